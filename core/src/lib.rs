@@ -1,1 +1,6 @@
-//! x
+//! Shimwright's core: from a photograph of a face or a paper tear to a verdict on the bow's axle
+//! spacers, a guided swap and a record.
+//!
+//! The modules stand in the order the data flows through them.
+
+pub mod frame;
