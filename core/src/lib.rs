@@ -4,3 +4,4 @@
 //! The modules stand in the order the data flows through them.
 
 pub mod frame;
+pub mod units;

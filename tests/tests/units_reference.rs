@@ -1,0 +1,139 @@
+//! Units against their definitions, and figures as people type them.
+//!
+//! Definitions: international yard and pound agreement 1959 (NIST SP 811, appendix B.8), standard
+//! gravity of the 3rd CGPM 1901. All are exact.
+
+use shimwright::units::{
+    self, Energy, Force, Length, Mass, Momentum, Speed, Unit, UnitsError, celsius_from_fahrenheit,
+};
+
+/// One rounding of the product.
+const ULP: f64 = 2.3e-16;
+
+fn close(actual: f64, expected: f64) {
+    assert!(
+        (actual - expected).abs() <= 2.0 * ULP * expected.abs(),
+        "{actual} != {expected}"
+    );
+}
+
+#[test]
+fn definitions_are_exact() {
+    close(Length::Inch.to_base(1.0), 25.4);
+    close(Length::Foot.to_base(1.0), 304.8);
+    close(Length::Yard.to_base(1.0), 914.4);
+    close(Mass::Pound.to_base(1.0), 0.453_592_37);
+    close(Mass::Grain.to_base(7000.0), 0.453_592_37);
+    close(Mass::Ounce.to_base(16.0), 0.453_592_37);
+    close(Speed::FootPerSecond.to_base(280.0), 85.344);
+    close(Force::PoundForce.to_base(1.0), 0.453_592_37 * 9.806_65);
+    close(Force::KilogramForce.to_base(1.0), 9.806_65);
+    close(Energy::FootPound.to_base(1.0), 1.355_817_948_331_400_4);
+    close(
+        Momentum::SlugFootPerSecond.to_base(1.0),
+        4.448_221_615_260_5,
+    );
+    close(celsius_from_fahrenheit(212.0), 100.0);
+}
+
+/// Common practice, no source: the trade divides gr fps^2 by 450240; the exact divisor is 450436.7
+/// (2 x 7000 x 32.174049, the standard gravity in ft/s^2).
+#[test]
+fn kinetic_energy_divisor() {
+    let joule = 0.5 * Mass::Grain.to_base(400.0) * Speed::FootPerSecond.to_base(280.0).powi(2);
+    let foot_pounds = Energy::FootPound.of_base(joule);
+    assert!((400.0 * 280.0 * 280.0 / foot_pounds - 450_436.7).abs() < 0.05);
+}
+
+#[test]
+fn lengths_as_typed() {
+    for (text, default, mm) in [
+        ("0.075", Length::Inch, 1.905),
+        (".075 in", Length::Millimetre, 1.905),
+        ("1.9 mm", Length::Inch, 1.9),
+        ("1,9", Length::Millimetre, 1.9),
+        ("3/16", Length::Inch, 4.762_5),
+        ("1 3/16\"", Length::Millimetre, 30.162_5),
+        ("1-3/16 in", Length::Millimetre, 30.162_5),
+        ("1 - 3/16", Length::Inch, 30.162_5),
+        ("\u{2212}1½″", Length::Millimetre, -38.1),
+        ("+2", Length::Centimetre, 20.0),
+        ("20 YD", Length::Metre, 18_288.0),
+        ("20yds", Length::Metre, 18_288.0),
+        ("18.288m", Length::Yard, 18_288.0),
+        ("33'", Length::Inch, 10_058.4),
+    ] {
+        let read = units::parse(text, default).unwrap();
+        assert!((read - mm).abs() < 1e-9, "{text}: {read} != {mm}");
+    }
+}
+
+#[test]
+fn other_quantities_as_typed() {
+    close(units::parse("400gr", Mass::Gram).unwrap(), 0.025_919_564);
+    close(units::parse("26 g", Mass::Grain).unwrap(), 0.026);
+    close(units::parse("280", Speed::FootPerSecond).unwrap(), 85.344);
+    close(
+        units::parse("85,3 m/s", Speed::FootPerSecond).unwrap(),
+        85.3,
+    );
+    close(
+        units::parse("60#", Force::Newton).unwrap(),
+        266.893_296_915_63,
+    );
+    close(
+        units::parse("27 kg", Force::PoundForce).unwrap(),
+        264.779_55,
+    );
+    close(
+        units::parse_distance_m("20 yd", Length::Metre).unwrap(),
+        18.288,
+    );
+}
+
+#[test]
+fn what_cannot_be_read_says_what_to_do() {
+    let error = |text: &str| units::parse(text, Length::Inch).unwrap_err();
+    assert!(matches!(error("  "), UnitsError::Empty { .. }));
+    assert!(matches!(error("1,234.5"), UnitsError::DecimalSigns { .. }));
+    assert!(matches!(error("1.2.3"), UnitsError::DecimalSigns { .. }));
+    assert!(matches!(error("3/0"), UnitsError::ZeroDenominator { .. }));
+    assert!(matches!(error("5 lb"), UnitsError::UnknownUnit { .. }));
+    for text in [
+        "abc", "in", "-", ".", "1 2", "3/", "/4", "1e5 mm", "nan", "inf", "--1", "1/2/3",
+    ] {
+        assert!(units::parse(text, Length::Inch).is_err(), "{text}");
+    }
+    assert!(units::parse(&"9".repeat(400), Length::Inch).is_err());
+    assert_eq!(
+        error("5 lb").to_string(),
+        "\"lb\" is not a unit of a length here. Use one of: mm, cm, m, in, ft, yd."
+    );
+    assert_eq!(error("").to_string(), "Type a length, for example 1.5 in.");
+}
+
+#[test]
+fn figures_carry_unit_and_sensible_digits() {
+    assert_eq!(units::format(25.4, Length::Millimetre), "25.4 mm");
+    assert_eq!(units::format(25.4, Length::Inch), "1.00 in");
+    assert_eq!(units::format(18_288.0, Length::Yard), "20.0 yd");
+    assert_eq!(units::format(-0.01, Length::Millimetre), "0.0 mm");
+    assert_eq!(units::format_thickness(1.905, Length::Inch), "0.075 in");
+    assert_eq!(
+        units::format_thickness(1.905, Length::Millimetre),
+        "1.91 mm"
+    );
+    let mm = |value, sd| units::format_estimate(value, sd, Length::Millimetre);
+    assert_eq!(mm(-12.34, 1.42), "\u{2212}12.3 ± 1.4 mm");
+    assert_eq!(mm(85.4, 9.2), "85 ± 9 mm");
+    assert_eq!(mm(85.4, 0.98), "85.4 ± 1.0 mm");
+    assert_eq!(mm(1234.0, 410.0), "1200 ± 400 mm");
+    assert_eq!(mm(5.0, 0.0), "5.0 mm");
+    assert_eq!(mm(5.0, f64::NAN), "5.0 mm");
+    assert_eq!(
+        units::format_estimate(25.4, 2.54, Length::Inch),
+        "1.00 ± 0.10 in"
+    );
+    assert_eq!(units::format_signed(0.04, 1), "0.0");
+    assert_eq!(units::format_signed(3.0, 1), "+3.0");
+}
