@@ -5,3 +5,4 @@
 
 pub mod frame;
 pub mod units;
+pub mod spacer;

@@ -1,0 +1,18 @@
+//! Spacers: kits of matched pairs, what sits on each axle, and every way to fit them.
+//!
+//! ```text
+//!   limb tip | l |  cam  | r | limb tip        l + r = S, the kit's one constant total
+//!                    c = (l - r) / 2           thicker LEFT spacer -> cam RIGHT (+)
+//! ```
+
+mod error;
+mod fitting;
+mod kit;
+mod stock;
+
+pub use error::KitError;
+pub use fitting::{
+    Arrangement, ArrangementRule, Axle, AxleChange, AxleGeometry, Fitting, Seat, SeatChange,
+};
+pub use kit::{Kit, KitDraft, PairDraft, SpacerPair};
+pub use stock::{PairCount, Stock};
