@@ -4,5 +4,5 @@
 //! The modules stand in the order the data flows through them.
 
 pub mod frame;
-pub mod units;
 pub mod spacer;
+pub mod units;
