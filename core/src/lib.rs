@@ -6,3 +6,5 @@
 pub mod frame;
 pub mod spacer;
 pub mod units;
+pub mod photo;
+pub mod plane;

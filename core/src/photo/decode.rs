@@ -1,0 +1,160 @@
+//! Decoding into the planes a stage asks for.
+
+use zune_jpeg::JpegDecoder;
+use zune_jpeg::zune_core::bytestream::ZCursor;
+use zune_jpeg::zune_core::colorspace::ColorSpace;
+use zune_jpeg::zune_core::options::DecoderOptions;
+
+use super::header::{self, Header};
+use super::{CameraKey, ExifFacts, Grey, PhotoError, Rgb, View, focal_px};
+
+/// Which planes to decode.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Planes {
+    /// Luma only: sheets, cards, marks, paper. One byte a pixel.
+    Luma,
+    /// All colours: ring faces. Three bytes a pixel; drop it early.
+    Colour,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Pixels {
+    Luma(Grey),
+    Colour(Rgb),
+}
+
+/// A decoded photograph: stored pixels, and how to see them upright.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Photo {
+    /// What the camera wrote beside the picture.
+    pub facts: ExifFacts,
+    pixels: Pixels,
+}
+
+/// Decodes JPEG bytes.
+///
+/// # Errors
+/// Any [`PhotoError`] but `Unusable`; nothing is allocated for a picture outside the caps of
+/// [`header`].
+///
+/// # Example
+/// ```
+/// use shimwright::photo::{decode, PhotoError, Planes};
+/// assert_eq!(decode(b"GIF89a", Planes::Luma), Err(PhotoError::NotJpeg));
+/// ```
+pub fn decode(bytes: &[u8], planes: Planes) -> Result<Photo, PhotoError> {
+    let header = header::read(bytes)?;
+    let facts = header.exif.map(ExifFacts::parse).unwrap_or_default();
+    let grey = planes == Planes::Luma || header.components == 1;
+    let space = if grey {
+        ColorSpace::Luma
+    } else {
+        ColorSpace::RGB
+    };
+    let data = decode_into(bytes, &header, space)?;
+    let (width, height) = (header.width, header.height);
+    let pixels = if grey {
+        Pixels::Luma(Grey {
+            width,
+            height,
+            data,
+        })
+    } else {
+        Pixels::Colour(Rgb {
+            width,
+            height,
+            data,
+        })
+    };
+    Ok(Photo { facts, pixels })
+}
+
+fn decode_into(bytes: &[u8], header: &Header<'_>, to: ColorSpace) -> Result<Vec<u8>, PhotoError> {
+    // Strict: a scan that breaks off is an error, never a picture padded with grey.
+    let options = DecoderOptions::default()
+        .set_max_width(usize::from(u16::MAX))
+        .set_max_height(usize::from(u16::MAX))
+        .set_strict_mode(true)
+        .jpeg_set_out_colorspace(to);
+    let mut decoder = JpegDecoder::new_with_options(ZCursor::new(bytes), options);
+    let damaged = |e: &dyn std::fmt::Debug| PhotoError::Damaged {
+        detail: format!("{e:?}"),
+    };
+    decoder.decode_headers().map_err(|e| damaged(&e))?;
+    let expected = header.width * header.height * to.num_components();
+    if decoder.output_buffer_size() != Some(expected) {
+        return Err(damaged(&"two different sizes in one file"));
+    }
+    let mut data = vec![0; expected];
+    decoder.decode_into(&mut data).map_err(|e| damaged(&e))?;
+    Ok(data)
+}
+
+impl Photo {
+    /// A photograph that is already pixels: for pictures that were never a JPEG.
+    pub fn from_grey(grey: Grey, facts: ExifFacts) -> Self {
+        Self {
+            facts,
+            pixels: Pixels::Luma(grey),
+        }
+    }
+
+    /// A colour photograph that is already pixels.
+    pub fn from_rgb(rgb: Rgb, facts: ExifFacts) -> Self {
+        Self {
+            facts,
+            pixels: Pixels::Colour(rgb),
+        }
+    }
+
+    /// The plane edges are looked for in: luma, or green where the photograph is in colour.
+    pub fn grey(&self) -> View<'_> {
+        self.channel(1)
+    }
+
+    /// One colour channel (0 red, 1 green, 2 blue), upright; the luma plane if there is no colour.
+    pub fn channel(&self, channel: usize) -> View<'_> {
+        let up = self.facts.orientation;
+        match &self.pixels {
+            Pixels::Luma(g) => View::new(&g.data, g.width, g.height, 1, 0, up),
+            Pixels::Colour(c) => View::new(&c.data, c.width, c.height, 3, channel.min(2), up),
+        }
+    }
+
+    /// Whether colour was decoded.
+    pub fn has_colour(&self) -> bool {
+        matches!(self.pixels, Pixels::Colour(_))
+    }
+
+    /// Upright width, px.
+    pub fn width(&self) -> usize {
+        self.grey().width()
+    }
+
+    /// Upright height, px.
+    pub fn height(&self) -> usize {
+        self.grey().height()
+    }
+
+    /// Turns a colour photograph into its brightest-channel plane (holes stay dark, rings turn
+    /// light) and frees the colours; a luma photograph stays as it is.
+    #[must_use]
+    pub fn into_brightest(self) -> Self {
+        match self.pixels {
+            Pixels::Colour(c) => Self::from_grey(c.brightest(), self.facts),
+            Pixels::Luma(_) => self,
+        }
+    }
+
+    /// The camera and its setting, if the photograph names them.
+    pub fn camera(&self) -> Option<CameraKey> {
+        CameraKey::of(&self.facts, self.width(), self.height())
+    }
+
+    /// Focal length in px by the EXIF block, `None` without one.
+    pub fn focal_px(&self) -> Option<f64> {
+        self.facts
+            .focal_35mm
+            .map(|f| focal_px(f, self.width(), self.height()))
+    }
+}

@@ -1,0 +1,23 @@
+//! JPEG bytes to upright pixels.
+//!
+//! Everything is checked before it is decoded: [`header`] reads the size, [`decode`] makes one
+//! luma plane (sheets, paper) or RGB (faces), and [`Photo`] shows the stored pixels upright
+//! through [`View`] without moving one. [`half`](Photo::half) is the preview that seeds, finders
+//! and the straight-on picture work on.
+
+mod camera;
+mod decode;
+mod error;
+mod exif;
+pub mod header;
+mod image;
+mod preview;
+mod quality;
+
+pub use camera::{CameraKey, focal_px};
+pub use decode::{Photo, Planes, decode};
+pub use error::PhotoError;
+pub use exif::ExifFacts;
+pub use image::{Grey, Orientation, Rgb, View};
+pub use preview::{half, shrink};
+pub use quality::{Quality, QualityFault};

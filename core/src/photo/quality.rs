@@ -1,0 +1,248 @@
+//! Whether a photograph is fit to be measured at all.
+
+use std::fmt;
+
+use super::{Grey, Photo, PhotoError};
+
+/// What is wrong with a photograph, with the measured value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum QualityFault {
+    /// Edges are spread over too many pixels.
+    Blurred {
+        /// Typical width of the sharpest edges (10 to 90 %), px.
+        edge_width_px: f64,
+    },
+    /// Nearly everything is black.
+    Dark {
+        /// Brightness below which 99 % of the pixels lie, 0..=255.
+        highlights: u8,
+    },
+    /// Much of the picture is pure white, so edges and holes may be eaten.
+    BlownOut {
+        /// Share of pixels at the top of the scale, 0..=1.
+        share: f64,
+    },
+    /// The picture is nearly one shade: nothing to find an edge in.
+    Flat {
+        /// Range between the 1st and the 99th percentile of brightness.
+        contrast: u8,
+    },
+}
+
+impl fmt::Display for QualityFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Blurred { edge_width_px } => write!(
+                f,
+                "it is blurred (edges {edge_width_px:.0} px wide); hold still, tap to focus and take it again"
+            ),
+            Self::Dark { highlights } => write!(
+                f,
+                "it is too dark (brightest parts at {highlights} of 255); add light"
+            ),
+            Self::BlownOut { share } => write!(
+                f,
+                "{:.0} % of it is pure white; tap the brightest part to expose for it, or shade the target",
+                share * 100.0
+            ),
+            Self::Flat { contrast } => write!(
+                f,
+                "it shows almost one shade (range {contrast} of 255); is the lens covered?"
+            ),
+        }
+    }
+}
+
+/// Result of the gate: what to warn about. What makes measuring pointless is an error instead.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Quality {
+    /// Things that widen the uncertainty or may spoil a snap.
+    pub warnings: Vec<QualityFault>,
+}
+
+/// Below these the picture holds no edge that could be measured.
+const DARK_REFUSE: u8 = 24;
+const CONTRAST_REFUSE: u8 = 16;
+/// Dim but usable.
+const DARK_WARN: u8 = 70;
+const BLOWN_WARN: f64 = 0.25;
+const BLOWN_REFUSE: f64 = 0.85;
+const EDGE_WARN_PX: f64 = 8.0;
+const EDGE_REFUSE_PX: f64 = 24.0;
+
+impl Photo {
+    /// Looks at brightness, clipping and sharpness of the half-size picture `half`.
+    ///
+    /// # Errors
+    /// [`PhotoError::Unusable`] where no reference could be found or trusted.
+    pub fn quality(half: &Grey) -> Result<Quality, PhotoError> {
+        let histogram = histogram(half);
+        let (low, high) = (percentile(&histogram, 0.01), percentile(&histogram, 0.99));
+        let blown = share_from(&histogram, 253);
+        let faults = [
+            judged(
+                f64::from(high),
+                f64::from(DARK_REFUSE),
+                f64::from(DARK_WARN),
+                true,
+            )
+            .map(|bad| (bad, QualityFault::Dark { highlights: high })),
+            (high.saturating_sub(low) < CONTRAST_REFUSE).then_some((
+                true,
+                QualityFault::Flat {
+                    contrast: high.saturating_sub(low),
+                },
+            )),
+            judged(blown, BLOWN_REFUSE, BLOWN_WARN, false)
+                .map(|bad| (bad, QualityFault::BlownOut { share: blown })),
+            sharpest_edge_px(half).and_then(|edge_width_px| {
+                judged(edge_width_px, EDGE_REFUSE_PX, EDGE_WARN_PX, false)
+                    .map(|bad| (bad, QualityFault::Blurred { edge_width_px }))
+            }),
+        ];
+        let mut quality = Quality::default();
+        for (unusable, fault) in faults.into_iter().flatten() {
+            if unusable {
+                return Err(PhotoError::Unusable(fault));
+            }
+            quality.warnings.push(fault);
+        }
+        Ok(quality)
+    }
+}
+
+/// `Some(true)` beyond the refusal limit, `Some(false)` beyond the warning limit.
+fn judged(value: f64, refuse: f64, warn: f64, low_is_bad: bool) -> Option<bool> {
+    let beyond = |limit: f64| (value < limit) == low_is_bad && value != limit;
+    if beyond(refuse) {
+        Some(true)
+    } else if beyond(warn) {
+        Some(false)
+    } else {
+        None
+    }
+}
+
+fn histogram(grey: &Grey) -> [u32; 256] {
+    let mut bins = [0u32; 256];
+    // Every fifth pixel is plenty, and five has no common factor with usual row lengths.
+    for v in grey.data.iter().step_by(5) {
+        bins[usize::from(*v)] += 1;
+    }
+    bins
+}
+
+fn percentile(histogram: &[u32; 256], share: f64) -> u8 {
+    let total: u32 = histogram.iter().sum();
+    let mut seen = 0;
+    for (value, count) in histogram.iter().enumerate() {
+        seen += count;
+        if f64::from(seen) >= share * f64::from(total) {
+            return value as u8;
+        }
+    }
+    255
+}
+
+fn share_from(histogram: &[u32; 256], value: usize) -> f64 {
+    let total: u32 = histogram.iter().sum();
+    let above: u32 = histogram.iter().skip(value).sum();
+    f64::from(above) / f64::from(total.max(1))
+}
+
+/// Width of the sharpest edges in full-size px: edge height over steepest slope, along rows and
+/// columns, at the 10th percentile of all strong edges. `None` without enough strong edges.
+fn sharpest_edge_px(half: &Grey) -> Option<f64> {
+    let view = half.view();
+    let mut widths = Vec::new();
+    let step = (half.height / 60).max(1);
+    for y in (0..half.height).step_by(step) {
+        edge_widths(half.width, |x| view.at(x, y), &mut widths);
+    }
+    let step = (half.width / 60).max(1);
+    for x in (0..half.width).step_by(step) {
+        edge_widths(half.height, |y| view.at(x, y), &mut widths);
+    }
+    if widths.len() < 20 {
+        return None;
+    }
+    let tenth = widths.len() / 10;
+    let (_, width, _) = widths.select_nth_unstable_by(tenth, f64::total_cmp);
+    Some(2.0 * *width)
+}
+
+/// Appends height / steepest slope of every monotone run of at least 40 grey levels.
+fn edge_widths(length: usize, at: impl Fn(usize) -> u8, widths: &mut Vec<f64>) {
+    const STRONG: i32 = 40;
+    let (mut start, mut steepest, mut rising) = (i32::from(at(0)), 0, true);
+    for i in 1..length {
+        let (previous, value) = (i32::from(at(i - 1)), i32::from(at(i)));
+        let slope = value - previous;
+        if slope != 0 && (slope > 0) != rising {
+            let height = (previous - start).abs();
+            if height >= STRONG && steepest > 0 {
+                widths.push(f64::from(height) / f64::from(steepest));
+            }
+            (start, steepest, rising) = (previous, 0, slope > 0);
+        }
+        steepest = steepest.max(slope.abs());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bars(edge: usize, low: u8, high: u8) -> Grey {
+        let mut grey = Grey::filled(400, 300, 0);
+        for (i, v) in grey.data.iter_mut().enumerate() {
+            let phase = (i % 400) % 100;
+            let up = (phase as f64 / edge as f64).min(1.0);
+            let down = ((phase as f64 - 50.0) / edge as f64).clamp(0.0, 1.0);
+            *v = (f64::from(low) + f64::from(high - low) * (up - down)) as u8;
+        }
+        grey
+    }
+
+    #[test]
+    fn a_sharp_bright_picture_passes() {
+        assert_eq!(
+            Photo::quality(&bars(2, 40, 220)).unwrap(),
+            Quality::default()
+        );
+    }
+
+    #[test]
+    fn faults_are_named_and_the_worst_refused() {
+        let refused = |g: &Grey| match Photo::quality(g) {
+            Err(PhotoError::Unusable(f)) => f,
+            other => panic!("{other:?}"),
+        };
+        assert!(matches!(
+            refused(&bars(2, 0, 20)),
+            QualityFault::Dark { .. }
+        ));
+        assert!(matches!(
+            refused(&bars(2, 100, 108)),
+            QualityFault::Flat { .. }
+        ));
+        assert!(matches!(
+            refused(&bars(30, 40, 220)),
+            QualityFault::Blurred { .. }
+        ));
+        let dim = Photo::quality(&bars(2, 0, 60)).unwrap();
+        assert!(matches!(
+            dim.warnings[..],
+            [QualityFault::Dark {
+                highlights: 55..=60
+            }]
+        ));
+        let soft = Photo::quality(&bars(8, 40, 220)).unwrap();
+        assert!(matches!(soft.warnings[..], [QualityFault::Blurred { .. }]));
+        let blown = Photo::quality(&bars(2, 40, 255)).unwrap();
+        assert!(matches!(
+            blown.warnings[..],
+            [QualityFault::BlownOut { .. }]
+        ));
+    }
+}

@@ -1,0 +1,16 @@
+//! A known reference in the picture to millimetres on its plane.
+//!
+//! Every reference ends in one [`Plane`]: a homography behind a [`Lens`], with what the fit leaves
+//! over, how far the reference itself may be off, and warnings; or in one [`PlaneError`].
+
+mod error;
+mod fitted;
+mod homography;
+mod lens;
+mod sheet;
+
+pub use error::{Edge, PlaneError, PlaneWarning};
+pub use fitted::{Plane, Reading, ReferenceKind, ScaleSd};
+pub use homography::{Homography, Pair};
+pub use lens::{Lens, MAX_K1};
+pub use sheet::{Sheet, SheetFit};
