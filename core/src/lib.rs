@@ -3,8 +3,13 @@
 //!
 //! The modules stand in the order the data flows through them.
 
+pub mod distance;
 pub mod frame;
+pub mod group;
+pub mod scatter;
 pub mod spacer;
+pub mod split;
+pub mod stats;
 pub mod units;
 pub mod photo;
 pub mod plane;

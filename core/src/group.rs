@@ -1,0 +1,257 @@
+//! Impacts of one arrow kind in one trial: where their centre is, how they spread, and which
+//! arrow stands apart.
+
+use crate::frame::{ArrowKind, Cov2, PointMm};
+use crate::stats;
+use serde::{Deserialize, Serialize};
+
+/// One arrow on the face.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Impact {
+    /// What was shot.
+    pub kind: ArrowKind,
+    /// Where it landed on the face, mm.
+    pub point: PointMm,
+    /// How well that place could be read, mm^2 (zero when it was typed in as exact).
+    #[serde(default)]
+    pub cov: Cov2,
+    /// The number on the shaft, where arrows are numbered.
+    #[serde(default)]
+    pub arrow: Option<i32>,
+    /// Why the user left this arrow out; it stays on record and out of every computation.
+    #[serde(default)]
+    pub excluded: Option<String>,
+}
+
+impl Impact {
+    /// An impact read without error, unnumbered and counted.
+    pub fn new(kind: ArrowKind, x_mm: f64, y_mm: f64) -> Self {
+        Self {
+            kind,
+            point: PointMm::new(x_mm, y_mm),
+            cov: Cov2::default(),
+            arrow: None,
+            excluded: None,
+        }
+    }
+
+    /// Whether the impact takes part in computations.
+    pub fn counts(&self) -> bool {
+        self.excluded.is_none()
+    }
+}
+
+/// Why a group could not be made.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum GroupError {
+    /// No arrow of this kind counts.
+    #[error("No {} arrow is left to count in this trial.", kind_word(*kind))]
+    NoArrows {
+        /// The kind that was asked for.
+        kind: ArrowKind,
+    },
+    /// An impact has a place or reading error that is not a number.
+    #[error("Impact {} has no usable position. Place it again.", index + 1)]
+    NotFinite {
+        /// Its place in the list, from 0.
+        index: usize,
+    },
+}
+
+fn kind_word(kind: ArrowKind) -> &'static str {
+    match kind {
+        ArrowKind::Fletched => "fletched",
+        ArrowKind::Bare => "bare",
+        ArrowKind::Broadhead => "broadhead",
+    }
+}
+
+/// The counted impacts of one kind in one trial.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Group {
+    /// The arrow kind.
+    pub kind: ArrowKind,
+    /// How many arrows count, at least 1.
+    pub n: u32,
+    /// Their mean, mm.
+    pub centre: PointMm,
+    /// Their sample covariance, divisor `n - 1`, mm^2; zero for a single arrow.
+    pub cov: Cov2,
+    /// What reading the impacts adds to the centre's covariance, mm^2.
+    pub reading: Cov2,
+    /// How they spread; none for a single arrow.
+    pub spread: Option<Spread>,
+}
+
+/// How a group spreads, in the measures shooters use.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Spread {
+    /// Mean distance from the centre, mm.
+    pub mean_radius_mm: f64,
+    /// Largest distance between two impacts, mm.
+    pub extreme_mm: f64,
+    /// Standard deviation per axis, freed of its small-sample bias by c4(2n - 1), mm.
+    pub sigma_mm: f64,
+    /// 95 % interval of that deviation, lower end, mm.
+    pub sigma_low_mm: f64,
+    /// 95 % interval of that deviation, upper end, mm.
+    pub sigma_high_mm: f64,
+}
+
+/// An impact that stands apart from its group. It is flagged, never dropped.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Flier {
+    /// Its place in the list of impacts, from 0.
+    pub index: u32,
+    /// From the centre of the others to it, mm.
+    pub away: PointMm,
+    /// Grubbs' statistic on the axis where it stands out more.
+    pub grubbs: f64,
+    /// The value that the statistic had to exceed.
+    pub critical: f64,
+}
+
+impl Group {
+    /// The group of the counted impacts of `kind`.
+    ///
+    /// # Errors
+    /// [`GroupError`] when none counts, or one has a number that is not finite.
+    ///
+    /// ```
+    /// use shimwright::{frame::ArrowKind, group::{Group, Impact}};
+    /// let shots = [(0.0, 0.0), (8.0, 2.0), (4.0, -5.0)]
+    ///     .map(|(x, y)| Impact::new(ArrowKind::Bare, x, y));
+    /// let group = Group::of(ArrowKind::Bare, &shots).unwrap();
+    /// assert_eq!((group.centre.x_mm, group.centre.y_mm), (4.0, -1.0));
+    /// ```
+    pub fn of(kind: ArrowKind, impacts: &[Impact]) -> Result<Self, GroupError> {
+        let counted = counted(kind, impacts)?;
+        let (x, y) = axes(&counted);
+        let (Some(mean_x), Some(mean_y)) = (stats::mean(&x), stats::mean(&y)) else {
+            return Err(GroupError::NoArrows { kind });
+        };
+        let n = counted.len() as f64;
+        let read = counted.iter().fold(Cov2::default(), |sum, i| sum + i.cov);
+        let centre = PointMm::new(mean_x, mean_y);
+        Ok(Self {
+            kind,
+            n: counted.len() as u32,
+            centre,
+            cov: Cov2 {
+                xx_mm2: stats::covariance(&x, &x),
+                xy_mm2: stats::covariance(&x, &y),
+                yy_mm2: stats::covariance(&y, &y),
+            },
+            reading: read.scaled(1.0 / (n * n)),
+            spread: Spread::of(&counted, centre),
+        })
+    }
+
+    /// Whether any impact of `kind` counts.
+    pub fn exists(kind: ArrowKind, impacts: &[Impact]) -> bool {
+        impacts.iter().any(|i| i.kind == kind && i.counts())
+    }
+}
+
+fn counted(kind: ArrowKind, impacts: &[Impact]) -> Result<Vec<&Impact>, GroupError> {
+    let finite = |c: Cov2| c.xx_mm2.is_finite() && c.xy_mm2.is_finite() && c.yy_mm2.is_finite();
+    for (index, impact) in impacts.iter().enumerate() {
+        if !(impact.point.is_finite() && finite(impact.cov)) {
+            return Err(GroupError::NotFinite { index });
+        }
+    }
+    let counted: Vec<&Impact> = impacts
+        .iter()
+        .filter(|i| i.kind == kind && i.counts())
+        .collect();
+    if counted.is_empty() {
+        return Err(GroupError::NoArrows { kind });
+    }
+    Ok(counted)
+}
+
+fn axes(impacts: &[&Impact]) -> (Vec<f64>, Vec<f64>) {
+    impacts.iter().map(|i| (i.point.x_mm, i.point.y_mm)).unzip()
+}
+
+impl Spread {
+    fn of(impacts: &[&Impact], centre: PointMm) -> Option<Self> {
+        let n = impacts.len();
+        if n < 2 {
+            return None;
+        }
+        let radii: Vec<f64> = impacts
+            .iter()
+            .map(|i| (i.point - centre).norm_mm())
+            .collect();
+        let squares: f64 = radii.iter().map(|r| r * r).sum();
+        let dof = 2.0 * (n - 1) as f64;
+        let bound = |p| (squares / stats::chi2_quantile(p, dof)).sqrt();
+        Some(Self {
+            mean_radius_mm: radii.iter().sum::<f64>() / n as f64,
+            extreme_mm: extreme(impacts),
+            sigma_mm: (squares / dof).sqrt() / stats::c4(2 * n - 1),
+            sigma_low_mm: bound(0.975),
+            sigma_high_mm: bound(0.025),
+        })
+    }
+}
+
+fn extreme(impacts: &[&Impact]) -> f64 {
+    let pairs = impacts.iter().enumerate().flat_map(|(i, a)| {
+        impacts
+            .iter()
+            .skip(i + 1)
+            .map(move |b| (a.point - b.point).norm_mm())
+    });
+    pairs.fold(0.0, f64::max)
+}
+
+/// Level of the flier test, both axes together: one clean group in twenty is looked at for nothing.
+const FLIER_LEVEL: f64 = 0.05;
+/// A flier must also be this many usual deviations from the others: three arrows that happen to
+/// touch would otherwise make the next good one a flier.
+const FLIER_DEVIATIONS: f64 = 2.5;
+
+/// The impact of `kind` that stands apart from its group by Grubbs' test on either axis, if any
+/// does. `usual` is the scatter of one arrow expected at this distance, mm^2.
+///
+/// # Errors
+/// As [`Group::of`].
+pub fn flier(
+    kind: ArrowKind,
+    impacts: &[Impact],
+    usual: Cov2,
+) -> Result<Option<Flier>, GroupError> {
+    let group = Group::of(kind, impacts)?;
+    let critical = stats::grubbs_critical(group.n as usize, FLIER_LEVEL / 2.0);
+    if group.n < 3 {
+        return Ok(None);
+    }
+    let found = impacts
+        .iter()
+        .enumerate()
+        .filter(|(_, i)| i.kind == kind && i.counts())
+        .map(|(index, i)| candidate(index, i.point - group.centre, &group, critical))
+        .max_by(|a, b| a.grubbs.total_cmp(&b.grubbs));
+    Ok(found.filter(|f| {
+        let deviations = (f.away.x_mm / usual.sd_x_mm()).hypot(f.away.y_mm / usual.sd_y_mm());
+        f.grubbs > critical && deviations > FLIER_DEVIATIONS
+    }))
+}
+
+fn candidate(index: usize, from_centre: PointMm, group: &Group, critical: f64) -> Flier {
+    let ratio = |d: f64, sd: f64| if sd > 0.0 { d.abs() / sd } else { 0.0 };
+    let others = f64::from(group.n) / f64::from(group.n - 1);
+    Flier {
+        index: index as u32,
+        away: PointMm::new(from_centre.x_mm * others, from_centre.y_mm * others),
+        grubbs: ratio(from_centre.x_mm, group.cov.sd_x_mm())
+            .max(ratio(from_centre.y_mm, group.cov.sd_y_mm())),
+        critical,
+    }
+}

@@ -1,0 +1,77 @@
+//! Probabilities and quantiles, with arguments kept inside what `statrs` accepts: it panics
+//! outside, and a foreign number must never do that.
+
+use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor, Normal, StudentsT};
+
+/// Degrees of freedom are kept in this range: below, quantiles overflow; above, the normal
+/// distribution is reached to 1e-7.
+const DOF: (f64, f64) = (0.05, 1e7);
+/// Probabilities are kept this far from 0 and 1.
+const EDGE: f64 = 1e-15;
+
+fn dof(value: f64) -> f64 {
+    if value.is_nan() {
+        DOF.0
+    } else {
+        value.clamp(DOF.0, DOF.1)
+    }
+}
+
+fn probability(p: f64) -> f64 {
+    if p.is_nan() {
+        0.5
+    } else {
+        p.clamp(EDGE, 1.0 - EDGE)
+    }
+}
+
+/// `P(Z <= z)` of the standard normal distribution.
+pub fn normal_cdf(z: f64) -> f64 {
+    Normal::standard().cdf(z)
+}
+
+/// `P(T <= t)` of Student's distribution with `nu` degrees of freedom.
+pub fn t_cdf(t: f64, nu: f64) -> f64 {
+    StudentsT::new(0.0, 1.0, dof(nu)).map_or(f64::NAN, |d| d.cdf(t))
+}
+
+/// The value that Student's `T` with `nu` degrees of freedom stays below with probability `p`.
+pub fn t_quantile(p: f64, nu: f64) -> f64 {
+    StudentsT::new(0.0, 1.0, dof(nu)).map_or(f64::NAN, |d| d.inverse_cdf(probability(p)))
+}
+
+/// Chance of a `|T|` at least this large, Student with `nu` degrees of freedom.
+pub fn t_two_sided_p(t: f64, nu: f64) -> f64 {
+    StudentsT::new(0.0, 1.0, dof(nu)).map_or(f64::NAN, |d| (2.0 * d.cdf(-t.abs())).min(1.0))
+}
+
+/// The value that chi-square with `nu` degrees of freedom stays below with probability `p`.
+pub fn chi2_quantile(p: f64, nu: f64) -> f64 {
+    ChiSquared::new(dof(nu)).map_or(f64::NAN, |d| d.inverse_cdf(probability(p)))
+}
+
+/// Chance of an `F(nu1, nu2)` at least this large.
+pub fn f_upper_p(f: f64, nu1: f64, nu2: f64) -> f64 {
+    if f <= 0.0 {
+        return 1.0;
+    }
+    FisherSnedecor::new(dof(nu1), dof(nu2)).map_or(f64::NAN, |d| d.sf(f))
+}
+
+/// The value that `F(nu1, nu2)` stays below with probability `p`.
+pub fn f_quantile(p: f64, nu1: f64, nu2: f64) -> f64 {
+    FisherSnedecor::new(dof(nu1), dof(nu2)).map_or(f64::NAN, |d| d.inverse_cdf(probability(p)))
+}
+
+/// Critical value of Grubbs' two-sided test for one flier among `n` at level `alpha`: the largest
+/// deviation from the mean, in sample standard deviations (NIST/SEMATECH e-Handbook, 1.3.5.17).
+///
+/// Infinite for `n < 3`, where no arrow can be called a flier.
+pub fn grubbs_critical(n: usize, alpha: f64) -> f64 {
+    if n < 3 {
+        return f64::INFINITY;
+    }
+    let count = n as f64;
+    let t2 = t_quantile(1.0 - alpha / (2.0 * count), count - 2.0).powi(2);
+    (count - 1.0) / count.sqrt() * (t2 / (count - 2.0 + t2)).sqrt()
+}
