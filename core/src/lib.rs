@@ -13,3 +13,7 @@ pub mod stats;
 pub mod units;
 pub mod photo;
 pub mod plane;
+pub mod record;
+pub mod spacer;
+pub mod swap;
+pub mod units;

@@ -1,0 +1,98 @@
+//! A bow as the workshop knows it.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Field, FieldError};
+use crate::spacer::AxleGeometry;
+
+/// The hand that draws the string. It changes words and likely causes, never left and right.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Hand {
+    /// Drawn with the right hand; the riser's window is on the archer's left.
+    Right,
+    /// Drawn with the left hand.
+    Left,
+}
+
+/// What a person enters about a bow.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BowDetails {
+    /// What the bow is called in this workshop, 1 to 200 characters.
+    pub name: String,
+    /// Whose it is: a label, a locker number, initials; may be empty.
+    pub owner: String,
+    /// Drawing hand.
+    pub hand: Hand,
+    /// Distance between the axles at rest, mm, 400 to 1500.
+    pub axle_to_axle_mm: f64,
+    /// String to the throat of the grip, mm, 90 to 350.
+    pub brace_height_mm: Option<f64>,
+    /// Peak draw force, N, 20 to 600.
+    pub draw_weight_n: Option<f64>,
+    /// Draw length, mm, 350 to 950.
+    pub draw_length_mm: Option<f64>,
+    /// Share of the top cam in the nock plane's sideways place, 0 to 1 (prior 0.5).
+    pub top_weight: f64,
+    /// Cam, module and peg settings in the technician's words.
+    pub cam_note: String,
+    /// The kit its spacers come from; none until one is chosen.
+    pub kit_id: Option<i64>,
+    /// Anything else.
+    pub notes: String,
+}
+
+impl BowDetails {
+    /// A right-handed bow with nothing entered but its name and axle-to-axle distance.
+    pub fn named(name: &str, axle_to_axle_mm: f64) -> Self {
+        Self {
+            name: name.to_owned(),
+            owner: String::new(),
+            hand: Hand::Right,
+            axle_to_axle_mm,
+            brace_height_mm: None,
+            draw_weight_n: None,
+            draw_length_mm: None,
+            top_weight: 0.5,
+            cam_note: String::new(),
+            kit_id: None,
+            notes: String::new(),
+        }
+    }
+
+    /// What the verdict needs of the axles.
+    pub fn geometry(&self) -> AxleGeometry {
+        AxleGeometry {
+            axle_to_axle_mm: self.axle_to_axle_mm,
+            top_weight: self.top_weight,
+        }
+    }
+
+    /// Passes details that can be stored and computed with.
+    ///
+    /// # Errors
+    /// The first field that is blank or out of range.
+    pub fn check(&self) -> Result<(), FieldError> {
+        Field::Name.check_text(&self.name)?;
+        Field::AxleToAxle.check(self.axle_to_axle_mm)?;
+        Field::BraceHeight.check_given(self.brace_height_mm)?;
+        Field::DrawWeight.check_given(self.draw_weight_n)?;
+        Field::DrawLength.check_given(self.draw_length_mm)?;
+        Field::TopWeight.check(self.top_weight)
+    }
+}
+
+/// A stored bow.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Bow {
+    /// Given by the store.
+    pub id: i64,
+    /// What was entered.
+    pub details: BowDetails,
+    /// When it was taken in, epoch ms.
+    pub added_ms: i64,
+    /// When it was last worked on, epoch ms.
+    pub used_ms: i64,
+}

@@ -1,0 +1,160 @@
+//! The fields a person fills in, their ranges as data, and what can be wrong with them.
+
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+/// A field that a person fills in; the shell owns its label in words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Field {
+    /// Name of a bow, kit or arrow set-up.
+    Name,
+    /// Distance between the axles, mm.
+    AxleToAxle,
+    /// String to the throat of the grip, mm.
+    BraceHeight,
+    /// Peak draw force, N.
+    DrawWeight,
+    /// Draw length, mm.
+    DrawLength,
+    /// Share of the top cam in the nock plane's offset.
+    TopWeight,
+    /// Sideways place of the rest relative to where this bow's record starts, mm.
+    RestPlace,
+    /// Height of the nocking point relative to where this bow's record starts, mm.
+    NockPlace,
+    /// A value measured during a set-up check.
+    CheckValue,
+    /// Distance to a face, m.
+    FaceDistance,
+    /// Distance to the paper, m.
+    PaperDistance,
+    /// Where an arrow hit, mm.
+    ImpactPlace,
+    /// Standard deviation of a measured place, mm.
+    PlaceSd,
+    /// Length of a tear, mm.
+    TearLength,
+    /// Number written on an arrow.
+    ArrowNumber,
+    /// Sets of a pair that the workshop owns.
+    PairSets,
+    /// How far from the reference group still counts as together, mm.
+    Tolerance,
+    /// The distance that tolerance is meant at, m.
+    ToleranceDistance,
+    /// Largest difference of the two cam offsets, mm.
+    TiltLimit,
+    /// Radial lens distortion.
+    LensK1,
+}
+
+impl Field {
+    /// Smallest and largest value that is taken, in the unit its variant states. Wide enough for
+    /// every real bow, narrow enough to catch a slipped decimal point or a wrong unit.
+    pub const fn range(self) -> (f64, f64) {
+        match self {
+            Self::Name => (1.0, 200.0),
+            Self::AxleToAxle => (400.0, 1500.0),
+            Self::BraceHeight => (90.0, 350.0),
+            Self::DrawWeight => (20.0, 600.0),
+            Self::DrawLength => (350.0, 950.0),
+            Self::TopWeight => (0.0, 1.0),
+            Self::RestPlace | Self::NockPlace => (-60.0, 60.0),
+            Self::CheckValue => (-2000.0, 2000.0),
+            Self::FaceDistance => (1.0, 150.0),
+            Self::PaperDistance => (0.3, 15.0),
+            Self::ImpactPlace => (-3000.0, 3000.0),
+            Self::PlaceSd => (0.0, 100.0),
+            Self::TearLength => (-200.0, 200.0),
+            Self::ArrowNumber => (1.0, 999.0),
+            Self::PairSets => (0.0, 99.0),
+            Self::Tolerance => (1.0, 300.0),
+            Self::ToleranceDistance => (5.0, 100.0),
+            Self::TiltLimit => (0.0, 15.0),
+            Self::LensK1 => (-0.5, 0.5),
+        }
+    }
+
+    /// Passes a value that is in range.
+    ///
+    /// # Errors
+    /// [`FieldError::OutOfRange`], also for a value that is not a number.
+    pub fn check(self, value: f64) -> Result<(), FieldError> {
+        let (low, high) = self.range();
+        if (low..=high).contains(&value) {
+            return Ok(());
+        }
+        Err(FieldError::OutOfRange {
+            field: self,
+            value,
+            low,
+            high,
+        })
+    }
+
+    /// As [`Field::check`], for a value that may be absent.
+    ///
+    /// # Errors
+    /// [`FieldError::OutOfRange`].
+    pub fn check_given(self, value: Option<f64>) -> Result<(), FieldError> {
+        value.map_or(Ok(()), |value| self.check(value))
+    }
+
+    /// Passes text that is neither blank nor longer than its range.
+    ///
+    /// # Errors
+    /// [`FieldError::Empty`] or [`FieldError::OutOfRange`] with the length.
+    pub fn check_text(self, text: &str) -> Result<(), FieldError> {
+        if text.trim().is_empty() {
+            return Err(FieldError::Empty { field: self });
+        }
+        self.check(text.chars().count() as f64)
+    }
+}
+
+/// What is wrong with a field.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum FieldError {
+    /// A field that must be filled in is blank.
+    #[error("{field:?} is empty: fill it in")]
+    Empty {
+        /// Which field.
+        field: Field,
+    },
+    /// A value outside its range, or not a number.
+    #[error("{field:?} of {value} is not between {low} and {high}: check the number and its unit")]
+    OutOfRange {
+        /// Which field.
+        field: Field,
+        /// What was entered.
+        value: f64,
+        /// Smallest value that is taken.
+        low: f64,
+        /// Largest value that is taken.
+        high: f64,
+    },
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_slipped_decimal_point_is_refused_and_named() {
+        let refused = Field::AxleToAxle.check(83.8).unwrap_err();
+        assert_eq!(
+            refused.to_string(),
+            "AxleToAxle of 83.8 is not between 400 and 1500: check the number and its unit"
+        );
+        assert!(Field::AxleToAxle.check(f64::NAN).is_err());
+        assert!(Field::AxleToAxle.check(838.0).is_ok());
+    }
+
+    #[test]
+    fn blank_and_endless_names_are_refused() {
+        assert!(Field::Name.check_text(" \t").is_err());
+        assert!(Field::Name.check_text(&"x".repeat(201)).is_err());
+        assert!(Field::Name.check_text("Heron").is_ok());
+    }
+}

@@ -1,0 +1,26 @@
+//! What a workshop remembers: plain data without SQL, clock or files.
+//!
+//! Lists that grow (fittings, trials, verdicts, checks, changes) are append-only: what was once
+//! believed stays readable, and a correction is a later entry that names the earlier one.
+//! Ids are positive and given by the store; times are epoch milliseconds passed in by the caller.
+
+mod bow;
+mod change;
+mod check;
+mod field;
+mod fitting;
+mod kit;
+mod settings;
+mod trial;
+
+pub use bow::{Bow, BowDetails, Hand};
+pub use change::{ChangeKind, SetupChange};
+pub use check::{CheckItem, CheckState, MeasuredUnit, SetupCheck};
+pub use field::{Field, FieldError};
+pub use fitting::{FittingReason, FittingRecord};
+pub use kit::{KitRecord, PairOnShelf, Shelf};
+pub use settings::{CameraCalibration, DistanceUnit, Language, LengthUnit, WorkshopSettings};
+pub use trial::{
+    Exclusion, PhotoRef, PlaneFacts, ReferenceUsed, Surface, Trial, TrialDraft, TrialImpact,
+    TrialTear,
+};

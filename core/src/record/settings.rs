@@ -1,0 +1,107 @@
+//! Settings of the workshop and of its cameras.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Field, FieldError, Hand};
+
+/// What lengths are shown and typed in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum LengthUnit {
+    /// Millimetres.
+    Millimetre,
+    /// Inches.
+    Inch,
+}
+
+/// What shooting distances are shown and typed in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum DistanceUnit {
+    /// Metres.
+    Metre,
+    /// Yards.
+    Yard,
+}
+
+/// The language of the shell.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Language {
+    /// Whatever the phone is set to.
+    System,
+    /// English.
+    English,
+    /// German.
+    German,
+}
+
+/// Settings that hold for the whole workshop.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+// Three independent switches a person sets one by one; an enum would name eight combinations.
+#[allow(clippy::struct_excessive_bools)]
+pub struct WorkshopSettings {
+    /// Unit of lengths.
+    pub length_unit: LengthUnit,
+    /// Unit of shooting distances.
+    pub distance_unit: DistanceUnit,
+    /// Hand offered for a new bow.
+    pub hand: Hand,
+    /// How far from the reference group still counts as together, mm, 1 to 300.
+    pub tolerance_mm: f64,
+    /// The distance that tolerance is meant at, m, 5 to 100.
+    pub tolerance_distance_m: f64,
+    /// Whether the two axles may carry different seats.
+    pub unequal_axles: bool,
+    /// Largest difference of the two cam offsets then, mm, 0 to 15.
+    pub tilt_limit_mm: f64,
+    /// Language of the shell.
+    pub language: Language,
+    /// Red on black for a dark camp.
+    pub red_mode: bool,
+    /// Whether the cautions were read and accepted once.
+    pub cautions_read: bool,
+}
+
+impl Default for WorkshopSettings {
+    /// 25 mm at 20 yd, equal axles (priors); millimetres and metres.
+    fn default() -> Self {
+        Self {
+            length_unit: LengthUnit::Millimetre,
+            distance_unit: DistanceUnit::Metre,
+            hand: Hand::Right,
+            tolerance_mm: 25.0,
+            tolerance_distance_m: 18.288,
+            unequal_axles: false,
+            tilt_limit_mm: 1.0,
+            language: Language::System,
+            red_mode: false,
+            cautions_read: false,
+        }
+    }
+}
+
+impl WorkshopSettings {
+    /// Passes settings whose numbers can be computed with.
+    ///
+    /// # Errors
+    /// The first field out of range.
+    pub fn check(&self) -> Result<(), FieldError> {
+        Field::Tolerance.check(self.tolerance_mm)?;
+        Field::ToleranceDistance.check(self.tolerance_distance_m)?;
+        Field::TiltLimit.check(self.tilt_limit_mm)
+    }
+}
+
+/// The lens distortion learned for one camera and picture size.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CameraCalibration {
+    /// Make, model, focal length and picture size in one string.
+    pub camera: String,
+    /// Radial distortion, relative to the half diagonal, -0.5 to 0.5.
+    pub k1: f64,
+    /// When it was learned, epoch ms.
+    pub at_ms: i64,
+}
