@@ -3,17 +3,15 @@
 //!
 //! The modules stand in the order the data flows through them.
 
-pub mod distance;
 pub mod frame;
-pub mod group;
-pub mod scatter;
-pub mod spacer;
-pub mod split;
-pub mod stats;
 pub mod units;
 pub mod photo;
 pub mod plane;
-pub mod record;
 pub mod spacer;
+pub mod stats;
+pub mod distance;
+pub mod scatter;
+pub mod group;
+pub mod split;
 pub mod swap;
-pub mod units;
+pub mod record;
