@@ -15,3 +15,4 @@ pub mod group;
 pub mod split;
 pub mod swap;
 pub mod record;
+pub mod scene;

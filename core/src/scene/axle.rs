@@ -1,0 +1,396 @@
+//! The drawing of an axle: limb tips, spacers, cam and centre line, as the archer sees it from
+//! behind the bow. Spacer thicknesses and the cam's offset are to one scale; limb tips and cam are
+//! not (a real cam is several times wider than its spacers).
+//!
+//! ```text
+//!                  middle of the limb-tip gap
+//!            +----+         :/-\         +----+
+//!            |limb|[ left  ]|cam|[right ]|limb|
+//!            +----+         :\-/         +----+
+//! ```
+
+use super::{Anchor, LabelText, Role, Scene, ScenePoint, Shape, Stroke, Word};
+
+/// What one axle's drawing needs: the spacers as they sit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AxleView {
+    /// Thickness of the spacer at the archer's left of the cam, mm, above 0.
+    pub left_mm: f64,
+    /// Thickness of the spacer at the archer's right of the cam, mm, above 0.
+    pub right_mm: f64,
+    /// Name of the pair, drawn where there is room for it.
+    pub pair: String,
+}
+
+/// Both axles of a bow.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BowView {
+    /// The top axle.
+    pub top: AxleView,
+    /// The bottom axle.
+    pub bottom: AxleView,
+}
+
+impl AxleView {
+    fn total_mm(&self) -> f64 {
+        self.left_mm + self.right_mm
+    }
+
+    /// Cam centre from the middle of the limb-tip gap, mm, positive to the archer's right.
+    fn offset_mm(&self) -> f64 {
+        (self.left_mm - self.right_mm) / 2.0
+    }
+}
+
+/// The unit of an axle drawing is one hundredth of the kit's total thickness: a spacer of 44 units
+/// is 44 % of the total, whatever the kit.
+const TOTAL: f64 = 100.0;
+const LIMB_WIDTH: f64 = 50.0;
+const LIMB_HEIGHT: f64 = 96.0;
+const SPACER_HEIGHT: f64 = 60.0;
+const HUB_WIDTH: f64 = 46.0;
+const HUB_HEIGHT: f64 = 40.0;
+const CAM_WIDTH: f64 = 34.0;
+const CAM_HEIGHT: f64 = 150.0;
+const AXLE_HEIGHT: f64 = 7.0;
+const AXLE_OVERHANG: f64 = 12.0;
+/// From the middle of the gap to a limb tip.
+const GAP_HALF: f64 = f64::midpoint(TOTAL, HUB_WIDTH);
+/// From the middle of the gap to the end of the axle.
+const REACH: f64 = GAP_HALF + LIMB_WIDTH + AXLE_OVERHANG;
+const TEXT: f64 = 19.0;
+/// The arrow between two columns, and the room it stands in.
+const ARROW: f64 = 44.0;
+const ARROW_SPACE: f64 = 76.0;
+
+/// One axle without text, its middle at the origin: 270 units wide, 164 high.
+fn bare_axle(axle: &AxleView) -> Scene {
+    let mut scene = Scene::centred(REACH, CAM_HEIGHT / 2.0 + 7.0);
+    let scale = TOTAL / axle.total_mm();
+    let (left, right) = (axle.left_mm * scale, axle.right_mm * scale);
+    let cam_x = axle.offset_mm() * scale;
+    scene.fill(
+        Shape::centred_rect(ScenePoint::default(), 2.0 * REACH, AXLE_HEIGHT, 3.0),
+        Role::Muted,
+    );
+    for side in [-1.0, 1.0] {
+        let centre = ScenePoint::new(side * (GAP_HALF + LIMB_WIDTH / 2.0), 0.0);
+        scene.fill(
+            Shape::centred_rect(centre, LIMB_WIDTH, LIMB_HEIGHT, 6.0),
+            Role::LimbTip,
+        );
+    }
+    for (x, width) in [
+        (-GAP_HALF + left / 2.0, left),
+        (GAP_HALF - right / 2.0, right),
+    ] {
+        scene.body(
+            Shape::centred_rect(ScenePoint::new(x, 0.0), width, SPACER_HEIGHT, 3.0),
+            Role::Spacer,
+            Role::Card,
+            1.2,
+        );
+    }
+    draw_cam(&mut scene, cam_x);
+    scene
+}
+
+/// The hub, the cam seen on its rim, its string track, and the dashed middle it is judged by.
+fn draw_cam(scene: &mut Scene, cam_x: f64) {
+    let centre = ScenePoint::new(cam_x, 0.0);
+    let hub = Shape::centred_rect(centre, HUB_WIDTH, HUB_HEIGHT, 5.0);
+    scene.body(hub, Role::Cam, Role::Ink, 2.2);
+    let rim = Shape::centred_rect(centre, CAM_WIDTH, CAM_HEIGHT, 13.0);
+    scene.body(rim, Role::Cam, Role::Ink, 2.8);
+    let track = CAM_HEIGHT / 2.0 - 14.0;
+    scene.stroke(
+        Shape::line(
+            ScenePoint::new(cam_x, -track),
+            ScenePoint::new(cam_x, track),
+        ),
+        Role::Ink,
+        2.2,
+    );
+    let middle = CAM_HEIGHT / 2.0 + 7.0;
+    scene.dash(
+        Shape::line(ScenePoint::new(0.0, -middle), ScenePoint::new(0.0, middle)),
+        Role::Muted,
+        1.8,
+    );
+}
+
+/// The two thicknesses, each under its spacer.
+fn thickness_labels(axle: &AxleView) -> Scene {
+    let mut scene = Scene::default();
+    let scale = TOTAL / axle.total_mm();
+    let y = LIMB_HEIGHT / 2.0 + TEXT + 2.0;
+    for (side, thickness_mm) in [(-1.0, axle.left_mm), (1.0, axle.right_mm)] {
+        // Centred under its spacer, but clear of the cam when the spacer is thin.
+        let clear = side * cam_centre(axle) + CAM_WIDTH / 2.0 + TEXT * 1.3;
+        let x = (GAP_HALF - thickness_mm * scale / 2.0).max(clear);
+        scene.label(
+            ScenePoint::new(side * x, y),
+            LabelText::Thickness { thickness_mm },
+            Role::Ink,
+            TEXT,
+            Anchor::Middle,
+        );
+    }
+    scene
+}
+
+fn cam_centre(axle: &AxleView) -> f64 {
+    axle.offset_mm() * TOTAL / axle.total_mm()
+}
+
+/// One axle, large: spacers with their thicknesses, and which side is which.
+pub fn axle_scene(axle: &AxleView) -> Scene {
+    let mut scene = Scene::centred(REACH + 4.0, CAM_HEIGHT / 2.0 + 12.0);
+    scene.place(bare_axle(axle), 0.0, 0.0);
+    scene.place(thickness_labels(axle), 0.0, 0.0);
+    let y = -LIMB_HEIGHT / 2.0 - 7.0;
+    for (x, word, anchor) in [
+        (-REACH, Word::Left, Anchor::Start),
+        (REACH, Word::Right, Anchor::End),
+    ] {
+        let text = LabelText::Fixed { word };
+        scene.label(ScenePoint::new(x, y), text, Role::Muted, TEXT, anchor);
+    }
+    scene
+}
+
+/// Both axles of a bow, small and without text, for a list.
+pub fn bow_tile_scene(bow: &BowView) -> Scene {
+    let row = CAM_HEIGHT + 22.0;
+    let mut scene = Scene::centred(REACH + 2.0, row);
+    scene.place(bare_axle(&bow.top), 0.0, -row / 2.0);
+    scene.place(bare_axle(&bow.bottom), 0.0, row / 2.0);
+    scene
+}
+
+/// Both axles of a bow, large, each with its name and its thicknesses.
+pub fn bow_scene(bow: &BowView) -> Scene {
+    let row = CAM_HEIGHT + 2.0 * TEXT + 26.0;
+    let mut scene = Scene::sized(2.0 * REACH + 8.0, 2.0 * row);
+    for (index, (axle, word)) in named_axles(bow).into_iter().enumerate() {
+        let top = row * index as f64;
+        scene.place(axle_row_head(axle, word), 4.0, top);
+        scene.place(
+            axle_scene(axle),
+            REACH + 4.0,
+            top + 1.5 * TEXT + 12.0 + CAM_HEIGHT / 2.0,
+        );
+    }
+    scene
+}
+
+fn named_axles(bow: &BowView) -> [(&AxleView, Word); 2] {
+    [(&bow.top, Word::TopAxle), (&bow.bottom, Word::BottomAxle)]
+}
+
+/// The line above an axle: its name at the left, the pair it carries at the right.
+fn axle_row_head(axle: &AxleView, word: Word) -> Scene {
+    let mut scene = Scene::default();
+    let baseline = TEXT * 1.1;
+    bold(
+        &mut scene,
+        ScenePoint::new(0.0, baseline),
+        LabelText::Fixed { word },
+    );
+    scene.label(
+        ScenePoint::new(2.0 * REACH, baseline),
+        LabelText::SpacerPair {
+            name: axle.pair.clone(),
+        },
+        Role::Muted,
+        TEXT,
+        Anchor::End,
+    );
+    scene
+}
+
+fn bold(scene: &mut Scene, at: ScenePoint, text: LabelText) {
+    scene.fill(
+        Shape::Label {
+            at,
+            text,
+            height: TEXT,
+            anchor: Anchor::Start,
+            bold: true,
+        },
+        Role::Ink,
+    );
+}
+
+/// A swap: what is fitted now, an arrow, what to fit; a row for each axle, and under each row how
+/// far its cam moves.
+pub fn swap_scene(from: &BowView, to: &BowView) -> Scene {
+    let column = 2.0 * REACH;
+    let row = CAM_HEIGHT + 3.0 * TEXT + 40.0;
+    let head = TEXT * 1.9;
+    let mut scene = Scene::sized(2.0 * column + ARROW_SPACE + 8.0, head + 2.0 * row);
+    for (x, word) in [(4.0, Word::Now), (4.0 + column + ARROW_SPACE, Word::Fit)] {
+        bold(
+            &mut scene,
+            ScenePoint::new(x, TEXT),
+            LabelText::Fixed { word },
+        );
+    }
+    let rows = named_axles(from).into_iter().zip(named_axles(to));
+    for (index, ((old, word), (new, _))) in rows.enumerate() {
+        let top = head + row * index as f64;
+        let pair = swap_row(old, new, word, column + ARROW_SPACE);
+        scene.place(pair, 4.0, top);
+    }
+    scene
+}
+
+/// One axle before and after, its columns `pitch` apart.
+fn swap_row(old: &AxleView, new: &AxleView, word: Word, pitch: f64) -> Scene {
+    let mut scene = Scene::default();
+    let middle_y = TEXT * 1.6 + 8.0 + CAM_HEIGHT / 2.0;
+    for (axle, x) in [(old, 0.0), (new, pitch)] {
+        scene.place(axle_row_head(axle, word), x, 0.0);
+        scene.place(bare_axle(axle), x + REACH, middle_y);
+        scene.place(thickness_labels(axle), x + REACH, middle_y);
+    }
+    scene.place(
+        rightward_arrow(ARROW),
+        pitch - f64::midpoint(ARROW_SPACE, ARROW),
+        middle_y,
+    );
+    let shift_mm = new.offset_mm() - old.offset_mm();
+    scene.label(
+        ScenePoint::new(0.0, middle_y + CAM_HEIGHT / 2.0 + TEXT * 1.25),
+        cam_move(shift_mm),
+        Role::Muted,
+        TEXT,
+        Anchor::Start,
+    );
+    scene
+}
+
+fn cam_move(shift_mm: f64) -> LabelText {
+    // Below half a hundredth the drawing and the words would both read 0.00.
+    if shift_mm.abs() < 0.005 {
+        LabelText::Fixed {
+            word: Word::CamStays,
+        }
+    } else {
+        LabelText::CamMove { shift_mm }
+    }
+}
+
+/// An arrow of the given length to the right, its middle height at y = 0.
+fn rightward_arrow(length: f64) -> Scene {
+    let mut scene = Scene::default();
+    let point = |x: f64, y: f64| ScenePoint::new(x, y);
+    scene.stroke(
+        Shape::line(point(0.0, 0.0), point(length, 0.0)),
+        Role::Muted,
+        4.0,
+    );
+    scene.items.push(super::SceneItem {
+        shape: Shape::Polyline {
+            points: vec![
+                point(length - 13.0, -13.0),
+                point(length, 0.0),
+                point(length - 13.0, 13.0),
+            ],
+        },
+        fill: None,
+        stroke: Some(Stroke {
+            role: Role::Muted,
+            width: 4.0,
+            dashed: false,
+        }),
+    });
+    scene
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn axle(left_mm: f64, right_mm: f64) -> AxleView {
+        AxleView {
+            left_mm,
+            right_mm,
+            pair: "C".into(),
+        }
+    }
+
+    fn spans(scene: &Scene, wanted: Role) -> Vec<(f64, f64)> {
+        scene
+            .items
+            .iter()
+            .filter(|item| item.fill.is_some_and(|fill| fill.role == wanted))
+            .filter_map(|item| match item.shape {
+                Shape::Rect { corner, width, .. } => Some((corner.x, corner.x + width)),
+                _ => None,
+            })
+            .collect()
+    }
+
+    #[test]
+    fn thicknesses_are_to_scale_and_everything_touches() {
+        let scene = bare_axle(&axle(2.5, 1.9));
+        let spacers = spans(&scene, Role::Spacer);
+        let limbs = spans(&scene, Role::LimbTip);
+        let hub = spans(&scene, Role::Cam)[0];
+        let width = |span: (f64, f64)| span.1 - span.0;
+        assert!((width(spacers[0]) / width(spacers[1]) - 2.5 / 1.9).abs() < 1e-12);
+        let touches = [
+            (limbs[0].1, spacers[0].0),
+            (spacers[0].1, hub.0),
+            (hub.1, spacers[1].0),
+            (spacers[1].1, limbs[1].0),
+        ];
+        for (a, b) in touches {
+            assert!((a - b).abs() < 1e-9, "{a} and {b} should meet");
+        }
+    }
+
+    #[test]
+    fn a_thicker_left_spacer_moves_the_cam_right_to_scale() {
+        let scene = bare_axle(&axle(2.5, 1.9));
+        let cam = spans(&scene, Role::Cam)[1];
+        let spacer = spans(&scene, Role::Spacer)[0];
+        let per_mm = (spacer.1 - spacer.0) / 2.5;
+        assert!(((cam.0 + cam.1) / 2.0 - 0.30 * per_mm).abs() < 1e-9);
+    }
+
+    #[test]
+    fn turning_the_pair_round_mirrors_the_drawing() {
+        let as_is = spans(&bare_axle(&axle(1.3, 3.1)), Role::Spacer);
+        let turned = spans(&bare_axle(&axle(3.1, 1.3)), Role::Spacer);
+        assert!((as_is[0].0 + turned[1].1).abs() < 1e-9);
+        assert!((as_is[1].0 + turned[0].1).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_swap_says_how_far_each_cam_moves() {
+        let from = BowView {
+            top: axle(2.5, 1.9),
+            bottom: axle(2.5, 1.9),
+        };
+        let to = BowView {
+            top: axle(1.9, 2.5),
+            bottom: axle(2.5, 1.9),
+        };
+        let said: Vec<LabelText> = swap_scene(&from, &to)
+            .items
+            .into_iter()
+            .filter_map(|item| match item.shape {
+                Shape::Label { text, .. } => Some(text),
+                _ => None,
+            })
+            .collect();
+        assert!(said.iter().any(
+            |text| matches!(text, LabelText::CamMove { shift_mm } if (shift_mm + 0.6).abs() < 1e-9)
+        ));
+        assert!(said.contains(&LabelText::Fixed {
+            word: Word::CamStays
+        }));
+    }
+}

@@ -1,0 +1,92 @@
+//! The English wording of everything the core says in message kinds.
+
+use shimwright::frame::ArrowKind;
+use shimwright::scene::{LabelText, Word};
+
+/// The text of a drawing's label.
+pub(crate) fn label(text: &LabelText) -> String {
+    match text {
+        LabelText::Fixed { word } => fixed(*word).into(),
+        LabelText::Kind { kind } => kind_name(*kind).into(),
+        LabelText::Own { text } => text.clone(),
+        LabelText::SpacerPair { name } => format!("pair {name}"),
+        LabelText::Thickness { thickness_mm } => format!("{thickness_mm:.2}"),
+        LabelText::Length { length_mm } => format!("{length_mm:.0} mm"),
+        LabelText::CamMove { shift_mm } => {
+            format!(
+                "cam moves {:.2} mm to the {}",
+                shift_mm.abs(),
+                side(*shift_mm)
+            )
+        }
+        LabelText::Sideways {
+            x_mm,
+            plus_minus_mm,
+        } => format!("{:.0} mm {} ± {plus_minus_mm:.0}", x_mm.abs(), side(*x_mm)),
+        LabelText::AxisValue { value_mm } => format!("{value_mm:.0}").replace('-', "\u{2212}"),
+        LabelText::Day { at_ms } => day(*at_ms),
+        LabelText::Number { number } => number.to_string(),
+    }
+}
+
+/// "left" or "right" of a signed sideways amount.
+pub(crate) fn side(x_mm: f64) -> &'static str {
+    if x_mm < 0.0 { "left" } else { "right" }
+}
+
+/// The kind of arrow in the singular.
+pub(crate) fn kind_name(kind: ArrowKind) -> &'static str {
+    match kind {
+        ArrowKind::Fletched => "fletched",
+        ArrowKind::Bare => "bare",
+        ArrowKind::Broadhead => "broadhead",
+    }
+}
+
+fn fixed(word: Word) -> &'static str {
+    match word {
+        Word::Now => "now",
+        Word::Fit => "fit",
+        Word::Before => "before",
+        Word::After => "after",
+        Word::TopAxle => "top axle",
+        Word::BottomAxle => "bottom axle",
+        Word::Left => "left",
+        Word::Right => "right",
+        Word::ExpectedAfter => "expected after",
+        Word::Tolerance => "tolerance",
+        Word::CamStays => "cam stays where it is",
+        Word::NotSnapped => "no hole found here",
+        Word::Proposed => "perhaps a hole",
+        Word::Point => "point",
+        Word::Nock => "nock",
+    }
+}
+
+/// A day such as "3 Oct", UTC (days to civil date: H. Hinnant, "chrono-compatible low-level date
+/// algorithms", 2013).
+pub(crate) fn day(at_ms: i64) -> String {
+    const MONTHS: [&str; 12] = [
+        "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
+    ];
+    let days = at_ms.div_euclid(86_400_000) + 719_468;
+    let of_era = days.rem_euclid(146_097);
+    let year_of_era = (of_era - of_era / 1_460 + of_era / 36_524 - of_era / 146_096) / 365;
+    let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
+    let shifted = (5 * of_year + 2) / 153;
+    let day = of_year - (153 * shifted + 2) / 5 + 1;
+    let month = MONTHS[((shifted + 2) % 12) as usize];
+    format!("{day} {month}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn days_of_known_times() {
+        assert_eq!(day(0), "1 Jan");
+        assert_eq!(day(951_782_400_000), "29 Feb"); // 2000-02-29
+        assert_eq!(day(1_735_603_200_000), "31 Dec"); // 2024-12-31
+    }
+}
