@@ -10,7 +10,7 @@ pub(crate) fn label(text: &LabelText) -> String {
         LabelText::Kind { kind } => kind_name(*kind).into(),
         LabelText::Own { text } => text.clone(),
         LabelText::SpacerPair { name } => format!("pair {name}"),
-        LabelText::Thickness { thickness_mm } => format!("{thickness_mm:.2}"),
+        LabelText::Thickness { thickness_mm } => format!("{thickness_mm:.2} mm"),
         LabelText::Length { length_mm } => format!("{length_mm:.0} mm"),
         LabelText::CamMove { shift_mm } => {
             format!(

@@ -10,6 +10,7 @@
 //! ```
 
 use super::{Anchor, LabelText, Role, Scene, ScenePoint, Shape, Stroke, Word};
+use crate::spacer::{Fitting, Kit, KitError, Seat};
 
 /// What one axle's drawing needs: the spacers as they sit.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,7 +32,33 @@ pub struct BowView {
     pub bottom: AxleView,
 }
 
+impl BowView {
+    /// A fitting as it looks with the pieces of its kit.
+    ///
+    /// # Errors
+    /// [`KitError::UnknownPair`] when the fitting names a pair the kit does not have.
+    pub fn of(kit: &Kit, fitting: &Fitting) -> Result<Self, KitError> {
+        Ok(Self {
+            top: AxleView::of(kit, &fitting.top)?,
+            bottom: AxleView::of(kit, &fitting.bottom)?,
+        })
+    }
+}
+
 impl AxleView {
+    /// A seat as it looks with the pieces of its kit.
+    ///
+    /// # Errors
+    /// [`KitError::UnknownPair`] when the seat names a pair the kit does not have.
+    pub fn of(kit: &Kit, seat: &Seat) -> Result<Self, KitError> {
+        let (left_mm, right_mm) = kit.left_right_mm(seat)?;
+        Ok(Self {
+            left_mm,
+            right_mm,
+            pair: seat.pair.clone(),
+        })
+    }
+
     fn total_mm(&self) -> f64 {
         self.left_mm + self.right_mm
     }
@@ -126,7 +153,7 @@ fn thickness_labels(axle: &AxleView) -> Scene {
     let y = LIMB_HEIGHT / 2.0 + TEXT + 2.0;
     for (side, thickness_mm) in [(-1.0, axle.left_mm), (1.0, axle.right_mm)] {
         // Centred under its spacer, but clear of the cam when the spacer is thin.
-        let clear = side * cam_centre(axle) + CAM_WIDTH / 2.0 + TEXT * 1.3;
+        let clear = side * cam_centre(axle) + CAM_WIDTH / 2.0 + TEXT * 2.5;
         let x = (GAP_HALF - thickness_mm * scale / 2.0).max(clear);
         scene.label(
             ScenePoint::new(side * x, y),
@@ -226,9 +253,9 @@ fn bold(scene: &mut Scene, at: ScenePoint, text: LabelText) {
 /// far its cam moves.
 pub fn swap_scene(from: &BowView, to: &BowView) -> Scene {
     let column = 2.0 * REACH;
-    let row = CAM_HEIGHT + 3.0 * TEXT + 40.0;
+    let row = CAM_HEIGHT + 3.0 * TEXT + 34.0;
     let head = TEXT * 1.9;
-    let mut scene = Scene::sized(2.0 * column + ARROW_SPACE + 8.0, head + 2.0 * row);
+    let mut scene = Scene::sized(2.0 * column + ARROW_SPACE + 8.0, head + 2.0 * row - 16.0);
     for (x, word) in [(4.0, Word::Now), (4.0 + column + ARROW_SPACE, Word::Fit)] {
         bold(
             &mut scene,

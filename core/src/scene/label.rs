@@ -72,7 +72,7 @@ pub enum LabelText {
         /// The pair's name.
         name: String,
     },
-    /// A spacer's thickness, mm, shown with two decimals and no unit (the drawing's unit).
+    /// A spacer's thickness with its unit, to a hundredth of a millimetre: "2.50 mm".
     Thickness {
         /// Thickness, mm.
         thickness_mm: f64,
