@@ -5,13 +5,13 @@
 
 pub mod frame;
 pub mod units;
+pub mod distance;
 pub mod photo;
 pub mod plane;
 pub mod spacer;
 pub mod stats;
-pub mod distance;
-pub mod scatter;
 pub mod group;
+pub mod scatter;
 pub mod split;
 pub mod swap;
 pub mod record;
