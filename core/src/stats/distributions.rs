@@ -6,6 +6,8 @@ use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor, Normal, St
 /// Degrees of freedom are kept in this range: below, quantiles overflow; above, the normal
 /// distribution is reached to 1e-7.
 const DOF: (f64, f64) = (0.05, 1e7);
+/// Statistics are kept below this; nothing that scatters reaches it.
+const LARGEST: f64 = 1e12;
 /// Probabilities are kept this far from 0 and 1.
 const EDGE: f64 = 1e-15;
 
@@ -32,7 +34,7 @@ pub fn normal_cdf(z: f64) -> f64 {
 
 /// `P(T <= t)` of Student's distribution with `nu` degrees of freedom.
 pub fn t_cdf(t: f64, nu: f64) -> f64 {
-    StudentsT::new(0.0, 1.0, dof(nu)).map_or(f64::NAN, |d| d.cdf(t))
+    StudentsT::new(0.0, 1.0, dof(nu)).map_or(f64::NAN, |d| d.cdf(t.clamp(-LARGEST, LARGEST)))
 }
 
 /// The value that Student's `T` with `nu` degrees of freedom stays below with probability `p`.
@@ -40,9 +42,14 @@ pub fn t_quantile(p: f64, nu: f64) -> f64 {
     StudentsT::new(0.0, 1.0, dof(nu)).map_or(f64::NAN, |d| d.inverse_cdf(probability(p)))
 }
 
-/// Chance of a `|T|` at least this large, Student with `nu` degrees of freedom.
+/// Chance of a `|T|` at least this large, Student with `nu` degrees of freedom; 1 for no
+/// number.
 pub fn t_two_sided_p(t: f64, nu: f64) -> f64 {
-    StudentsT::new(0.0, 1.0, dof(nu)).map_or(f64::NAN, |d| (2.0 * d.cdf(-t.abs())).min(1.0))
+    if t.is_nan() {
+        return 1.0;
+    }
+    let t = t.abs().min(LARGEST);
+    StudentsT::new(0.0, 1.0, dof(nu)).map_or(1.0, |d| (2.0 * d.cdf(-t)).min(1.0))
 }
 
 /// The value that chi-square with `nu` degrees of freedom stays below with probability `p`.
@@ -50,12 +57,12 @@ pub fn chi2_quantile(p: f64, nu: f64) -> f64 {
     ChiSquared::new(dof(nu)).map_or(f64::NAN, |d| d.inverse_cdf(probability(p)))
 }
 
-/// Chance of an `F(nu1, nu2)` at least this large.
+/// Chance of an `F(nu1, nu2)` at least this large; 1 for no number.
 pub fn f_upper_p(f: f64, nu1: f64, nu2: f64) -> f64 {
-    if f <= 0.0 {
+    if f.is_nan() || f <= 0.0 {
         return 1.0;
     }
-    FisherSnedecor::new(dof(nu1), dof(nu2)).map_or(f64::NAN, |d| d.sf(f))
+    FisherSnedecor::new(dof(nu1), dof(nu2)).map_or(1.0, |d| d.sf(f.min(LARGEST)))
 }
 
 /// The value that `F(nu1, nu2)` stays below with probability `p`.
