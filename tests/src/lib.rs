@@ -1,1 +1,3 @@
-//! x
+//! What crosses the parts of Shimwright: reference tables, renderer, virtual bows, comparisons.
+
+pub mod render;
