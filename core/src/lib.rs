@@ -16,3 +16,4 @@ pub mod split;
 pub mod swap;
 pub mod record;
 pub mod scene;
+pub mod impact;

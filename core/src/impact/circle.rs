@@ -1,0 +1,159 @@
+//! A circle through rim points, some of which are not of this rim.
+
+use nalgebra::{Matrix3, Vector3};
+
+/// Tukey's biweight constant: 95 % efficiency on normal errors.
+const TUKEY: f64 = 4.685;
+/// A rim is never taken to be cleaner than this, mm: paper fibres are not.
+const LEAST_SCATTER_MM: f64 = 0.12;
+const ROUNDS: usize = 4;
+/// Rim errors hang together along the rim (a tongue of paper is one error, not eight), so the
+/// rays carry about this many independent readings between them, however many there are.
+const INDEPENDENT_READINGS: f64 = 14.0;
+
+/// A fitted circle, mm, in the frame of the points given.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Circle {
+    /// Centre, mm.
+    pub x_mm: f64,
+    /// Centre, mm.
+    pub y_mm: f64,
+    /// Radius, mm.
+    pub radius_mm: f64,
+    /// Robust standard deviation of the rim points about the circle, mm.
+    pub scatter_mm: f64,
+    /// Standard deviation of the centre on its worse axis, mm.
+    pub sd_mm: f64,
+    /// Sum of the weights: how many points speak for this circle.
+    pub support: f64,
+}
+
+/// Fits a circle to `points` from a first guess `(x, y, radius)`, all mm: the algebraic fit of
+/// Kasa (IEEE Trans. Instrum. Meas. 25, 1976), reweighted four times with Tukey's biweight.
+///
+/// `None` with fewer than five points, or when they do not determine a circle.
+pub fn fit_circle(points: &[(f64, f64)], guess: (f64, f64, f64)) -> Option<Circle> {
+    if points.len() < 5 {
+        return None;
+    }
+    let (mut x, mut y, mut radius) = guess;
+    let mut scatter = 0.0;
+    for _ in 0..ROUNDS {
+        let misses = misses(points, x, y, radius);
+        scatter = (1.4826 * median_abs(&misses)).max(LEAST_SCATTER_MM);
+        let weights = misses
+            .iter()
+            .map(|m| tukey(m / scatter))
+            .collect::<Vec<_>>();
+        (x, y, radius) = kasa(points, &weights)?;
+    }
+    let misses = misses(points, x, y, radius);
+    let weights: Vec<f64> = misses.iter().map(|m| tukey(m / scatter)).collect();
+    let support: f64 = weights.iter().sum();
+    let squares: f64 = misses.iter().zip(&weights).map(|(m, w)| w * m * m).sum();
+    Some(Circle {
+        x_mm: x,
+        y_mm: y,
+        radius_mm: radius,
+        scatter_mm: (squares / support.max(1.0)).sqrt(),
+        sd_mm: centre_sd(points, &weights, (x, y), scatter)?,
+        support,
+    })
+}
+
+fn misses(points: &[(f64, f64)], x: f64, y: f64, radius: f64) -> Vec<f64> {
+    points
+        .iter()
+        .map(|p| (p.0 - x).hypot(p.1 - y) - radius)
+        .collect()
+}
+
+fn tukey(z: f64) -> f64 {
+    let t = (z / TUKEY).powi(2);
+    if t < 1.0 { (1.0 - t).powi(2) } else { 0.0 }
+}
+
+fn median_abs(values: &[f64]) -> f64 {
+    let mut sizes: Vec<f64> = values.iter().map(|v| v.abs()).collect();
+    let middle = sizes.len() / 2;
+    *sizes.select_nth_unstable_by(middle, f64::total_cmp).1
+}
+
+/// Weighted least squares on x^2 + y^2 = 2 a x + 2 b y + c.
+fn kasa(points: &[(f64, f64)], weights: &[f64]) -> Option<(f64, f64, f64)> {
+    let mut normal = Matrix3::zeros();
+    let mut right = Vector3::zeros();
+    for (p, &w) in points.iter().zip(weights) {
+        let row = Vector3::new(p.0, p.1, 1.0);
+        normal += w * row * row.transpose();
+        right += w * (p.0 * p.0 + p.1 * p.1) * row;
+    }
+    let solution = normal.cholesky()?.solve(&right);
+    let (x, y) = (solution.x / 2.0, solution.y / 2.0);
+    let radius = (solution.z + x * x + y * y).sqrt();
+    radius.is_finite().then_some((x, y, radius))
+}
+
+/// Propagates the scatter through the geometric fit; an arc leaves its open side uncertain.
+fn centre_sd(
+    points: &[(f64, f64)],
+    weights: &[f64],
+    (x, y): (f64, f64),
+    scatter: f64,
+) -> Option<f64> {
+    let mut normal = Matrix3::zeros();
+    for (p, &w) in points.iter().zip(weights) {
+        let away = (p.0 - x).hypot(p.1 - y).max(1e-9);
+        let row = Vector3::new((p.0 - x) / away, (p.1 - y) / away, 1.0);
+        normal += w * row * row.transpose();
+    }
+    let inverse = normal.try_inverse()?;
+    let repeats = (points.len() as f64 / INDEPENDENT_READINGS).max(1.0);
+    let variance = inverse[(0, 0)].max(inverse[(1, 1)]) * scatter * scatter * repeats;
+    Some(variance.sqrt())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn rim(count: usize, share: f64) -> Vec<(f64, f64)> {
+        (0..count)
+            .map(|k| {
+                let angle = std::f64::consts::TAU * share * k as f64 / count as f64;
+                (1.2 + 3.0 * angle.cos(), -0.7 + 3.0 * angle.sin())
+            })
+            .collect()
+    }
+
+    #[test]
+    fn an_exact_rim_gives_its_circle() {
+        let circle = fit_circle(&rim(72, 1.0), (1.0, -1.0, 2.5)).unwrap();
+        assert!((circle.x_mm - 1.2).hypot(circle.y_mm + 0.7) < 1e-9);
+        assert!((circle.radius_mm - 3.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_third_of_stray_points_is_ignored() {
+        let mut points = rim(72, 1.0);
+        for point in points.iter_mut().take(20) {
+            *point = (point.0 * 1.6, point.1 * 1.6 + 1.5);
+        }
+        let circle = fit_circle(&points, (1.1, -0.6, 2.9)).unwrap();
+        assert!((circle.x_mm - 1.2).hypot(circle.y_mm + 0.7) < 0.02);
+    }
+
+    #[test]
+    fn an_arc_is_less_certain_than_a_full_rim() {
+        let guess = (1.2, -0.7, 3.0);
+        let full = fit_circle(&rim(72, 1.0), guess).unwrap();
+        let arc = fit_circle(&rim(72, 0.4), guess).unwrap();
+        assert!(arc.sd_mm > 2.0 * full.sd_mm);
+    }
+
+    #[test]
+    fn points_on_one_spot_or_too_few_give_nothing() {
+        assert!(fit_circle(&[(1.0, 1.0); 12], (1.0, 1.0, 3.0)).is_none());
+        assert!(fit_circle(&rim(4, 1.0), (1.2, -0.7, 3.0)).is_none());
+    }
+}

@@ -1,0 +1,24 @@
+//! Impacts: from a tap on the picture to the centre of a hole, mm.
+//!
+//! ```text
+//! tap -> relief (straight-on patch minus printed rings) -> vote (something round?)
+//!     -> rim (where does brightness step, ray by ray) -> circle -> accept, or say why not
+//! ```
+//!
+//! Nothing here guesses: a tap that finds no hole it can trust stays a raw tap with the tap's own
+//! uncertainty and a [`NotSnapped`] reason, and [`propose`] only suggests.
+
+mod backdrop;
+mod circle;
+mod polar;
+mod propose;
+mod relief;
+mod rim;
+mod shaft;
+mod snap;
+mod vote;
+
+pub use circle::{Circle, fit_circle};
+pub use propose::{Candidate, propose};
+pub use relief::Relief;
+pub use snap::{Backdrop, Hole, HoleTone, NotSnapped, SnapOptions, snap};

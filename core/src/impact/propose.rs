@@ -1,0 +1,158 @@
+//! Suggestions of where holes are, from one straight-on picture of the plane.
+//!
+//! Suggestions only: printed digits and pin heads look like holes too, so a person confirms each.
+
+use super::polar;
+use super::relief::Relief;
+use super::vote::{RingVote, RowVotes};
+use crate::frame::PointMm;
+
+const RADII_MM: [f64; 5] = [2.2, 2.8, 3.4, 4.0, 4.6];
+const RAYS: usize = 24;
+const GAP_MM: f64 = 0.8;
+/// Two suggestions are never nearer than this, mm.
+const APART_MM: f64 = 4.0;
+const LEAST_SCORE: f64 = 0.4;
+/// A picture that lights up everywhere is no face with holes; the list stops here.
+const MOST: usize = 200;
+
+/// A place that may be a hole.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Candidate {
+    /// Centre on the plane, mm, to about half a millimetre.
+    pub centre: PointMm,
+    /// The vote, 0..=1.
+    pub score: f64,
+}
+
+/// Looks for holes in a straight-on picture of `width` bytes a row, one every `step_mm`, whose
+/// first pixel lies at `top_left`; `rings` is the centre of printed rings, if there are any.
+///
+/// Works at half the resolution given: 0.3 to 0.4 mm is a good step. Best score first. Empty for a
+/// picture too small to hold a hole.
+pub fn propose(
+    grey: &[u8],
+    width: usize,
+    step_mm: f64,
+    top_left: PointMm,
+    rings: Option<PointMm>,
+) -> Vec<Candidate> {
+    half_size(grey, width, step_mm, top_left)
+        .map(|(half, half_width)| {
+            let step_mm = 2.0 * step_mm;
+            let first = top_left + PointMm::new(step_mm / 4.0, -step_mm / 4.0);
+            let values = match rings {
+                Some(centre) => {
+                    let cx = (centre.x_mm - first.x_mm) / step_mm;
+                    let cy = (first.y_mm - centre.y_mm) / step_mm;
+                    polar::without_rings(&half, half_width, (cx as f32, cy as f32))
+                }
+                None => half.iter().map(|&v| i16::from(v)).collect(),
+            };
+            let height = half.len() / half_width;
+            Relief::from_values(half_width, height, step_mm, first, values)
+                .map_or_else(Vec::new, |relief| peaks(&relief))
+        })
+        .unwrap_or_default()
+}
+
+/// Mean of every 2 x 2 pixels; `None` when nothing would be left.
+fn half_size(
+    grey: &[u8],
+    width: usize,
+    step_mm: f64,
+    top_left: PointMm,
+) -> Option<(Vec<u8>, usize)> {
+    let half = width / 2;
+    let usable = step_mm.is_finite() && step_mm > 0.0 && top_left.is_finite();
+    if !usable || half < 8 {
+        return None;
+    }
+    let mut out = Vec::with_capacity(grey.len() / 4);
+    for pair in grey.chunks_exact(2 * width) {
+        let (top, bottom) = pair.split_at(width);
+        let quads = top.chunks_exact(2).zip(bottom.chunks_exact(2));
+        out.extend(quads.map(|(a, b)| {
+            let sum: u16 = a.iter().chain(b).map(|&v| u16::from(v)).sum();
+            ((sum + 2) / 4) as u8
+        }));
+    }
+    (!out.is_empty()).then_some((out, half))
+}
+
+/// All places whose vote is the largest within [`APART_MM`].
+fn peaks(relief: &Relief) -> Vec<Candidate> {
+    let vote = RingVote::new(relief, RADII_MM.to_vec(), RAYS, GAP_MM);
+    let margin = vote.margin();
+    let Some(columns) = relief.width().checked_sub(2 * margin).filter(|&c| c > 0) else {
+        return Vec::new();
+    };
+    let mut votes = RowVotes::new(columns);
+    let least = (LEAST_SCORE * vote.full()) as i16;
+    let mut found = Vec::new();
+    for row in margin..relief.height().saturating_sub(margin) {
+        vote.row(relief, row, margin, &mut votes);
+        let strong = votes.dark.iter().enumerate().filter(|(_, v)| **v > least);
+        found.extend(strong.map(|(k, &v)| Candidate {
+            centre: relief.place((k + margin) as f64, row as f64),
+            score: f64::from(v) / vote.full(),
+        }));
+    }
+    keep_apart(found)
+}
+
+fn keep_apart(mut found: Vec<Candidate>) -> Vec<Candidate> {
+    found.sort_by(|a, b| b.score.total_cmp(&a.score));
+    let mut kept: Vec<Candidate> = Vec::new();
+    for candidate in found {
+        let near = |k: &Candidate| (k.centre - candidate.centre).norm_mm() < APART_MM;
+        if kept.len() < MOST && !kept.iter().any(near) {
+            kept.push(candidate);
+        }
+    }
+    kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const HOLES: [(f64, f64); 4] = [(0.0, 0.0), (30.0, 12.0), (-25.0, 40.0), (44.0, -51.0)];
+
+    /// A face of 160 x 160 mm at 3 px per mm with rings every 20 mm and four holes.
+    fn face() -> (Vec<u8>, usize) {
+        let width = 480;
+        let grey = (0..width * width).map(|i| {
+            let x = (i % width) as f64 / 3.0 - 80.0;
+            let y = 80.0 - (i / width) as f64 / 3.0;
+            let hole = HOLES.iter().any(|h| (x - h.0).hypot(y - h.1) < 3.0);
+            let ring = (x.hypot(y) / 20.0) as usize;
+            if hole {
+                15
+            } else {
+                [230, 225, 200, 195, 120, 110][ring.min(5)]
+            }
+        });
+        (grey.collect(), width)
+    }
+
+    #[test]
+    fn finds_the_holes_and_nothing_else() {
+        let (grey, width) = face();
+        let corner = PointMm::new(-80.0, 80.0);
+        let found = propose(&grey, width, 1.0 / 3.0, corner, Some(PointMm::default()));
+        assert_eq!(found.len(), HOLES.len());
+        for hole in HOLES {
+            let away = |c: &Candidate| (c.centre - PointMm::new(hole.0, hole.1)).norm_mm();
+            assert!(found.iter().any(|c| away(c) < 0.8), "{hole:?}");
+        }
+    }
+
+    #[test]
+    fn a_tiny_or_shapeless_picture_proposes_nothing() {
+        let corner = PointMm::default();
+        assert!(propose(&[7; 100], 10, 0.3, corner, None).is_empty());
+        assert!(propose(&[], 0, 0.3, corner, None).is_empty());
+        assert!(propose(&face().0, 480, f64::NAN, corner, None).is_empty());
+    }
+}

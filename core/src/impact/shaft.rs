@@ -1,0 +1,69 @@
+//! Is an arrow still standing where the person tapped? Only ever asked to advise.
+//!
+//! A standing shaft is a band some millimetres wide that leaves the tap in one direction and runs
+//! out of the patch. Its place on the face hides behind itself: such a tap is never snapped.
+
+use super::relief::Relief;
+use crate::frame::PointMm;
+
+const DIRECTIONS: usize = 72;
+/// The band must show from here to here, mm from the tap: beyond any hole's own radius.
+const FROM_MM: f64 = 6.0;
+const TO_MM: f64 = 14.0;
+/// ... and must have ended this far to either side of its axis.
+const BESIDE_MM: f64 = 7.5;
+/// A shaft differs from the face by at least this, grey levels.
+const CONTRAST: f32 = 25.0;
+const READINGS: usize = 17;
+
+/// Whether a band leaves `tap`; `relief` must reach 16 mm around it, background subtracted.
+pub(super) fn stands_at(relief: &Relief, tap: PointMm) -> bool {
+    (0..DIRECTIONS).any(|k| {
+        let angle = std::f64::consts::TAU * k as f64 / DIRECTIONS as f64;
+        band_share(relief, tap, angle) > 0.95
+    })
+}
+
+/// Share of the readings along one direction that lie on a band with free sides.
+fn band_share(relief: &Relief, tap: PointMm, angle: f64) -> f64 {
+    let (sin, cos) = angle.sin_cos();
+    let value = |along: f64, across: f64| {
+        let at = tap + PointMm::new(along * cos - across * sin, along * sin + across * cos);
+        let (column, row) = relief.grid(at);
+        relief.at(column as f32, row as f32)
+    };
+    let on_band = (0..READINGS).filter(|&k| {
+        let along = FROM_MM + (TO_MM - FROM_MM) * k as f64 / (READINGS - 1) as f64;
+        let body = [-1.0, 0.0, 1.0].map(|across| value(along, across));
+        let sides = [-BESIDE_MM, BESIDE_MM].map(|across| value(along, across));
+        let dark = body
+            .iter()
+            .all(|&b| sides.iter().all(|&s| b < s - CONTRAST));
+        let light = body
+            .iter()
+            .all(|&b| sides.iter().all(|&s| b > s + CONTRAST));
+        dark || light
+    });
+    on_band.count() as f64 / READINGS as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn scene(shaft: bool) -> Relief {
+        Relief::sample(PointMm::default(), 17.0, 0.25, move |p| {
+            let hole = p.norm_mm() < 3.0;
+            let along = 0.8 * p.x_mm + 0.6 * p.y_mm;
+            let across = 0.8 * p.y_mm - 0.6 * p.x_mm;
+            let on_shaft = shaft && along > 0.0 && across.abs() < 2.8;
+            if hole || on_shaft { -120.0 } else { 0.0 }
+        })
+    }
+
+    #[test]
+    fn a_band_that_runs_out_of_the_patch_is_a_shaft_and_a_hole_is_not() {
+        assert!(stands_at(&scene(true), PointMm::default()));
+        assert!(!stands_at(&scene(false), PointMm::default()));
+    }
+}
