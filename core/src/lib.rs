@@ -17,3 +17,4 @@ pub mod swap;
 pub mod record;
 pub mod scene;
 pub mod impact;
+pub mod tear;

@@ -1,0 +1,166 @@
+//! What a photograph gave, with how far to trust it.
+
+use serde::{Serialize, Serializer};
+
+use super::pixels;
+use crate::frame::{ArrowKind, Cov2, PointPx};
+use crate::impact::{HoleTone, NotSnapped};
+use crate::photo::CameraKey;
+use crate::plane::PlaneWarning;
+use crate::tear::TearRefusal;
+
+/// The result of one photograph. Millimetres from the middle of the reference, x right, y up.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Measured {
+    /// The reference as fitted.
+    pub plane: PlaneFacts,
+    /// One per tap, in the order given.
+    pub impacts: Vec<MeasuredImpact>,
+    /// Suggestions, best first; empty unless asked for. Nothing is an impact until a person says so.
+    pub proposals: Vec<Proposal>,
+    /// One per tear tap, in the order given.
+    pub tears: Vec<MeasuredTear>,
+    /// What was found, as lines on the picture, so that a person can see whether to believe it.
+    pub found: Vec<Trace>,
+    /// The camera and its setting, under which `plane.k1` may be remembered.
+    pub camera: Option<CameraKey>,
+}
+
+/// How the reference was fitted.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PlaneFacts {
+    /// Root mean square of what the fit leaves, px.
+    pub residual_px: f64,
+    /// The same on the plane, mm.
+    pub residual_mm: f64,
+    /// Lens coefficient used.
+    pub k1: f64,
+    /// Whether `k1` was fitted well enough here to be remembered for this camera.
+    pub k1_learned: bool,
+    /// Scale at the middle of the reference, px per mm.
+    pub px_per_mm: f64,
+    /// Standard deviation of the scale sideways, a fraction: 0.004 is 4 mm in a metre.
+    pub scale_sd_x: f64,
+    /// Standard deviation of the scale up and down, a fraction.
+    pub scale_sd_y: f64,
+    /// What to tell the person.
+    #[serde(serialize_with = "in_words")]
+    pub warnings: Vec<PlaneWarning>,
+}
+
+fn in_words<S: Serializer>(warnings: &[PlaneWarning], to: S) -> Result<S::Ok, S::Error> {
+    to.collect_seq(warnings.iter().map(ToString::to_string))
+}
+
+/// One impact.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct MeasuredImpact {
+    /// Which arrow made it.
+    pub kind: ArrowKind,
+    /// Its centre in the picture, px.
+    #[serde(with = "pixels::point")]
+    pub px: PointPx,
+    /// To the right of the middle of the reference, mm.
+    pub x_mm: f64,
+    /// Above the middle of the reference, mm.
+    pub y_mm: f64,
+    /// Standard deviation on either axis (root mean of the two variances), mm: pointing or hole
+    /// fit, and the plane's fit; without the scale.
+    pub sd_mm: f64,
+    /// The same as a covariance.
+    pub reading: Cov2,
+    /// Error the reference's own size may add here; the same scale holds for the whole photograph.
+    pub scale: Cov2,
+    /// Whether the centre of a hole was found; if not, this is the tap itself.
+    pub snapped: bool,
+    /// Why not.
+    pub reason: Option<NotSnapped>,
+    /// Radius of the hole found, mm.
+    pub radius_mm: Option<f64>,
+    /// Whether the hole found is darker or lighter than its surroundings.
+    pub tone: Option<HoleTone>,
+}
+
+/// A place that may be a hole.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Proposal {
+    /// To the right of the middle of the reference, mm.
+    pub x_mm: f64,
+    /// Above the middle of the reference, mm.
+    pub y_mm: f64,
+    /// 0..=1.
+    pub score: f64,
+    /// Where in the picture, px.
+    #[serde(with = "pixels::point")]
+    pub px: PointPx,
+}
+
+/// One paper tear: where the nock end passed minus where the point passed.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct MeasuredTear {
+    /// Nock end right (+) or left (-) of the point, mm; 0 when refused.
+    pub x_mm: f64,
+    /// Nock end above (+) or below (-) the point, mm; 0 when refused.
+    pub y_mm: f64,
+    /// Length of the tear, mm.
+    pub length_mm: f64,
+    /// Direction from point to nock end, rad, counter-clockwise from the right.
+    pub angle_rad: f64,
+    /// Standard deviation on either axis, mm.
+    pub sd_mm: f64,
+    /// Whether the tear could be read.
+    pub accepted: bool,
+    /// Why not.
+    pub reason: Option<TearRefusal>,
+    /// Middle of the point's hole, px; the tap when refused.
+    #[serde(with = "pixels::point")]
+    pub point_px: PointPx,
+    /// Where the nock end passed, px; the tap when refused.
+    #[serde(with = "pixels::point")]
+    pub nock_px: PointPx,
+}
+
+/// What a line on the picture shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TraceKind {
+    /// An edge of the sheet, card or marks.
+    Edge,
+    /// A printed ring.
+    Ring,
+    /// The two points of known distance, or a measured length.
+    Length,
+    /// The rim of a snapped hole.
+    Hole,
+    /// A slit cut by a vane.
+    Slit,
+    /// A tear, from the point's hole to where the nock end passed.
+    Tear,
+}
+
+/// A polyline on the picture.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Trace {
+    /// What it shows.
+    pub kind: TraceKind,
+    /// Its points, px; first and last are equal for closed lines.
+    #[serde(serialize_with = "pixels::line::serialize")]
+    pub px: Vec<PointPx>,
+}
+
+/// The plane seen straight on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rectified {
+    /// Columns.
+    pub width: usize,
+    /// Rows, the first at the top.
+    pub height: usize,
+    /// Size of a pixel, mm.
+    pub mm_per_px: f64,
+    /// Where the middle of the first pixel lies, mm.
+    pub left_mm: f64,
+    /// Where the middle of the first pixel lies, mm.
+    pub top_mm: f64,
+    /// `3 * width * height` bytes, red first.
+    pub rgb: Vec<u8>,
+}

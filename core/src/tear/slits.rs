@@ -1,0 +1,191 @@
+//! The slits the vanes cut, and where their lines meet.
+
+use nalgebra::{Matrix2, Vector2};
+
+use super::mask::Mask;
+use crate::frame::PointMm;
+use crate::impact::Relief;
+
+const LEAST_LENGTH_MM: f64 = 3.5;
+/// Variance along a slit over variance across it.
+const LEAST_SLENDERNESS: f64 = 6.0;
+/// With more than three slits the worst one is dropped beyond this, mm.
+const STRAY_MM: f64 = 1.2;
+/// Two slits must cross at an angle of at least about 15 degrees.
+const LEAST_CROSSING: f64 = 0.07;
+/// How far a slit's own line usually misses the shaft's axis, mm: vanes are not glued straight.
+const AXIS_SD_MM: f64 = 0.35;
+
+/// One slit, as the segment its line covers on the plane.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Slit {
+    /// One end, mm.
+    pub from: PointMm,
+    /// The other end, mm.
+    pub to: PointMm,
+}
+
+impl Slit {
+    /// Length, mm.
+    pub fn length_mm(&self) -> f64 {
+        (self.to - self.from).norm_mm()
+    }
+
+    /// Distance of `at` from the slit's whole line, signed, mm.
+    fn miss_mm(&self, at: PointMm) -> f64 {
+        let along = self.to - self.from;
+        let away = at - self.from;
+        (along.x_mm * away.y_mm - along.y_mm * away.x_mm) / along.norm_mm().max(1e-9)
+    }
+
+    /// Distance of `at` from the segment, mm.
+    pub(super) fn distance_mm(&self, at: PointMm) -> f64 {
+        let along = self.to - self.from;
+        let away = at - self.from;
+        let square = along.norm_mm().powi(2).max(1e-9);
+        let t = (along.x_mm * away.x_mm + along.y_mm * away.y_mm) / square;
+        let t = t.clamp(0.0, 1.0);
+        (away - PointMm::new(along.x_mm * t, along.y_mm * t)).norm_mm()
+    }
+}
+
+/// Where the slits' lines meet.
+pub(super) struct Meeting {
+    pub(super) at: PointMm,
+    pub(super) worst_miss_mm: f64,
+    pub(super) sd_mm: f64,
+    pub(super) slits: Vec<Slit>,
+}
+
+/// Thin, long parts of the opening beside its body.
+pub(super) fn find(opening: &Mask, body: &Mask, relief: &Relief) -> Vec<Slit> {
+    let parts = opening.without(body).parts();
+    parts
+        .iter()
+        .filter_map(|part| slender(part, relief))
+        .collect()
+}
+
+/// The part as a segment along its principal axis, if it is long and thin.
+fn slender(part: &Mask, relief: &Relief) -> Option<Slit> {
+    let cells: Vec<Vector2<f64>> = part
+        .members()
+        .map(|(x, y)| {
+            let at = relief.place(x as f64, y as f64);
+            Vector2::new(at.x_mm, at.y_mm)
+        })
+        .collect();
+    if cells.len() < 8 {
+        return None;
+    }
+    let middle = cells.iter().sum::<Vector2<f64>>() / cells.len() as f64;
+    let spread: Matrix2<f64> = cells
+        .iter()
+        .map(|c| (c - middle) * (c - middle).transpose())
+        .sum();
+    let (axis, slenderness) = principal_axis(&spread);
+    let along = |c: &Vector2<f64>| (c - middle).dot(&axis);
+    let (from, to) = cells
+        .iter()
+        .map(along)
+        .fold((0.0, 0.0), |(a, b), t| (f64::min(a, t), f64::max(b, t)));
+    let long = to - from > LEAST_LENGTH_MM && slenderness > LEAST_SLENDERNESS;
+    let place = |t: f64| PointMm::new(middle.x + axis.x * t, middle.y + axis.y * t);
+    long.then(|| Slit {
+        from: place(from),
+        to: place(to),
+    })
+}
+
+/// Unit vector of the larger spread, and the ratio of the two.
+fn principal_axis(spread: &Matrix2<f64>) -> (Vector2<f64>, f64) {
+    let angle = 0.5 * (2.0 * spread.m12).atan2(spread.m11 - spread.m22);
+    let axis = Vector2::new(angle.cos(), angle.sin());
+    let along = (spread * axis).dot(&axis);
+    let across = (spread.trace() - along).max(1e-9);
+    (axis, along / across)
+}
+
+/// Least-squares meeting of all lines; `None` with fewer than two that cross.
+pub(super) fn meeting(mut slits: Vec<Slit>) -> Option<Meeting> {
+    loop {
+        let (at, sd_mm) = least_squares(&slits)?;
+        let miss = |s: &Slit| s.miss_mm(at).abs();
+        let (worst, worst_miss_mm) = slits
+            .iter()
+            .map(miss)
+            .enumerate()
+            .max_by(|a, b| a.1.total_cmp(&b.1))?;
+        if slits.len() <= 3 || worst_miss_mm <= STRAY_MM {
+            return Some(Meeting {
+                at,
+                worst_miss_mm,
+                sd_mm,
+                slits,
+            });
+        }
+        slits.remove(worst);
+    }
+}
+
+/// Longer slits have better lines and weigh more.
+fn least_squares(slits: &[Slit]) -> Option<(PointMm, f64)> {
+    let mut normal = Matrix2::zeros();
+    let mut right = Vector2::zeros();
+    for slit in slits {
+        let along = slit.to - slit.from;
+        let length = along.norm_mm();
+        let across = Vector2::new(-along.y_mm, along.x_mm) / length;
+        let weight = (length / 10.0).min(1.5);
+        normal += weight * across * across.transpose();
+        right += weight * across * (across.x * slit.from.x_mm + across.y * slit.from.y_mm);
+    }
+    let crossing = normal.determinant() / normal.trace().powi(2).max(1e-12);
+    if slits.len() < 2 || crossing < LEAST_CROSSING / 4.0 {
+        return None;
+    }
+    let inverse = normal.try_inverse()?;
+    let at = inverse * right;
+    let sd = AXIS_SD_MM * (inverse.trace() / 2.0).sqrt();
+    Some((PointMm::new(at.x, at.y), sd))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn spoke(at: PointMm, degrees: f64) -> Slit {
+        let (sin, cos) = degrees.to_radians().sin_cos();
+        Slit {
+            from: at + PointMm::new(4.0 * cos, 4.0 * sin),
+            to: at + PointMm::new(14.0 * cos, 14.0 * sin),
+        }
+    }
+
+    #[test]
+    fn three_vanes_meet_at_the_axis() {
+        let axis = PointMm::new(3.0, -2.0);
+        let slits = [90.0, 210.0, 330.0].map(|a| spoke(axis, a)).to_vec();
+        let found = meeting(slits).unwrap();
+        assert!((found.at - axis).norm_mm() < 1e-9);
+        assert!(found.worst_miss_mm < 1e-9);
+    }
+
+    #[test]
+    fn a_stray_fourth_line_is_dropped() {
+        let axis = PointMm::new(3.0, -2.0);
+        let mut slits = [90.0, 210.0, 330.0].map(|a| spoke(axis, a)).to_vec();
+        slits.push(spoke(PointMm::new(11.0, 6.0), 0.0));
+        let found = meeting(slits).unwrap();
+        assert_eq!(found.slits.len(), 3);
+        assert!((found.at - axis).norm_mm() < 1e-9);
+    }
+
+    #[test]
+    fn parallel_slits_and_a_single_one_do_not_meet() {
+        let a = spoke(PointMm::default(), 20.0);
+        let b = spoke(PointMm::new(1.0, 0.0), 23.0);
+        assert!(meeting(vec![a, b]).is_none());
+        assert!(meeting(vec![a]).is_none());
+    }
+}
