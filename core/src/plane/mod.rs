@@ -10,6 +10,7 @@ mod lens;
 mod sheet;
 
 pub use error::{Edge, PlaneError, PlaneWarning};
+pub(crate) use fitted::checked_length;
 pub use fitted::{Plane, Reading, ReferenceKind, ScaleSd};
 pub use homography::{Homography, Pair};
 pub use lens::{Lens, MAX_K1};

@@ -1,0 +1,26 @@
+//! The one call: a photograph and what a person says about it, to millimetres with uncertainty.
+//!
+//! [`measure`] does everything at once; [`PhotoSession`] keeps the decoded photograph, so that on
+//! the phone a second tap costs milliseconds.
+
+mod error;
+mod measured;
+mod on_plane;
+mod pixels;
+mod reference;
+mod request;
+mod session;
+mod trace;
+
+pub use error::MeasureError;
+pub use measured::{
+    Measured, MeasuredImpact, MeasuredTear, PlaneFacts, Proposal, Rectified, Trace, TraceKind,
+};
+pub use request::{
+    DEFAULT_TAP_SD_PX, MeasureRequest, MeasuredLength, Pointing, Reference, Tap, TearTap, Up,
+    tap_sd_px,
+};
+pub use session::{PhotoSession, measure};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,393 @@
+//! A decoded photograph that answers taps.
+
+use super::measured::{
+    Measured, MeasuredImpact, MeasuredTear, PlaneFacts, Proposal, Rectified, Trace,
+};
+use super::on_plane::OnPlane;
+use super::request::{MeasureRequest, MeasuredLength, Reference, Tap, TearTap};
+use super::{DEFAULT_TAP_SD_PX, MeasureError, reference, trace};
+use crate::frame::{Cov2, PointMm, PointPx};
+use crate::impact::{self, Backdrop, Hole, NotSnapped, SnapOptions};
+use crate::photo::{self, Photo, Planes};
+use crate::plane::{Plane, PlaneWarning, Reading, ReferenceKind};
+use crate::tear::{self, Tear, TearRefusal};
+
+/// The centre looked for is at most this far from the tap, mm.
+const SEARCH_RANGE_MM: (f64, f64) = (2.75, 6.0);
+/// ... and this many of the tap's standard deviations.
+const SEARCH_SDS: f64 = 2.5;
+/// A snap needs this much of the picture around the tap, mm.
+const SNAP_ROOM_MM: f64 = 8.0;
+/// A tear needs this much of the picture around the tap, mm.
+const TEAR_ROOM_MM: f64 = 20.0;
+/// Suggestions are looked for at this step, mm.
+const PROPOSAL_STEP_MM: f64 = 1.0 / 3.0;
+/// A suggestion's centre is known to about this, mm.
+const PROPOSAL_REACH_MM: f64 = 2.0;
+
+/// Measures one photograph in one call.
+///
+/// # Errors
+/// [`MeasureError`] when the photograph cannot be read, the reference not be fitted, or a mark lies
+/// outside the picture. A hole that cannot be snapped or a tear that cannot be read is no error:
+/// its entry says so.
+pub fn measure(photo: &[u8], request: &MeasureRequest) -> Result<Measured, MeasureError> {
+    let mut session = PhotoSession::open(photo)?;
+    let plane = session.fit(
+        &request.reference,
+        request.lens_k1,
+        request.measured_length.as_ref(),
+    )?;
+    let mut found = session.reference_traces()?;
+    let mut impacts = Vec::with_capacity(request.taps.len());
+    for (k, tap) in request.taps.iter().enumerate() {
+        session.check_mark(tap.px, || format!("tap {}", k + 1))?;
+        let (impact, trace) = session.snap(tap)?;
+        impacts.push(impact);
+        found.extend(trace);
+    }
+    let mut tears = Vec::with_capacity(request.tears.len());
+    for (k, tap) in request.tears.iter().enumerate() {
+        session.check_mark(tap.px, || format!("tear {}", k + 1))?;
+        let (tear, traces) = session.tear(tap)?;
+        tears.push(tear);
+        found.extend(traces);
+    }
+    let proposals = if request.propose {
+        session.propose()?
+    } else {
+        Vec::new()
+    };
+    Ok(Measured {
+        plane,
+        impacts,
+        proposals,
+        tears,
+        found,
+        camera: session.photo.camera(),
+    })
+}
+
+/// A decoded photograph, and its plane once a reference is fitted.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PhotoSession {
+    photo: Photo,
+    fitted: Option<Fitted>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+struct Fitted {
+    plane: Plane,
+    traces: Vec<Trace>,
+}
+
+impl PhotoSession {
+    /// Decodes the photograph.
+    ///
+    /// # Errors
+    /// [`MeasureError::Photo`].
+    pub fn open(bytes: &[u8]) -> Result<Self, MeasureError> {
+        let photo = photo::decode(bytes, Planes::Colour)?;
+        Photo::quality(&photo.half())?;
+        Ok(Self::of(photo))
+    }
+
+    /// A photograph that is already decoded.
+    pub fn of(photo: Photo) -> Self {
+        Self {
+            photo,
+            fitted: None,
+        }
+    }
+
+    /// The photograph, upright.
+    pub fn photo(&self) -> &Photo {
+        &self.photo
+    }
+
+    /// The plane, once fitted.
+    pub fn plane(&self) -> Option<&Plane> {
+        self.fitted.as_ref().map(|f| &f.plane)
+    }
+
+    /// Fits the reference; everything after is measured on its plane. A reference that does not fit
+    /// leaves the one before in place.
+    ///
+    /// # Errors
+    /// [`MeasureError::Plane`], or a mark outside the picture.
+    pub fn fit(
+        &mut self,
+        reference: &Reference,
+        lens_k1: Option<f64>,
+        length: Option<&MeasuredLength>,
+    ) -> Result<PlaneFacts, MeasureError> {
+        for (mark, what) in reference_marks(reference, length) {
+            self.check_mark(mark, || what.into())?;
+        }
+        let plane = reference::fit(&self.photo, reference, lens_k1, length)?;
+        let mut traces = trace::of_reference(&plane, reference);
+        traces.extend(length.map(trace::of_length));
+        let facts = facts(&plane);
+        self.fitted = Some(Fitted { plane, traces });
+        Ok(facts)
+    }
+
+    /// The outline of the reference and of a measured length on the picture.
+    ///
+    /// # Errors
+    /// [`MeasureError::NoReference`].
+    pub fn reference_traces(&self) -> Result<Vec<Trace>, MeasureError> {
+        self.fitted().map(|f| f.traces.clone())
+    }
+
+    /// Measures one impact: the hole behind the tap, or the tap itself when none can be trusted.
+    ///
+    /// # Errors
+    /// [`MeasureError::NoReference`], or a tap outside the picture or beyond the horizon.
+    pub fn snap(&self, tap: &Tap) -> Result<(MeasuredImpact, Option<Trace>), MeasureError> {
+        let plane = &self.fitted()?.plane;
+        let sd_px = positive("tap uncertainty", tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX))?;
+        let raw = self.read(plane, tap.px, sd_px, "tap")?;
+        let sd_mm = mean_sd(raw.reading);
+        let search_mm = (SEARCH_SDS * sd_mm).clamp(SEARCH_RANGE_MM.0, SEARCH_RANGE_MM.1);
+        Ok(match self.hole_at(plane, raw.at, search_mm) {
+            Ok(hole) => {
+                let px = plane.to_px(hole.centre);
+                let fit = self.read(plane, px, 0.0, "hole")?;
+                let reading = fit.reading + Cov2::round(hole.sd_mm);
+                let whole = Reading { reading, ..fit };
+                (
+                    impact(tap, px, whole, Ok(&hole)),
+                    Some(trace::of_hole(plane, &hole)),
+                )
+            }
+            Err(reason) => (impact(tap, tap.px, raw, Err(reason)), None),
+        })
+    }
+
+    /// Reads one paper tear.
+    ///
+    /// # Errors
+    /// [`MeasureError::NoReference`], or a tap outside the picture or beyond the horizon.
+    pub fn tear(&self, tap: &TearTap) -> Result<(MeasuredTear, Vec<Trace>), MeasureError> {
+        let plane = &self.fitted()?.plane;
+        let sd_px = positive("tap uncertainty", tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX))?;
+        let at = self.read(plane, tap.px, sd_px, "tear")?;
+        if let Some(nock_px) = tap.nock_px {
+            let nock = self.read(plane, nock_px, sd_px, "nock end")?;
+            let sd_mm = mean_sd(at.reading + nock.reading);
+            let by_hand = Tear {
+                point: at.at,
+                nock: nock.at,
+                vector: nock.at - at.at,
+                sd_mm,
+                slits: Vec::new(),
+            };
+            return Ok(accepted(plane, &by_hand));
+        }
+        let on_plane = OnPlane::new(&self.photo, plane);
+        if !on_plane.shows(at.at, TEAR_ROOM_MM) {
+            return Ok((refused(tap, TearRefusal::PictureEdge), Vec::new()));
+        }
+        let read = tear::read_tear(at.at, tap.shaft_mm, |p| on_plane.brightness(p));
+        Ok(match read {
+            Ok(tear) => accepted(plane, &tear),
+            Err(reason) => (refused(tap, reason), Vec::new()),
+        })
+    }
+
+    /// Suggests where holes are, best first. A person decides.
+    ///
+    /// # Errors
+    /// [`MeasureError::NoReference`].
+    pub fn propose(&self) -> Result<Vec<Proposal>, MeasureError> {
+        let plane = &self.fitted()?.plane;
+        let on_plane = OnPlane::new(&self.photo, plane);
+        let picture = on_plane.rectified(on_plane.region(), PROPOSAL_STEP_MM);
+        let candidates = impact::propose(
+            &picture.brightest(),
+            picture.width,
+            picture.mm_per_px,
+            PointMm::new(picture.left_mm, picture.top_mm),
+            rings_centre(plane),
+        );
+        let confirmed = candidates.iter().filter_map(|candidate| {
+            let hole = self
+                .hole_at(plane, candidate.centre, PROPOSAL_REACH_MM)
+                .ok()?;
+            Some(Proposal {
+                x_mm: hole.centre.x_mm,
+                y_mm: hole.centre.y_mm,
+                score: candidate.score,
+                px: plane.to_px(hole.centre),
+            })
+        });
+        Ok(confirmed.collect())
+    }
+
+    /// The reference's plane straight on, at a chosen scale (larger steps where the picture would
+    /// exceed 2400 px).
+    ///
+    /// # Errors
+    /// [`MeasureError::NoReference`], or a scale that is not above zero.
+    pub fn rectified(&self, mm_per_px: f64) -> Result<Rectified, MeasureError> {
+        let plane = &self.fitted()?.plane;
+        let step = positive("mm per px", mm_per_px)?;
+        let on_plane = OnPlane::new(&self.photo, plane);
+        Ok(on_plane.rectified(on_plane.region(), step))
+    }
+
+    fn fitted(&self) -> Result<&Fitted, MeasureError> {
+        self.fitted.as_ref().ok_or(MeasureError::NoReference)
+    }
+
+    fn hole_at(&self, plane: &Plane, at: PointMm, search_mm: f64) -> Result<Hole, NotSnapped> {
+        let on_plane = OnPlane::new(&self.photo, plane);
+        if !on_plane.shows(at, SNAP_ROOM_MM) {
+            return Err(NotSnapped::PictureEdge);
+        }
+        let options = SnapOptions {
+            search_mm,
+            step_mm: on_plane.pixel_mm(at).clamp(0.1, 0.3),
+            backdrop: rings_centre(plane).map_or(Backdrop::Plain, Backdrop::Rings),
+        };
+        impact::snap(at, options, |p| on_plane.brightness(p))
+    }
+
+    fn read(
+        &self,
+        plane: &Plane,
+        px: PointPx,
+        sd_px: f64,
+        what: &str,
+    ) -> Result<Reading, MeasureError> {
+        self.check_mark(px, || what.into())?;
+        plane
+            .read(px, sd_px)
+            .ok_or_else(|| self.outside(px, what.into()))
+    }
+
+    fn check_mark(&self, at: PointPx, what: impl FnOnce() -> String) -> Result<(), MeasureError> {
+        let inside = (0.0..self.photo.width() as f64).contains(&at.x_px)
+            && (0.0..self.photo.height() as f64).contains(&at.y_px);
+        if inside {
+            Ok(())
+        } else {
+            Err(self.outside(at, what()))
+        }
+    }
+
+    fn outside(&self, at: PointPx, what: String) -> MeasureError {
+        let (width, height) = (self.photo.width(), self.photo.height());
+        MeasureError::MarkOutside {
+            what,
+            at,
+            width,
+            height,
+        }
+    }
+}
+
+/// Marks that must lie on the picture. A sheet's corners need not: a sheet may leave the frame.
+fn reference_marks<'a>(
+    reference: &Reference,
+    length: Option<&MeasuredLength>,
+) -> Vec<(PointPx, &'a str)> {
+    let mut marks = match reference {
+        Reference::Points { a_px, b_px, .. } => {
+            vec![(*a_px, "first point"), (*b_px, "second point")]
+        }
+        Reference::Rings { centre_px, .. } => vec![(*centre_px, "middle of the face")],
+        Reference::Sheet { .. } | Reference::Marks { .. } => Vec::new(),
+    };
+    if let Some(l) = length {
+        marks.push((l.a_px, "one end of the measured length"));
+        marks.push((l.b_px, "the other end of the measured length"));
+    }
+    marks
+}
+
+fn rings_centre(plane: &Plane) -> Option<PointMm> {
+    matches!(plane.reference, ReferenceKind::Rings { .. }).then(PointMm::default)
+}
+
+fn facts(plane: &Plane) -> PlaneFacts {
+    let sheet = matches!(
+        plane.reference,
+        ReferenceKind::Sheet { .. } | ReferenceKind::Marks { .. }
+    );
+    let spoilt =
+        |w: &PlaneWarning| !matches!(w, PlaneWarning::ShapeUnchecked | PlaneWarning::LensUnknown);
+    PlaneFacts {
+        residual_px: plane.residual_px,
+        residual_mm: plane.residual_mm,
+        k1: plane.lens.k1,
+        k1_learned: sheet && !plane.warnings.iter().any(spoilt),
+        px_per_mm: plane.px_per_mm(PointMm::default()),
+        scale_sd_x: plane.scale_sd.x,
+        scale_sd_y: plane.scale_sd.y,
+        warnings: plane.warnings.clone(),
+    }
+}
+
+fn impact(
+    tap: &Tap,
+    px: PointPx,
+    read: Reading,
+    hole: Result<&Hole, NotSnapped>,
+) -> MeasuredImpact {
+    MeasuredImpact {
+        kind: tap.kind,
+        px,
+        x_mm: read.at.x_mm,
+        y_mm: read.at.y_mm,
+        sd_mm: mean_sd(read.reading),
+        reading: read.reading,
+        scale: read.scale,
+        snapped: hole.is_ok(),
+        reason: hole.err(),
+        radius_mm: hole.ok().map(|h| h.radius_mm),
+        tone: hole.ok().map(|h| h.tone),
+    }
+}
+
+fn accepted(plane: &Plane, tear: &Tear) -> (MeasuredTear, Vec<Trace>) {
+    let measured = MeasuredTear {
+        x_mm: tear.vector.x_mm,
+        y_mm: tear.vector.y_mm,
+        length_mm: tear.vector.norm_mm(),
+        angle_rad: tear.vector.y_mm.atan2(tear.vector.x_mm),
+        sd_mm: tear.sd_mm,
+        accepted: true,
+        reason: None,
+        point_px: plane.to_px(tear.point),
+        nock_px: plane.to_px(tear.nock),
+    };
+    (measured, trace::of_tear(plane, tear))
+}
+
+fn refused(tap: &TearTap, reason: TearRefusal) -> MeasuredTear {
+    MeasuredTear {
+        x_mm: 0.0,
+        y_mm: 0.0,
+        length_mm: 0.0,
+        angle_rad: 0.0,
+        sd_mm: 0.0,
+        accepted: false,
+        reason: Some(reason),
+        point_px: tap.px,
+        nock_px: tap.px,
+    }
+}
+
+fn mean_sd(cov: Cov2) -> f64 {
+    f64::midpoint(cov.xx_mm2.max(0.0), cov.yy_mm2.max(0.0)).sqrt()
+}
+
+fn positive(what: &'static str, value: f64) -> Result<f64, MeasureError> {
+    if value.is_finite() && value > 0.0 {
+        Ok(value)
+    } else {
+        Err(MeasureError::BadNumber { what, value })
+    }
+}
