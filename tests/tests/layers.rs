@@ -1,0 +1,139 @@
+//! The dependency line of the core, read off its sources: a module may use what stands before it,
+//! never what stands behind it. And the core is pure: no clock, no chance, no files, and SQL in one place.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Each line is a layer; a module uses its own layer's own files and any layer before.
+const LAYERS: &[&[&str]] = &[
+    &["frame", "units"],
+    &["stats", "distance"],
+    &["photo", "spacer"],
+    &["plane"],
+    &["impact", "tear"],
+    &["measure", "group"],
+    &["scatter"],
+    &["split"],
+    &["flight"],
+    &["evidence"],
+    &["verdict", "swap"],
+    &["record"],
+    &["scene"],
+    &["store"],
+    &["workshop"],
+];
+
+/// What would make a pure function depend on more than its arguments, and where it is allowed.
+const IMPURE: &[(&str, &[&str])] = &[
+    ("SystemTime", &[]),
+    ("Instant::now", &[]),
+    ("rand::", &[]),
+    ("std::fs", &["store", "workshop"]),
+    ("std::net", &[]),
+    ("std::process", &[]),
+    ("rusqlite", &["store"]),
+    ("println!", &[]),
+];
+
+fn core_src() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../core/src")
+}
+
+fn sources(dir: &Path, found: &mut Vec<PathBuf>) {
+    for entry in fs::read_dir(dir).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            sources(&path, found);
+        } else if path.extension().is_some_and(|ending| ending == "rs") {
+            found.push(path);
+        }
+    }
+}
+
+/// Module name and code, without comments and without the tests at the file's end.
+fn modules() -> Vec<(String, PathBuf, String)> {
+    let mut paths = Vec::new();
+    sources(&core_src(), &mut paths);
+    assert!(paths.len() > 30, "only {} sources found", paths.len());
+    let named = |path: PathBuf| {
+        let inside = path.strip_prefix(core_src()).unwrap();
+        let first = inside.iter().next().unwrap().to_string_lossy();
+        let module = first.trim_end_matches(".rs").to_owned();
+        let text = fs::read_to_string(&path).unwrap();
+        let code = text
+            .split("#[cfg(test)]\nmod tests")
+            .next()
+            .unwrap_or_default();
+        let lines = code
+            .lines()
+            .filter(|line| !line.trim_start().starts_with("//"));
+        (module, path.clone(), lines.collect::<Vec<_>>().join("\n"))
+    };
+    let all = paths.into_iter().map(named);
+    all.filter(|(module, ..)| module != "lib").collect()
+}
+
+fn layer(module: &str) -> usize {
+    let found = LAYERS.iter().position(|layer| layer.contains(&module));
+    found.unwrap_or_else(|| panic!("module {module} has no layer: add it to LAYERS"))
+}
+
+/// Every `crate::x` and `crate::{x, y}` of a file.
+fn used(code: &str) -> BTreeSet<String> {
+    let word = |text: &str| {
+        text.chars()
+            .take_while(|c| c.is_alphanumeric() || *c == '_')
+            .collect::<String>()
+    };
+    let mut names = BTreeSet::new();
+    for after in code.split("crate::").skip(1) {
+        match after.strip_prefix('{') {
+            None => drop(names.insert(word(after))),
+            Some(list) => {
+                let mut depth = 0;
+                let outer = list.chars().take_while(|c| {
+                    depth += i32::from(*c == '{') - i32::from(*c == '}');
+                    depth >= 0
+                });
+                let flat: String = outer.collect();
+                names.extend(flat.split(',').map(|part| word(part.trim())));
+            }
+        }
+    }
+    names.retain(|name| LAYERS.iter().any(|layer| layer.contains(&name.as_str())));
+    names
+}
+
+#[test]
+fn no_module_uses_what_stands_behind_it() {
+    let mut wrong = Vec::new();
+    for (module, path, code) in modules() {
+        for name in used(&code) {
+            if name != module && layer(&name) >= layer(&module) {
+                wrong.push(format!("{} uses {name}", path.display()));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn the_core_is_pure_and_sql_lives_in_one_place() {
+    let mut wrong = Vec::new();
+    for (module, path, code) in modules() {
+        for (word, allowed) in IMPURE {
+            if code.contains(word) && !allowed.contains(&module.as_str()) {
+                wrong.push(format!("{} has {word}", path.display()));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn the_reader_of_uses_sees_nested_lists() {
+    let code = "use crate::{frame::{PointMm, Side}, units};\nlet x = crate::plane::fit();";
+    let expected = ["frame", "plane", "units"].map(String::from);
+    assert_eq!(used(code), BTreeSet::from(expected));
+}
