@@ -3,6 +3,7 @@
 //!
 //! The modules stand in the order the data flows through them.
 
+pub mod distance;
 pub mod frame;
 pub mod units;
 pub mod distance;
@@ -17,5 +18,14 @@ pub mod group;
 pub mod scatter;
 pub mod split;
 pub mod swap;
+pub mod group;
+pub mod photo;
+pub mod plane;
 pub mod record;
+pub mod scatter;
 pub mod scene;
+pub mod spacer;
+pub mod split;
+pub mod stats;
+pub mod swap;
+pub mod units;

@@ -1,7 +1,8 @@
 //! The English wording of everything the core says in message kinds.
 
-use shimwright::frame::ArrowKind;
+use shimwright::frame::{ArrowKind, Side};
 use shimwright::scene::{LabelText, Word};
+use shimwright::spacer::{Fitting, Seat};
 
 /// The text of a drawing's label.
 pub(crate) fn label(text: &LabelText) -> String {
@@ -23,6 +24,12 @@ pub(crate) fn label(text: &LabelText) -> String {
             x_mm,
             plus_minus_mm,
         } => format!("{:.0} mm {} ± {plus_minus_mm:.0}", x_mm.abs(), side(*x_mm)),
+        LabelText::Offset {
+            x_mm,
+            y_mm,
+            plus_minus_mm,
+        } => format!("{} ± {plus_minus_mm:.0}", offset(*x_mm, *y_mm)),
+        LabelText::Fitted { fitting } => fitted_short(fitting),
         LabelText::AxisValue { value_mm } => format!("{value_mm:.0}").replace('-', "\u{2212}"),
         LabelText::Day { at_ms } => day(*at_ms),
         LabelText::Number { number } => number.to_string(),
@@ -32,6 +39,39 @@ pub(crate) fn label(text: &LabelText) -> String {
 /// "left" or "right" of a signed sideways amount.
 pub(crate) fn side(x_mm: f64) -> &'static str {
     if x_mm < 0.0 { "left" } else { "right" }
+}
+
+/// A difference on face or paper: "12 mm left, 3 mm high".
+pub(crate) fn offset(x_mm: f64, y_mm: f64) -> String {
+    let height = if y_mm < 0.0 { "low" } else { "high" };
+    format!(
+        "{:.0} mm {}, {:.0} mm {height}",
+        x_mm.abs(),
+        side(x_mm),
+        y_mm.abs()
+    )
+}
+
+/// "C, thick right" or "top A right, bottom C left".
+pub(crate) fn fitted_short(fitting: &Fitting) -> String {
+    let thick = |seat: &Seat| side_name(seat.thick);
+    if fitting.top == fitting.bottom {
+        return format!("{}, thick {}", fitting.top.pair, thick(&fitting.top));
+    }
+    format!(
+        "top {} {}, bottom {} {}",
+        fitting.top.pair,
+        thick(&fitting.top),
+        fitting.bottom.pair,
+        thick(&fitting.bottom)
+    )
+}
+
+fn side_name(side: Side) -> &'static str {
+    match side {
+        Side::Left => "left",
+        Side::Right => "right",
+    }
 }
 
 /// The kind of arrow in the singular.
@@ -55,6 +95,7 @@ fn fixed(word: Word) -> &'static str {
         Word::Right => "right",
         Word::ExpectedAfter => "expected after",
         Word::Tolerance => "tolerance",
+        Word::SplitAxis => "mm right",
         Word::CamStays => "cam stays where it is",
         Word::NotSnapped => "no hole found here",
         Word::Proposed => "perhaps a hole",

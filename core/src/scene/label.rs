@@ -1,6 +1,7 @@
 //! What a label says, as a closed set that every pen words in its own language and units.
 
 use crate::frame::ArrowKind;
+use crate::spacer::Fitting;
 
 /// Which end of the text stands at the label's point. Start is always the LEFT end: a scene is
 /// never mirrored.
@@ -37,6 +38,8 @@ pub enum Word {
     ExpectedAfter,
     /// The user's tolerance.
     Tolerance,
+    /// An axis of sideways splits, right upward.
+    SplitAxis,
     /// The cam stays where it is.
     CamStays,
     /// A tap with no hole found under it.
@@ -93,6 +96,20 @@ pub enum LabelText {
         x_mm: f64,
         /// Half-width of the stated interval, mm.
         plus_minus_mm: f64,
+    },
+    /// A difference on the paper with its uncertainty: "12 mm left, 3 mm high ± 1".
+    Offset {
+        /// Positive = to the archer's right, mm.
+        x_mm: f64,
+        /// Positive = up, mm.
+        y_mm: f64,
+        /// Half-width of the stated interval on either axis, mm.
+        plus_minus_mm: f64,
+    },
+    /// A fitting in a few words: "C, thick right", or "top A right, bottom C left".
+    Fitted {
+        /// The fitting.
+        fitting: Fitting,
     },
     /// A value on a chart's axis, mm.
     AxisValue {

@@ -11,17 +11,26 @@
 //!                    v y           DOWN, as on every drawing surface; builders turn mm over
 //! ```
 //!
-//! A pen fits the view into its space with ONE scale for x and y, and draws a stroke at least one
+//! A pen clips to the view and fits the view into its space with ONE scale for x and y, and draws a stroke at least one
 //! of its own pixels wide. Every length in a scene, line widths and letter heights included, is in
 //! the scene's own unit.
 
 mod axle;
+mod compare;
+mod face;
+mod history;
 mod label;
+mod mark;
 mod shape;
+mod tears;
 
 pub use axle::{AxleView, BowView, axle_scene, bow_scene, bow_tile_scene, swap_scene};
+pub use compare::{ComparedShot, compare_scene};
+pub use face::{FaceGround, FaceView, GroupView, MarkView, PlaceView, face_scene};
+pub use history::{HistoryFitting, HistoryPoint, HistoryView, history_scene};
 pub use label::{Anchor, LabelText, Word};
 pub use shape::{Fill, Role, SceneItem, ScenePoint, Shape, Stroke};
+pub use tears::{TearView, tears_scene};
 
 /// A picture: a view box and what is drawn in it, back to front.
 #[derive(Debug, Clone, PartialEq, Default)]
