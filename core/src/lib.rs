@@ -3,7 +3,6 @@
 //!
 //! The modules stand in the order the data flows through them.
 
-pub mod distance;
 pub mod frame;
 pub mod units;
 pub mod distance;
@@ -18,14 +17,5 @@ pub mod group;
 pub mod scatter;
 pub mod split;
 pub mod swap;
-pub mod group;
-pub mod photo;
-pub mod plane;
 pub mod record;
-pub mod scatter;
 pub mod scene;
-pub mod spacer;
-pub mod split;
-pub mod stats;
-pub mod swap;
-pub mod units;
