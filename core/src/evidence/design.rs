@@ -1,0 +1,100 @@
+//! The linear model: which unknowns a split depends on, and by how much.
+//!
+//! ```text
+//!   split = T (fault + response x offset + rest x move + extra) + angle + model errors + scatter
+//! ```
+//! Everything but the response is a Gaussian unknown with a fixed prior; the response multiplies
+//! the offset's own column and is integrated on a grid.
+
+use super::priors::{
+    ANGLE_EXTRA_SD_MM, FAULT_SD_MM, MODEL_ERROR_PER_DOUBLING, PROBE_EXTRA_SD_MM, RATE_SHARE,
+};
+use super::{Probe, TransferTable};
+
+/// Unknowns of each epoch: fault, angle part, broadhead extra, paper extra.
+const PER_EPOCH: usize = 4;
+/// Unknowns of the bow: knob (rest or nock height), error of the distance law, of the broadhead's
+/// and of the tear's transfer.
+const SHARED: usize = 4;
+
+/// Where and how something is or would be shot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Setting {
+    pub(crate) probe: Probe,
+    pub(crate) distance_m: f64,
+    /// Place of its epoch in the design.
+    pub(crate) epoch: usize,
+    /// Knob (rest or nocking point) against where it stands now, mm.
+    pub(crate) knob_mm: f64,
+    /// Size of the split that relative errors apply to, mm.
+    pub(crate) size_mm: f64,
+}
+
+/// One row of the linear model.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Row {
+    /// Coefficients of the Gaussian unknowns.
+    pub(crate) columns: Vec<f64>,
+    /// Split per mm of bare-shaft split at 18.288 m.
+    pub(crate) gain: f64,
+}
+
+/// The layout of the unknowns of one bow.
+#[derive(Debug, Clone)]
+pub(crate) struct Design<'a> {
+    pub(crate) epochs: usize,
+    pub(crate) target_m: f64,
+    pub(crate) transfer: &'a TransferTable,
+    pub(crate) knob_sd: f64,
+}
+
+impl Design<'_> {
+    pub(crate) fn size(&self) -> usize {
+        PER_EPOCH * self.epochs + SHARED
+    }
+
+    /// Column of the knob's response.
+    pub(crate) fn knob(&self) -> usize {
+        PER_EPOCH * self.epochs
+    }
+
+    /// Prior standard deviations of the unknowns.
+    pub(crate) fn prior_sds(&self) -> Vec<f64> {
+        let mut sds = Vec::with_capacity(self.size());
+        for _ in 0..self.epochs {
+            sds.extend([
+                FAULT_SD_MM,
+                ANGLE_EXTRA_SD_MM,
+                PROBE_EXTRA_SD_MM,
+                PROBE_EXTRA_SD_MM,
+            ]);
+        }
+        sds.extend([self.knob_sd, 1.0, 1.0, 1.0]);
+        sds
+    }
+
+    pub(crate) fn row(&self, at: &Setting) -> Row {
+        let transfer = self.transfer.gain(at.probe, at.distance_m);
+        let gain = RATE_SHARE * transfer.rate + (1.0 - RATE_SHARE) * transfer.angle;
+        let mut columns = vec![0.0; self.size()];
+        let (own, shared) = (PER_EPOCH * at.epoch, self.knob());
+        columns[own] = gain;
+        columns[own + 1] = transfer.angle - transfer.rate;
+        columns[shared] = gain * at.knob_mm;
+        let doublings = (at.distance_m / self.target_m).log2();
+        let law = MODEL_ERROR_PER_DOUBLING * doublings;
+        match at.probe {
+            Probe::Bare => columns[shared + 1] = law * at.size_mm,
+            Probe::Broadhead => {
+                columns[own + 2] = gain;
+                columns[shared + 1] = law * at.size_mm;
+                columns[shared + 2] = transfer.sd_rel * at.size_mm;
+            }
+            Probe::Paper => {
+                columns[own + 3] = gain;
+                columns[shared + 3] = transfer.sd_rel.hypot(law) * at.size_mm;
+            }
+        }
+        Row { columns, gain }
+    }
+}

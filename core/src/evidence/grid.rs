@@ -1,0 +1,166 @@
+//! The response on a signed, log-spaced grid.
+//!
+//! Given the response, everything else is Gaussian, so the evidence enters only as a parabola in
+//! the response: `log L = linear g - curvature g^2 / 2`. The grid is laid, on each side of zero,
+//! where prior times that parabola is not negligible; trapezoids over a smooth integrand that
+//! vanishes at both ends converge faster than any power of the step, so 64 points are exact to
+//! rounding for every practical purpose (checked against brute force in `tests/peers/verdict`).
+
+use super::priors::{RESPONSE_LOG_SD, RESPONSE_MEDIAN, RESPONSE_RIGHT_WAY};
+
+/// Points on each side of zero.
+const POINTS: usize = 64;
+/// Log-density below the peak at which a grid may end: about 8 standard deviations.
+const NEGLIGIBLE: f64 = 34.0;
+/// How far into the prior's tails the search for the peak reaches, in its own log-sd.
+const REACH: f64 = 8.0;
+
+/// The response's posterior: values (mm/mm) and weights that sum to one.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct ResponseGrid {
+    pub(crate) values: Vec<f64>,
+    pub(crate) weights: Vec<f64>,
+}
+
+impl ResponseGrid {
+    /// Prior times the parabola `linear g - curvature g^2 / 2`.
+    pub(crate) fn new(linear: f64, curvature: f64) -> Self {
+        let side = |sign: f64, share: f64| {
+            Side {
+                sign,
+                share,
+                linear,
+                curvature,
+            }
+            .laid()
+        };
+        let right = side(1.0, RESPONSE_RIGHT_WAY);
+        let wrong = side(-1.0, 1.0 - RESPONSE_RIGHT_WAY);
+        let peak = right
+            .iter()
+            .chain(&wrong)
+            .fold(f64::NEG_INFINITY, |peak, point| peak.max(point.1));
+        let mut grid = Self {
+            values: Vec::with_capacity(2 * POINTS),
+            weights: Vec::with_capacity(2 * POINTS),
+        };
+        for (value, log_weight) in right.into_iter().chain(wrong) {
+            grid.values.push(value);
+            grid.weights.push((log_weight - peak).exp());
+        }
+        grid.normalise();
+        grid
+    }
+
+    fn normalise(&mut self) {
+        let total: f64 = self.weights.iter().sum();
+        for weight in &mut self.weights {
+            *weight /= total;
+        }
+    }
+
+    pub(crate) fn mean(&self) -> f64 {
+        self.sum(|value| value)
+    }
+
+    pub(crate) fn sd(&self) -> f64 {
+        let mean = self.mean();
+        self.sum(|value| (value - mean) * (value - mean)).sqrt()
+    }
+
+    /// Chance of a negative response.
+    pub(crate) fn wrong_way(&self) -> f64 {
+        self.sum(|value| f64::from(u8::from(value < 0.0)))
+    }
+
+    /// The same distribution on few points, for sums over many futures: neighbours of one side are
+    /// merged to their centre until each carries at least `1 / count` of the weight.
+    pub(crate) fn thinned(&self, count: usize) -> Self {
+        let share = 1.0 / count as f64;
+        let mut thin = Self {
+            values: Vec::new(),
+            weights: Vec::new(),
+        };
+        for half in [0..POINTS, POINTS..2 * POINTS] {
+            let mut held = (0.0, 0.0);
+            for k in half {
+                held = (
+                    held.0 + self.values[k] * self.weights[k],
+                    held.1 + self.weights[k],
+                );
+                if held.1 >= share {
+                    thin.push(held);
+                    held = (0.0, 0.0);
+                }
+            }
+            thin.push(held);
+        }
+        thin
+    }
+
+    fn push(&mut self, (moment, weight): (f64, f64)) {
+        if weight > 1e-9 {
+            self.values.push(moment / weight);
+            self.weights.push(weight);
+        }
+    }
+
+    fn sum(&self, term: impl Fn(f64) -> f64) -> f64 {
+        self.values
+            .iter()
+            .zip(&self.weights)
+            .map(|(&value, weight)| weight * term(value))
+            .sum()
+    }
+}
+
+/// One side of zero.
+struct Side {
+    sign: f64,
+    share: f64,
+    linear: f64,
+    curvature: f64,
+}
+
+impl Side {
+    /// Points and unnormalised log-weights, the grid narrowed three times onto what matters.
+    fn laid(&self) -> Vec<(f64, f64)> {
+        let middle = RESPONSE_MEDIAN.ln();
+        let reach = REACH * RESPONSE_LOG_SD;
+        let mut span = (middle - reach, middle + reach);
+        for _ in 0..3 {
+            span = self.narrowed(span);
+        }
+        let step = (span.1 - span.0) / (POINTS - 1) as f64;
+        (0..POINTS)
+            .map(|k| {
+                let u = span.0 + step * k as f64;
+                (self.sign * u.exp(), self.log_density(u) + step.ln())
+            })
+            .collect()
+    }
+
+    /// The part of `span` outside which the density is negligible, one step wider on each side.
+    fn narrowed(&self, span: (f64, f64)) -> (f64, f64) {
+        let step = (span.1 - span.0) / (POINTS - 1) as f64;
+        let densities: Vec<f64> = (0..POINTS)
+            .map(|k| self.log_density(span.0 + step * k as f64))
+            .collect();
+        let peak = densities.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let matters = |density: &f64| *density > peak - NEGLIGIBLE;
+        let first = densities.iter().position(matters).unwrap_or(0);
+        let last = densities.iter().rposition(matters).unwrap_or(POINTS - 1);
+        let at = |k: f64| span.0 + step * k;
+        (
+            at((first as f64 - 1.0).max(0.0)),
+            at((last as f64 + 1.0).min((POINTS - 1) as f64)),
+        )
+    }
+
+    /// Log of share x lognormal density (per unit of log-response) x likelihood.
+    fn log_density(&self, u: f64) -> f64 {
+        let response = self.sign * u.exp();
+        let z = (u - RESPONSE_MEDIAN.ln()) / RESPONSE_LOG_SD;
+        self.share.ln() - 0.5 * z * z + response * (self.linear - 0.5 * self.curvature * response)
+    }
+}

@@ -1,0 +1,162 @@
+//! The exact posterior: Gaussian given the response, the response on a grid.
+
+use super::design::{Design, Row, Setting};
+use super::grid::ResponseGrid;
+use super::linear::{Factored, dot};
+use super::mixture::Mixture;
+
+/// One row of evidence.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Datum {
+    pub(crate) row: Row,
+    /// Coefficient of the response.
+    pub(crate) shift: f64,
+    pub(crate) value_mm: f64,
+    pub(crate) var_mm2: f64,
+}
+
+/// What is believed after the evidence.
+#[derive(Debug, Clone)]
+pub(crate) struct Posterior<'a> {
+    pub(crate) design: Design<'a>,
+    factored: Factored,
+    /// L^-1 of the information at response zero, and what one unit of response takes from it.
+    at_zero: Vec<f64>,
+    per_response: Vec<f64>,
+    pub(crate) response: ResponseGrid,
+}
+
+/// A prediction that is still open in the offset: normals at `base + g (gain offset - answer)`.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Outlook {
+    /// L^-1 of its row: inner products of two of these are covariances.
+    pub(crate) half: Vec<f64>,
+    pub(crate) base: f64,
+    pub(crate) answer: f64,
+    pub(crate) gain: f64,
+    pub(crate) var_mm2: f64,
+}
+
+impl Outlook {
+    /// Mean at a response and an offset, mm.
+    pub(crate) fn mean(&self, response: f64, offset_mm: f64) -> f64 {
+        self.base + response * (self.gain * offset_mm - self.answer)
+    }
+}
+
+impl<'a> Posterior<'a> {
+    /// Combines the prior with every datum.
+    pub(crate) fn new(design: Design<'a>, data: &[Datum]) -> Self {
+        let size = design.size();
+        let mut matrix = vec![0.0; size * size];
+        for (i, sd) in design.prior_sds().iter().enumerate() {
+            matrix[i * size + i] = 1.0 / (sd * sd);
+        }
+        let (mut value, mut shift) = (vec![0.0; size], vec![0.0; size]);
+        let (mut linear, mut curvature) = (0.0, 0.0);
+        for datum in data {
+            let weight = 1.0 / datum.var_mm2;
+            add_outer(&mut matrix, &datum.row.columns, weight);
+            add_scaled(&mut value, &datum.row.columns, weight * datum.value_mm);
+            add_scaled(&mut shift, &datum.row.columns, weight * datum.shift);
+            linear += weight * datum.shift * datum.value_mm;
+            curvature += weight * datum.shift * datum.shift;
+        }
+        let factored = Factored::new(size, &matrix);
+        let (at_zero, per_response) = (factored.half_solve(&value), factored.half_solve(&shift));
+        linear -= dot(&per_response, &at_zero);
+        curvature = (curvature - dot(&per_response, &per_response)).max(0.0);
+        Self {
+            design,
+            factored,
+            at_zero,
+            per_response,
+            response: ResponseGrid::new(linear, curvature),
+        }
+    }
+
+    /// Prediction for a setting, open in the offset.
+    pub(crate) fn outlook(&self, at: &Setting) -> Outlook {
+        self.outlook_of(&self.design.row(at))
+    }
+
+    /// The same with relative errors scaled to the size of what is predicted.
+    pub(crate) fn outlook_sized(&self, at: &Setting, offset_mm: f64) -> Outlook {
+        let plain = self.outlook(&Setting {
+            size_mm: 0.0,
+            ..*at
+        });
+        let size_mm = self.mixture(&plain, offset_mm).mean();
+        self.outlook(&Setting { size_mm, ..*at })
+    }
+
+    fn outlook_of(&self, row: &Row) -> Outlook {
+        let half = self.factored.half_solve(&row.columns);
+        Outlook {
+            base: dot(&half, &self.at_zero),
+            answer: dot(&half, &self.per_response),
+            gain: row.gain,
+            var_mm2: dot(&half, &half),
+            half,
+        }
+    }
+
+    /// The predicted split at one offset.
+    pub(crate) fn mixture(&self, outlook: &Outlook, offset_mm: f64) -> Mixture {
+        Mixture {
+            means: self
+                .response
+                .values
+                .iter()
+                .map(|&response| outlook.mean(response, offset_mm))
+                .collect(),
+            weights: self.response.weights.clone(),
+            sd: outlook.var_mm2.sqrt(),
+        }
+    }
+
+    /// Standard deviations between a datum that was used and what the others say of it.
+    pub(crate) fn surprise(&self, datum: &Datum) -> f64 {
+        let outlook = self.outlook_of(&datum.row);
+        let means = self
+            .response
+            .values
+            .iter()
+            .map(|g| outlook.base + g * (datum.shift - outlook.answer));
+        let believed = Mixture {
+            means: means.collect(),
+            weights: self.response.weights.clone(),
+            sd: outlook.var_mm2.sqrt(),
+        };
+        let free = datum.var_mm2 - believed.sd().powi(2);
+        // A split that the model needs whole (nothing else speaks of it) cannot be checked.
+        if free < 0.05 * datum.var_mm2 {
+            return 0.0;
+        }
+        (datum.value_mm - believed.mean()).abs() / free.sqrt()
+    }
+
+    /// The knob's response: its mixture.
+    pub(crate) fn knob(&self) -> Mixture {
+        let mut columns = vec![0.0; self.design.size()];
+        columns[self.design.knob()] = 1.0;
+        let outlook = self.outlook_of(&Row { columns, gain: 0.0 });
+        self.mixture(&outlook, 0.0)
+    }
+}
+
+fn add_outer(matrix: &mut [f64], columns: &[f64], weight: f64) {
+    for (i, a) in columns.iter().enumerate().filter(|(_, a)| **a != 0.0) {
+        add_scaled(
+            &mut matrix[i * columns.len()..(i + 1) * columns.len()],
+            columns,
+            weight * a,
+        );
+    }
+}
+
+fn add_scaled(to: &mut [f64], columns: &[f64], factor: f64) {
+    for (sum, column) in to.iter_mut().zip(columns) {
+        *sum += factor * column;
+    }
+}

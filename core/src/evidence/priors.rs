@@ -1,0 +1,30 @@
+//! What is believed before a bow has been shot. Every figure is a prior: shown as such, and
+//! replaced by what the bow shows. Splits are those of a bare shaft at 18.288 m (20 yd).
+
+/// The bow's own sideways fault, standard deviation, mm.
+pub const FAULT_SD_MM: f64 = 60.0;
+/// Response, median of its size, mm of split per mm of nock-plane shift. Common practice, no
+/// source: 0.3 to 1.0 in of split per 0.010 in of shift.
+pub const RESPONSE_MEDIAN: f64 = 50.0;
+/// Response, standard deviation of the logarithm of its size.
+pub const RESPONSE_LOG_SD: f64 = 0.8;
+/// Chance that the bow answers as most of the trade teaches.
+pub const RESPONSE_RIGHT_WAY: f64 = 0.9;
+/// Response to moving the rest sideways, standard deviation around zero, mm per mm: its direction
+/// is disputed in the trade.
+pub const REST_SD: f64 = 60.0;
+/// What another probe adds on top of a bare shaft, standard deviation, mm of bare-shaft split.
+pub const PROBE_EXTRA_SD_MM: f64 = 20.0;
+/// Share of a launch fault that is a yaw rate (the rest is a yaw angle).
+pub const RATE_SHARE: f64 = 0.8;
+/// Standard deviation of the part by which a bow's angle share differs from that, mm of split.
+pub const ANGLE_EXTRA_SD_MM: f64 = 15.0;
+/// Relative model error per doubling of distance between trials.
+pub const MODEL_ERROR_PER_DOUBLING: f64 = 0.25;
+/// By how much the variance of evidence from an earlier epoch is multiplied.
+pub const OLD_EPOCH_INFLATION: f64 = 2.0;
+/// Split per mm of nocking-point height, mean, mm per mm: a higher nocking point lets a bare shaft
+/// land lower. Common practice, no source: 1/16 in moves a bare shaft an inch or two.
+pub const NOCK_HEIGHT_MEAN: f64 = -25.0;
+/// Its standard deviation, mm per mm.
+pub const NOCK_HEIGHT_SD: f64 = 25.0;

@@ -1,0 +1,98 @@
+//! What should come together, and how much each of it weighs.
+
+use crate::evidence::{Belief, Outlook, Probe, Shot};
+
+use super::{Predicted, Settings};
+
+/// Paper is predicted at this distance when none was shot, m.
+const USUAL_PAPER_M: f64 = 2.0;
+/// Each later probe of the priority weighs this much of the one before it.
+const NEXT_WEIGHS: f64 = 0.5;
+
+/// One probe of the priority that evidence reaches.
+#[derive(Debug, Clone)]
+pub(crate) struct Aim {
+    pub(crate) probe: Probe,
+    pub(crate) distance_m: f64,
+    pub(crate) tolerance_mm: f64,
+    /// Its share of the loss, turned into mm of face split.
+    pub(crate) weight: f64,
+    pub(crate) outlook: Outlook,
+}
+
+/// The probes of the priority that have been shot in this epoch, most important first; where none
+/// has, the first of the priority.
+pub(crate) fn aims(belief: &Belief, settings: &Settings) -> Vec<Aim> {
+    let mut probes: Vec<Probe> = Vec::new();
+    for &probe in &settings.priority {
+        if shot(belief, probe) && !probes.contains(&probe) {
+            probes.push(probe);
+        }
+    }
+    if probes.is_empty() {
+        probes.extend(settings.priority.first());
+    }
+    let shares: Vec<f64> = (0..probes.len())
+        .map(|k| NEXT_WEIGHS.powi(k as i32))
+        .collect();
+    let total: f64 = shares.iter().sum();
+    probes
+        .into_iter()
+        .zip(shares)
+        .map(|(probe, share)| aim(belief, settings, probe, share / total))
+        .collect()
+}
+
+fn aim(belief: &Belief, settings: &Settings, probe: Probe, share: f64) -> Aim {
+    let (distance_m, tolerance_mm) = match probe {
+        Probe::Paper => (paper_m(belief), settings.paper_tolerance_mm),
+        Probe::Bare | Probe::Broadhead => (settings.tolerance_distance_m, settings.tolerance_mm),
+    };
+    Aim {
+        probe,
+        distance_m,
+        tolerance_mm,
+        weight: share * settings.tolerance_mm / tolerance_mm,
+        outlook: belief.outlook(probe, distance_m),
+    }
+}
+
+/// Whether the probe has been shot in the present epoch.
+pub(crate) fn shot(belief: &Belief, probe: Probe) -> bool {
+    belief.observations.iter().any(|observation| {
+        observation.probe == probe && belief.seen[observation.trial].trial.epoch == belief.now.epoch
+    })
+}
+
+/// The farthest paper distance that was shot (it moves least with the distance), else the usual.
+fn paper_m(belief: &Belief) -> f64 {
+    belief
+        .seen
+        .iter()
+        .filter_map(|seen| match seen.trial.shot {
+            Shot::Paper { paper_m, .. } => Some(paper_m),
+            Shot::Face { .. } => None,
+        })
+        .reduce(f64::max)
+        .unwrap_or(USUAL_PAPER_M)
+}
+
+impl Aim {
+    /// What is expected at an offset.
+    pub(crate) fn predicted(&self, belief: &Belief, offset_mm: f64) -> Predicted {
+        let mixture = belief.sideways.mixture(&self.outlook, offset_mm);
+        let (low80_mm, high80_mm) = mixture.interval(0.10);
+        let (low95_mm, high95_mm) = mixture.interval(0.025);
+        Predicted {
+            kind: self.probe,
+            distance_m: self.distance_m,
+            x_mm: mixture.mean(),
+            sd_mm: mixture.sd(),
+            low80_mm,
+            high80_mm,
+            low95_mm,
+            high95_mm,
+            within_tolerance: mixture.within(self.tolerance_mm),
+        }
+    }
+}

@@ -1,0 +1,348 @@
+//! Why: the reasons of a call, most important first.
+
+use crate::evidence::Probe;
+use crate::evidence::priors::MODEL_ERROR_PER_DOUBLING;
+
+use super::decide::{Deliberation, FEWEST, arrows, wanted};
+use super::splits::splits;
+use super::{Adjustment, Ballot, Call, Choice, Reason, SplitReading, VerdictError, suspect, trim};
+
+/// Chance of a wrong-way answer above which it is said.
+const SAY_WRONG_WAY: f64 = 0.8;
+/// A chance of a wrong-way answer between this and the above is called open once pairs were shot.
+const OPEN_WRONG_WAY: f64 = 0.05;
+/// A fitting that is not at hand is named when it would save this much, mm.
+const WORTH_NAMING_MM: f64 = 3.0;
+
+/// The reasons of `call`.
+pub(crate) fn reasons(
+    deliberation: &Deliberation,
+    call: &Call,
+) -> Result<Vec<Reason>, VerdictError> {
+    let mut reasons = Vec::new();
+    let readings = splits(&deliberation.belief);
+    of_call(deliberation, call, &mut reasons)?;
+    reasons.extend(
+        readings
+            .iter()
+            .filter(|reading| reading.kind != Probe::Paper)
+            .map(of_split),
+    );
+    of_response(deliberation, &mut reasons);
+    of_rest(deliberation, call, &mut reasons);
+    of_evidence(deliberation, &mut reasons);
+    reasons.extend(deliberation.left_out.iter().cloned());
+    Ok(reasons)
+}
+
+fn of_call(
+    deliberation: &Deliberation,
+    call: &Call,
+    reasons: &mut Vec<Reason>,
+) -> Result<(), VerdictError> {
+    match call {
+        Call::AdjustFirst { what } => reasons.extend(of_adjustment(deliberation, what)),
+        Call::ShootMore { .. } => reasons.extend(of_more(deliberation)),
+        Call::Keep { .. } => of_keep(deliberation, reasons)?,
+        Call::Fit { fitting } => {
+            let options = &deliberation.ballot.options;
+            if let Some(choice) = options.iter().find(|option| option.fitting == *fitting) {
+                of_fit(deliberation, choice, reasons);
+            }
+        }
+    }
+    Ok(())
+}
+
+fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reason> {
+    Some(match what {
+        Adjustment::FailedCheck { check } => Reason::CheckFirst {
+            check: *check,
+            failed: true,
+        },
+        Adjustment::OpenCheck { check } => Reason::CheckFirst {
+            check: *check,
+            failed: false,
+        },
+        Adjustment::NockingPoint { y_mm, sd_mm, .. } => Reason::VerticalFirst {
+            y_mm: *y_mm,
+            sd_mm: *sd_mm,
+        },
+        Adjustment::Arrow {
+            trial, kind, index, ..
+        } => Reason::ArrowApart {
+            trial: *trial,
+            kind: *kind,
+            index: *index,
+        },
+        Adjustment::Spine { ratio } => Reason::BareScatter { ratio: *ratio },
+        Adjustment::Clearance { trial } => Reason::TearDisagrees {
+            trial: *trial,
+            sds: suspect::worst(&deliberation.belief)?.1,
+        },
+        Adjustment::Contradiction { trial } => Reason::TrialDisagrees {
+            trial: *trial,
+            sds: suspect::worst(&deliberation.belief)?.1,
+        },
+    })
+}
+
+fn of_more(deliberation: &Deliberation) -> Option<Reason> {
+    if let Some(proposal) = &deliberation.proposal {
+        return Some(Reason::MoreArrowsPay {
+            saving_mm: proposal.saving_mm,
+            arrows: 2 * proposal.arrows_each,
+        });
+    }
+    if deliberation.belief.observations.is_empty() && deliberation.belief.seen.is_empty() {
+        return Some(Reason::NothingShot);
+    }
+    let kind = wanted(deliberation);
+    let (have, have_reference) = arrows(&deliberation.belief, kind);
+    Some(Reason::TooFewArrows {
+        kind,
+        have,
+        have_reference,
+        need: FEWEST,
+    })
+}
+
+/// Expected size of the split at a choice, prices taken off, mm.
+fn size_mm(deliberation: &Deliberation, place: usize) -> f64 {
+    let ballot = &deliberation.ballot;
+    ballot
+        .options
+        .get(place)
+        .zip(ballot.price_mm.get(place))
+        .map_or(0.0, |(option, price)| option.loss_mm - price)
+}
+
+fn of_keep(deliberation: &Deliberation, reasons: &mut Vec<Reason>) -> Result<(), VerdictError> {
+    let Deliberation {
+        case,
+        belief,
+        aims,
+        ballot,
+        ..
+    } = deliberation;
+    let Some(aim) = aims.first() else {
+        return Ok(());
+    };
+    let now = aim.predicted(belief, belief.now.offset_mm);
+    if now.x_mm.abs() <= aim.tolerance_mm {
+        reasons.push(Reason::WithinTolerance {
+            kind: aim.probe,
+            x_mm: now.x_mm,
+            tolerance_mm: aim.tolerance_mm,
+            chance: now.within_tolerance,
+        });
+        return Ok(());
+    }
+    let sizes = (0..ballot.options.len()).map(|place| size_mm(deliberation, place));
+    let smallest = sizes.enumerate().min_by(|a, b| a.1.total_cmp(&b.1));
+    let here = ballot
+        .options
+        .iter()
+        .position(|option| option.axles_opened == 0);
+    if let (Some((place, size)), Some(here)) = (smallest, here) {
+        let price_mm = ballot.price_mm.get(place).copied().unwrap_or(0.0);
+        reasons.push(Reason::NoFittingPays {
+            saving_mm: size_mm(deliberation, here) - size,
+            price_mm,
+        });
+        reasons.push(Reason::KitEnds {
+            remaining_mm: ballot.options[place].x_mm,
+        });
+    }
+    reasons.extend(not_at_hand(deliberation, case.stock.is_some())?);
+    Ok(())
+}
+
+/// The pair that a better fitting would need.
+fn not_at_hand(
+    deliberation: &Deliberation,
+    has_stock: bool,
+) -> Result<Option<Reason>, VerdictError> {
+    let Deliberation {
+        case,
+        belief,
+        aims,
+        ballot,
+        ..
+    } = deliberation;
+    if !has_stock {
+        return Ok(None);
+    }
+    let free = Ballot::new(case, belief, aims, false)?;
+    let (Some(best), Some(own)) = (free.options.first(), ballot.options.first()) else {
+        return Ok(None);
+    };
+    let missing = case
+        .stock
+        .as_ref()
+        .is_some_and(|stock| !stock.allows(&best.fitting));
+    if !missing || own.loss_mm - best.loss_mm < WORTH_NAMING_MM {
+        return Ok(None);
+    }
+    let after_mm = best.loss_mm - free.price_mm.first().copied().unwrap_or(0.0);
+    Ok(Some(Reason::PiecesNotAtHand {
+        pair: best.fitting.top.pair.clone(),
+        after_mm,
+    }))
+}
+
+fn of_fit(deliberation: &Deliberation, choice: &Choice, reasons: &mut Vec<Reason>) {
+    let ballot = &deliberation.ballot;
+    let here = ballot
+        .options
+        .iter()
+        .position(|option| option.axles_opened == 0);
+    let there = ballot
+        .options
+        .iter()
+        .position(|option| option.fitting == choice.fitting);
+    if let (Some(here), Some(there)) = (here, there) {
+        reasons.push(Reason::FittingPays {
+            now_mm: size_mm(deliberation, here),
+            after_mm: size_mm(deliberation, there),
+            axles: choice.axles_opened,
+        });
+    }
+    if choice.fitting.top != choice.fitting.bottom {
+        reasons.push(Reason::UnequalAxles {
+            tilt_mm: choice.tilt_mm,
+        });
+    }
+}
+
+fn of_split(reading: &SplitReading) -> Reason {
+    let SplitReading {
+        kind,
+        x_mm,
+        sd_x_mm: sd_mm,
+        p,
+        ..
+    } = *reading;
+    if reading.is_real {
+        Reason::SplitIsReal {
+            kind,
+            x_mm,
+            sd_mm,
+            p,
+        }
+    } else {
+        Reason::SplitMayBeScatter {
+            kind,
+            x_mm,
+            sd_mm,
+            p,
+        }
+    }
+}
+
+fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+    let response = &deliberation.response;
+    if !response.seen_on_this_bow {
+        reasons.extend([Reason::NotYetSeenOnThisBow, Reason::CamDirectionDisputed]);
+        return;
+    }
+    reasons.push(Reason::SeenOnThisBow {
+        mm_per_mm: response.mm_per_mm,
+        sd: response.sd,
+    });
+    if response.wrong_way_chance >= SAY_WRONG_WAY {
+        reasons.push(Reason::AnswersTheOtherWay {
+            chance: response.wrong_way_chance,
+        });
+    } else if response.wrong_way_chance > OPEN_WRONG_WAY {
+        reasons.push(Reason::DirectionOpen {
+            wrong_way_chance: response.wrong_way_chance,
+        });
+    }
+}
+
+fn of_rest(deliberation: &Deliberation, call: &Call, reasons: &mut Vec<Reason>) {
+    match trim::rest_response(&deliberation.belief) {
+        Some((mm_per_mm, _, chance)) => {
+            reasons.push(Reason::RestDirectionSeen { mm_per_mm, chance })
+        }
+        None if matches!(call, Call::Keep { .. }) => reasons.push(Reason::RestDirectionDisputed),
+        None => {}
+    }
+}
+
+fn of_evidence(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+    let Deliberation {
+        belief, case, aims, ..
+    } = deliberation;
+    for apart in suspect::apart(belief) {
+        let reason = Reason::ArrowApart {
+            trial: apart.trial,
+            kind: apart.kind,
+            index: apart.flier.index,
+        };
+        if !reasons.contains(&reason) {
+            reasons.push(reason);
+        }
+    }
+    for aim in aims.iter().filter(|aim| aim.probe != Probe::Paper) {
+        let y_mm = belief.explained_y_mm(aim.probe, aim.distance_m);
+        if y_mm.abs() >= 1.0 {
+            reasons.push(Reason::VerticalExplained {
+                kind: aim.probe,
+                y_mm,
+            });
+        }
+    }
+    let older = belief
+        .seen
+        .iter()
+        .filter(|seen| seen.trial.epoch != belief.now.epoch)
+        .count();
+    if older > 0 {
+        reasons.push(Reason::OlderEpochs {
+            trials: older as u32,
+        });
+    }
+    let far = |a: f64| {
+        belief
+            .observations
+            .iter()
+            .any(|one| (one.distance_m - a).abs() > 0.5)
+    };
+    if belief
+        .observations
+        .first()
+        .is_some_and(|one| far(one.distance_m))
+    {
+        reasons.push(Reason::DistancesCombined {
+            model_error: MODEL_ERROR_PER_DOUBLING,
+        });
+    }
+    if !belief.observations.is_empty()
+        && belief
+            .observations
+            .iter()
+            .all(|one| one.probe == Probe::Paper)
+    {
+        reasons.push(Reason::PaperAlone);
+    }
+    for seen in &belief.seen {
+        let lonely =
+            seen.groups().count() > 0 && seen.group(crate::frame::ArrowKind::Fletched).is_none();
+        if lonely {
+            reasons.push(Reason::NoReference {
+                trial: seen.trial.id,
+            });
+        }
+    }
+    let shot =
+        |probe: Probe| aims.iter().any(|aim| aim.probe == probe) && !belief.observations.is_empty();
+    let unshot = case
+        .settings
+        .priority
+        .iter()
+        .copied()
+        .filter(|probe| *probe != Probe::Paper && !shot(*probe));
+    reasons.extend(unshot.map(|kind| Reason::NotYetShot { kind }));
+}

@@ -1,0 +1,199 @@
+//! Checks a case and puts it in canonical form.
+
+use crate::distance::{LONGEST_M, SHORTEST_M};
+use crate::evidence::{Now, Seen, Shot, TrialEvidence, canonical};
+use crate::frame::Cov2;
+use crate::group::Impact;
+
+use super::{Case, Reason, Settings, VerdictError};
+
+/// Farthest from the middle of the face that an arrow or tear is believed, mm.
+const FARTHEST_MM: f64 = 3000.0;
+/// Closest distance to a face, m.
+const CLOSEST_FACE_M: f64 = 2.0;
+/// Farthest distance to paper, m.
+const FARTHEST_PAPER_M: f64 = 8.0;
+
+/// A checked case.
+pub(crate) struct Intake<'a> {
+    pub(crate) seen: Vec<Seen<'a>>,
+    pub(crate) now: Now,
+    /// Trials that were left out.
+    pub(crate) left_out: Vec<Reason>,
+}
+
+/// Checks every figure and resolves what was fitted in each trial.
+pub(crate) fn intake(case: &Case) -> Result<Intake<'_>, VerdictError> {
+    check_settings(&case.settings)?;
+    let bow = &case.bow;
+    in_range(
+        "axle to axle (mm)",
+        None,
+        bow.axle_to_axle_mm,
+        (400.0, 1300.0),
+    )?;
+    in_range("share of the top cam", None, bow.top_weight, (0.0, 1.0))?;
+    let now_fitted = case
+        .kit
+        .arrangement(&bow.fitted, &bow.geometry())
+        .map_err(|kit| VerdictError::Fitting { trial: None, kit })?;
+    let mut seen = Vec::with_capacity(case.trials.len());
+    let mut left_out = Vec::new();
+    for trial in &case.trials {
+        check_trial(trial)?;
+        match offset_mm(case, trial)? {
+            Some(offset_mm) => seen.push(Seen::new(trial, offset_mm)),
+            None => left_out.push(Reason::TrialWithoutFitting { trial: trial.id }),
+        }
+    }
+    canonical(&mut seen);
+    let latest = seen
+        .iter()
+        .max_by_key(|seen| (seen.trial.epoch, seen.trial.id));
+    let latest = latest.map(|seen| seen.trial);
+    let now = Now {
+        offset_mm: now_fitted.offset_mm,
+        rest_mm: bow
+            .rest_mm
+            .or(latest.map(|trial| trial.rest_mm))
+            .unwrap_or(0.0),
+        nock_mm: bow
+            .nock_mm
+            .or(latest.map(|trial| trial.nock_mm))
+            .unwrap_or(0.0),
+        epoch: bow.epoch.or(latest.map(|trial| trial.epoch)).unwrap_or(0),
+        target_m: case.settings.tolerance_distance_m,
+    };
+    in_range("rest (mm)", None, now.rest_mm, (-200.0, 200.0))?;
+    in_range("nocking point (mm)", None, now.nock_mm, (-200.0, 200.0))?;
+    Ok(Intake {
+        seen,
+        now,
+        left_out,
+    })
+}
+
+fn offset_mm(case: &Case, trial: &TrialEvidence) -> Result<Option<f64>, VerdictError> {
+    if trial.offset_mm.is_some() {
+        return Ok(trial.offset_mm);
+    }
+    let Some(fitted) = &trial.fitted else {
+        return Ok(None);
+    };
+    case.kit
+        .arrangement(fitted, &case.bow.geometry())
+        .map(|arrangement| Some(arrangement.offset_mm))
+        .map_err(|kit| VerdictError::Fitting {
+            trial: Some(trial.id),
+            kit,
+        })
+}
+
+fn check_settings(settings: &Settings) -> Result<(), VerdictError> {
+    if settings.priority.is_empty() {
+        return Err(VerdictError::NoPriority);
+    }
+    let face = (CLOSEST_FACE_M, LONGEST_M);
+    in_range("tolerance (mm)", None, settings.tolerance_mm, (1.0, 1000.0))?;
+    in_range(
+        "distance that matters (m)",
+        None,
+        settings.tolerance_distance_m,
+        face,
+    )?;
+    in_range(
+        "paper tolerance (mm)",
+        None,
+        settings.paper_tolerance_mm,
+        (0.5, 100.0),
+    )?;
+    in_range("tilt limit (mm)", None, settings.tilt_limit_mm, (0.0, 10.0))?;
+    in_range(
+        "price per axle (mm)",
+        None,
+        settings.price_per_axle_mm,
+        (0.0, 100.0),
+    )?;
+    in_range("price of tilt", None, settings.price_of_tilt, (0.0, 100.0))?;
+    in_range(
+        "price per arrow (mm)",
+        None,
+        settings.price_per_arrow_mm,
+        (0.0, 100.0),
+    )
+}
+
+fn check_trial(trial: &TrialEvidence) -> Result<(), VerdictError> {
+    let check = |what, value, range| in_range(what, Some(trial.id), value, range);
+    check("rest (mm)", trial.rest_mm, (-200.0, 200.0))?;
+    check("nocking point (mm)", trial.nock_mm, (-200.0, 200.0))?;
+    check(
+        "nock-plane offset (mm)",
+        trial.offset_mm.unwrap_or(0.0),
+        (-15.0, 15.0),
+    )?;
+    let place = (-FARTHEST_MM, FARTHEST_MM);
+    match &trial.shot {
+        Shot::Face {
+            distance_m,
+            impacts,
+            reading,
+        } => {
+            check("distance (m)", *distance_m, (CLOSEST_FACE_M, LONGEST_M))?;
+            check("reading uncertainty (mm)", reading.sd_mm, (0.0, 100.0))?;
+            check("scale uncertainty", reading.scale_sd, (0.0, 0.5))?;
+            impacts
+                .iter()
+                .try_for_each(|impact| check_impact(trial.id, impact))
+        }
+        Shot::Paper { paper_m, tears } => {
+            check(
+                "distance to the paper (m)",
+                *paper_m,
+                (SHORTEST_M, FARTHEST_PAPER_M),
+            )?;
+            tears.iter().try_for_each(|tear| {
+                check("tear sideways (mm)", tear.x_mm, place)?;
+                check("tear up and down (mm)", tear.y_mm, place)
+            })
+        }
+    }
+}
+
+fn check_impact(trial: i64, impact: &Impact) -> Result<(), VerdictError> {
+    let check = |what, value, range| in_range(what, Some(trial), value, range);
+    let place = (-FARTHEST_MM, FARTHEST_MM);
+    let variance = (0.0, 1e6);
+    let Cov2 {
+        xx_mm2,
+        xy_mm2,
+        yy_mm2,
+    } = impact.cov;
+    check("impact sideways (mm)", impact.point.x_mm, place)?;
+    check("impact up and down (mm)", impact.point.y_mm, place)?;
+    check("reading variance of an impact (mm^2)", xx_mm2, variance)?;
+    check("reading variance of an impact (mm^2)", yy_mm2, variance)?;
+    check(
+        "reading covariance of an impact (mm^2)",
+        xy_mm2,
+        (-1e6, 1e6),
+    )
+}
+
+fn in_range(
+    what: &str,
+    trial: Option<i64>,
+    value: f64,
+    (low, high): (f64, f64),
+) -> Result<(), VerdictError> {
+    if (low..=high).contains(&value) {
+        return Ok(());
+    }
+    Err(VerdictError::OutOfRange {
+        what: what.to_owned(),
+        trial,
+        value,
+        low,
+        high,
+    })
+}

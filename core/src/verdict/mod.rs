@@ -1,0 +1,30 @@
+//! The verdict: what to do next, what is expected of it, and why.
+//!
+//! For every allowed fitting, and for leaving the bow as it is, the expected size of the split over
+//! the user's priority plus the price of the work is computed from the evidence; then, in order:
+//! another adjustment first, more arrows where too few were shot, leaving the bow alone where it is
+//! good enough or nothing pays, more arrows where they pay, the best fitting.
+
+mod aims;
+mod ballot;
+mod case;
+mod decide;
+mod error;
+mod explain;
+mod first;
+mod intake;
+mod reason;
+mod splits;
+mod suspect;
+mod trim;
+mod types;
+mod worth;
+
+pub use case::{BowState, Case, CheckResult, CheckState, Settings, SetupCheck};
+pub use decide::decide;
+pub use error::VerdictError;
+pub use reason::Reason;
+pub use types::{Adjustment, Call, Choice, Predicted, Response, SplitReading, Trim, Verdict};
+
+pub(crate) use aims::Aim;
+pub(crate) use ballot::Ballot;

@@ -1,0 +1,207 @@
+//! Why: a closed set of messages with values, so that the shell can say them in any language.
+
+use serde::{Deserialize, Serialize};
+
+use super::SetupCheck;
+use crate::evidence::Probe;
+use crate::frame::ArrowKind;
+
+/// One short sentence of the explanation, as a kind with its values.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Reason {
+    /// Nothing has been shot yet that can be used.
+    NothingShot,
+    /// Too few arrows to act on.
+    TooFewArrows {
+        /// Which probe (paper: tears).
+        kind: Probe,
+        /// Probe arrows so far.
+        have: u32,
+        /// Fletched arrows to compare with so far.
+        have_reference: u32,
+        /// How many of each are needed.
+        need: u32,
+    },
+    /// A trial has no fletched arrows to compare with.
+    NoReference {
+        /// The trial.
+        trial: i64,
+    },
+    /// A trial was left out because it is not known what was fitted.
+    TrialWithoutFitting {
+        /// The trial.
+        trial: i64,
+    },
+    /// The split is more than scatter.
+    SplitIsReal {
+        /// Which probe.
+        kind: Probe,
+        /// Sideways, mm.
+        x_mm: f64,
+        /// Its standard deviation, mm.
+        sd_mm: f64,
+        /// Chance of it by scatter alone.
+        p: f64,
+    },
+    /// The split may be scatter.
+    SplitMayBeScatter {
+        /// Which probe.
+        kind: Probe,
+        /// Sideways, mm.
+        x_mm: f64,
+        /// Its standard deviation, mm.
+        sd_mm: f64,
+        /// Chance of it by scatter alone.
+        p: f64,
+    },
+    /// Good enough as it stands: stop here.
+    WithinTolerance {
+        /// Which probe.
+        kind: Probe,
+        /// Expected split, mm.
+        x_mm: f64,
+        /// The user's tolerance, mm.
+        tolerance_mm: f64,
+        /// Chance to be within it.
+        chance: f64,
+    },
+    /// Direction and size of the answer are common practice, not yet seen on this bow.
+    NotYetSeenOnThisBow,
+    /// What this bow has shown.
+    SeenOnThisBow {
+        /// Split at 20 yd per mm of shift, mm/mm.
+        mm_per_mm: f64,
+        /// Its standard deviation.
+        sd: f64,
+    },
+    /// This bow answers the other way round than common practice says.
+    AnswersTheOtherWay {
+        /// How sure that is.
+        chance: f64,
+    },
+    /// Which way this bow answers is still open.
+    DirectionOpen {
+        /// Chance that it answers the other way round.
+        wrong_way_chance: f64,
+    },
+    /// The chosen fitting lowers the expected split by this much after its price.
+    FittingPays {
+        /// Expected size of the split now, mm.
+        now_mm: f64,
+        /// Expected size after, mm.
+        after_mm: f64,
+        /// Axles to open.
+        axles: u32,
+    },
+    /// No fitting lowers the expected split by more than its press job costs.
+    NoFittingPays {
+        /// The best fitting's saving, mm.
+        saving_mm: f64,
+        /// What it would cost, mm.
+        price_mm: f64,
+    },
+    /// The kit ends before the split does.
+    KitEnds {
+        /// Expected split with the best fitting, mm.
+        remaining_mm: f64,
+    },
+    /// A better fitting needs pieces that are not at hand.
+    PiecesNotAtHand {
+        /// The pair that is missing.
+        pair: String,
+        /// Expected size of the split there, mm.
+        after_mm: f64,
+    },
+    /// The two axles would carry different seats.
+    UnequalAxles {
+        /// Top cam's offset minus the bottom cam's, mm.
+        tilt_mm: f64,
+    },
+    /// More arrows are worth shooting.
+    MoreArrowsPay {
+        /// What they are expected to save, mm.
+        saving_mm: f64,
+        /// How many arrows.
+        arrows: u32,
+    },
+    /// A set-up check comes before any tuning.
+    CheckFirst {
+        /// Which.
+        check: SetupCheck,
+        /// Whether it has failed (else it is open).
+        failed: bool,
+    },
+    /// The vertical split comes first.
+    VerticalFirst {
+        /// What is left after gravity and drag, mm.
+        y_mm: f64,
+        /// Its standard deviation, mm.
+        sd_mm: f64,
+    },
+    /// What gravity and drag explain of the vertical split.
+    VerticalExplained {
+        /// Which probe.
+        kind: Probe,
+        /// Expected vertical difference, mm.
+        y_mm: f64,
+    },
+    /// One arrow stands apart from its group.
+    ArrowApart {
+        /// The trial.
+        trial: i64,
+        /// Its kind.
+        kind: ArrowKind,
+        /// Its place in the trial's list, from 0.
+        index: u32,
+    },
+    /// A tear does not follow the bare shafts.
+    TearDisagrees {
+        /// The paper trial.
+        trial: i64,
+        /// How many standard deviations off.
+        sds: f64,
+    },
+    /// Bare shafts scatter far more than fletched ones.
+    BareScatter {
+        /// Ratio of the standard deviations.
+        ratio: f64,
+    },
+    /// One trial disagrees with the others.
+    TrialDisagrees {
+        /// The trial.
+        trial: i64,
+        /// How many standard deviations off.
+        sds: f64,
+    },
+    /// Older trials count only for how the bow answers.
+    OlderEpochs {
+        /// How many trials.
+        trials: u32,
+    },
+    /// Several distances were combined with the flight model, not by dividing by distance.
+    DistancesCombined {
+        /// Model error allowed per doubling of distance, 0 to 1.
+        model_error: f64,
+    },
+    /// A tear alone does not fix where bare shafts land.
+    PaperAlone,
+    /// A clean paper hole does not prove that broadheads agree: shoot them to prove it.
+    NotYetShot {
+        /// Which probe of the priority has not been shot.
+        kind: Probe,
+    },
+    /// Schools disagree on which way the rest moves; this bow has not shown it.
+    RestDirectionDisputed,
+    /// This bow has shown which way the rest moves a split.
+    RestDirectionSeen {
+        /// Split at 20 yd per mm of rest, mm/mm.
+        mm_per_mm: f64,
+        /// How sure the direction is.
+        chance: f64,
+    },
+    /// Schools disagree on which way the cams move; most move them towards the tear.
+    CamDirectionDisputed,
+    /// Weak and stiff labels flip between shooters and distances: no direction is drawn from them.
+    SpineLabelsDisputed,
+}

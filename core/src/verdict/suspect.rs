@@ -1,0 +1,168 @@
+//! Evidence that does not fit: a trial that contradicts the others, a tear that does not follow
+//! the bare shafts, an arrow that stands apart, bare shafts that scatter too much.
+
+use crate::evidence::{Belief, Probe, Shot};
+use crate::frame::ArrowKind;
+use crate::group::{Flier, Group, Impact, flier};
+use crate::stats::f_upper_p;
+
+use super::decide::Deliberation;
+use super::splits::as_it_stands;
+use super::{Adjustment, Aim};
+
+/// A trial this many standard deviations from what all others say contradicts them: so far out
+/// that heavy-tailed scatter rarely does it.
+const CONTRADICTS_SDS: f64 = 4.0;
+/// Fewer splits than this cannot outvote one.
+const FEWEST_SPLITS: usize = 3;
+/// Bare shafts are taken to scatter up to this many times as much as fletched ones (common
+/// practice, no source: 1.3 to 2).
+const USUAL_BARE_RATIO: f64 = 2.0;
+/// Ratio of scatters that is worth a look.
+const SUSPECT_BARE_RATIO: f64 = 3.0;
+/// Chance of such a ratio by luck below which it is taken as shown.
+const SPINE_P: f64 = 0.01;
+
+/// The observation that disagrees most, as (place in the list, standard deviations).
+pub(crate) fn worst(belief: &Belief) -> Option<(usize, f64)> {
+    if belief.observations.len() < FEWEST_SPLITS {
+        return None;
+    }
+    let sizes = belief.surprises();
+    let places = sizes.into_iter().enumerate();
+    places
+        .max_by(|a, b| a.1.total_cmp(&b.1))
+        .filter(|(_, sds)| *sds > CONTRADICTS_SDS)
+}
+
+/// A trial that contradicts all others.
+pub(crate) fn contradiction(belief: &Belief) -> Option<Adjustment> {
+    let (place, _) = worst(belief)?;
+    let observation = belief.observations.get(place)?;
+    let trial = belief.seen.get(observation.trial)?.trial.id;
+    Some(match observation.probe {
+        Probe::Paper => Adjustment::Clearance { trial },
+        Probe::Bare | Probe::Broadhead => Adjustment::Contradiction { trial },
+    })
+}
+
+/// An arrow that stands apart in a trial of the bow as it stands.
+#[derive(Debug, Clone)]
+pub(crate) struct Apart<'a> {
+    pub(crate) trial: i64,
+    pub(crate) kind: ArrowKind,
+    pub(crate) flier: Flier,
+    impacts: &'a [Impact],
+    distance_m: f64,
+}
+
+/// Every arrow that stands apart in the trials of the bow as it stands.
+pub(crate) fn apart<'a>(belief: &Belief<'a>) -> Vec<Apart<'a>> {
+    let mut found = Vec::new();
+    let mut looked_at = None;
+    for observation in belief
+        .observations
+        .iter()
+        .filter(|one| as_it_stands(belief, one))
+    {
+        let trial = belief.seen[observation.trial].trial;
+        if looked_at.replace(observation.trial) == Some(observation.trial) {
+            continue;
+        }
+        let Shot::Face {
+            distance_m,
+            impacts,
+            ..
+        } = &trial.shot
+        else {
+            continue;
+        };
+        for kind in [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead] {
+            let usual = belief.scatter.arrows.cov(kind, *distance_m);
+            if let Ok(Some(flier)) = flier(kind, impacts, usual) {
+                found.push(Apart {
+                    trial: trial.id,
+                    kind,
+                    flier,
+                    impacts,
+                    distance_m: *distance_m,
+                });
+            }
+        }
+    }
+    found
+}
+
+/// An arrow without which the split would be within tolerance, and with which it is not.
+pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
+    let aim = deliberation.aims.first()?;
+    let apart = apart(&deliberation.belief);
+    let guilty = apart
+        .into_iter()
+        .find(|apart| makes_the_picture(apart, aim))?;
+    let impact = guilty.impacts.get(guilty.flier.index as usize)?;
+    Some(Adjustment::Arrow {
+        trial: guilty.trial,
+        kind: guilty.kind,
+        index: guilty.flier.index,
+        arrow: impact.arrow,
+    })
+}
+
+fn makes_the_picture(apart: &Apart, aim: &Aim) -> bool {
+    if (apart.distance_m - aim.distance_m).abs() > 1.0 {
+        return false;
+    }
+    let without: Vec<Impact> = apart
+        .impacts
+        .iter()
+        .enumerate()
+        .filter(|(index, _)| *index != apart.flier.index as usize)
+        .map(|(_, impact)| impact.clone())
+        .collect();
+    match (split_mm(apart.impacts, aim), split_mm(&without, aim)) {
+        (Some(with), Some(without)) => {
+            with.abs() > aim.tolerance_mm && without.abs() <= aim.tolerance_mm
+        }
+        _ => false,
+    }
+}
+
+fn split_mm(impacts: &[Impact], aim: &Aim) -> Option<f64> {
+    let centre = |kind| Group::of(kind, impacts).ok().map(|group| group.centre.x_mm);
+    Some(centre(aim.probe.arrow())? - centre(ArrowKind::Fletched)?)
+}
+
+/// Bare shafts that scatter far more than they should.
+pub(crate) fn spine(belief: &Belief) -> Option<Adjustment> {
+    let (bare, bare_dof) = raw_scatter(belief, ArrowKind::Bare);
+    let (fletched, fletched_dof) = raw_scatter(belief, ArrowKind::Fletched);
+    if bare_dof < 4.0 || fletched_dof < 4.0 || fletched <= 0.0 {
+        return None;
+    }
+    let ratio = (bare / fletched).sqrt();
+    let f = ratio * ratio / (USUAL_BARE_RATIO * USUAL_BARE_RATIO);
+    let shown = ratio > SUSPECT_BARE_RATIO && f_upper_p(f, bare_dof, fletched_dof) < SPINE_P;
+    shown.then_some(Adjustment::Spine { ratio })
+}
+
+/// Variance of one kind per axis at 20 yd from this epoch's groups alone, and its degrees of freedom.
+fn raw_scatter(belief: &Belief, kind: ArrowKind) -> (f64, f64) {
+    let (mut squares, mut dof) = (0.0, 0.0);
+    for seen in belief
+        .seen
+        .iter()
+        .filter(|seen| seen.trial.epoch == belief.now.epoch)
+    {
+        let Shot::Face { distance_m, .. } = seen.trial.shot else {
+            continue;
+        };
+        let Some(group) = seen.group(kind) else {
+            continue;
+        };
+        let more = f64::from(group.n) - 1.0;
+        squares += more * (group.cov.xx_mm2 + group.cov.yy_mm2) / distance_m.powi(2);
+        dof += 2.0 * more;
+    }
+    (if dof > 0.0 { squares / dof } else { 0.0 }, dof)
+}
