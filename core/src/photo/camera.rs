@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::ExifFacts;
 
 /// Diagonal of the 36 x 24 mm film frame that EXIF's 35 mm focal length refers to, mm.
-const FILM_DIAGONAL_MM: f64 = 43.266_615_305_567_87;
+pub const FILM_DIAGONAL_MM: f64 = 43.266_615_305_567_87;
 
 /// One lens at one setting: photographs with equal keys share a distortion coefficient.
 ///

@@ -14,7 +14,7 @@ mod image;
 mod preview;
 mod quality;
 
-pub use camera::{CameraKey, focal_px};
+pub use camera::{CameraKey, FILM_DIAGONAL_MM, focal_px};
 pub use decode::{Photo, Planes, decode};
 pub use error::PhotoError;
 pub use exif::ExifFacts;

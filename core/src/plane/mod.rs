@@ -5,13 +5,22 @@
 
 mod error;
 mod fitted;
+mod gates;
 mod homography;
 mod lens;
+mod line;
+#[cfg(test)]
+mod picture;
+mod profile;
+mod rectify;
 mod sheet;
+mod solve;
+mod trace;
 
 pub use error::{Edge, PlaneError, PlaneWarning};
 pub(crate) use fitted::checked_length;
 pub use fitted::{Plane, Reading, ReferenceKind, ScaleSd};
 pub use homography::{Homography, Pair};
 pub use lens::{Lens, MAX_K1};
+pub use rectify::{Source, Window, rectify};
 pub use sheet::{Sheet, SheetFit};

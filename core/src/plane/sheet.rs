@@ -1,6 +1,10 @@
 //! A flat sheet or card of known size.
 
 use super::fitted::{Mode, checked_length};
+use super::gates::{check_shape, edge_warnings};
+use super::line::Line;
+use super::solve::{Solved, Start, solve};
+use super::trace::{Pass, Side, side};
 use super::{
     Edge, Homography, Lens, Pair, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd,
 };
@@ -77,66 +81,212 @@ impl Sheet {
 /// What the sheet fit may use beside the picture.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct SheetFit {
-    /// Standard deviation of a corner tap, px.
-    pub tap_sd_px: f64,
+    /// Standard deviation of a corner tap, px; 12 px in a 12 MP picture if not given.
+    pub tap_sd_px: Option<f64>,
     /// The lens coefficient remembered for this camera.
     pub remembered_k1: Option<f64>,
     /// Focal length by EXIF, px.
     pub focal_px: Option<f64>,
+    /// Take the taps as they are where two or more edges cannot be seen, with the wide
+    /// uncertainty that brings, instead of refusing.
+    pub accept_raw: bool,
+}
+
+impl SheetFit {
+    fn tap_sd_px(&self, lens: &Lens) -> f64 {
+        let usual = 12.0 / 2500.0 * lens.half_diagonal_px();
+        self.tap_sd_px
+            .filter(|s| *s > 0.0 && s.is_finite())
+            .unwrap_or(usual)
+    }
+}
+
+/// The sides as last traced and the best corners so far (undistorted px).
+struct Traced {
+    sides: Vec<Side>,
+    /// Sides not seen, with the share of probes that agreed.
+    missing: Vec<(Edge, f64)>,
+    corners: [PointPx; 4],
+    lens: Lens,
 }
 
 impl Sheet {
-    /// Fits the sheet to four corner taps: top left, top right, bottom right, bottom left.
+    /// Fits the sheet to four corner taps (top left, top right, bottom right, bottom left as seen
+    /// upright), refined by its edges.
     ///
     /// # Errors
-    /// [`PlaneError`] for corners that are out of order or degenerate.
+    /// [`PlaneError`] for corners out of order or degenerate, a sheet of another shape or turned,
+    /// and edges that cannot be seen (unless [`SheetFit::accept_raw`]).
     pub fn fit(
         &self,
         view: &View<'_>,
         taps: &[PointPx; 4],
         with: &SheetFit,
     ) -> Result<Plane, PlaneError> {
-        let k1 = with.remembered_k1.unwrap_or(0.0);
-        let lens = Lens::new(k1, view.width(), view.height());
-        self.from_corners(taps, with, lens)
+        check_order(taps)?;
+        let lens = Lens::new(
+            with.remembered_k1.unwrap_or(0.0),
+            view.width(),
+            view.height(),
+        );
+        let start = Start {
+            taps: *taps,
+            tap_sd_px: with.tap_sd_px(&lens),
+            lens,
+        };
+        match refine(view, &start) {
+            Ok((solved, traced)) => self.from_edges(&solved, &traced, with),
+            Err(_) if with.accept_raw => self.from_corners(&start, with),
+            Err(unseen) => Err(unseen),
+        }
+    }
+
+    fn from_edges(
+        &self,
+        solved: &Solved,
+        traced: &Traced,
+        with: &SheetFit,
+    ) -> Result<Plane, PlaneError> {
+        let homography = Homography::fit(&self.pairs(&solved.corners))?;
+        let shape = check_shape(self, &homography, &solved.lens, with.focal_px)?;
+        let mut warnings = edge_warnings(solved, &traced.sides, with);
+        warnings.extend(shape);
+        let hidden = traced.missing.iter().map(|(edge, _)| *edge);
+        warnings.extend(hidden.map(|edge| PlaneWarning::EdgeLeftOut { edge }));
+        let modes = solved.modes().into_iter().filter_map(|(corners, lens)| {
+            let homography = Homography::fit(&self.pairs(&corners)).ok()?;
+            Some(Mode { homography, lens })
+        });
+        let plane = self.plane(homography, solved.lens, modes.collect(), warnings);
+        let px_per_mm = plane.px_per_mm(PointMm::default());
+        Ok(Plane {
+            residual_px: solved.rms_px,
+            residual_mm: solved.rms_px / px_per_mm,
+            ..plane
+        })
     }
 
     /// The fallback: corner taps as they are.
-    fn from_corners(
+    fn from_corners(&self, start: &Start, with: &SheetFit) -> Result<Plane, PlaneError> {
+        let lens = start.lens;
+        let flat = start.taps.map(|t| lens.undistort(t));
+        let homography = Homography::fit(&self.pairs(&flat))?;
+        let mut warnings = vec![PlaneWarning::RawCorners];
+        warnings.extend(check_shape(self, &homography, &lens, with.focal_px)?);
+        let modes = (0..8).filter_map(|i| {
+            let mut corners = flat;
+            let corner = &mut corners[i / 2];
+            let value = if i % 2 == 0 {
+                &mut corner.x_px
+            } else {
+                &mut corner.y_px
+            };
+            *value += start.tap_sd_px;
+            let homography = Homography::fit(&self.pairs(&corners)).ok()?;
+            Some(Mode { homography, lens })
+        });
+        Ok(self.plane(homography, lens, modes.collect(), warnings))
+    }
+
+    fn plane(
         &self,
-        taps: &[PointPx; 4],
-        with: &SheetFit,
+        homography: Homography,
         lens: Lens,
-    ) -> Result<Plane, PlaneError> {
-        check_order(taps)?;
-        let pairs = self.pairs(&taps.map(|t| lens.undistort(t)));
-        let homography = Homography::fit(&pairs)?;
-        let modes = corner_modes(&pairs, lens, with.tap_sd_px.max(1.0));
-        Ok(Plane {
+        modes: Vec<Mode>,
+        warnings: Vec<PlaneWarning>,
+    ) -> Plane {
+        Plane {
             homography,
             lens,
             residual_px: 0.0,
             residual_mm: 0.0,
-            scale_sd: self.scale_sd(),
-            warnings: vec![PlaneWarning::RawCorners],
+            scale_sd: ScaleSd {
+                x: self.cut_sd_mm / self.width_mm,
+                y: self.cut_sd_mm / self.height_mm,
+            },
+            warnings,
             reference: ReferenceKind::Sheet {
                 width_mm: self.width_mm,
                 height_mm: self.height_mm,
             },
             modes,
-        })
+        }
     }
 
     fn pairs(&self, undistorted: &[PointPx; 4]) -> [Pair; 4] {
         let mm = self.corners_mm();
         std::array::from_fn(|i| (mm[i], undistorted[i]))
     }
+}
 
-    fn scale_sd(&self) -> ScaleSd {
-        ScaleSd {
-            x: self.cut_sd_mm / self.width_mm,
-            y: self.cut_sd_mm / self.height_mm,
+/// Three passes over the sides, each in a narrower window around a better guess; the lens joins
+/// in after the second.
+fn refine(view: &View<'_>, start: &Start) -> Result<(Solved, Traced), PlaneError> {
+    let tap = start.tap_sd_px;
+    let pass = |half_px: f64, sigma_px: f64, tolerance_px: f64| Pass {
+        half_px,
+        sigma_px,
+        tolerance_px,
+    };
+    let corners = start.taps.map(|t| start.lens.undistort(t));
+    let wide = pass((3.2 * tap + 6.0).max(10.0), 2.0, 9.0);
+    let found = trace(view, &start.lens, corners, &wide)?;
+    let found = trace(
+        view,
+        &found.lens,
+        found.meets(),
+        &pass((1.2 * tap).max(12.0), 1.5, 6.0),
+    )?;
+    let solved = solve(&found.sides, found.meets(), start).ok_or(PlaneError::Degenerate)?;
+    let found = trace(view, &solved.lens, solved.corners, &pass(10.0, 1.5, 5.0))?;
+    let solved = solve(&found.sides, solved.corners, start).ok_or(PlaneError::Degenerate)?;
+    Ok((solved, found))
+}
+
+/// Looks for all four sides; one may stay unseen.
+fn trace(
+    view: &View<'_>,
+    lens: &Lens,
+    corners: [PointPx; 4],
+    pass: &Pass,
+) -> Result<Traced, PlaneError> {
+    let mut traced = Traced {
+        sides: Vec::new(),
+        missing: Vec::new(),
+        corners,
+        lens: *lens,
+    };
+    for edge in Edge::ALL {
+        let i = edge as usize;
+        match side(view, lens, edge, (corners[i], corners[(i + 1) % 4]), pass) {
+            Ok(side) => traced.sides.push(side),
+            Err(seen) => traced.missing.push((edge, seen)),
         }
+    }
+    match traced.missing[..] {
+        [] | [_] => Ok(traced),
+        [(edge, seen), ..] => Err(PlaneError::EdgeNotFound {
+            edge,
+            percent_seen: 100.0 * seen,
+        }),
+    }
+}
+
+impl Traced {
+    /// Corners where neighbouring sides meet; an unseen side keeps its old ends' line.
+    fn meets(&self) -> [PointPx; 4] {
+        let line = |i: usize| {
+            let i = i % 4;
+            let seen = self.sides.iter().find(|s| s.edge as usize == i);
+            seen.map(|s| s.line)
+                .or_else(|| Line::between(self.corners[i], self.corners[(i + 1) % 4]))
+        };
+        std::array::from_fn(|i| {
+            line(i + 3)
+                .zip(line(i))
+                .and_then(|(before, after)| before.meet(&after))
+                .unwrap_or(self.corners[i])
+        })
     }
 }
 
@@ -157,7 +307,7 @@ fn check_order(taps: &[PointPx; 4]) -> Result<(), PlaneError> {
         .distance_px(taps[2])
         .max(taps[1].distance_px(taps[3]))
         .powi(2);
-    if turns.iter().any(|t| t.abs() < 1e-3 * size) {
+    if turns.iter().any(|t| t.abs() <= 1e-3 * size) {
         return Err(PlaneError::Degenerate);
     }
     if turns.iter().all(|t| *t > 0.0) {
@@ -167,15 +317,6 @@ fn check_order(taps: &[PointPx; 4]) -> Result<(), PlaneError> {
     }
 }
 
-fn corner_modes(pairs: &[Pair; 4], lens: Lens, sd_px: f64) -> Vec<Mode> {
-    let moved = |i: usize| {
-        let mut pairs = *pairs;
-        let p = &mut pairs[i / 2].1;
-        *if i % 2 == 0 { &mut p.x_px } else { &mut p.y_px } += sd_px;
-        Homography::fit(&pairs).ok()
-    };
-    (0..8)
-        .filter_map(moved)
-        .map(|homography| Mode { homography, lens })
-        .collect()
-}
+#[cfg(test)]
+#[path = "sheet_tests.rs"]
+mod tests;

@@ -1,0 +1,173 @@
+//! Where an edge lies along a line across it, to a fraction of a pixel.
+
+use crate::frame::PointPx;
+use crate::photo::View;
+
+/// A line of samples across an expected edge.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Probe {
+    /// Where the edge is expected, px.
+    pub(crate) at: PointPx,
+    /// Unit direction across it, px.
+    pub(crate) across: (f64, f64),
+    /// How far to look on either side, px.
+    pub(crate) half_px: f64,
+    /// Width of the derivative-of-Gaussian filter, px.
+    pub(crate) sigma_px: f64,
+}
+
+/// An edge found by a [`Probe`].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct EdgeHit {
+    /// Distance from the expected place along `across`, px.
+    pub(crate) offset_px: f64,
+    /// Grey levels per px of the smoothed profile; positive where it gets lighter along `across`.
+    pub(crate) slope: f64,
+}
+
+/// How far the samples reach beyond the search window, in filter widths: without them the filter
+/// has no support near the window's ends and the window shrinks without a word.
+const SUPPORT: f64 = 3.2;
+
+impl Probe {
+    /// Strongest rising and strongest falling edge; `None` where the line leaves the picture or
+    /// the strongest slope lies at the window's end (the edge may be outside).
+    pub(crate) fn edges(&self, view: &View<'_>) -> [Option<EdgeHit>; 2] {
+        let Some(slopes) = self.slopes(view) else {
+            return [None, None];
+        };
+        [self.peak(&slopes, 1.0), self.peak(&slopes, -1.0)]
+    }
+
+    /// Strongest edge of the given sign (`1.0` rising, `-1.0` falling).
+    pub(crate) fn edge(&self, view: &View<'_>, sign: f64) -> Option<EdgeHit> {
+        self.peak(&self.slopes(view)?, sign)
+    }
+
+    fn reach(&self) -> (usize, usize) {
+        (
+            self.half_px.ceil() as usize,
+            (SUPPORT * self.sigma_px).ceil() as usize,
+        )
+    }
+
+    /// Smoothed derivative at whole px from `-half` to `half`.
+    fn slopes(&self, view: &View<'_>) -> Option<Vec<f64>> {
+        let (half, support) = self.reach();
+        let length = (half + support) as isize;
+        let samples = (-length..=length)
+            .map(|k| {
+                let x = self.at.x_px + self.across.0 * k as f64;
+                let y = self.at.y_px + self.across.1 * k as f64;
+                view.sample(x, y)
+            })
+            .collect::<Option<Vec<f64>>>()?;
+        let kernel = derivative_kernel(self.sigma_px, support);
+        let slopes = samples
+            .windows(kernel.len())
+            .map(|w| w.iter().zip(&kernel).map(|(s, k)| s * k).sum())
+            .collect();
+        Some(slopes)
+    }
+
+    fn peak(&self, slopes: &[f64], sign: f64) -> Option<EdgeHit> {
+        let value = |i: usize| slopes.get(i).map(|s| s * sign);
+        let (best, top) = slopes
+            .iter()
+            .map(|s| s * sign)
+            .enumerate()
+            .max_by(|a, b| a.1.total_cmp(&b.1))?;
+        let (left, right) = (value(best.checked_sub(1)?)?, value(best + 1)?);
+        let bend = left - 2.0 * top + right;
+        let shift = if bend < 0.0 {
+            0.5 * (left - right) / bend
+        } else {
+            0.0
+        };
+        let (half, _) = self.reach();
+        (top > least_slope(slopes)).then_some(EdgeHit {
+            offset_px: best as f64 + shift - half as f64,
+            slope: top * sign,
+        })
+    }
+}
+
+/// What an edge must exceed: the scatter of the profile around it several times over (the highest
+/// of a hundred samples of noise reaches three), and one grey level per px in any case.
+fn least_slope(slopes: &[f64]) -> f64 {
+    const TIMES_SCATTER: f64 = 4.0;
+    let scatter = median(slopes.iter().map(|s| s.abs()).collect()).unwrap_or(0.0) * 1.4826;
+    (TIMES_SCATTER * scatter).max(1.0)
+}
+
+/// Middle value, `None` of nothing.
+pub(crate) fn median(mut values: Vec<f64>) -> Option<f64> {
+    let middle = values.len() / 2;
+    (!values.is_empty()).then(|| *values.select_nth_unstable_by(middle, f64::total_cmp).1)
+}
+
+/// Correlating with this gives the slope per px of the Gaussian-smoothed profile: exact for ramps.
+fn derivative_kernel(sigma: f64, support: usize) -> Vec<f64> {
+    let positions = -(support as isize)..=support as isize;
+    let raw: Vec<f64> = positions
+        .clone()
+        .map(|k| k as f64 * (-(k as f64).powi(2) / (2.0 * sigma * sigma)).exp())
+        .collect();
+    let ramp: f64 = raw.iter().zip(positions).map(|(w, k)| w * k as f64).sum();
+    raw.iter().map(|w| w / ramp).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::photo::Grey;
+
+    /// A vertical edge at `x_px`, blurred over about two pixels by exact area coverage.
+    fn step(x_px: f64, low: f64, high: f64) -> Grey {
+        let mut grey = Grey::filled(80, 20, 0);
+        for (i, v) in grey.data.iter_mut().enumerate() {
+            let covered = |x: f64| (x + 0.5 - x_px).clamp(0.0, 1.0);
+            let x = (i % 80) as f64;
+            let blurred = (covered(x - 1.0) + 2.0 * covered(x) + covered(x + 1.0)) / 4.0;
+            *v = (low + (high - low) * blurred).round() as u8;
+        }
+        grey
+    }
+
+    fn probe(at: f64) -> Probe {
+        Probe {
+            at: PointPx::new(at, 10.0),
+            across: (1.0, 0.0),
+            half_px: 10.0,
+            sigma_px: 1.5,
+        }
+    }
+
+    #[test]
+    fn finds_a_step_to_a_fiftieth_of_a_pixel() {
+        for tenth in 0..10 {
+            let x = 40.0 + f64::from(tenth) / 10.0;
+            let hit = probe(42.0).edge(&step(x, 40.0, 200.0).view(), 1.0).unwrap();
+            assert!((42.0 + hit.offset_px - x).abs() < 0.02, "{x}: {hit:?}");
+        }
+    }
+
+    #[test]
+    fn sees_an_edge_at_the_end_of_its_window() {
+        let hit = probe(48.0)
+            .edge(&step(39.0, 40.0, 200.0).view(), 1.0)
+            .unwrap();
+        assert!((hit.offset_px + 9.0).abs() < 0.03, "{hit:?}");
+    }
+
+    #[test]
+    fn tells_rising_from_falling_and_stops_at_the_border() {
+        let [rising, falling] = probe(40.0).edges(&step(40.0, 200.0, 40.0).view());
+        assert!(falling.unwrap().slope < -20.0);
+        assert!(rising.is_none());
+        assert_eq!(
+            probe(5.0).edges(&step(5.0, 0.0, 200.0).view()),
+            [None, None]
+        );
+    }
+}
