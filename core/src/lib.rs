@@ -18,7 +18,3 @@ pub mod verdict;
 pub mod swap;
 pub mod record;
 pub mod scene;
-pub mod photo;
-pub mod plane;
-pub mod spacer;
-pub mod units;
