@@ -66,9 +66,10 @@ fn fit_sheet(
         need: 4,
     })?;
     let with = SheetFit {
-        tap_sd_px: DEFAULT_TAP_SD_PX,
+        tap_sd_px: Some(DEFAULT_TAP_SD_PX),
         remembered_k1: lens_k1,
         focal_px: photo.focal_px(),
+        accept_raw: false,
     };
     sheet.fit(&photo.grey(), corners, &with)
 }

@@ -1,6 +1,6 @@
 //! Smaller pictures by area averaging: exact 2 x 2 and 4 x 4 means, no aliasing to measure by.
 
-use super::{Grey, Orientation, View};
+use super::{Grey, View};
 
 /// Half-size upright picture: each pixel the rounded mean of 2 x 2.
 ///
@@ -83,6 +83,7 @@ impl super::Photo {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::photo::Orientation;
 
     fn turned(orientation: Orientation, upright: &Grey) -> Grey {
         let swap = orientation.swaps_axes();

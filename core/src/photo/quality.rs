@@ -113,7 +113,13 @@ impl Photo {
 
 /// `Some(true)` beyond the refusal limit, `Some(false)` beyond the warning limit.
 fn judged(value: f64, refuse: f64, warn: f64, low_is_bad: bool) -> Option<bool> {
-    let beyond = |limit: f64| (value < limit) == low_is_bad && value != limit;
+    let beyond = |limit: f64| {
+        if low_is_bad {
+            value < limit
+        } else {
+            value > limit
+        }
+    };
     if beyond(refuse) {
         Some(true)
     } else if beyond(warn) {

@@ -80,7 +80,8 @@ impl<'a> Source<'a> {
         }
     }
 
-    fn from_full(&self, p: PointPx) -> PointPx {
+    /// Where a place of the full-size photograph lies in these pixels.
+    fn place(&self, p: PointPx) -> PointPx {
         let scale = f64::from(1u32 << self.halvings.min(16));
         let shift = (scale - 1.0) / 2.0;
         PointPx::new((p.x_px - shift) / scale, (p.y_px - shift) / scale)
@@ -121,7 +122,7 @@ pub fn rectify(source: &Source<'_>, plane: &Plane, window: &Window) -> Grey {
 /// Fixed-point source position of a window pixel; `None` far outside or beyond the horizon.
 fn node(s: &Source<'_>, plane: &Plane, window: &Window, x: usize, y: usize) -> Option<(i32, i32)> {
     let m = window.to_mm(PointPx::new(x as f64, y as f64));
-    let p = s.from_full(plane.to_px(m));
+    let p = s.place(plane.to_px(m));
     // Within this, differences of two positions fit an i32 as well.
     let limit = f64::from(u16::MAX);
     let fixed = |v: f64| (v.abs() < limit).then(|| (v * f64::from(ONE)).round() as i32);

@@ -135,13 +135,13 @@ impl Sheet {
             lens,
         };
         match refine(view, &start) {
-            Ok((solved, traced)) => self.from_edges(&solved, &traced, with),
-            Err(_) if with.accept_raw => self.from_corners(&start, with),
+            Ok((solved, traced)) => self.by_edges(&solved, &traced, with),
+            Err(_) if with.accept_raw => self.by_corners(&start, with),
             Err(unseen) => Err(unseen),
         }
     }
 
-    fn from_edges(
+    fn by_edges(
         &self,
         solved: &Solved,
         traced: &Traced,
@@ -167,7 +167,7 @@ impl Sheet {
     }
 
     /// The fallback: corner taps as they are.
-    fn from_corners(&self, start: &Start, with: &SheetFit) -> Result<Plane, PlaneError> {
+    fn by_corners(&self, start: &Start, with: &SheetFit) -> Result<Plane, PlaneError> {
         let lens = start.lens;
         let flat = start.taps.map(|t| lens.undistort(t));
         let homography = Homography::fit(&self.pairs(&flat))?;
@@ -223,10 +223,10 @@ impl Sheet {
 /// in after the second.
 fn refine(view: &View<'_>, start: &Start) -> Result<(Solved, Traced), PlaneError> {
     let tap = start.tap_sd_px;
-    let pass = |half_px: f64, sigma_px: f64, tolerance_px: f64| Pass {
-        half_px,
-        sigma_px,
-        tolerance_px,
+    let pass = |half: f64, sigma: f64, tolerance: f64| Pass {
+        half,
+        sigma,
+        tolerance,
     };
     let corners = start.taps.map(|t| start.lens.undistort(t));
     let wide = pass((3.2 * tap + 6.0).max(10.0), 2.0, 9.0);

@@ -17,12 +17,12 @@ const LEAST_SEEN: f64 = 0.30;
 /// Cosine of the largest angle between a side and where it was expected (37 degrees).
 const LEAST_ALIGNED: f64 = 0.8;
 
-/// Search settings of one pass over the sides.
+/// Search settings of one pass over the sides, all px.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Pass {
-    pub(crate) half_px: f64,
-    pub(crate) sigma_px: f64,
-    pub(crate) tolerance_px: f64,
+    pub(crate) half: f64,
+    pub(crate) sigma: f64,
+    pub(crate) tolerance: f64,
 }
 
 /// The edge points found along one side.
@@ -48,7 +48,7 @@ pub(crate) fn side(
     let hits = probe_all(view, lens, ends, &expected, pass);
     let kept = strong_of_one_sign(&hits);
     let flat: Vec<PointPx> = kept.iter().map(|p| lens.undistort(*p)).collect();
-    let (line, near) = Line::robust(&flat, pass.tolerance_px).ok_or(0.0)?;
+    let (line, near) = Line::robust(&flat, pass.tolerance).ok_or(0.0)?;
     let points: Vec<PointPx> = kept
         .iter()
         .zip(&near)
@@ -89,8 +89,8 @@ fn probe_all(
             let probe = Probe {
                 at,
                 across: expected.across,
-                half_px: pass.half_px,
-                sigma_px: pass.sigma_px,
+                half_px: pass.half,
+                sigma_px: pass.sigma,
             };
             Hit {
                 at,
