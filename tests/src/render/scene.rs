@@ -19,16 +19,36 @@ pub struct Wall {
     /// How much longer than wide the texture's features are.
     pub stretch: f32,
     offset: f32,
+    kind: Kind,
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Kind {
+    Grain,
+    Layers,
+    Soft,
 }
 
 impl Wall {
-    /// A layered butt: dark, with horizontal grain.
+    /// A butt of foam layers.
     pub fn butt() -> Self {
         Self {
             tint: dn(112, 96, 74),
             rough: 0.45,
-            stretch: 9.0,
+            stretch: 5.0,
             offset: 0.0,
+            kind: Kind::Layers,
+        }
+    }
+
+    /// Greenery out of focus, as behind a paper frame outdoors.
+    pub fn yard() -> Self {
+        Self {
+            tint: dn(74, 84, 58),
+            rough: 0.7,
+            stretch: 1.0,
+            offset: 9.0,
+            kind: Kind::Soft,
         }
     }
 
@@ -41,6 +61,7 @@ impl Wall {
             rough: rng.random_range(0.1..0.5),
             stretch: rng.random_range(1.0..9.0),
             offset: rng.random_range(0.0..200.0),
+            kind: Kind::Grain,
         }
     }
 
@@ -51,19 +72,44 @@ impl Wall {
             rough: 0.08,
             stretch: 1.0,
             offset: 0.0,
+            kind: Kind::Grain,
         }
     }
 
     fn colour(&self, spot: Spot) -> Rgb {
+        let relief = match self.kind {
+            Kind::Grain => self.grain(spot),
+            Kind::Layers => 0.5 * self.grain(spot) + layers(spot),
+            Kind::Soft => soft(spot),
+        };
+        shade(self.tint, (1.0 + self.rough * relief).max(0.05))
+    }
+
+    fn grain(&self, spot: Spot) -> f32 {
         let (x, y) = (spot.x / self.stretch + self.offset, spot.y);
         let coarse = value_noise(x * 0.11, y * 0.11);
         let grain = value_noise(x * 0.7, y * 0.45 + 31.0);
         let fine = value_noise(x * 2.3, y * 1.1 + 77.0);
-        shade(
-            self.tint,
-            (1.0 + self.rough * (0.5 * coarse + 0.6 * grain + 0.4 * fine)).max(0.05),
-        )
+        0.5 * coarse + 0.6 * grain + 0.4 * fine
     }
+}
+
+/// Sheets of foam laid on each other: each of its own tone, dark seams between.
+fn layers(spot: Spot) -> f32 {
+    const LAYER_MM: f32 = 11.0;
+    let wobble = 0.8 * value_noise(spot.x * 0.02, spot.y * 0.05);
+    let at = (spot.y + wobble) / LAYER_MM;
+    let tone = value_noise(at.floor() * 3.7, spot.x * 0.004 + at.floor());
+    let seam = (at.fract().abs() * LAYER_MM).min((1.0 - at.fract().abs()) * LAYER_MM);
+    0.45 * tone - 1.1 * spot.cover_soft(seam - 0.5, 0.9)
+}
+
+/// Large blobs without any edge.
+fn soft(spot: Spot) -> f32 {
+    let (x, y) = (spot.x + 400.0, spot.y + 900.0);
+    value_noise(x * 0.019 + y * 0.011, y * 0.017 - x * 0.009)
+        + 0.7 * value_noise(x * 0.013 - y * 0.021, y * 0.012 + x * 0.019)
+        + 0.3 * value_noise(x * 0.06 + y * 0.035, y * 0.05 - x * 0.03)
 }
 
 /// A sheet on a wall with what was shot and stuck into it.
