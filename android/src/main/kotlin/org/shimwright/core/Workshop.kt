@@ -1,0 +1,3 @@
+package org.shimwright.core
+
+class Workshop

@@ -1,0 +1,65 @@
+package org.shimwright.frame
+
+import android.content.Intent
+import android.os.Bundle
+import org.shimwright.core.Workshop
+import org.shimwright.kit.Page
+
+/** What a screen may ask of the shell around it. It outlives the activity, so a screen never holds a view or an activity. */
+interface Host {
+    /** Opens a screen on top of this one. */
+    fun go(route: Route, args: Bundle = Bundle())
+
+    /** Opens a screen in place of this one. */
+    fun swapFor(route: Route, args: Bundle = Bundle())
+
+    /** Leaves this screen; from the last one, the app. */
+    fun back()
+
+    /** Goes back to the nearest [route] on the way here, or to the first screen. */
+    fun backTo(route: Route)
+
+    /** Runs [job] on the worker and then [answer] on the main thread; a failure is shown in words on the page. */
+    fun <T> ask(job: (Workshop) -> T, answer: (T) -> Unit): Ticket
+
+    /** Starts another app; its answer goes to [Screen.onAnswer] with [code]. */
+    fun call(intent: Intent, code: Int)
+
+    /** Asks in words before something that cannot be undone. */
+    fun confirm(question: Question, yes: () -> Unit)
+
+    /** Applies a change of theme or language at once. */
+    fun restyle()
+}
+
+/** A question before something that cannot be undone: string resources, [words] with its [values] filled in. */
+class Question(val title: Int, val words: Int, val yes: Int, vararg val values: Any)
+
+/**
+ * One screen: [build] makes an immutable state from the core's records on the worker, [draw] shows it and does nothing
+ * else. [args] say what it is about and never change; [kept] holds what the user typed or chose and not yet saved, and
+ * comes back after rotation and process death.
+ */
+abstract class Screen<S : Any>(protected val host: Host, protected val args: Bundle, val kept: Bundle) {
+    internal var state: S? = null
+    internal var refreshed: () -> Unit = {}
+
+    /** Whether the phone stays awake while this screen shows. */
+    open val keepsAwake = false
+
+    /** Worker thread: the state to show. [kept] is a copy. Throws what the core throws. */
+    abstract fun build(workshop: Workshop, kept: Bundle): S
+
+    /** Main thread: fills [page] with [state]. */
+    abstract fun draw(page: Page, state: S)
+
+    /** Another app answered the [Host.call] with [code]; [answer] is null when the user went back. */
+    open fun onAnswer(code: Int, answer: Intent?) = Unit
+
+    /** Builds the state anew and draws it. */
+    fun refresh() = refreshed()
+
+    internal fun drawOn(page: Page) {
+        state?.let { draw(page, it) }
+    }
+}

@@ -1,0 +1,91 @@
+package org.shimwright.kit
+
+import android.content.Context
+import android.util.TypedValue
+import android.view.Gravity
+import android.view.View
+import android.widget.Button
+import android.widget.CheckBox
+import android.widget.LinearLayout
+
+/** How much a button asks for: one main action a screen, others plain. */
+enum class Weight { MAIN, PLAIN, DANGER }
+
+/** A button of 56 dp or more, its words never cut. */
+fun Context.button(text: CharSequence, weight: Weight = Weight.PLAIN, press: () -> Unit): Button = Button(this).apply {
+    val palette = Palette.of(context)
+    this.text = text
+    isAllCaps = false
+    stateListAnimator = null
+    setTextSize(TypedValue.COMPLEX_UNIT_SP, Type.BUTTON.sp)
+    typeface = BOLD
+    minHeight = dp(Space.ACTION)
+    minimumHeight = dp(Space.ACTION)
+    setPadding(dp(Space.GAP), dp(Space.SMALL), dp(Space.GAP), dp(Space.SMALL))
+    paint(weight, palette)
+    setOnClickListener { press() }
+}
+
+private fun Button.paint(weight: Weight, palette: Palette) {
+    val main = weight == Weight.MAIN
+    val ink = if (weight == Weight.DANGER) palette.wants else palette.ink
+    setTextColor(if (main) palette.onBrass else ink)
+    background = if (main) {
+        context.plate(palette.brass, palette.brass, wash = palette.onBrass)
+    } else {
+        context.plate(palette.ground, palette.line, edgeWidth = 2, wash = palette.ink)
+    }
+}
+
+/** A plain button inside the body of a page or card. */
+fun Column.action(text: CharSequence, weight: Weight = Weight.PLAIN, press: () -> Unit) = put(context.button(text, weight, press))
+
+/** Buttons side by side where their words fit. */
+fun Column.actions(fill: Abreast.() -> Unit) = put(Abreast(context).apply(fill))
+
+fun Abreast.action(text: CharSequence, weight: Weight = Weight.PLAIN, press: () -> Unit) =
+    context.button(text, weight, press).also(::addView)
+
+/** One of several: the chosen one is brass. [spoken] names the question to a screen reader. */
+fun <T> Column.choice(spoken: CharSequence, options: List<Pair<T, CharSequence>>, chosen: T?, pick: (T) -> Unit): View {
+    put(context.words(Type.LABEL, spoken))
+    val row = Abreast(context)
+    for ((value, label) in options) {
+        row.addView(
+            context.button(label, if (value == chosen) Weight.MAIN else Weight.PLAIN) { pick(value) }.apply {
+                isSelected = value == chosen
+                tag = spoken
+            },
+        )
+    }
+    return put(row, Space.SMALL)
+}
+
+/** A box to tick, 48 dp high, its words part of the target. */
+fun Column.tick(text: CharSequence, ticked: Boolean, change: (Boolean) -> Unit): CheckBox {
+    val box = CheckBox(context).apply {
+        this.text = text
+        isChecked = ticked
+        minHeight = dp(Space.TARGET)
+        gravity = Gravity.CENTER_VERTICAL
+        setTextSize(TypedValue.COMPLEX_UNIT_SP, Type.BODY.sp)
+        setTextColor(Palette.of(context).ink)
+        setOnCheckedChangeListener { _, on -> change(on) }
+    }
+    return put(box)
+}
+
+/** A line that opens something: words at the start, an arrow at the end. */
+fun Column.door(text: CharSequence, note: CharSequence? = null, press: () -> Unit): View {
+    val line = LinearLayout(context).apply {
+        orientation = LinearLayout.VERTICAL
+        gravity = Gravity.CENTER_VERTICAL
+        addView(context.words(Type.STRONG, text))
+        if (note != null) addView(context.words(Type.NOTE, note))
+        val palette = Palette.of(context)
+        setPadding(dp(Space.CARD), dp(Space.GAP), dp(Space.CARD), dp(Space.GAP))
+        pressable(if (note == null) text else "$text, $note", press)
+        background = context.plate(palette.card, palette.line, wash = palette.ink)
+    }
+    return put(line, Space.SMALL)
+}

@@ -1,0 +1,126 @@
+package org.shimwright.kit
+
+import android.content.Context
+import android.content.res.Configuration
+import android.view.View
+import android.view.ViewGroup
+import android.widget.FrameLayout
+import android.widget.LinearLayout
+import android.widget.ScrollView
+
+/**
+ * One screen's view: a head with its name, a body, and the actions at the bottom, within reach of a thumb.
+ * On a low, wide window the actions stand beside the body instead. A screen's `draw` fills it and nothing else.
+ */
+class Page(context: Context) : LinearLayout(context) {
+    /** What the page says, below one another; it scrolls. */
+    val body = Column(context)
+
+    private val head = Flow(context, Space.GAP, spread = true)
+    private val bar = Column(context, Space.SMALL)
+    private val scroll = ScrollView(context)
+    private val column = Column(context, 0)
+    private val beside = sideways(context)
+
+    init {
+        isBaselineAligned = false
+        orientation = if (beside) HORIZONTAL else VERTICAL
+        head.setPadding(dp(Space.EDGE + 4), dp(Space.EDGE), dp(Space.EDGE + 4), dp(Space.GAP))
+        body.setPadding(dp(Space.EDGE), 0, dp(Space.EDGE), dp(Space.EDGE))
+        bar.setPadding(dp(Space.EDGE), dp(Space.GAP), dp(Space.EDGE), dp(Space.EDGE))
+        scroll.isFillViewport = true
+        scroll.addView(Narrow(context, body))
+        column.addView(Narrow(context, head))
+        column.addView(scroll, LayoutParams(LayoutParams.MATCH_PARENT, 0, 1f))
+        if (beside) standBeside() else stackBelow()
+    }
+
+    private fun stackBelow() {
+        addView(column, LayoutParams(LayoutParams.MATCH_PARENT, 0, 1f))
+        addView(Narrow(context, bar))
+    }
+
+    private fun standBeside() {
+        addView(column, LayoutParams(0, LayoutParams.MATCH_PARENT, BODY_SHARE))
+        bar.gravity = android.view.Gravity.BOTTOM
+        addView(bar, LayoutParams(0, LayoutParams.MATCH_PARENT, BAR_SHARE))
+        bar.visibility = View.GONE
+    }
+
+    /** Names the page; [note] stands at the end of the same line. */
+    fun head(title: CharSequence, note: CharSequence? = null) {
+        namePane(title)
+        head.addView(context.words(Type.SCREEN, title).apply { markAsHeading() })
+        if (note != null) head.addView(context.words(Type.NOTE, note))
+    }
+
+    /** Adds something between the head and the body that does not scroll away. */
+    fun <V : View> pin(view: V): V {
+        val held = Column(context).apply { setPadding(dp(Space.EDGE), 0, dp(Space.EDGE), dp(Space.GAP)) }
+        held.put(view)
+        column.addView(Narrow(context, held), column.childCount - 1)
+        return view
+    }
+
+    /** Gives the whole middle to [view] in place of the scrolling body: a long list, a photograph. */
+    fun <V : View> fill(view: V, narrow: Boolean = true): V {
+        column.removeView(scroll)
+        val held = if (narrow) Narrow(context, view) else view
+        column.addView(held, LayoutParams(LayoutParams.MATCH_PARENT, 0, 1f))
+        return view
+    }
+
+    /** The main action of the screen. */
+    fun main(text: CharSequence, press: () -> Unit): View = show(bar.action(text, Weight.MAIN, press))
+
+    /** Buttons of the bar, side by side where they fit; at most one of them the main action. */
+    fun bar(fill: Abreast.() -> Unit): View = show(bar.actions(fill))
+
+    private fun <V : View> show(view: V): V {
+        bar.visibility = View.VISIBLE
+        return view
+    }
+
+    /** Puts what went wrong above the body, where it is seen; the last trouble only. */
+    fun trouble(fill: Column.() -> Unit) {
+        column.findViewWithTag<View>(TROUBLE)?.let { column.removeView(it) }
+        val held = Column(context).apply { setPadding(dp(Space.EDGE), 0, dp(Space.EDGE), dp(Space.GAP)) }
+        held.fill()
+        column.addView(Narrow(context, held).apply { tag = TROUBLE }, 1.coerceAtMost(column.childCount))
+    }
+
+    /** Where the body stands, to be given back to [scrollDown] after drawing anew. */
+    val scrolled get() = scroll.scrollY
+
+    fun scrollDown(to: Int) = scroll.post { scroll.scrollTo(0, to) }
+
+    private companion object {
+        const val TROUBLE = "trouble"
+        const val BODY_SHARE = 1.9f
+        const val BAR_SHARE = 1f
+    }
+}
+
+/** Whether the window is too low for actions under the body. */
+fun sideways(context: Context): Boolean {
+    val window = context.resources.configuration
+    return window.orientation == Configuration.ORIENTATION_LANDSCAPE && window.screenHeightDp < LOW_DP
+}
+
+private const val LOW_DP = 500
+
+/** Holds one child in the middle, never wider than a readable column. */
+class Narrow(context: Context, child: View) : FrameLayout(context) {
+    init {
+        addView(child, LayoutParams(LayoutParams.MATCH_PARENT, LayoutParams.WRAP_CONTENT))
+    }
+
+    override fun onMeasure(widthSpec: Int, heightSpec: Int) {
+        val width = MeasureSpec.getSize(widthSpec)
+        val side = ((width - dp(Space.COLUMN)) / 2).coerceAtLeast(0)
+        setPadding(side, 0, side, 0)
+        (getChildAt(0).layoutParams as ViewGroup.LayoutParams).height =
+            if (MeasureSpec.getMode(heightSpec) == MeasureSpec.EXACTLY) LayoutParams.MATCH_PARENT else LayoutParams.WRAP_CONTENT
+        super.onMeasure(widthSpec, heightSpec)
+    }
+}

@@ -1,0 +1,50 @@
+package org.shimwright.kit
+
+import android.content.Context
+import android.graphics.Typeface
+import android.text.SpannableStringBuilder
+import android.text.Spanned
+import android.text.style.StyleSpan
+import android.util.TypedValue
+import android.view.View
+import android.widget.TextView
+
+/** The sizes of type: what a text is for decides how it looks. */
+enum class Type(val sp: Float, val bold: Boolean, val muted: Boolean = false) {
+    /** The answer of a screen, one sentence. */
+    ANSWER(24f, true),
+    SCREEN(22f, true),
+    TITLE(18f, true),
+    STRONG(16f, true),
+    BODY(16f, false),
+    NOTE(14f, false, muted = true),
+    LABEL(13f, true, muted = true),
+    BUTTON(17f, true),
+}
+
+/** A text of the given [type]; the colour is the type's unless [colour] says otherwise. */
+fun Context.words(type: Type, text: CharSequence, colour: Int? = null): TextView = TextView(this).apply {
+    val palette = Palette.of(context)
+    setTextSize(TypedValue.COMPLEX_UNIT_SP, type.sp)
+    typeface = if (type.bold) BOLD else Typeface.SANS_SERIF
+    setTextColor(colour ?: if (type.muted) palette.muted else palette.ink)
+    setLineSpacing(0f, if (type == Type.BODY) BODY_LEADING else 1f)
+    textAlignment = View.TEXT_ALIGNMENT_VIEW_START
+    this.text = text
+}
+
+/** The one bold of the app. */
+val BOLD: Typeface = Typeface.create(Typeface.SANS_SERIF, Typeface.BOLD)
+
+private const val BODY_LEADING = 1.12f
+
+/** [sentence] with every one of [parts] in bold, where it occurs. */
+fun emphasised(sentence: String, vararg parts: String): CharSequence {
+    val text = SpannableStringBuilder(sentence)
+    for (part in parts) {
+        val start = sentence.indexOf(part)
+        if (part.isEmpty() || start < 0) continue
+        text.setSpan(StyleSpan(Typeface.BOLD), start, start + part.length, Spanned.SPAN_EXCLUSIVE_EXCLUSIVE)
+    }
+    return text
+}

@@ -1,0 +1,146 @@
+package org.shimwright.testing
+
+import android.app.Activity
+import android.content.Intent
+import android.os.Bundle
+import android.os.Looper
+import android.view.View
+import android.view.ViewGroup
+import android.widget.EditText
+import android.widget.TextView
+import org.junit.After
+import org.junit.Assert.fail
+import org.junit.runner.RunWith
+import org.robolectric.Robolectric
+import org.robolectric.RobolectricTestRunner
+import org.robolectric.RuntimeEnvironment
+import org.robolectric.Shadows.shadowOf
+import org.robolectric.android.controller.ActivityController
+import org.robolectric.annotation.Config
+import org.robolectric.annotation.GraphicsMode
+import org.shimwright.App
+import org.shimwright.ShellActivity
+
+/**
+ * The app on the host: the real views, the real resources, the real core. A test opens it, then taps, types and reads
+ * as a person would. Each test starts with an empty workshop and a fixed clock.
+ */
+@RunWith(RobolectricTestRunner::class)
+@GraphicsMode(GraphicsMode.Mode.NATIVE)
+@Config(sdk = [34], qualifiers = PHONE)
+abstract class ShellTest {
+    private var controller: ActivityController<ShellActivity>? = null
+
+    protected val app get() = RuntimeEnvironment.getApplication() as App
+    protected val shell: ShellActivity get() = checkNotNull(controller).get()
+    protected val root: ViewGroup get() = shell.window.decorView as ViewGroup
+
+    /** Opens the app, as the launcher does or with [intent]. */
+    protected fun open(intent: Intent = Intent(Intent.ACTION_MAIN)) {
+        close()
+        app.clock = { NOW_MS }
+        controller = Robolectric.buildActivity(ShellActivity::class.java, intent).setup()
+        settle()
+    }
+
+    @After
+    fun close() {
+        controller?.let { if (!it.get().isDestroyed) it.pause().stop().destroy() }
+        controller = null
+    }
+
+    /** Turns the phone, or changes language, night or type size: [qualifiers] as in resource folders. */
+    protected fun reconfigure(qualifiers: String, fontScale: Float = 1f) {
+        RuntimeEnvironment.setQualifiers(qualifiers)
+        RuntimeEnvironment.setFontScale(fontScale)
+        controller?.configurationChange()?.visible()
+        settle()
+    }
+
+    /** Kills the process and comes back: only what was written into the saved state survives. */
+    protected fun dieAndReturn() {
+        val saved = Bundle()
+        checkNotNull(controller).saveInstanceState(saved).pause().stop().destroy()
+        controller = Robolectric.buildActivity(ShellActivity::class.java).setup(Parcels.through(saved))
+        settle()
+    }
+
+    /** Waits until the worker has nothing left to do and the main thread has taken its answers. */
+    protected fun settle() {
+        val deadline = System.nanoTime() + LONGEST_NS
+        do {
+            if (System.nanoTime() > deadline) fail("the app never came to rest")
+            Thread.sleep(1)
+            val idle = app.worker.idle
+            shadowOf(Looper.getMainLooper()).idle()
+        } while (!idle || !app.worker.idle)
+        layOut()
+    }
+
+    private fun layOut() {
+        val metrics = shell.resources.displayMetrics
+        root.measure(exactly(metrics.widthPixels), exactly(metrics.heightPixels))
+        root.layout(0, 0, metrics.widthPixels, metrics.heightPixels)
+        shadowOf(Looper.getMainLooper()).idle()
+    }
+
+    private fun exactly(size: Int) = View.MeasureSpec.makeMeasureSpec(size, View.MeasureSpec.EXACTLY)
+
+    /** Presses what carries [words], as its text or as what a screen reader says of it. */
+    protected fun tap(words: String) {
+        val view = find(words) { it.pressed() != null } ?: return nothing(words)
+        checkNotNull(view.pressed()).performClick()
+        settle()
+    }
+
+    /** Types into the field labelled [label] in place of what is there. */
+    protected fun type(label: String, text: String) {
+        val name = find(label) { it is TextView && it.labelFor != View.NO_ID } ?: return nothing(label)
+        shell.findViewById<EditText>(name.labelFor).setText(text)
+        settle()
+    }
+
+    /** Fails unless [words] can be read on the screen. */
+    protected fun see(words: String) {
+        if (find(words) { true } == null) nothing(words)
+    }
+
+    protected fun notSee(words: String) {
+        if (find(words) { true } != null) fail("\"$words\" is on the screen:\n${read()}")
+    }
+
+    protected fun goBack() {
+        @Suppress("DEPRECATION") // as the app receives it
+        shell.onBackPressed()
+        settle()
+    }
+
+    /** Everything that can be read on the screen, a line a view. */
+    protected fun read(): String = root.everything().mapNotNull { it.said() }.filter { it.isNotBlank() }.joinToString("\n")
+
+    private fun nothing(words: String) = fail("\"$words\" is not on the screen:\n${read()}")
+
+    private fun find(words: String, fits: (View) -> Boolean): View? {
+        val all = root.everything().filter { it.isShown && fits(it) }
+        return all.find { it.said() == words } ?: all.find { it.said()?.contains(words) == true }
+    }
+
+    companion object {
+        /** 14 October 2026, 09:40 UTC. */
+        const val NOW_MS = 1_791_970_800_000L
+        private const val LONGEST_NS = 20_000_000_000L
+    }
+}
+
+/** The phone of all pictures. */
+const val PHONE = "en-rGB-w411dp-h891dp-port-notnight-hdpi"
+
+/** A view and all below it, in reading order. */
+fun View.everything(): List<View> = listOf(this) +
+    ((this as? ViewGroup)?.let { group -> (0 until group.childCount).flatMap { group.getChildAt(it).everything() } }.orEmpty())
+
+fun View.said(): String? = contentDescription?.toString() ?: (this as? TextView)?.text?.toString()
+
+private fun View.pressed(): View? = generateSequence(this) { it.parent as? View }.firstOrNull { it.isClickable }
+
+internal fun Activity.windowSize() = resources.displayMetrics.run { widthPixels to heightPixels }
