@@ -18,6 +18,7 @@ pub mod scatter;
 pub mod split;
 pub mod evidence;
 pub mod verdict;
+pub mod flight;
 pub mod swap;
 pub mod record;
 pub mod scene;
