@@ -1,3 +1,46 @@
 //! Shimwright without a phone: the whole job on photographs, and the parts of it for scripts.
 
-fn main() {}
+mod case;
+mod palette;
+mod picture;
+mod svg;
+mod words;
+
+use std::process::ExitCode;
+
+const HELP: &str = "\
+Shimwright: tune a compound bow's axle spacers from photographs of what it shoots.
+
+  shimwright-demo run [FOLDER]         the whole job on the demonstration's photographs;
+                                       pictures and the workshop file go to FOLDER (demo/out)
+  shimwright-demo measure CASE.json    measures one photograph, prints JSON
+  shimwright-demo verdict CASE.json    one bow's evidence in, the verdict out as JSON
+  shimwright-demo --help               this text
+
+CASE.json may be - for standard input. Lengths are mm, distances m, pictures upright px;
+x is to the archer's right, y up. A key that is not known is an error.
+";
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let done = match words.as_slice() {
+        ["measure", path] => case::measure(path),
+        ["verdict", path] => case::verdict(path),
+        [] | ["help" | "--help" | "-h"] => Ok(HELP.to_owned()),
+        _ => Err(format!(
+            "this is not a command: {}\n\n{HELP}",
+            words.join(" ")
+        )),
+    };
+    match done {
+        Ok(text) => {
+            print!("{text}");
+            ExitCode::SUCCESS
+        }
+        Err(why) => {
+            eprintln!("{why}");
+            ExitCode::FAILURE
+        }
+    }
+}

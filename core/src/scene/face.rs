@@ -20,6 +20,17 @@ pub enum FaceGround {
         /// Top to bottom, mm.
         height_mm: f64,
     },
+    /// The straight-on picture of what was shot at.
+    Picture {
+        /// Its left edge on the face, mm.
+        left_mm: f64,
+        /// Its top edge on the face, mm, up.
+        top_mm: f64,
+        /// Its width, mm.
+        width_mm: f64,
+        /// Its height, mm.
+        height_mm: f64,
+    },
     /// Nothing known: a plain ground with crossed middle lines.
     Blank,
 }
@@ -186,9 +197,44 @@ fn ground(scene: &mut Scene, ground: &FaceGround, unit: f64) {
             Role::Line,
             0.4 * unit,
         ),
+        FaceGround::Picture {
+            left_mm,
+            top_mm,
+            width_mm,
+            height_mm,
+        } => {
+            picture(
+                scene,
+                PointMm::new(*left_mm, *top_mm),
+                *width_mm,
+                *height_mm,
+            );
+            return;
+        }
         FaceGround::Blank => {}
     }
     middle_lines(scene, unit);
+}
+
+/// A veil over the picture keeps the marks on top of everything in it.
+fn picture(scene: &mut Scene, top_left: PointMm, width: f64, height: f64) {
+    let corner = place(top_left);
+    scene.items.push(SceneItem {
+        shape: Shape::Photograph {
+            corner,
+            width,
+            height,
+        },
+        fill: None,
+        stroke: None,
+    });
+    let veil = Shape::Rect {
+        corner,
+        width,
+        height,
+        round: 0.0,
+    };
+    scene.tint(veil, Role::Card, 0.45);
 }
 
 /// Bands from the outside in, darker to the middle; the line of every ring is kept.

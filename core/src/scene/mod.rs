@@ -18,6 +18,7 @@
 mod axle;
 mod compare;
 mod face;
+mod found;
 mod history;
 mod label;
 mod mark;
@@ -27,6 +28,7 @@ mod tears;
 pub use axle::{AxleView, BowView, axle_scene, bow_scene, bow_tile_scene, swap_scene};
 pub use compare::{ComparedShot, compare_scene};
 pub use face::{FaceGround, FaceView, GroupView, MarkView, PlaceView, face_scene};
+pub use found::{PhotoWindow, found_scene};
 pub use history::{HistoryFitting, HistoryPoint, HistoryView, history_scene};
 pub use label::{Anchor, LabelText, Word};
 pub use shape::{Fill, Role, SceneItem, ScenePoint, Shape, Stroke};

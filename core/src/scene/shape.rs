@@ -139,8 +139,9 @@ pub enum Shape {
         /// Whether it is set in bold.
         bold: bool,
     },
-    /// The photograph or rectified picture the scene is laid over; the pen brings the pixels and
-    /// stretches the whole picture over this rectangle.
+    /// The photograph, or its straight-on picture, that the scene is laid over: the pen brings the
+    /// pixels that lie under this rectangle and stretches them over it. In a scene over a
+    /// photograph the unit is its pixel, so the rectangle says which part of it is shown.
     Photograph {
         /// Its top left corner.
         corner: ScenePoint,

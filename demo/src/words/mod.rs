@@ -1,8 +1,17 @@
-//! The English wording of everything the core says in message kinds.
+//! The English wording of everything the core says in message kinds: the core speaks in kinds with
+//! values, every shell has words of its own.
 
+mod reason;
+mod verdict;
+
+pub(crate) use reason::reason;
+pub(crate) use verdict::{call, fitting};
+
+use shimwright::evidence::Probe;
 use shimwright::frame::{ArrowKind, Side};
 use shimwright::scene::{LabelText, Word};
 use shimwright::spacer::{Fitting, Seat};
+use shimwright::units::M_PER_YARD;
 
 /// The text of a drawing's label.
 pub(crate) fn label(text: &LabelText) -> String {
@@ -23,7 +32,7 @@ pub(crate) fn label(text: &LabelText) -> String {
         LabelText::Sideways {
             x_mm,
             plus_minus_mm,
-        } => format!("{:.0} mm {} ± {plus_minus_mm:.0}", x_mm.abs(), side(*x_mm)),
+        } => sideways(*x_mm, *plus_minus_mm),
         LabelText::Offset {
             x_mm,
             y_mm,
@@ -67,10 +76,43 @@ pub(crate) fn fitted_short(fitting: &Fitting) -> String {
     )
 }
 
-fn side_name(side: Side) -> &'static str {
+pub(crate) fn side_name(side: Side) -> &'static str {
     match side {
         Side::Left => "left",
         Side::Right => "right",
+    }
+}
+
+/// A distance the way it is paced off: whole yards as yards, everything else in metres.
+pub(crate) fn distance(distance_m: f64) -> String {
+    let yards = distance_m / M_PER_YARD;
+    if (yards - yards.round()).abs() < 1e-3 {
+        format!("{yards:.0} yd")
+    } else {
+        format!("{distance_m:.1} m")
+    }
+}
+
+/// A chance as shooters say it: "79 in 100".
+pub(crate) fn in_hundred(chance: f64) -> String {
+    match chance * 100.0 {
+        none if none < 0.5 => "fewer than 1 in 100".into(),
+        sure if sure >= 99.5 => "more than 99 in 100".into(),
+        some => format!("{some:.0} in 100"),
+    }
+}
+
+/// A sideways amount with its half-width: "61 mm right ± 22".
+pub(crate) fn sideways(x_mm: f64, plus_minus_mm: f64) -> String {
+    format!("{:.0} mm {} ± {plus_minus_mm:.0}", x_mm.abs(), side(x_mm))
+}
+
+/// A probe in the plural, at the start of a sentence.
+pub(crate) fn probe(kind: Probe) -> &'static str {
+    match kind {
+        Probe::Bare => "Bare shafts",
+        Probe::Broadhead => "Broadheads",
+        Probe::Paper => "Paper tears",
     }
 }
 

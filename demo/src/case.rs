@@ -1,0 +1,296 @@
+//! The scripting commands: one JSON case in, one JSON answer out.
+
+use crate::words;
+use serde::Serialize;
+use serde_json::Value;
+use shimwright::evidence::TransferTable;
+use shimwright::measure::MeasureRequest;
+use shimwright::spacer::Fitting;
+use shimwright::verdict::{
+    Adjustment, Call, Case, Choice, Predicted, Reason, Response, SplitReading, Trim, Verdict,
+};
+use std::io::Read as _;
+use std::path::Path;
+
+/// Measures the photograph that a case names; a relative path starts at the case's own folder.
+pub(crate) fn measure(path: &str) -> Result<String, String> {
+    let (request, photo) = measure_case(&read(path)?)?;
+    let beside = Path::new(path).parent().unwrap_or(Path::new("."));
+    let file = beside.join(&photo);
+    let bytes = std::fs::read(&file)
+        .map_err(|e| format!("the photo {} cannot be read: {e}", file.display()))?;
+    let measured = shimwright::measure::measure(&bytes, &request).map_err(|e| sentence(&e))?;
+    json(&measured)
+}
+
+/// Decides the case and writes the verdict, its reasons both as kinds and in English.
+pub(crate) fn verdict(path: &str) -> Result<String, String> {
+    let case = verdict_case(&read(path)?)?;
+    let verdict =
+        shimwright::verdict::decide(&case, &TransferTable::identity()).map_err(|e| sentence(&e))?;
+    json(&VerdictText::of(verdict))
+}
+
+fn read(path: &str) -> Result<String, String> {
+    let text = if path == "-" {
+        let mut text = String::new();
+        std::io::stdin().read_to_string(&mut text).map(|_| text)
+    } else {
+        std::fs::read_to_string(path)
+    };
+    text.map_err(|e| format!("the case {path} cannot be read: {e}"))
+}
+
+/// The request, and the photograph's path that stands beside it in the case.
+fn measure_case(text: &str) -> Result<(MeasureRequest, String), String> {
+    let mut case: Value = parse(text)?;
+    let photo = case
+        .as_object_mut()
+        .and_then(|keys| keys.remove("photo"))
+        .and_then(|photo| photo.as_str().map(str::to_owned))
+        .ok_or("the case needs \"photo\": the path of a JPEG")?;
+    let request = serde_json::from_value(case).map_err(|e| format!("the case: {e}"))?;
+    Ok((request, photo))
+}
+
+fn verdict_case(text: &str) -> Result<Case, String> {
+    let mut case: Case = parse(text)?;
+    number_trials(&mut case);
+    Ok(case)
+}
+
+/// Reasons name trials by number: trials without one are numbered 1, 2, 3 in the order given.
+fn number_trials(case: &mut Case) {
+    if case.trials.iter().all(|trial| trial.id == 0) {
+        for (trial, id) in case.trials.iter_mut().zip(1..) {
+            trial.id = id;
+        }
+    }
+}
+
+fn parse<T: serde::de::DeserializeOwned>(text: &str) -> Result<T, String> {
+    serde_json::from_str(text).map_err(|e| format!("the case: {e}"))
+}
+
+fn json<T: Serialize>(answer: &T) -> Result<String, String> {
+    serde_json::to_string_pretty(answer)
+        .map(|text| text + "\n")
+        .map_err(|e| format!("the answer cannot be written as JSON: {e}"))
+}
+
+/// An error as a sentence of its own.
+fn sentence(error: &dyn std::error::Error) -> String {
+    let text = error.to_string();
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// The verdict as scripts read it.
+#[derive(Serialize)]
+struct VerdictText {
+    verdict: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    fit: Option<Fitting>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    keep: Option<Trims>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    shoot_more: Option<Arrows>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    adjust: Option<Adjustment>,
+    answer: String,
+    splits: Vec<SplitReading>,
+    response: Response,
+    predicted: Predicted,
+    predictions: Vec<Predicted>,
+    options: Vec<Choice>,
+    reasons: Vec<Reason>,
+    sentences: Vec<String>,
+}
+
+/// Small moves that take out what is left.
+#[derive(Serialize)]
+struct Trims {
+    rest: Option<Trim>,
+    nock: Option<Trim>,
+}
+
+/// How many more arrows, at which distance.
+#[derive(Serialize)]
+struct Arrows {
+    bare: u32,
+    fletched: u32,
+    broadhead: u32,
+    paper: u32,
+    distance_m: f64,
+}
+
+impl VerdictText {
+    fn of(verdict: Verdict) -> Self {
+        let answer = words::call(&verdict.call);
+        let sentences = verdict.reasons.iter().map(words::reason).collect();
+        let mut text = Self {
+            verdict: "",
+            fit: None,
+            keep: None,
+            shoot_more: None,
+            adjust: None,
+            answer,
+            splits: verdict.splits,
+            response: verdict.response,
+            predicted: verdict.predicted,
+            predictions: verdict.predictions,
+            options: verdict.options,
+            reasons: verdict.reasons,
+            sentences,
+        };
+        text.say(verdict.call);
+        text
+    }
+
+    fn say(&mut self, call: Call) {
+        match call {
+            Call::Fit { fitting } => {
+                self.verdict = "fit";
+                self.fit = Some(fitting);
+            }
+            Call::Keep { rest, nock } => {
+                self.verdict = "keep";
+                self.keep = Some(Trims { rest, nock });
+            }
+            Call::ShootMore {
+                bare,
+                fletched,
+                broadhead,
+                paper,
+                distance_m,
+            } => {
+                self.verdict = "shoot_more";
+                self.shoot_more = Some(Arrows {
+                    bare,
+                    fletched,
+                    broadhead,
+                    paper,
+                    distance_m,
+                });
+            }
+            Call::AdjustFirst { what } => {
+                self.verdict = "adjust_first";
+                self.adjust = Some(what);
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const CASE: &str = r#"{
+      "kit": {"name": "Workshop metric", "total_mm": 4.4, "tolerance_mm": 0.05, "pairs": [
+        {"name": "A", "thin_mm": 1.3, "thick_mm": 3.1},
+        {"name": "B", "thin_mm": 1.5, "thick_mm": 2.9},
+        {"name": "C", "thin_mm": 1.9, "thick_mm": 2.5}]},
+      "bow": {"axle_to_axle_mm": 838, "fitted": {
+        "top": {"pair": "B", "thick": "left"}, "bottom": {"pair": "B", "thick": "left"}}},
+      "settings": {"tolerance_mm": 25, "tolerance_distance_m": 18.288, "unequal_axles": false,
+        "tilt_limit_mm": 0.6, "priority": ["bare"]},
+      "trials": [
+        {"fitted": {"top": {"pair": "B", "thick": "left"}, "bottom": {"pair": "B", "thick": "left"}},
+         "distance_m": 18.288, "rest_mm": 0, "nock_mm": 0, "impacts": [
+          {"kind": "fletched", "x_mm": -7, "y_mm": 3}, {"kind": "fletched", "x_mm": 6, "y_mm": -5},
+          {"kind": "fletched", "x_mm": 1, "y_mm": 8}, {"kind": "bare", "x_mm": 58, "y_mm": 2},
+          {"kind": "bare", "x_mm": 71, "y_mm": -9}, {"kind": "bare", "x_mm": 64, "y_mm": 12},
+          {"kind": "fletched", "x_mm": -4, "y_mm": -6}, {"kind": "fletched", "x_mm": 4, "y_mm": 1},
+          {"kind": "bare", "x_mm": 69, "y_mm": 3}, {"kind": "bare", "x_mm": 56, "y_mm": -4}]}]
+    }"#;
+
+    fn decided(text: &str) -> Value {
+        let case = verdict_case(text).unwrap();
+        let verdict = shimwright::verdict::decide(&case, &TransferTable::identity()).unwrap();
+        serde_json::to_value(VerdictText::of(verdict)).unwrap()
+    }
+
+    #[test]
+    fn the_answer_has_the_promised_keys() {
+        let answer = decided(CASE);
+        assert_eq!(answer["verdict"], "fit");
+        assert_eq!(answer["fit"]["top"]["thick"], "right");
+        for key in ["kind", "x_mm", "y_mm", "sd_x_mm", "sd_y_mm", "p"] {
+            assert!(!answer["splits"][0][key].is_null(), "splits: {key}");
+        }
+        for key in ["mm_per_mm", "sd", "wrong_way_chance"] {
+            assert!(answer["response"][key].is_number(), "response: {key}");
+        }
+        for key in [
+            "x_mm",
+            "sd_mm",
+            "low80_mm",
+            "high80_mm",
+            "low95_mm",
+            "high95_mm",
+            "within_tolerance",
+        ] {
+            assert!(answer["predicted"][key].is_number(), "predicted: {key}");
+        }
+        assert!(
+            answer["options"]
+                .as_array()
+                .is_some_and(|all| all.len() == 6)
+        );
+    }
+
+    #[test]
+    fn the_mirrored_case_gets_the_mirrored_answer() {
+        let sides = CASE.replace("left", "LEFT").replace("right", "left");
+        let mut case = verdict_case(&sides.replace("LEFT", "right")).unwrap();
+        for trial in &mut case.trials {
+            let shimwright::evidence::Shot::Face { impacts, .. } = &mut trial.shot else {
+                panic!("the case is shot at a face")
+            };
+            for impact in impacts {
+                impact.point = impact.point.mirrored();
+            }
+        }
+        let verdict = shimwright::verdict::decide(&case, &TransferTable::identity()).unwrap();
+        let turned = serde_json::to_value(VerdictText::of(verdict)).unwrap();
+        let as_is = decided(CASE);
+        assert_eq!(as_is["fit"]["top"]["pair"], turned["fit"]["top"]["pair"]);
+        assert_eq!(turned["fit"]["top"]["thick"], "left");
+        let x = |answer: &Value| answer["predicted"]["x_mm"].as_f64().unwrap();
+        assert!((x(&as_is) + x(&turned)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn unknown_keys_are_named() {
+        let wrong = CASE.replace("axle_to_axle_mm", "axle_to_axle");
+        let why = verdict_case(&wrong).unwrap_err();
+        assert!(why.contains("axle_to_axle"), "{why}");
+        let why = measure_case(
+            r#"{"photo": "a.jpg", "reference": {"kind": "points",
+            "a_px": [0, 0], "b_px": [9, 9], "distance_mm": 5}, "tap": []}"#,
+        )
+        .unwrap_err();
+        assert!(why.contains("tap"), "{why}");
+    }
+
+    #[test]
+    fn a_measure_case_of_every_reference_is_read() {
+        for reference in [
+            r#"{"kind": "sheet", "width_mm": 297, "height_mm": 210,
+                "corners_px": [[1, 1], [9, 1], [9, 9], [1, 9]]}"#,
+            r#"{"kind": "points", "a_px": [0, 0], "b_px": [9, 9], "distance_mm": 5}"#,
+            r#"{"kind": "rings", "face": "40 cm", "centre_px": [5, 5]}"#,
+        ] {
+            let text = format!(
+                r#"{{"photo": "p.jpg", "reference": {reference}, "lens_k1": null,
+                    "taps": [{{"kind": "bare", "px": [3, 4]}}],
+                    "tears": [{{"px": [5, 6], "shaft_mm": 6.2}}], "propose": true}}"#
+            );
+            let (request, photo) = measure_case(&text).unwrap();
+            assert_eq!((photo.as_str(), request.taps.len()), ("p.jpg", 1));
+            assert!(request.propose && request.tears.len() == 1);
+        }
+    }
+}
