@@ -22,3 +22,7 @@ pub mod verdict;
 pub mod swap;
 pub mod record;
 pub mod scene;
+#[cfg(feature = "store")]
+pub mod store;
+#[cfg(feature = "store")]
+pub mod workshop;

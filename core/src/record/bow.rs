@@ -95,4 +95,6 @@ pub struct Bow {
     pub added_ms: i64,
     /// When it was last worked on, epoch ms.
     pub used_ms: i64,
+    /// Since when it is off the rack, epoch ms; its spacers stay in it all the same.
+    pub archived_ms: Option<i64>,
 }

@@ -72,3 +72,75 @@ impl SetupChange {
         }
     }
 }
+
+/// Where rest and nocking point stand, and which epoch it is.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SetupState {
+    /// Sideways place of the rest, mm, positive right, from where it stood when its record starts.
+    pub rest_mm: f64,
+    /// Height of the nocking point, mm, positive up, from where it stood when its record starts.
+    pub nock_mm: f64,
+    /// Counts up with every change after which the bow's fault must be learned anew.
+    pub epoch: i64,
+}
+
+impl SetupState {
+    /// The state after these changes, oldest first. A new rest or string starts its place at 0.
+    pub fn after(changes: &[SetupChange]) -> Self {
+        changes.iter().fold(Self::default(), Self::changed)
+    }
+
+    fn changed(mut self, change: &SetupChange) -> Self {
+        match change.kind {
+            ChangeKind::RestMoved => self.rest_mm = change.value_mm.unwrap_or(self.rest_mm),
+            ChangeKind::NockMoved => self.nock_mm = change.value_mm.unwrap_or(self.nock_mm),
+            ChangeKind::NewRest => self.rest_mm = 0.0,
+            ChangeKind::NewString => self.nock_mm = 0.0,
+            _ => {}
+        }
+        self.epoch += i64::from(change.kind.starts_epoch());
+        self
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn change(kind: ChangeKind, value_mm: Option<f64>) -> SetupChange {
+        SetupChange {
+            kind,
+            value_mm,
+            note: String::new(),
+            at_ms: 1,
+        }
+    }
+
+    #[test]
+    fn a_moved_rest_keeps_the_epoch_and_a_new_one_starts_another_at_zero() {
+        let moved = change(ChangeKind::RestMoved, Some(1.5));
+        let state = SetupState::after(std::slice::from_ref(&moved));
+        assert_eq!(
+            (state.rest_mm.to_bits(), state.epoch),
+            (1.5_f64.to_bits(), 0)
+        );
+        let state = SetupState::after(&[moved, change(ChangeKind::NewRest, None)]);
+        assert_eq!(
+            (state.rest_mm.to_bits(), state.epoch),
+            (0.0_f64.to_bits(), 1)
+        );
+    }
+
+    #[test]
+    fn a_move_without_its_place_is_refused() {
+        let refused = change(ChangeKind::NockMoved, None).check();
+        assert_eq!(
+            refused,
+            Err(FieldError::Empty {
+                field: Field::NockPlace
+            })
+        );
+        assert!(change(ChangeKind::NewString, None).check().is_ok());
+    }
+}

@@ -11,16 +11,20 @@ mod field;
 mod fitting;
 mod kit;
 mod settings;
+mod swap_progress;
 mod trial;
+mod verdict_given;
 
 pub use bow::{Bow, BowDetails, Hand};
-pub use change::{ChangeKind, SetupChange};
+pub use change::{ChangeKind, SetupChange, SetupState};
 pub use check::{CheckItem, CheckState, MeasuredUnit, SetupCheck};
 pub use field::{Field, FieldError};
 pub use fitting::{FittingReason, FittingRecord};
 pub use kit::{KitRecord, PairOnShelf, Shelf};
 pub use settings::{CameraCalibration, DistanceUnit, Language, LengthUnit, WorkshopSettings};
+pub use swap_progress::SwapProgress;
 pub use trial::{
     Exclusion, PhotoRef, PlaneFacts, ReferenceUsed, Surface, Trial, TrialDraft, TrialImpact,
     TrialTear,
 };
+pub use verdict_given::{MoreArrows, Outcome};

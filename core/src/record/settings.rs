@@ -39,8 +39,6 @@ pub enum Language {
 /// Settings that hold for the whole workshop.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-// Three independent switches a person sets one by one; an enum would name eight combinations.
-#[allow(clippy::struct_excessive_bools)]
 pub struct WorkshopSettings {
     /// Unit of lengths.
     pub length_unit: LengthUnit,

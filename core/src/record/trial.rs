@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Field, FieldError};
+use super::{Field, FieldError, SetupState};
 use crate::frame::{ArrowKind, PointMm, PointPx};
 use crate::spacer::Fitting;
 
@@ -197,12 +197,8 @@ pub struct Trial {
     pub fitting_id: i64,
     /// What was fitted, with later corrections of that entry applied.
     pub fitting: Fitting,
-    /// Sideways place of the rest, mm, positive right, from where the record starts.
-    pub rest_mm: f64,
-    /// Height of the nocking point, mm, positive up, from where the record starts.
-    pub nock_mm: f64,
-    /// Counts up with every change that makes the bow's fault be learned anew.
-    pub epoch: i64,
+    /// Where rest and nocking point were, and in which epoch.
+    pub setup: SetupState,
     /// What was shot.
     pub shot: TrialDraft,
 }

@@ -1,0 +1,139 @@
+//! Bows.
+
+use rusqlite::{Connection, Row, Transaction, params};
+
+use super::row::{found, from_name, name};
+use super::{StoreError, Thing};
+use crate::record::{Bow, BowDetails};
+
+const TABLE: &str = "bow";
+const COLUMNS: &str = "id, name, owner, hand, axle_to_axle_mm, brace_height_mm, draw_weight_n, \
+     draw_length_mm, top_weight, cam_note, kit_id, notes, added_ms, used_ms, archived_ms";
+
+pub(crate) fn insert_bow(
+    tx: &Transaction,
+    details: &BowDetails,
+    now_ms: i64,
+) -> Result<i64, StoreError> {
+    tx.execute(
+        "INSERT INTO bow (name, owner, hand, axle_to_axle_mm, brace_height_mm, draw_weight_n, \
+         draw_length_mm, top_weight, cam_note, kit_id, notes, added_ms, used_ms) \
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?12)",
+        params![
+            details.name,
+            details.owner,
+            name(TABLE, details.hand)?,
+            details.axle_to_axle_mm,
+            details.brace_height_mm,
+            details.draw_weight_n,
+            details.draw_length_mm,
+            details.top_weight,
+            details.cam_note,
+            details.kit_id,
+            details.notes,
+            now_ms,
+        ],
+    )?;
+    Ok(tx.last_insert_rowid())
+}
+
+pub(crate) fn update_bow(
+    tx: &Transaction,
+    id: i64,
+    details: &BowDetails,
+    now_ms: i64,
+) -> Result<(), StoreError> {
+    let changed = tx.execute(
+        "UPDATE bow SET name = ?2, owner = ?3, hand = ?4, axle_to_axle_mm = ?5, \
+         brace_height_mm = ?6, draw_weight_n = ?7, draw_length_mm = ?8, top_weight = ?9, \
+         cam_note = ?10, kit_id = ?11, notes = ?12, used_ms = ?13 WHERE id = ?1",
+        params![
+            id,
+            details.name,
+            details.owner,
+            name(TABLE, details.hand)?,
+            details.axle_to_axle_mm,
+            details.brace_height_mm,
+            details.draw_weight_n,
+            details.draw_length_mm,
+            details.top_weight,
+            details.cam_note,
+            details.kit_id,
+            details.notes,
+            now_ms,
+        ],
+    )?;
+    one_changed(changed, id)
+}
+
+/// Takes a bow off the rack, or puts it back with `None`.
+pub(crate) fn archive_bow(
+    tx: &Transaction,
+    id: i64,
+    archived_ms: Option<i64>,
+) -> Result<(), StoreError> {
+    let changed = tx.execute(
+        "UPDATE bow SET archived_ms = ?2 WHERE id = ?1",
+        params![id, archived_ms],
+    )?;
+    one_changed(changed, id)
+}
+
+/// Notes that a bow was worked on.
+pub(crate) fn touch_bow(tx: &Transaction, id: i64, now_ms: i64) -> Result<(), StoreError> {
+    let changed = tx.execute("UPDATE bow SET used_ms = ?2 WHERE id = ?1", [id, now_ms])?;
+    one_changed(changed, id)
+}
+
+fn one_changed(changed: usize, id: i64) -> Result<(), StoreError> {
+    match changed {
+        0 => Err(StoreError::NotFound {
+            thing: Thing::Bow,
+            id,
+        }),
+        _ => Ok(()),
+    }
+}
+
+pub(crate) fn bow(connection: &Connection, id: i64) -> Result<Bow, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM bow WHERE id = ?1");
+    let row = connection.prepare_cached(&sql)?.query_row([id], columns);
+    read(found(row, Thing::Bow, id)?)
+}
+
+/// The bows on the rack, last used first.
+pub(crate) fn bows(connection: &Connection) -> Result<Vec<Bow>, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM bow ORDER BY used_ms DESC, id DESC");
+    let mut query = connection.prepare_cached(&sql)?;
+    let rows = query.query_map([], columns)?;
+    rows.map(|row| read(row?)).collect()
+}
+
+fn columns(row: &Row) -> rusqlite::Result<(String, Bow)> {
+    let details = BowDetails {
+        name: row.get(1)?,
+        owner: row.get(2)?,
+        hand: crate::record::Hand::Right,
+        axle_to_axle_mm: row.get(4)?,
+        brace_height_mm: row.get(5)?,
+        draw_weight_n: row.get(6)?,
+        draw_length_mm: row.get(7)?,
+        top_weight: row.get(8)?,
+        cam_note: row.get(9)?,
+        kit_id: row.get(10)?,
+        notes: row.get(11)?,
+    };
+    let bow = Bow {
+        id: row.get(0)?,
+        details,
+        added_ms: row.get(12)?,
+        used_ms: row.get(13)?,
+        archived_ms: row.get(14)?,
+    };
+    Ok((row.get(3)?, bow))
+}
+
+fn read((hand, mut bow): (String, Bow)) -> Result<Bow, StoreError> {
+    bow.details.hand = from_name(TABLE, hand)?;
+    Ok(bow)
+}

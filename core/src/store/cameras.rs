@@ -1,0 +1,62 @@
+//! Camera calibrations and the workshop's settings.
+
+use rusqlite::{Connection, OptionalExtension, Transaction, params};
+
+use super::StoreError;
+use super::row::{from_json, json};
+use crate::record::{CameraCalibration, WorkshopSettings};
+
+pub(crate) fn save_camera(
+    tx: &Transaction,
+    calibration: &CameraCalibration,
+) -> Result<(), StoreError> {
+    tx.execute(
+        "INSERT INTO camera (camera, k1, at_ms) VALUES (?1, ?2, ?3) \
+         ON CONFLICT (camera) DO UPDATE SET k1 = excluded.k1, at_ms = excluded.at_ms",
+        params![calibration.camera, calibration.k1, calibration.at_ms],
+    )?;
+    Ok(())
+}
+
+pub(crate) fn camera(
+    connection: &Connection,
+    camera: &str,
+) -> Result<Option<CameraCalibration>, StoreError> {
+    let row = connection.query_row(
+        "SELECT camera, k1, at_ms FROM camera WHERE camera = ?1",
+        [camera],
+        |row| {
+            Ok(CameraCalibration {
+                camera: row.get(0)?,
+                k1: row.get(1)?,
+                at_ms: row.get(2)?,
+            })
+        },
+    );
+    Ok(row.optional()?)
+}
+
+pub(crate) fn save_settings(
+    tx: &Transaction,
+    settings: &WorkshopSettings,
+) -> Result<(), StoreError> {
+    tx.execute(
+        "INSERT INTO settings (id, settings) VALUES (1, ?1) \
+         ON CONFLICT (id) DO UPDATE SET settings = excluded.settings",
+        [json("settings", settings)?],
+    )?;
+    Ok(())
+}
+
+/// The stored settings, or the defaults of a new workshop.
+pub(crate) fn settings(connection: &Connection) -> Result<WorkshopSettings, StoreError> {
+    let text: Option<String> = connection
+        .query_row("SELECT settings FROM settings WHERE id = 1", [], |row| {
+            row.get(0)
+        })
+        .optional()?;
+    text.map_or_else(
+        || Ok(WorkshopSettings::default()),
+        |text| from_json("settings", &text),
+    )
+}

@@ -1,0 +1,122 @@
+//! What can go wrong with a workshop file, by what the user can do about it.
+
+use std::path::PathBuf;
+
+use thiserror::Error;
+
+/// A kind of stored thing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Thing {
+    /// A bow.
+    Bow,
+    /// A kit.
+    Kit,
+    /// An arrow set-up.
+    ArrowSetup,
+    /// A fitting.
+    Fitting,
+    /// A trial.
+    Trial,
+    /// A verdict.
+    Verdict,
+    /// A swap under way.
+    Swap,
+}
+
+/// Why the workshop file could not be used.
+#[derive(Debug, Error)]
+pub enum StoreError {
+    /// The path is a directory.
+    #[error("{} is a folder, not a workshop file: choose a file in it", path.display())]
+    IsDirectory {
+        /// The path.
+        path: PathBuf,
+    },
+    /// The folder of the file does not exist.
+    #[error("the folder of {} does not exist: make it first", path.display())]
+    NoFolder {
+        /// The path.
+        path: PathBuf,
+    },
+    /// The file may be read but not written.
+    #[error("{} cannot be written: allow writing to it, or copy it to a place of your own", path.display())]
+    ReadOnly {
+        /// The path.
+        path: PathBuf,
+    },
+    /// Another program holds the file.
+    #[error("{} is in use by another program: close it there and try again", path.display())]
+    Locked {
+        /// The path.
+        path: PathBuf,
+    },
+    /// The file was written by a later version of this program.
+    #[error(
+        "{} was written by a newer version (file {found}, this program {known}): update this program; the file was not touched",
+        path.display()
+    )]
+    Newer {
+        /// The path.
+        path: PathBuf,
+        /// The file's schema version.
+        found: i64,
+        /// The newest schema version this program knows.
+        known: i64,
+    },
+    /// A database of another program.
+    #[error("{} belongs to another program; it was not touched", path.display())]
+    Foreign {
+        /// The path.
+        path: PathBuf,
+    },
+    /// The file is damaged. It was kept under another name.
+    #[error(
+        "{} is damaged. It was kept as {}; opening again starts an empty workshop",
+        path.display(), set_aside.display()
+    )]
+    Damaged {
+        /// The path.
+        path: PathBuf,
+        /// Where the damaged file is now.
+        set_aside: PathBuf,
+    },
+    /// The disk is full.
+    #[error("the disk is full: nothing was written; free some space and try again")]
+    Full,
+    /// No such thing.
+    #[error("there is no {thing:?} number {id} in this workshop")]
+    NotFound {
+        /// What was asked for.
+        thing: Thing,
+        /// Its id.
+        id: i64,
+    },
+    /// A stored value that cannot be read back.
+    #[error("a stored value in {table} cannot be read: {detail}")]
+    Unreadable {
+        /// The table.
+        table: &'static str,
+        /// What the reader said.
+        detail: String,
+    },
+    /// The file system refused.
+    #[error("{}: {detail}", path.display())]
+    Io {
+        /// The path.
+        path: PathBuf,
+        /// What the system said.
+        detail: String,
+    },
+    /// Anything else the database engine reports.
+    #[error("the workshop file answered: {0}")]
+    Engine(#[source] rusqlite::Error),
+}
+
+impl From<rusqlite::Error> for StoreError {
+    fn from(error: rusqlite::Error) -> Self {
+        match error.sqlite_error_code() {
+            Some(rusqlite::ErrorCode::DiskFull) => Self::Full,
+            _ => Self::Engine(error),
+        }
+    }
+}

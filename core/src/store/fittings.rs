@@ -1,0 +1,145 @@
+//! The append-only list of fittings.
+
+use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
+
+use super::StoreError;
+use super::row::{from_name, name};
+use crate::record::{FittingReason, FittingRecord};
+use crate::spacer::{Fitting, Seat};
+
+const TABLE: &str = "fitting";
+const COLUMNS: &str = "id, bow_id, kit_id, top_pair, top_thick, bottom_pair, bottom_thick, reason, \
+     verdict_id, corrects_id, at_ms";
+
+/// An entry about to be appended.
+pub(crate) struct NewFitting<'a> {
+    pub(crate) bow_id: i64,
+    pub(crate) kit_id: i64,
+    pub(crate) fitting: &'a Fitting,
+    pub(crate) reason: FittingReason,
+    pub(crate) verdict_id: Option<i64>,
+    pub(crate) corrects_id: Option<i64>,
+}
+
+pub(crate) fn append_fitting(
+    tx: &Transaction,
+    new: &NewFitting,
+    now_ms: i64,
+) -> Result<i64, StoreError> {
+    tx.execute(
+        "INSERT INTO fitting (bow_id, kit_id, top_pair, top_thick, bottom_pair, bottom_thick, reason, \
+         verdict_id, corrects_id, at_ms) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+        params![
+            new.bow_id,
+            new.kit_id,
+            new.fitting.top.pair,
+            name(TABLE, new.fitting.top.thick)?,
+            new.fitting.bottom.pair,
+            name(TABLE, new.fitting.bottom.thick)?,
+            name(TABLE, new.reason)?,
+            new.verdict_id,
+            new.corrects_id,
+            now_ms,
+        ],
+    )?;
+    Ok(tx.last_insert_rowid())
+}
+
+/// What is fitted in a bow, and why: one indexed read.
+pub(crate) fn fitted(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Option<FittingRecord>, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM fitting WHERE bow_id = ?1 ORDER BY id DESC LIMIT 1");
+    let mut query = connection.prepare_cached(&sql)?;
+    query
+        .query_row([bow_id], columns)
+        .optional()?
+        .map(read)
+        .transpose()
+}
+
+/// Every entry of a bow, oldest first.
+pub(crate) fn fittings(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Vec<FittingRecord>, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM fitting WHERE bow_id = ?1 ORDER BY id");
+    let mut query = connection.prepare_cached(&sql)?;
+    let rows = query.query_map([bow_id], columns)?;
+    rows.map(|row| read(row?)).collect()
+}
+
+/// What is fitted in every bow that has an entry, by bow id.
+pub(crate) fn fitted_per_bow(connection: &Connection) -> Result<Vec<FittingRecord>, StoreError> {
+    let sql = format!(
+        "SELECT {COLUMNS} FROM fitting WHERE id IN \
+         (SELECT max(id) FROM fitting GROUP BY bow_id) ORDER BY bow_id"
+    );
+    let mut query = connection.prepare_cached(&sql)?;
+    let rows = query.query_map([], columns)?;
+    rows.map(|row| read(row?)).collect()
+}
+
+/// Every pair of a kit that some bow carries or carried.
+pub(crate) fn pairs_on_record(
+    connection: &Connection,
+    kit_id: i64,
+) -> Result<Vec<String>, StoreError> {
+    let mut query = connection.prepare_cached(
+        "SELECT top_pair FROM fitting WHERE kit_id = ?1 \
+         UNION SELECT bottom_pair FROM fitting WHERE kit_id = ?1",
+    )?;
+    let rows = query.query_map([kit_id], |row| row.get(0))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+struct Columns {
+    id: i64,
+    bow_id: i64,
+    kit_id: i64,
+    pairs: [String; 2],
+    thick: [String; 2],
+    reason: String,
+    verdict_id: Option<i64>,
+    corrects_id: Option<i64>,
+    at_ms: i64,
+}
+
+fn columns(row: &Row) -> rusqlite::Result<Columns> {
+    Ok(Columns {
+        id: row.get(0)?,
+        bow_id: row.get(1)?,
+        kit_id: row.get(2)?,
+        pairs: [row.get(3)?, row.get(5)?],
+        thick: [row.get(4)?, row.get(6)?],
+        reason: row.get(7)?,
+        verdict_id: row.get(8)?,
+        corrects_id: row.get(9)?,
+        at_ms: row.get(10)?,
+    })
+}
+
+fn read(columns: Columns) -> Result<FittingRecord, StoreError> {
+    let seat = |pair, thick| {
+        Ok::<_, StoreError>(Seat {
+            pair,
+            thick: from_name(TABLE, thick)?,
+        })
+    };
+    let [top_pair, bottom_pair] = columns.pairs;
+    let [top_thick, bottom_thick] = columns.thick;
+    Ok(FittingRecord {
+        id: columns.id,
+        bow_id: columns.bow_id,
+        kit_id: columns.kit_id,
+        fitting: Fitting {
+            top: seat(top_pair, top_thick)?,
+            bottom: seat(bottom_pair, bottom_thick)?,
+        },
+        reason: from_name(TABLE, columns.reason)?,
+        verdict_id: columns.verdict_id,
+        corrects_id: columns.corrects_id,
+        at_ms: columns.at_ms,
+    })
+}

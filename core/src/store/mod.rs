@@ -1,0 +1,31 @@
+//! The workshop file: the only module that knows SQL.
+//!
+//! Readers take a `&Connection`, writers a `&Transaction`; [`Store::write`] makes each call of the
+//! facade one transaction, so a write is there whole or not at all.
+
+mod bows;
+mod cameras;
+mod error;
+mod fittings;
+mod kits;
+mod ladder;
+mod open;
+mod row;
+mod setup;
+mod standing;
+mod swaps;
+mod trials;
+
+pub(crate) use bows::{archive_bow, bow, bows, insert_bow, touch_bow, update_bow};
+pub(crate) use cameras::{camera, save_camera, save_settings, settings};
+pub use error::{StoreError, Thing};
+pub(crate) use fittings::{
+    NewFitting, append_fitting, fitted, fitted_per_bow, fittings, pairs_on_record,
+};
+pub(crate) use kits::{insert_kit, kit, kits, update_kit};
+pub use ladder::SCHEMA_VERSION;
+pub use open::Store;
+pub(crate) use setup::{append_change, append_check, changes, checks};
+pub(crate) use standing::{Standing, standing, standings};
+pub(crate) use swaps::{end_swap, save_swap, swap};
+pub(crate) use trials::{NewTrial, insert_trial, trial, trials, update_marks};

@@ -1,0 +1,185 @@
+//! Opening a workshop file, and every pragma in one place.
+
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use rusqlite::{Connection, ErrorCode, Transaction, TransactionBehavior};
+
+use super::{SCHEMA_VERSION, StoreError, ladder};
+
+/// "SHMW": tells a workshop from other programs' databases.
+const APPLICATION_ID: i64 = 0x5348_4D57;
+/// How long to wait for another connection before the file counts as locked: long enough for a
+/// write of ours to end, short enough that a person does not think the program hangs.
+const BUSY: Duration = Duration::from_millis(1500);
+
+/// An open workshop file.
+#[derive(Debug)]
+pub struct Store {
+    connection: Connection,
+    path: PathBuf,
+}
+
+impl Store {
+    /// Opens the file, makes it where there is none, and brings an older one up to date.
+    ///
+    /// # Errors
+    /// [`StoreError`]: a directory, a missing folder, a read-only, locked, newer or foreign file;
+    /// or a damaged one, which is then kept under another name so that nothing is lost.
+    pub fn open(path: &Path) -> Result<Self, StoreError> {
+        check_path(path)?;
+        match Self::open_file(path) {
+            Err(StoreError::Engine(error)) if is_damage(&error) => Err(set_aside(path)),
+            Err(StoreError::Engine(error)) => Err(translated(path, error)),
+            other => other,
+        }
+    }
+
+    fn open_file(path: &Path) -> Result<Self, StoreError> {
+        let mut connection = Connection::open(path)?;
+        connection.busy_timeout(BUSY)?;
+        let version = known_version(&connection, path)?;
+        set_pragmas(&connection)?;
+        if version < SCHEMA_VERSION {
+            let tx = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+            // Another process may have climbed between our look and our lock.
+            let version = known_version(&tx, path)?;
+            ladder::climb(&tx, version)?;
+            tx.pragma_update(None, "application_id", APPLICATION_ID)?;
+            tx.commit()?;
+        }
+        Ok(Self {
+            connection,
+            path: path.to_owned(),
+        })
+    }
+
+    /// Where the file is.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// The connection, for readers.
+    pub(crate) fn reader(&self) -> &Connection {
+        &self.connection
+    }
+
+    /// Runs `work` as one transaction: all of it is written, or nothing.
+    pub(crate) fn write<T, E>(
+        &mut self,
+        work: impl FnOnce(&Transaction) -> Result<T, E>,
+    ) -> Result<T, E>
+    where
+        E: From<StoreError>,
+    {
+        let path = self.path.clone();
+        let failed = |error| E::from(translated(&path, error));
+        let tx = self
+            .connection
+            .transaction_with_behavior(TransactionBehavior::Immediate)
+            .map_err(failed)?;
+        let made = work(&tx)?;
+        tx.commit().map_err(failed)?;
+        Ok(made)
+    }
+}
+
+fn check_path(path: &Path) -> Result<(), StoreError> {
+    let path = path.to_owned();
+    if path.is_dir() {
+        return Err(StoreError::IsDirectory { path });
+    }
+    let folder = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty());
+    if folder.is_some_and(|folder| !folder.is_dir()) {
+        return Err(StoreError::NoFolder { path });
+    }
+    match path.metadata() {
+        Ok(facts) if facts.permissions().readonly() => Err(StoreError::ReadOnly { path }),
+        _ => Ok(()),
+    }
+}
+
+/// The file's schema version; 0 for an empty file.
+fn known_version(connection: &Connection, path: &Path) -> Result<i64, StoreError> {
+    let pragma = |name| connection.pragma_query_value(None, name, |row| row.get::<_, i64>(0));
+    let (found, application) = (pragma("user_version")?, pragma("application_id")?);
+    let tables: i64 =
+        connection.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
+    let path = path.to_owned();
+    match (application, found) {
+        (0, 0) if tables == 0 => Ok(0),
+        (APPLICATION_ID, found) if found > SCHEMA_VERSION => Err(StoreError::Newer {
+            path,
+            found,
+            known: SCHEMA_VERSION,
+        }),
+        (APPLICATION_ID, found) => Ok(found),
+        _ => Err(StoreError::Foreign { path }),
+    }
+}
+
+fn set_pragmas(connection: &Connection) -> Result<(), StoreError> {
+    // Readers never wait for a writer, and a crash leaves the last whole transaction.
+    connection.pragma_update(None, "journal_mode", "WAL")?;
+    // Flushed at every commit: writes are rare and a lost fitting costs a press job.
+    connection.pragma_update(None, "synchronous", "FULL")?;
+    // SQLite leaves references unchecked unless told.
+    connection.pragma_update(None, "foreign_keys", true)?;
+    // A file from elsewhere must not run functions from its schema.
+    connection.pragma_update(None, "trusted_schema", false)?;
+    // Notices a damaged page when it is read instead of misreading it.
+    connection.pragma_update(None, "cell_size_check", true)?;
+    Ok(())
+}
+
+fn is_damage(error: &rusqlite::Error) -> bool {
+    matches!(
+        error.sqlite_error_code(),
+        Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase)
+    )
+}
+
+fn translated(path: &Path, error: rusqlite::Error) -> StoreError {
+    let path = path.to_owned();
+    match error.sqlite_error_code() {
+        Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => StoreError::Locked { path },
+        Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen) => {
+            StoreError::ReadOnly { path }
+        }
+        _ => StoreError::from(error),
+    }
+}
+
+/// Keeps a damaged file, with its journal, under the first free name beside it.
+fn set_aside(path: &Path) -> StoreError {
+    let beside = |suffix: &str| {
+        let mut name = path.as_os_str().to_owned();
+        name.push(suffix);
+        PathBuf::from(name)
+    };
+    let free = (1..10_000)
+        .map(|number| beside(&format!(".damaged-{number}")))
+        .find(|name| !name.exists())
+        .unwrap_or_else(|| beside(".damaged"));
+    for suffix in ["-wal", "-shm"] {
+        let journal = beside(suffix);
+        if journal.exists() {
+            let mut kept = free.as_os_str().to_owned();
+            kept.push(suffix);
+            // The journal alone is of no use, but it may hold what the file lacks: try to keep it.
+            let _ = std::fs::rename(journal, kept);
+        }
+    }
+    match std::fs::rename(path, &free) {
+        Ok(()) => StoreError::Damaged {
+            path: path.to_owned(),
+            set_aside: free,
+        },
+        Err(error) => StoreError::Io {
+            path: path.to_owned(),
+            detail: error.to_string(),
+        },
+    }
+}

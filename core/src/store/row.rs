@@ -1,0 +1,49 @@
+//! Between columns and values: JSON documents and closed enums as text.
+
+use rusqlite::OptionalExtension;
+use serde::{Serialize, de::DeserializeOwned};
+
+use super::{StoreError, Thing};
+
+/// A value as JSON text.
+pub(super) fn json<T: Serialize>(table: &'static str, value: &T) -> Result<String, StoreError> {
+    serde_json::to_string(value).map_err(|error| unreadable(table, &error))
+}
+
+/// A value back from JSON text.
+pub(super) fn from_json<T: DeserializeOwned>(
+    table: &'static str,
+    text: &str,
+) -> Result<T, StoreError> {
+    serde_json::from_str(text).map_err(|error| unreadable(table, &error))
+}
+
+/// The name of an enum without fields, as its serde form gives it.
+pub(super) fn name<T: Serialize>(table: &'static str, value: T) -> Result<String, StoreError> {
+    match serde_json::to_value(value) {
+        Ok(serde_json::Value::String(text)) => Ok(text),
+        Ok(other) => Err(unreadable(table, &other)),
+        Err(error) => Err(unreadable(table, &error)),
+    }
+}
+
+/// An enum without fields back from its name.
+pub(super) fn from_name<T: DeserializeOwned>(
+    table: &'static str,
+    text: String,
+) -> Result<T, StoreError> {
+    serde_json::from_value(serde_json::Value::String(text))
+        .map_err(|error| unreadable(table, &error))
+}
+
+fn unreadable(table: &'static str, detail: &impl ToString) -> StoreError {
+    StoreError::Unreadable {
+        table,
+        detail: detail.to_string(),
+    }
+}
+
+/// Turns "no such row" into an error that names what was asked for.
+pub(super) fn found<T>(row: rusqlite::Result<T>, thing: Thing, id: i64) -> Result<T, StoreError> {
+    row.optional()?.ok_or(StoreError::NotFound { thing, id })
+}

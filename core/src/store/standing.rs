@@ -1,0 +1,134 @@
+//! Where every bow stands in its job: a few grouped reads for the rack.
+
+use std::collections::HashMap;
+
+use rusqlite::{Connection, Row, params_from_iter};
+
+use super::StoreError;
+use super::row::{from_json, from_name};
+use super::swaps::{swap, swaps};
+use crate::record::{CheckItem, MoreArrows, Outcome, SwapProgress};
+
+/// Where a bow stands in its job.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Standing {
+    /// Steps confirmed and steps in all of the swap under way.
+    pub(crate) swap: Option<(u32, u32)>,
+    /// The first failed check in trade order.
+    pub(crate) failed_check: Option<CheckItem>,
+    /// The newest trial.
+    pub(crate) last_trial_id: Option<i64>,
+    /// What it was shot on.
+    pub(crate) last_trial_fitting_id: Option<i64>,
+    /// The newest verdict.
+    pub(crate) verdict: Option<LastVerdict>,
+}
+
+/// The newest verdict, as far as the rack needs it.
+#[derive(Debug, Clone)]
+pub(crate) struct LastVerdict {
+    pub(crate) fitting_id: i64,
+    pub(crate) trial_id: Option<i64>,
+    pub(crate) outcome: Outcome,
+    pub(crate) more: Option<MoreArrows>,
+}
+
+/// Where every bow stands, by bow id; a bow that is not in it has nothing on record.
+pub(crate) fn standings(connection: &Connection) -> Result<HashMap<i64, Standing>, StoreError> {
+    gather(connection, swaps(connection)?, None)
+}
+
+/// Where one bow stands.
+pub(crate) fn standing(connection: &Connection, bow_id: i64) -> Result<Standing, StoreError> {
+    let under_way = swap(connection, bow_id)?.into_iter().collect();
+    let mut all = gather(connection, under_way, Some(bow_id))?;
+    Ok(all.remove(&bow_id).unwrap_or_default())
+}
+
+fn gather(
+    connection: &Connection,
+    under_way: Vec<SwapProgress>,
+    bow: Option<i64>,
+) -> Result<HashMap<i64, Standing>, StoreError> {
+    let mut all: HashMap<i64, Standing> = HashMap::new();
+    for progress in under_way {
+        let steps = progress.swap.steps().len() as u32;
+        all.entry(progress.bow_id).or_default().swap = Some((progress.swap.confirmed, steps));
+    }
+    failed_checks(connection, bow, &mut all)?;
+    last_trials(connection, bow, &mut all)?;
+    last_verdicts(connection, bow, &mut all)?;
+    Ok(all)
+}
+
+type All = HashMap<i64, Standing>;
+
+fn failed_checks(
+    connection: &Connection,
+    bow: Option<i64>,
+    all: &mut All,
+) -> Result<(), StoreError> {
+    let newest = newest_of("setup_check", "bow_id, item", bow);
+    let sql =
+        format!("SELECT bow_id, item FROM setup_check WHERE state = 'failed' AND id IN ({newest})");
+    let mut query = connection.prepare_cached(&sql)?;
+    let columns = |row: &Row| Ok((row.get::<_, i64>(0)?, row.get::<_, String>(1)?));
+    for row in query.query_map(params_from_iter(bow), columns)? {
+        let (bow_id, item) = row?;
+        let item: CheckItem = from_name("setup_check", item)?;
+        let first = &mut all.entry(bow_id).or_default().failed_check;
+        *first = Some(first.map_or(item, |known| known.min(item)));
+    }
+    Ok(())
+}
+
+fn last_trials(connection: &Connection, bow: Option<i64>, all: &mut All) -> Result<(), StoreError> {
+    let newest = newest_of("trial", "bow_id", bow);
+    let sql = format!("SELECT bow_id, id, fitting_id FROM trial WHERE id IN ({newest})");
+    let mut query = connection.prepare_cached(&sql)?;
+    let columns = |row: &Row| Ok((row.get(0)?, row.get(1)?, row.get(2)?));
+    for row in query.query_map(params_from_iter(bow), columns)? {
+        let (bow_id, id, fitting_id) = row?;
+        let standing = all.entry(bow_id).or_default();
+        standing.last_trial_id = Some(id);
+        standing.last_trial_fitting_id = Some(fitting_id);
+    }
+    Ok(())
+}
+
+fn last_verdicts(
+    connection: &Connection,
+    bow: Option<i64>,
+    all: &mut All,
+) -> Result<(), StoreError> {
+    let newest = newest_of("verdict", "bow_id", bow);
+    let sql = format!(
+        "SELECT bow_id, fitting_id, last_trial_id, outcome, more FROM verdict WHERE id IN ({newest})"
+    );
+    let mut query = connection.prepare_cached(&sql)?;
+    let columns = |row: &Row| {
+        let names: (String, Option<String>) = (row.get(3)?, row.get(4)?);
+        Ok((row.get(0)?, row.get(1)?, row.get(2)?, names))
+    };
+    for row in query.query_map(params_from_iter(bow), columns)? {
+        let (bow_id, fitting_id, trial_id, (outcome, more)) = row?;
+        let more = more.map(|text| from_json("verdict", &text)).transpose()?;
+        all.entry(bow_id).or_default().verdict = Some(LastVerdict {
+            fitting_id,
+            trial_id,
+            outcome: from_name("verdict", outcome)?,
+            more,
+        });
+    }
+    Ok(())
+}
+
+/// The newest row of every group, of one bow or of all.
+fn newest_of(table: &str, group: &str, bow: Option<i64>) -> String {
+    let of_bow = if bow.is_some() {
+        "WHERE bow_id = ?1"
+    } else {
+        ""
+    };
+    format!("SELECT max(id) FROM {table} {of_bow} GROUP BY {group}")
+}

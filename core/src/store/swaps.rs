@@ -1,0 +1,78 @@
+//! Swaps under way, at most one a bow.
+
+use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
+
+use super::StoreError;
+use super::row::{from_json, from_name, json, name};
+use crate::record::SwapProgress;
+
+const TABLE: &str = "swap";
+const COLUMNS: &str = "bow_id, swap, reason, verdict_id, started_ms, touched_ms";
+
+pub(crate) fn save_swap(tx: &Transaction, progress: &SwapProgress) -> Result<(), StoreError> {
+    tx.execute(
+        "INSERT INTO swap (bow_id, swap, reason, verdict_id, started_ms, touched_ms) \
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6) ON CONFLICT (bow_id) DO UPDATE SET \
+         swap = excluded.swap, touched_ms = excluded.touched_ms",
+        params![
+            progress.bow_id,
+            json(TABLE, &progress.swap)?,
+            name(TABLE, progress.reason)?,
+            progress.verdict_id,
+            progress.started_ms,
+            progress.touched_ms,
+        ],
+    )?;
+    Ok(())
+}
+
+pub(crate) fn end_swap(tx: &Transaction, bow_id: i64) -> Result<(), StoreError> {
+    tx.execute("DELETE FROM swap WHERE bow_id = ?1", [bow_id])?;
+    Ok(())
+}
+
+pub(crate) fn swap(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Option<SwapProgress>, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM swap WHERE bow_id = ?1");
+    let mut query = connection.prepare_cached(&sql)?;
+    query
+        .query_row([bow_id], columns)
+        .optional()?
+        .map(read)
+        .transpose()
+}
+
+/// Every swap under way.
+pub(super) fn swaps(connection: &Connection) -> Result<Vec<SwapProgress>, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM swap");
+    let mut query = connection.prepare_cached(&sql)?;
+    let rows = query.query_map([], columns)?;
+    rows.map(|row| read(row?)).collect()
+}
+
+type Columns = (i64, String, String, Option<i64>, i64, i64);
+
+fn columns(row: &Row) -> rusqlite::Result<Columns> {
+    Ok((
+        row.get(0)?,
+        row.get(1)?,
+        row.get(2)?,
+        row.get(3)?,
+        row.get(4)?,
+        row.get(5)?,
+    ))
+}
+
+fn read(columns: Columns) -> Result<SwapProgress, StoreError> {
+    let (bow_id, swap, reason, verdict_id, started_ms, touched_ms) = columns;
+    Ok(SwapProgress {
+        bow_id,
+        swap: from_json(TABLE, &swap)?,
+        reason: from_name(TABLE, reason)?,
+        verdict_id,
+        started_ms,
+        touched_ms,
+    })
+}

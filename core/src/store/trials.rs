@@ -1,0 +1,153 @@
+//! Trials.
+
+use rusqlite::{Connection, Row, Transaction, params};
+use serde::{Deserialize, Serialize};
+
+use super::row::{found, from_json, from_name, json, name};
+use super::{StoreError, Thing, fittings};
+use crate::record::{
+    FittingRecord, PhotoRef, PlaneFacts, SetupState, Trial, TrialDraft, TrialImpact, TrialTear,
+};
+
+const TABLE: &str = "trial";
+const COLUMNS: &str = "id, bow_id, fitting_id, arrow_setup_id, surface, distance_m, rest_mm, \
+     nock_mm, epoch, marks, at_ms";
+
+/// A trial about to be written, with what was fitted and set.
+pub(crate) struct NewTrial<'a> {
+    pub(crate) bow_id: i64,
+    pub(crate) fitting_id: i64,
+    pub(crate) setup: SetupState,
+    pub(crate) shot: &'a TrialDraft,
+}
+
+/// What is always read and written together.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Marks {
+    impacts: Vec<TrialImpact>,
+    tears: Vec<TrialTear>,
+    photo: Option<PhotoRef>,
+    plane: Option<PlaneFacts>,
+    note: String,
+}
+
+impl Marks {
+    fn of(shot: &TrialDraft) -> Self {
+        Self {
+            impacts: shot.impacts.clone(),
+            tears: shot.tears.clone(),
+            photo: shot.photo.clone(),
+            plane: shot.plane.clone(),
+            note: shot.note.clone(),
+        }
+    }
+}
+
+pub(crate) fn insert_trial(
+    tx: &Transaction,
+    new: &NewTrial,
+    now_ms: i64,
+) -> Result<i64, StoreError> {
+    tx.execute(
+        "INSERT INTO trial (bow_id, fitting_id, arrow_setup_id, surface, distance_m, rest_mm, \
+         nock_mm, epoch, marks, at_ms) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+        params![
+            new.bow_id,
+            new.fitting_id,
+            new.shot.arrow_setup_id,
+            name(TABLE, new.shot.surface)?,
+            new.shot.distance_m,
+            new.setup.rest_mm,
+            new.setup.nock_mm,
+            new.setup.epoch,
+            json(TABLE, &Marks::of(new.shot))?,
+            now_ms,
+        ],
+    )?;
+    Ok(tx.last_insert_rowid())
+}
+
+/// Replaces a trial's marks (an arrow left out, or taken in again).
+pub(crate) fn update_marks(tx: &Transaction, id: i64, shot: &TrialDraft) -> Result<(), StoreError> {
+    let marks = json(TABLE, &Marks::of(shot))?;
+    tx.execute(
+        "UPDATE trial SET marks = ?2 WHERE id = ?1",
+        params![id, marks],
+    )?;
+    Ok(())
+}
+
+/// Every trial of a bow, oldest first, each with what was fitted after later corrections.
+pub(crate) fn trials(connection: &Connection, bow_id: i64) -> Result<Vec<Trial>, StoreError> {
+    let known = fittings(connection, bow_id)?;
+    let sql = format!("SELECT {COLUMNS} FROM trial WHERE bow_id = ?1 ORDER BY id");
+    let mut query = connection.prepare_cached(&sql)?;
+    let rows = query.query_map([bow_id], columns)?;
+    rows.map(|row| read(row?, &known)).collect()
+}
+
+pub(crate) fn trial(connection: &Connection, id: i64) -> Result<Trial, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM trial WHERE id = ?1");
+    let row = connection.prepare_cached(&sql)?.query_row([id], columns);
+    let row = found(row, Thing::Trial, id)?;
+    let known = fittings(connection, row.bow_id)?;
+    read(row, &known)
+}
+
+struct Columns {
+    id: i64,
+    bow_id: i64,
+    fitting_id: i64,
+    arrow_setup_id: Option<i64>,
+    surface: String,
+    distance_m: f64,
+    setup: SetupState,
+    marks: String,
+    at_ms: i64,
+}
+
+fn columns(row: &Row) -> rusqlite::Result<Columns> {
+    Ok(Columns {
+        id: row.get(0)?,
+        bow_id: row.get(1)?,
+        fitting_id: row.get(2)?,
+        arrow_setup_id: row.get(3)?,
+        surface: row.get(4)?,
+        distance_m: row.get(5)?,
+        setup: SetupState {
+            rest_mm: row.get(6)?,
+            nock_mm: row.get(7)?,
+            epoch: row.get(8)?,
+        },
+        marks: row.get(9)?,
+        at_ms: row.get(10)?,
+    })
+}
+
+fn read(row: Columns, known: &[FittingRecord]) -> Result<Trial, StoreError> {
+    let marks: Marks = from_json(TABLE, &row.marks)?;
+    let missing = StoreError::NotFound {
+        thing: Thing::Fitting,
+        id: row.fitting_id,
+    };
+    let shot_on = FittingRecord::corrected(known, row.fitting_id).ok_or(missing)?;
+    Ok(Trial {
+        id: row.id,
+        bow_id: row.bow_id,
+        at_ms: row.at_ms,
+        fitting_id: row.fitting_id,
+        fitting: shot_on.fitting.clone(),
+        setup: row.setup,
+        shot: TrialDraft {
+            surface: from_name(TABLE, row.surface)?,
+            distance_m: row.distance_m,
+            arrow_setup_id: row.arrow_setup_id,
+            impacts: marks.impacts,
+            tears: marks.tears,
+            photo: marks.photo,
+            plane: marks.plane,
+            note: marks.note,
+        },
+    })
+}

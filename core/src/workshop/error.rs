@@ -1,0 +1,69 @@
+//! Why the workshop refused a call.
+
+use thiserror::Error;
+
+use crate::record::FieldError;
+use crate::spacer::KitError;
+use crate::store::StoreError;
+use crate::swap::SwapError;
+
+/// Why the workshop refused a call. Nothing was written.
+#[derive(Debug, Error)]
+pub enum WorkshopError {
+    /// The workshop file.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// A field that is empty or out of range.
+    #[error(transparent)]
+    Field(#[from] FieldError),
+    /// A kit, a pair or loose pieces.
+    #[error(transparent)]
+    Kit(#[from] KitError),
+    /// A step of a swap.
+    #[error(transparent)]
+    Swap(#[from] SwapError),
+    /// The bow has no kit.
+    #[error("choose the kit of this bow first")]
+    NoKit {
+        /// The bow.
+        bow_id: i64,
+    },
+    /// Nobody has said what is fitted.
+    #[error("say first what is fitted in this bow")]
+    NoFitting {
+        /// The bow.
+        bow_id: i64,
+    },
+    /// A swap is under way on this bow.
+    #[error("a swap is under way on this bow: finish or undo it first")]
+    SwapOpen {
+        /// The bow.
+        bow_id: i64,
+    },
+    /// No swap is under way on this bow.
+    #[error("no swap is under way on this bow")]
+    NoSwap {
+        /// The bow.
+        bow_id: i64,
+    },
+    /// A failed check that makes pressing the bow unsafe.
+    #[error(
+        "damage is on record for this bow: a qualified technician must look at it before it is pressed or shot"
+    )]
+    Unsafe {
+        /// The bow.
+        bow_id: i64,
+    },
+    /// A pair of the kit is in the record of a bow.
+    #[error("pair {pair} is in the record of a bow: it must stay in the kit")]
+    PairInUse {
+        /// The pair.
+        pair: String,
+    },
+    /// A bow changes kits and its spacers are not in the new one.
+    #[error("the new kit has no pair \"{pair}\", which is in the bow: say what is fitted now")]
+    KitLacksPair {
+        /// The pair that is fitted.
+        pair: String,
+    },
+}

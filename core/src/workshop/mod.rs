@@ -1,0 +1,98 @@
+//! The one facade: a workshop with its bows, kits, trials, verdicts and swaps.
+//!
+//! Every call is coarse (one gesture or one screen), takes the time where it needs one, and writes
+//! one transaction or nothing. The calls follow the job: take the bow in, check it, shoot, measure,
+//! ask for the verdict, swap, prove it, look up what is fitted and why.
+
+mod bows;
+mod error;
+mod kits;
+mod rack;
+mod setup;
+mod swap;
+mod trials;
+
+use std::path::Path;
+
+use crate::record::{CameraCalibration, Field, WorkshopSettings};
+use crate::store::{self, Store};
+
+pub use bows::BowPage;
+pub use error::WorkshopError;
+pub use kits::KitOnShelf;
+pub use rack::{RackRow, Waits};
+pub use swap::SwapPage;
+
+/// What every call of the facade answers.
+pub type Answer<T> = Result<T, WorkshopError>;
+
+/// An open workshop file.
+///
+/// # Example
+/// ```
+/// use shimwright::workshop::Workshop;
+/// # let folder = std::env::temp_dir().join(format!("shimwright-doc-{}", std::process::id()));
+/// # std::fs::create_dir_all(&folder)?;
+/// let workshop = Workshop::open(&folder.join("bench.workshop"))?;
+/// assert!(workshop.rack("")?.is_empty());
+/// # drop(workshop);
+/// # std::fs::remove_dir_all(&folder)?;
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug)]
+pub struct Workshop {
+    store: Store,
+}
+
+impl Workshop {
+    /// Opens a workshop file, or makes one where there is none.
+    ///
+    /// # Errors
+    /// [`crate::store::StoreError`] within [`WorkshopError::Store`].
+    pub fn open(path: &Path) -> Answer<Self> {
+        Ok(Self {
+            store: Store::open(path)?,
+        })
+    }
+
+    /// Where the file is.
+    pub fn path(&self) -> &Path {
+        self.store.path()
+    }
+
+    /// The workshop's settings.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn settings(&self) -> Answer<WorkshopSettings> {
+        Ok(store::settings(self.store.reader())?)
+    }
+
+    /// Replaces the settings.
+    ///
+    /// # Errors
+    /// [`WorkshopError::Field`] for a number out of range.
+    pub fn save_settings(&mut self, settings: &WorkshopSettings) -> Answer<()> {
+        settings.check()?;
+        self.store
+            .write(|tx| Ok(store::save_settings(tx, settings)?))
+    }
+
+    /// The lens distortion learned for a camera.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn camera(&self, camera: &str) -> Answer<Option<CameraCalibration>> {
+        Ok(store::camera(self.store.reader(), camera)?)
+    }
+
+    /// Remembers the lens distortion of a camera.
+    ///
+    /// # Errors
+    /// [`WorkshopError::Field`] for a distortion that no phone camera has.
+    pub fn save_camera(&mut self, calibration: &CameraCalibration) -> Answer<()> {
+        Field::LensK1.check(calibration.k1)?;
+        self.store
+            .write(|tx| Ok(store::save_camera(tx, calibration)?))
+    }
+}

@@ -1,0 +1,165 @@
+//! The rack: every bow with what is fitted and what it waits for.
+
+use std::collections::HashMap;
+
+use super::{Answer, Workshop};
+use crate::record::{Bow, CheckItem, FittingRecord, Hand, MoreArrows, Outcome};
+use crate::store::{self, Standing};
+
+/// What a bow waits for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Waits {
+    /// A swap is half done.
+    SwapHalfDone {
+        /// Steps confirmed.
+        confirmed: u32,
+        /// Steps in all.
+        steps: u32,
+    },
+    /// A check has failed.
+    FailedCheck {
+        /// Which.
+        item: CheckItem,
+    },
+    /// Its kit is not chosen.
+    Kit,
+    /// Nobody has said what is fitted.
+    Fitting,
+    /// Nothing has been shot with what is fitted.
+    Trial,
+    /// Something was shot or changed since the last verdict.
+    Verdict,
+    /// The verdict wants more arrows.
+    Arrows {
+        /// Bare shafts.
+        bare: u32,
+        /// Fletched field points.
+        fletched: u32,
+        /// Broadheads.
+        broadhead: u32,
+        /// Fletched arrows through paper.
+        paper: u32,
+    },
+    /// The verdict wants another fitting.
+    Swap,
+    /// The verdict wants another adjustment first.
+    Adjustment,
+    /// Nothing: it is settled.
+    Nothing,
+}
+
+/// One bow on the rack.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RackRow {
+    /// The bow.
+    pub bow_id: i64,
+    /// Its name.
+    pub name: String,
+    /// Whose it is.
+    pub owner: String,
+    /// Drawing hand.
+    pub hand: Hand,
+    /// What is fitted, since when and why.
+    pub fitted: Option<FittingRecord>,
+    /// What it waits for.
+    pub waits: Waits,
+    /// When it was last worked on, epoch ms.
+    pub used_ms: i64,
+    /// Since when it is off the rack, epoch ms.
+    pub archived_ms: Option<i64>,
+}
+
+impl Workshop {
+    /// The bows, last used first. `search` finds every word in name, owner and notes, whatever the
+    /// case; bows off the rack appear only when searched for.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn rack(&self, search: &str) -> Answer<Vec<RackRow>> {
+        let words: Vec<String> = search.split_whitespace().map(str::to_lowercase).collect();
+        let reader = self.store.reader();
+        let fitted = store::fitted_per_bow(reader)?.into_iter();
+        let mut fitted: HashMap<i64, FittingRecord> = fitted.map(|e| (e.bow_id, e)).collect();
+        let mut standings = store::standings(reader)?;
+        let bows = store::bows(reader)?.into_iter();
+        let rows = bows.filter(|bow| matches(bow, &words)).map(|bow| {
+            let entry = fitted.remove(&bow.id);
+            let standing = standings.remove(&bow.id).unwrap_or_default();
+            row(bow, entry, &standing)
+        });
+        Ok(rows.collect())
+    }
+
+    /// What one bow waits for.
+    pub(super) fn waits(&self, bow: &Bow, fitted: Option<&FittingRecord>) -> Answer<Waits> {
+        let standing = store::standing(self.store.reader(), bow.id)?;
+        Ok(waits(bow, fitted, &standing))
+    }
+}
+
+fn matches(bow: &Bow, words: &[String]) -> bool {
+    let details = &bow.details;
+    let text = format!("{} {} {}", details.name, details.owner, details.notes).to_lowercase();
+    (!words.is_empty() || bow.archived_ms.is_none()) && words.iter().all(|word| text.contains(word))
+}
+
+fn row(bow: Bow, fitted: Option<FittingRecord>, standing: &Standing) -> RackRow {
+    RackRow {
+        waits: waits(&bow, fitted.as_ref(), standing),
+        bow_id: bow.id,
+        name: bow.details.name,
+        owner: bow.details.owner,
+        hand: bow.details.hand,
+        fitted,
+        used_ms: bow.used_ms,
+        archived_ms: bow.archived_ms,
+    }
+}
+
+/// The first thing in the way of a settled bow, most pressing first.
+fn waits(bow: &Bow, fitted: Option<&FittingRecord>, standing: &Standing) -> Waits {
+    if let Some((confirmed, steps)) = standing.swap {
+        return Waits::SwapHalfDone { confirmed, steps };
+    }
+    if let Some(item) = standing.failed_check {
+        return Waits::FailedCheck { item };
+    }
+    if bow.details.kit_id.is_none() {
+        return Waits::Kit;
+    }
+    match fitted {
+        None => Waits::Fitting,
+        Some(fitted) => waits_on_evidence(fitted, standing),
+    }
+}
+
+fn waits_on_evidence(fitted: &FittingRecord, standing: &Standing) -> Waits {
+    let Some(shot_on) = standing.last_trial_fitting_id else {
+        return Waits::Trial;
+    };
+    // A corrected entry still stands for what was in the bow when it was shot.
+    if shot_on < fitted.id && fitted.corrects_id != Some(shot_on) {
+        return Waits::Trial;
+    }
+    match &standing.verdict {
+        Some(last) if last.trial_id == standing.last_trial_id && last.fitting_id == fitted.id => {
+            waits_on_verdict(last.outcome, last.more)
+        }
+        _ => Waits::Verdict,
+    }
+}
+
+fn waits_on_verdict(outcome: Outcome, more: Option<MoreArrows>) -> Waits {
+    let more = more.unwrap_or_default();
+    match outcome {
+        Outcome::Fit => Waits::Swap,
+        Outcome::Keep => Waits::Nothing,
+        Outcome::AdjustFirst => Waits::Adjustment,
+        Outcome::ShootMore => Waits::Arrows {
+            bare: more.bare,
+            fletched: more.fletched,
+            broadhead: more.broadhead,
+            paper: more.paper,
+        },
+    }
+}
