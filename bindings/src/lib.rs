@@ -1,1 +1,26 @@
-//! x
+//! The bridge to the shell: mirrors of the core's plain types, one object, one error.
+//!
+//! Nothing is computed here. Every function is one line over [`shimwright::workshop::Workshop`];
+//! calls are synchronous and meant for one worker thread of the shell.
+
+mod error;
+mod mirrors;
+mod workshop;
+
+pub use error::WorkshopError;
+pub use workshop::Workshop;
+
+uniffi::setup_scaffolding!("shimwright");
+
+/// Panics, so that the shell's tests can show what a defect of the core looks like to it.
+///
+/// # Panics
+/// Always.
+#[uniffi::export]
+pub fn panic_on_purpose() {
+    // The one panic that is wanted: its only caller is a test of the shell.
+    #[allow(clippy::panic)]
+    {
+        panic!("panicked on purpose");
+    }
+}

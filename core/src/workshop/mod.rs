@@ -8,6 +8,7 @@ mod bows;
 mod error;
 mod kits;
 mod rack;
+mod scenes;
 mod setup;
 mod swap;
 mod trials;

@@ -1,0 +1,10 @@
+//! Mirrors of the core's plain types: field for field, in the same order, or it does not compile.
+//! What a field means, its unit and its range stand at the core type of the same name.
+
+mod frame;
+mod record;
+mod scene;
+mod spacer;
+mod swap;
+mod trial;
+mod views;

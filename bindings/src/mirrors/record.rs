@@ -1,0 +1,220 @@
+//! What the workshop remembers.
+
+use shimwright::record::{
+    Bow, BowDetails, CameraCalibration, ChangeKind, CheckItem, CheckState, DistanceUnit, Field,
+    FittingReason, FittingRecord, Hand, KitRecord, Language, LengthUnit, MeasuredUnit, PairOnShelf,
+    SetupChange, SetupCheck, SetupState, Shelf, SwapProgress, WorkshopSettings,
+};
+use shimwright::spacer::{Fitting, KitDraft, PairCount};
+use shimwright::swap::Swap;
+
+#[uniffi::remote(Enum)]
+pub enum Hand {
+    Right,
+    Left,
+}
+
+#[uniffi::remote(Record)]
+pub struct BowDetails {
+    pub name: String,
+    pub owner: String,
+    pub hand: Hand,
+    pub axle_to_axle_mm: f64,
+    pub brace_height_mm: Option<f64>,
+    pub draw_weight_n: Option<f64>,
+    pub draw_length_mm: Option<f64>,
+    pub top_weight: f64,
+    pub cam_note: String,
+    pub kit_id: Option<i64>,
+    pub notes: String,
+}
+
+#[uniffi::remote(Record)]
+pub struct Bow {
+    pub id: i64,
+    pub details: BowDetails,
+    pub added_ms: i64,
+    pub used_ms: i64,
+    pub archived_ms: Option<i64>,
+}
+
+#[uniffi::remote(Enum)]
+pub enum ChangeKind {
+    NewString,
+    NewCables,
+    NewArrows,
+    NewRest,
+    DrawChanged,
+    CamsAdjusted,
+    RestMoved,
+    NockMoved,
+    MixedPairFound,
+}
+
+#[uniffi::remote(Record)]
+pub struct SetupChange {
+    pub kind: ChangeKind,
+    pub value_mm: Option<f64>,
+    pub note: String,
+    pub at_ms: i64,
+}
+
+#[uniffi::remote(Record)]
+pub struct SetupState {
+    pub rest_mm: f64,
+    pub nock_mm: f64,
+    pub epoch: i64,
+}
+
+#[uniffi::remote(Enum)]
+pub enum CheckItem {
+    LimbDamage,
+    StringAndCables,
+    AxleToAxle,
+    BraceHeight,
+    DrawWeight,
+    CamTiming,
+    CamLean,
+    NockFit,
+    Rest,
+    CentreShot,
+    NockingPoint,
+    Arrows,
+}
+
+#[uniffi::remote(Enum)]
+pub enum CheckState {
+    Open,
+    Ok,
+    Failed,
+}
+
+#[uniffi::remote(Enum)]
+pub enum MeasuredUnit {
+    Millimetre,
+    Newton,
+}
+
+#[uniffi::remote(Record)]
+pub struct SetupCheck {
+    pub item: CheckItem,
+    pub state: CheckState,
+    pub measured: Option<f64>,
+    pub note: String,
+    pub at_ms: Option<i64>,
+}
+
+#[uniffi::remote(Enum)]
+pub enum Field {
+    Name,
+    AxleToAxle,
+    BraceHeight,
+    DrawWeight,
+    DrawLength,
+    TopWeight,
+    RestPlace,
+    NockPlace,
+    CheckValue,
+    FaceDistance,
+    PaperDistance,
+    ImpactPlace,
+    PlaceSd,
+    TearLength,
+    ArrowNumber,
+    PairSets,
+    Tolerance,
+    ToleranceDistance,
+    TiltLimit,
+    LensK1,
+}
+
+#[uniffi::remote(Enum)]
+pub enum FittingReason {
+    TakenIn,
+    Verdict,
+    OwnChoice,
+    PutBack,
+    FoundInside,
+}
+
+#[uniffi::remote(Record)]
+pub struct FittingRecord {
+    pub id: i64,
+    pub bow_id: i64,
+    pub kit_id: i64,
+    pub fitting: Fitting,
+    pub reason: FittingReason,
+    pub verdict_id: Option<i64>,
+    pub corrects_id: Option<i64>,
+    pub at_ms: i64,
+}
+
+#[uniffi::remote(Record)]
+pub struct KitRecord {
+    pub id: i64,
+    pub kit: KitDraft,
+    pub owned: Vec<PairCount>,
+}
+
+#[uniffi::remote(Record)]
+pub struct PairOnShelf {
+    pub pair: String,
+    pub owned: u32,
+    pub fitted: u32,
+    pub on_shelf: u32,
+}
+
+#[uniffi::remote(Record)]
+pub struct Shelf {
+    pub pairs: Vec<PairOnShelf>,
+}
+
+#[uniffi::remote(Enum)]
+pub enum LengthUnit {
+    Millimetre,
+    Inch,
+}
+
+#[uniffi::remote(Enum)]
+pub enum DistanceUnit {
+    Metre,
+    Yard,
+}
+
+#[uniffi::remote(Enum)]
+pub enum Language {
+    System,
+    English,
+    German,
+}
+
+#[uniffi::remote(Record)]
+pub struct WorkshopSettings {
+    pub length_unit: LengthUnit,
+    pub distance_unit: DistanceUnit,
+    pub hand: Hand,
+    pub tolerance_mm: f64,
+    pub tolerance_distance_m: f64,
+    pub unequal_axles: bool,
+    pub tilt_limit_mm: f64,
+    pub language: Language,
+    pub red_mode: bool,
+    pub cautions_read: bool,
+}
+
+#[uniffi::remote(Record)]
+pub struct CameraCalibration {
+    pub camera: String,
+    pub k1: f64,
+    pub at_ms: i64,
+}
+
+#[uniffi::remote(Record)]
+pub struct SwapProgress {
+    pub bow_id: i64,
+    pub swap: Swap,
+    pub reason: FittingReason,
+    pub verdict_id: Option<i64>,
+    pub started_ms: i64,
+    pub touched_ms: i64,
+}
