@@ -1,3 +1,5 @@
 //! What crosses the parts of Shimwright: reference tables, renderer, virtual bows, comparisons.
 
 pub mod render;
+pub mod shots;
+pub mod table;

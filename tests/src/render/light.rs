@@ -56,13 +56,42 @@ impl Light {
         }
     }
 
+    /// The light prepared for many positions.
+    pub(super) fn prepared(&self) -> Field {
+        let shadows = self.shadows.iter().map(|s| {
+            let per = 1.0 / s.soft;
+            [
+                s.angle_rad.cos() * per,
+                s.angle_rad.sin() * per,
+                s.edge * per,
+                s.depth,
+            ]
+        });
+        Field {
+            gain: self.gain,
+            slope: self.slope,
+            corners: self.corners,
+            shadows: shadows.collect(),
+        }
+    }
+}
+
+/// A light with its directions worked out.
+pub(super) struct Field {
+    gain: f32,
+    slope: [f32; 2],
+    corners: f32,
+    shadows: Vec<[f32; 4]>,
+}
+
+impl Field {
     /// Factor at a position given in half diagonals from the middle.
     pub(super) fn at(&self, x: f32, y: f32) -> f32 {
         let mut light = self.gain * (1.0 + self.slope[0] * x + self.slope[1] * y);
         light *= 1.0 - self.corners * (x * x + y * y);
-        for s in &self.shadows {
-            let t = (x * s.angle_rad.cos() + y * s.angle_rad.sin() - s.edge) / s.soft;
-            light *= 1.0 - s.depth * (0.5 + 0.5 * t / (1.0 + t.abs()));
+        for [across, down, edge, depth] in &self.shadows {
+            let t = x * across + y * down - edge;
+            light *= 1.0 - depth * (0.5 + 0.5 * t / (1.0 + t.abs()));
         }
         light.max(0.0)
     }

@@ -7,6 +7,7 @@
 //!
 //! Everything random comes from a seed, so that a photograph can be made again bit by bit.
 
+mod blur;
 mod camera;
 mod clutter;
 mod face;

@@ -3,7 +3,9 @@
 use rand::RngExt;
 use rand_distr::{Distribution, StandardNormal};
 
+use super::blur::Blur;
 use super::camera::{Camera, Ray};
+use super::light::Field;
 use super::noise::{Seeded, seeded};
 use super::paint::{Rgb, Spot};
 use super::scene::{Indexed, Scene};
@@ -72,22 +74,12 @@ pub struct Photo {
 impl Photo {
     /// Takes the picture; equal seeds give equal pictures.
     pub fn take(scene: &Scene, camera: &Camera, optics: &Optics, seed: u64) -> Self {
-        let kernel = Kernel::new(optics);
-        let rows = Rows::new(scene, camera, optics, kernel.reach);
+        let mut blur = Blur::new(optics, camera.width);
+        let rows = Rows::new(scene, camera, optics, blur.margin());
         let mut finish = Finish::new(optics, seed);
-        let mut band: Vec<Vec<f32>> = (0..kernel.side).map(|_| vec![0.0; rows.length()]).collect();
-        for (i, row) in band.iter_mut().enumerate() {
-            rows.render(i as isize - kernel.reach as isize, row);
-        }
         let mut rgb = Vec::with_capacity(camera.width * camera.height * 3);
-        let mut sums = vec![0.0_f32; camera.width * 3];
-        for y in 0..camera.height {
-            kernel.apply(&band, &mut sums);
-            finish.row(&sums, &mut rgb);
-            band.rotate_left(1);
-            if let Some(last) = band.last_mut() {
-                rows.render((y + 1 + kernel.reach) as isize, last);
-            }
+        for _ in 0..camera.height {
+            finish.row(&blur.row(|y, row| rows.render(y, row)), &mut rgb);
         }
         Self {
             width: camera.width,
@@ -99,7 +91,7 @@ impl Photo {
 
 /// Renders rows of the unblurred picture, with a margin on both sides.
 struct Rows<'a> {
-    scene: &'a Scene,
+    light: Field,
     camera: &'a Camera,
     ray: Ray<'a>,
     indexed: Indexed<'a>,
@@ -115,7 +107,7 @@ const SCALE_STEP_PX: usize = 64;
 impl<'a> Rows<'a> {
     fn new(scene: &'a Scene, camera: &'a Camera, optics: &Optics, reach: usize) -> Self {
         Self {
-            scene,
+            light: scene.light.prepared(),
             camera,
             ray: Ray::new(camera),
             indexed: scene.indexed(),
@@ -124,10 +116,6 @@ impl<'a> Rows<'a> {
             reach,
             curve: Curve::new(),
         }
-    }
-
-    fn length(&self) -> usize {
-        (self.camera.width + 2 * self.reach) * 3
     }
 
     fn render(&self, y: isize, row: &mut [f32]) {
@@ -151,7 +139,6 @@ impl<'a> Rows<'a> {
                 self.stripes.iter().for_each(|s| s.paint(u, &mut colour));
             }
             let light = self
-                .scene
                 .light
                 .at(((x - cx) * per) as f32, ((y - cy) * per) as f32);
             self.write(colour, light, out);
@@ -164,53 +151,6 @@ impl<'a> Rows<'a> {
                 Tone::AfterBlur => c * light,
                 Tone::BeforeBlur => self.curve.dn(c * light),
             };
-        }
-    }
-}
-
-/// Lens blur and motion as one small kernel.
-struct Kernel {
-    reach: usize,
-    side: usize,
-    weights: Vec<f32>,
-}
-
-impl Kernel {
-    /// Positions along the motion that stand for the whole of it.
-    const STEPS: usize = 9;
-
-    fn new(optics: &Optics) -> Self {
-        let [mx, my] = optics.motion_px;
-        let reach = (optics.blur_px * 3.0 + mx.hypot(my) / 2.0).ceil().max(1.0) as usize;
-        let side = 2 * reach + 1;
-        let mut weights = vec![0.0_f64; side * side];
-        let per = 1.0 / (2.0 * optics.blur_px * optics.blur_px);
-        for step in 0..Self::STEPS {
-            let t = (step as f64 + 0.5) / Self::STEPS as f64 - 0.5;
-            for (i, w) in weights.iter_mut().enumerate() {
-                let dx = (i % side) as f64 - reach as f64 - t * mx;
-                let dy = (i / side) as f64 - reach as f64 - t * my;
-                *w += (-(dx * dx + dy * dy) * per).exp();
-            }
-        }
-        let sum: f64 = weights.iter().sum();
-        Self {
-            reach,
-            side,
-            weights: weights.iter().map(|w| (w / sum) as f32).collect(),
-        }
-    }
-
-    fn apply(&self, band: &[Vec<f32>], sums: &mut [f32]) {
-        sums.fill(0.0);
-        for (row, weights) in band.iter().zip(self.weights.chunks_exact(self.side)) {
-            for (shift, w) in weights.iter().enumerate() {
-                if *w < 1e-6 {
-                    continue;
-                }
-                let from = &row[shift * 3..shift * 3 + sums.len()];
-                sums.iter_mut().zip(from).for_each(|(s, v)| *s += w * v);
-            }
         }
     }
 }

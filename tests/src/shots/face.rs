@@ -5,7 +5,8 @@ use shimwright::frame::{ArrowKind, PointMm};
 
 use super::{Phone, Shot, Size};
 use crate::render::{
-    Digit, Dot, Hole, Inside, Light, Paster, RingFace, Scene, Seeded, Sheet, Staple, Wall, dn, seeded,
+    Digit, Dot, Hole, Inside, Light, Paster, RingFace, Scene, Seeded, Sheet, Staple, Wall, dn,
+    seeded,
 };
 
 /// What to put on a face.
@@ -57,7 +58,10 @@ pub fn single_ring(seed: u64, size: Size, radius_mm: f32) -> Shot {
 
 fn free_place(scene: &Scene, rng: &mut Seeded, out_to_mm: f64, apart_mm: f64) -> PointMm {
     loop {
-        let (r, a) = (rng.random_range(0.0..out_to_mm), rng.random_range(0.0..std::f64::consts::TAU));
+        let (r, a) = (
+            rng.random_range(0.0..out_to_mm),
+            rng.random_range(0.0..std::f64::consts::TAU),
+        );
         let at = PointMm::new(r * a.cos(), r * a.sin());
         if scene.holes.iter().all(|h| (h.at - at).norm_mm() > apart_mm) {
             return at;
@@ -67,8 +71,17 @@ fn free_place(scene: &Scene, rng: &mut Seeded, out_to_mm: f64, apart_mm: f64) ->
 
 fn pierce(scene: &mut Scene, count: usize, rng: &mut Seeded) {
     for i in 0..count {
-        let kind = [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Fletched, ArrowKind::Broadhead][i % 4];
-        let apart = if kind == ArrowKind::Broadhead { 2.0 * APART_MM } else { APART_MM };
+        let kind = [
+            ArrowKind::Fletched,
+            ArrowKind::Bare,
+            ArrowKind::Fletched,
+            ArrowKind::Broadhead,
+        ][i % 4];
+        let apart = if kind == ArrowKind::Broadhead {
+            2.0 * APART_MM
+        } else {
+            APART_MM
+        };
         let at = free_place(scene, rng, 182.0, apart);
         let shaft_mm = rng.random_range(5.2..7.6);
         let hole = Hole::new(kind, at, shaft_mm, Inside::Dark, rng);
@@ -79,23 +92,49 @@ fn pierce(scene: &mut Scene, count: usize, rng: &mut Seeded) {
 fn strew(scene: &mut Scene, rng: &mut Seeded) {
     for _ in 0..2 {
         let at = free_place(scene, rng, 170.0, 24.0);
-        let tint = [dn(60, 145, 200), dn(200, 50, 50), dn(238, 205, 60), dn(40, 40, 42)][rng.random_range(0..4_usize)];
-        scene.pasters.push(Paster { at, side_mm: 20.0, angle_rad: rng.random_range(0.0..1.5), tint });
+        let tint = [
+            dn(60, 145, 200),
+            dn(200, 50, 50),
+            dn(238, 205, 60),
+            dn(40, 40, 42),
+        ][rng.random_range(0..4_usize)];
+        scene.pasters.push(Paster {
+            at,
+            side_mm: 20.0,
+            angle_rad: rng.random_range(0.0..1.5),
+            tint,
+        });
     }
     for _ in 0..3 {
         let at = free_place(scene, rng, 195.0, 14.0);
-        scene.staples.push(Staple { at, angle_rad: rng.random_range(0.0..3.1) });
+        scene.staples.push(Staple {
+            at,
+            angle_rad: rng.random_range(0.0..3.1),
+        });
     }
     for _ in 0..3 {
         let at = free_place(scene, rng, 150.0, 9.0);
-        scene.dots.push(Dot { at, radius_mm: rng.random_range(0.7..1.4), ink: dn(30, 40, 90) });
+        scene.dots.push(Dot {
+            at,
+            radius_mm: rng.random_range(0.7..1.4),
+            ink: dn(30, 40, 90),
+        });
     }
 }
 
 fn number(scene: &mut Scene) {
     for zone in 1..=8_u8 {
         let from_middle = f64::from(10 - zone) * 20.0 + 10.0;
-        let ink = if zone == 3 || zone == 4 { dn(225, 225, 222) } else { dn(30, 30, 32) };
-        scene.digits.push(Digit { at: PointMm::new(0.0, -from_middle), height_mm: 7.0, value: zone, ink });
+        let ink = if zone == 3 || zone == 4 {
+            dn(225, 225, 222)
+        } else {
+            dn(30, 30, 32)
+        };
+        scene.digits.push(Digit {
+            at: PointMm::new(0.0, -from_middle),
+            height_mm: 7.0,
+            value: zone,
+            ink,
+        });
     }
 }

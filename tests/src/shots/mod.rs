@@ -32,8 +32,16 @@ pub enum Size {
 
 impl Size {
     fn px(self, upright: bool) -> (usize, usize) {
-        let (long, short) = if self == Self::Full { (4032, 3024) } else { (2016, 1512) };
-        if upright { (short, long) } else { (long, short) }
+        let (long, short) = if self == Self::Full {
+            (4032, 3024)
+        } else {
+            (2016, 1512)
+        };
+        if upright {
+            (short, long)
+        } else {
+            (long, short)
+        }
     }
 }
 
@@ -110,16 +118,32 @@ impl Phone {
             roll_rad: rng.random_range(-6.0..6.0_f64).to_radians(),
             look_at: PointMm::default(),
         };
-        Self { size: size.px(upright), nominal_f35_mm, lens, pose, fill: rng.random_range(fill.0..fill.1) }
+        Self {
+            size: size.px(upright),
+            nominal_f35_mm,
+            lens,
+            pose,
+            fill: rng.random_range(fill.0..fill.1),
+        }
     }
 
     /// Steps back or forward until a `width` x `height` mm rectangle fills the chosen part.
     fn frame(&self, width_mm: f64, height_mm: f64) -> Camera {
         let mut pose = self.pose;
-        let at = |pose: &Pose| Camera::new(self.size.0, self.size.1, self.lens.f35_mm, self.lens.k1, pose);
+        let at = |pose: &Pose| {
+            Camera::new(
+                self.size.0,
+                self.size.1,
+                self.lens.f35_mm,
+                self.lens.k1,
+                pose,
+            )
+        };
         for _ in 0..8 {
             pose.distance_mm *= reach(&at(&pose), width_mm / 2.0, height_mm / 2.0) / self.fill;
-            pose.distance_mm = pose.distance_mm.clamp(0.6 * width_mm.max(height_mm), 5000.0);
+            pose.distance_mm = pose
+                .distance_mm
+                .clamp(0.6 * width_mm.max(height_mm), 5000.0);
         }
         at(&pose)
     }
@@ -139,8 +163,11 @@ impl Phone {
 /// How far the corners reach from the middle of the picture, 1 being its border.
 fn reach(camera: &Camera, x: f64, y: f64) -> f64 {
     let [cx, cy] = camera.middle_px();
-    [(-x, -y), (x, -y), (x, y), (-x, y)].into_iter().fold(0.0, |far: f64, (x, y)| {
-        let p = camera.to_px(PointMm::new(x, y));
-        far.max((p.x_px - cx).abs() / cx).max((p.y_px - cy).abs() / cy)
-    })
+    [(-x, -y), (x, -y), (x, y), (-x, y)]
+        .into_iter()
+        .fold(0.0, |far: f64, (x, y)| {
+            let p = camera.to_px(PointMm::new(x, y));
+            far.max((p.x_px - cx).abs() / cx)
+                .max((p.y_px - cy).abs() / cy)
+        })
 }

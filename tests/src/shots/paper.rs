@@ -24,7 +24,9 @@ pub fn paper_holes(seed: u64, size: Size, inside: Inside) -> Shot {
         );
         let kind = [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead][i as usize % 3];
         let shaft_mm = rng.random_range(5.2..7.6);
-        scene.holes.push(Hole::new(kind, at, shaft_mm, inside, &mut rng));
+        scene
+            .holes
+            .push(Hole::new(kind, at, shaft_mm, inside, &mut rng));
     }
     phone.shot(scene, camera, &mut rng, seed)
 }
@@ -34,14 +36,27 @@ pub fn tears(seed: u64, size: Size) -> Shot {
     let mut rng = seeded(seed);
     let phone = Phone::random(&mut rng, size, true, (0.6, 0.95));
     let camera = phone.frame(210.0, 297.0);
-    let mut scene = Scene::new(Sheet::plain(210.0, 297.0), Wall::random(&mut rng), Light::random(&mut rng));
+    let mut scene = Scene::new(
+        Sheet::plain(210.0, 297.0),
+        Wall::random(&mut rng),
+        Light::random(&mut rng),
+    );
     for i in 0..3 {
         let middle = PointMm::new(rng.random_range(-35.0..35.0), (f64::from(i) - 1.0) * 88.0);
-        let (length, angle) = (rng.random_range(2.0..35.0_f64), rng.random_range(0.0..std::f64::consts::TAU));
+        let (length, angle) = (
+            rng.random_range(2.0..35.0_f64),
+            rng.random_range(0.0..std::f64::consts::TAU),
+        );
         let half = PointMm::new(length / 2.0 * angle.cos(), length / 2.0 * angle.sin());
         let vanes = if rng.random_bool(0.8) { 3 } else { 4 };
         let shaft_mm = rng.random_range(5.2..7.6);
-        scene.tears.push(Tear::new(middle - half, half + half, shaft_mm, vanes, &mut rng));
+        scene.tears.push(Tear::new(
+            middle - half,
+            half + half,
+            shaft_mm,
+            vanes,
+            &mut rng,
+        ));
     }
     phone.shot(scene, camera, &mut rng, seed)
 }

@@ -1,0 +1,225 @@
+//! Rows about holes: snapping a tap, and proposals without taps.
+
+use shimwright::frame::PointMm;
+use shimwright::measure::{MeasureError, PhotoSession, Reference, Tap};
+
+use super::Plan;
+use super::figures::{Bar, Row, Spread, share};
+use super::plane::{FACE, SHOT_FACE, face_reference, sheet_reference};
+use crate::render::{Inside, Seeded, seeded};
+use crate::shots::{self, FaceShot, Shot, tap};
+
+/// A tap placed under a magnifier is about this far off on each axis, mm.
+const MAGNIFIED_TAP_SD_MM: f64 = 0.8;
+/// A proposal this close to a hole means that hole, mm.
+const SAME_HOLE_MM: f64 = 3.0;
+
+#[derive(Default)]
+struct Snaps {
+    error: Spread,
+    /// Error in units of the standard deviation that was stated.
+    told: Spread,
+    taps: usize,
+    photos: usize,
+    notes: Vec<String>,
+}
+
+fn open(jpeg: &[u8], shot: &Shot, reference: &Reference) -> Result<PhotoSession, MeasureError> {
+    let mut session = PhotoSession::open(jpeg)?;
+    session.fit(reference, Some(shot.camera.k1), None)?;
+    Ok(session)
+}
+
+impl Snaps {
+    fn photo(&mut self, jpeg: &[u8], shot: &Shot, reference: &Reference, rng: &mut Seeded) {
+        self.photos += 1;
+        let session = match open(jpeg, shot, reference) {
+            Ok(session) => session,
+            Err(error) => {
+                self.taps += shot.scene.holes.len();
+                self.notes
+                    .push(format!("seed {} refused: {error}", shot.seed));
+                return;
+            }
+        };
+        for hole in &shot.scene.holes {
+            self.taps += 1;
+            let at = shot.camera.to_px(hole.at);
+            let sd_px = MAGNIFIED_TAP_SD_MM * shot.camera.px_per_mm(at.x_px, at.y_px);
+            let tap = Tap {
+                kind: hole.kind,
+                px: tap(rng, at, sd_px),
+                sd_px: Some(sd_px),
+            };
+            let Ok((impact, _)) = session.snap(&tap) else {
+                continue;
+            };
+            if !impact.snapped {
+                continue;
+            }
+            let error = (PointMm::new(impact.x_mm, impact.y_mm) - hole.at).norm_mm();
+            self.error.push(error);
+            self.told
+                .push(error / std::f64::consts::SQRT_2 / impact.sd_mm);
+            if error > 0.6 {
+                self.notes.push(format!(
+                    "seed {} hole at ({:.1}, {:.1}) {:?}: {error:.2} mm off",
+                    shot.seed, hole.at.x_mm, hole.at.y_mm, hole.kind
+                ));
+            }
+        }
+    }
+
+    fn row(self, item: &'static str, bars: [Bar; 4]) -> Row {
+        let [accepted, rms, p95, max] = bars;
+        let mut row = Row::new(item, self.photos)
+            .with(
+                "accepted, share",
+                share(self.error.count(), self.taps),
+                accepted,
+            )
+            .with("rms, mm", self.error.rms(), rms)
+            .with("95 % within, mm", self.error.p95(), p95)
+            .with("largest, mm", self.error.max(), max)
+            .with("error / stated sd, rms", self.told.rms(), Bar::AtMost(1.6));
+        row.notes = self.notes;
+        row
+    }
+}
+
+/// Taps under a magnifier on a face.
+pub fn on_face(plan: &Plan) -> Row {
+    let mut snaps = Snaps::default();
+    for seed in plan.seeds() {
+        let shot = shots::face(seed, plan.size, SHOT_FACE);
+        let mut rng = seeded(seed ^ 0x401E);
+        let reference = face_reference(&shot, &mut rng);
+        snaps.photo(&plan.jpeg(FACE, &shot), &shot, &reference, &mut rng);
+    }
+    let bars = [
+        Bar::AtLeast(0.80),
+        Bar::AtMost(0.18),
+        Bar::AtMost(0.30),
+        Bar::AtMost(1.0),
+    ];
+    snaps.row("hole snap on a face", bars)
+}
+
+fn paper(plan: &Plan, inside: Inside) -> Snaps {
+    let mut snaps = Snaps::default();
+    let seeds = if inside == Inside::Dark {
+        plan.seeds()
+    } else {
+        plan.few()
+    };
+    for seed in seeds {
+        let shot = shots::paper_holes(seed, plan.size, inside);
+        let mut rng = seeded(seed ^ 0x401E);
+        let reference = sheet_reference(&shot, (297.0, 210.0), &mut rng);
+        snaps.photo(&shot.jpeg(), &shot, &reference, &mut rng);
+    }
+    snaps
+}
+
+/// Taps under a magnifier on plain paper.
+pub fn on_paper(plan: &Plan) -> Row {
+    let bars = [
+        Bar::AtLeast(0.80),
+        Bar::None,
+        Bar::AtMost(0.25),
+        Bar::AtMost(1.0),
+    ];
+    paper(plan, Inside::Dark).row("hole snap on paper", bars)
+}
+
+/// The same with daylight behind the paper.
+pub fn on_lit_paper(plan: &Plan) -> Row {
+    let bars = [Bar::None, Bar::None, Bar::AtMost(0.25), Bar::AtMost(1.0)];
+    paper(plan, Inside::Lit).row("hole snap on paper lit from behind", bars)
+}
+
+/// Proposals on faces with pasters, staples and pen dots; those with printed digits told apart.
+pub fn proposals(plan: &Plan) -> Row {
+    let plain = found(plan, false);
+    let numbered = found(plan, true);
+    let mut row = Row::new("proposals on a face", plain.photos + numbered.photos)
+        .with(
+            "precision",
+            share(plain.right, plain.proposed),
+            Bar::AtLeast(0.98),
+        )
+        .with(
+            "recall",
+            share(plain.right, plain.holes),
+            Bar::AtLeast(0.93),
+        )
+        .with(
+            "precision, zone numbers printed",
+            share(numbered.right, numbered.proposed),
+            Bar::None,
+        )
+        .with(
+            "recall, zone numbers printed",
+            share(numbered.right, numbered.holes),
+            Bar::None,
+        );
+    row.notes = plain.notes;
+    row
+}
+
+#[derive(Default)]
+struct Found {
+    photos: usize,
+    holes: usize,
+    proposed: usize,
+    right: usize,
+    notes: Vec<String>,
+}
+
+fn found(plan: &Plan, digits: bool) -> Found {
+    let mut found = Found::default();
+    let seeds = if digits { plan.few() } else { plan.seeds() };
+    for seed in seeds {
+        let shot = shots::face(
+            seed,
+            plan.size,
+            FaceShot {
+                digits,
+                ..SHOT_FACE
+            },
+        );
+        let kind = if digits { "numbered face" } else { FACE };
+        let reference = face_reference(&shot, &mut seeded(seed ^ 0x401E));
+        found.photos += 1;
+        found.holes += shot.scene.holes.len();
+        let proposals =
+            match open(&plan.jpeg(kind, &shot), &shot, &reference).and_then(|s| s.propose()) {
+                Ok(proposals) => proposals,
+                Err(error) => {
+                    found.notes.push(format!("seed {seed} refused: {error}"));
+                    continue;
+                }
+            };
+        found.proposed += proposals.len();
+        let mut taken = vec![false; shot.scene.holes.len()];
+        for p in &proposals {
+            let at = PointMm::new(p.x_mm, p.y_mm);
+            let hole = shot
+                .scene
+                .holes
+                .iter()
+                .position(|h| (h.at - at).norm_mm() < SAME_HOLE_MM);
+            match hole {
+                Some(i) if !taken[i] => {
+                    taken[i] = true;
+                    found.right += 1;
+                }
+                _ => found.notes.push(format!(
+                    "seed {seed}: no hole at ({:.1}, {:.1}), score {:.2}",
+                    p.x_mm, p.y_mm, p.score
+                )),
+            }
+        }
+    }
+    found
+}
