@@ -17,6 +17,7 @@ pub mod group;
 pub mod scatter;
 pub mod split;
 pub mod flight;
+pub mod walkback;
 pub mod evidence;
 pub mod verdict;
 pub mod swap;

@@ -155,9 +155,10 @@ pub struct ArrowHabit {
 }
 
 impl ArrowHabit {
-    /// Whether the arrow should be set aside and looked at: at most one chance in a hundred.
+    /// Whether the arrow should be set aside and looked at: fewer than one chance in twenty that
+    /// any of a set of like arrows seems so.
     pub fn stands_apart(&self) -> bool {
-        self.p < 0.01
+        self.p < 0.05
     }
 }
 

@@ -3,6 +3,8 @@
 //! `tests/data/nist_strd.json` holds NIST Statistical Reference Datasets (certified values as
 //! published by the NIST Information Technology Laboratory).
 
+#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
+
 use serde::Deserialize;
 use shimwright::frame::{Cov2, PointMm};
 use shimwright::stats::{self, Summary};

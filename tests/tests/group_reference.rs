@@ -1,0 +1,391 @@
+//! Groups, scatter, splits and walk-back: against dispersion tables, by laws, and on bad input.
+
+#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
+
+use proptest::prelude::*;
+use rand::SeedableRng;
+use rand::rngs::StdRng;
+use rand_distr::{ChiSquared, Distribution, Normal};
+use shimwright::frame::{ArrowKind, Cov2, Side};
+use shimwright::group::{self, Group, GroupError, Impact};
+use shimwright::scatter::{PRIOR_FLETCHED_SD_MM, PooledScatter, arrow_habits};
+use shimwright::split::{Reality, Split, SplitError};
+use shimwright::units::TWENTY_YARDS_M;
+use shimwright::walkback::{self, WalkBackError, WalkBackMeaning};
+
+fn within(actual: f64, expected: f64, tolerance: f64) {
+    assert!(
+        (actual - expected).abs() <= tolerance,
+        "{actual} is not {expected} within {tolerance}"
+    );
+}
+
+fn shots(kind: ArrowKind, places: &[(f64, f64)]) -> Vec<Impact> {
+    places
+        .iter()
+        .map(|(x, y)| Impact::new(kind, *x, *y))
+        .collect()
+}
+
+fn random_shots(
+    kind: ArrowKind,
+    n: usize,
+    centre: (f64, f64),
+    sd: f64,
+    random: &mut StdRng,
+) -> Vec<Impact> {
+    let normal = Normal::new(0.0, sd).unwrap();
+    (0..n)
+        .map(|_| {
+            Impact::new(
+                kind,
+                centre.0 + normal.sample(random),
+                centre.1 + normal.sample(random),
+            )
+        })
+        .collect()
+}
+
+/// Extreme spread over sigma: means of 2 million simulated groups (standard error 0.0006), which
+/// agree with Taylor and Grubbs (1975) as recalled; the two-shot value is exactly sqrt(pi). Mean
+/// radius about the group's own centre: `1.253314 sqrt((n - 1) / n)` (Rayleigh). Sigma is unbiased.
+#[test]
+fn dispersion_measures() {
+    let mut random = StdRng::seed_from_u64(7);
+    let groups = 20_000;
+    for (n, extreme) in [(2, 1.772_454), (3, 2.409), (5, 3.066), (10, 3.811)] {
+        let mut sum = [0.0; 3];
+        for _ in 0..groups {
+            let spread = Group::of(
+                ArrowKind::Bare,
+                &random_shots(ArrowKind::Bare, n, (5.0, -3.0), 1.0, &mut random),
+            )
+            .unwrap()
+            .spread
+            .unwrap();
+            sum[0] += spread.extreme_mm;
+            sum[1] += spread.mean_radius_mm;
+            sum[2] += spread.sigma_mm;
+        }
+        let mean = sum.map(|s| s / f64::from(groups));
+        let count = n as f64;
+        within(mean[0], extreme, 0.025);
+        within(mean[1], 1.253_314 * ((count - 1.0) / count).sqrt(), 0.015);
+        within(mean[2], 1.0, 0.015);
+    }
+}
+
+#[test]
+fn scatter_starts_at_its_prior_and_follows_the_groups() {
+    let prior = PooledScatter::prior();
+    within(prior.fletched.x.sd_mm, 15.24, 1e-9);
+    within(prior.bare.y.sd_mm, 1.5 * 15.24, 1e-9);
+    within(
+        prior
+            .cov(ArrowKind::Fletched, 2.0 * TWENTY_YARDS_M)
+            .sd_x_mm(),
+        30.48,
+        1e-9,
+    );
+    let mut random = StdRng::seed_from_u64(11);
+    let at_40 = 2.0 * TWENTY_YARDS_M;
+    let groups: Vec<Group> = (0..60)
+        .map(|_| {
+            Group::of(
+                ArrowKind::Fletched,
+                &random_shots(ArrowKind::Fletched, 4, (0.0, 0.0), 12.0, &mut random),
+            )
+            .unwrap()
+        })
+        .collect();
+    let pooled = PooledScatter::pooled(groups.iter().map(|g| (g, at_40)));
+    within(pooled.fletched.x.sd_mm, 6.0, 0.7);
+    within(pooled.fletched.x.dof, 184.0, 1e-9);
+    within(pooled.bare.x.sd_mm, 1.5 * pooled.fletched.x.sd_mm, 1e-9);
+    within(pooled.bare.x.dof, 4.0, 1e-9);
+}
+
+#[test]
+fn groups_say_what_is_wrong() {
+    let three = shots(ArrowKind::Bare, &[(0.0, 0.0), (1.0, 1.0), (2.0, 5.0)]);
+    assert_eq!(
+        Group::of(ArrowKind::Fletched, &three),
+        Err(GroupError::NoArrows {
+            kind: ArrowKind::Fletched
+        })
+    );
+    let broken = shots(ArrowKind::Bare, &[(0.0, 0.0), (f64::NAN, 1.0)]);
+    let error = Group::of(ArrowKind::Bare, &broken).unwrap_err();
+    assert_eq!(
+        error.to_string(),
+        "Impact 2 has no usable position. Place it again."
+    );
+    let one = Group::of(ArrowKind::Bare, &three[..1]).unwrap();
+    assert!(one.spread.is_none() && one.n == 1);
+    let mut left_out = three.clone();
+    left_out[2].excluded = Some("bad shot".to_owned());
+    assert_eq!(Group::of(ArrowKind::Bare, &left_out).unwrap().n, 2);
+}
+
+#[test]
+fn a_flier_is_flagged_and_a_tight_pair_is_not_enough() {
+    let usual = PooledScatter::prior().cov(ArrowKind::Fletched, TWENTY_YARDS_M);
+    let wild = shots(
+        ArrowKind::Fletched,
+        &[
+            (0.0, 0.0),
+            (6.0, -4.0),
+            (-5.0, 5.0),
+            (2.0, 8.0),
+            (90.0, 3.0),
+        ],
+    );
+    let found = group::flier(ArrowKind::Fletched, &wild, usual)
+        .unwrap()
+        .unwrap();
+    assert_eq!(found.index, 4);
+    within(found.away.x_mm, 90.0 - 0.75, 1e-9);
+    assert!(found.grubbs > found.critical);
+    let tight = shots(
+        ArrowKind::Fletched,
+        &[(0.0, 0.0), (0.1, 0.0), (0.0, 0.1), (12.0, 0.0)],
+    );
+    assert_eq!(
+        group::flier(ArrowKind::Fletched, &tight, usual).unwrap(),
+        None
+    );
+    assert_eq!(
+        group::flier(ArrowKind::Fletched, &wild[..2], usual).unwrap(),
+        None
+    );
+}
+
+#[test]
+fn a_bad_arrow_shows_over_several_trials() {
+    let mut random = StdRng::seed_from_u64(3);
+    let trials: Vec<Vec<Impact>> = (0..4)
+        .map(|_| {
+            let mut impacts = random_shots(ArrowKind::Fletched, 4, (10.0, 0.0), 8.0, &mut random);
+            for (number, impact) in (1..).zip(&mut impacts) {
+                impact.arrow = Some(number);
+            }
+            impacts[2].point.x_mm += 60.0;
+            impacts
+        })
+        .collect();
+    let given: Vec<(&[Impact], f64)> = trials.iter().map(|t| (&t[..], TWENTY_YARDS_M)).collect();
+    let groups: Vec<Group> = trials
+        .iter()
+        .map(|t| Group::of(ArrowKind::Fletched, t).unwrap())
+        .collect();
+    let scatter = PooledScatter::pooled(groups.iter().map(|g| (g, TWENTY_YARDS_M)));
+    let habits = arrow_habits(&given, &scatter);
+    assert_eq!(habits.len(), 4);
+    assert_eq!(habits[0].arrow, 3);
+    assert!(habits[0].stands_apart() && !habits[1].stands_apart());
+    within(habits[0].away.x_mm, 60.0, 25.0);
+    assert!(
+        arrow_habits(&given[..1], &scatter).is_empty(),
+        "one trial is no habit"
+    );
+}
+
+fn split(probe: &[Impact], reference: &[Impact]) -> Result<Split, SplitError> {
+    let probe = Group::of(probe[0].kind, probe).unwrap();
+    let reference = Group::of(reference[0].kind, reference).unwrap();
+    Split::between(
+        &probe,
+        &reference,
+        TWENTY_YARDS_M,
+        &PooledScatter::prior(),
+        Cov2::round(1.0),
+    )
+}
+
+#[test]
+fn a_split_says_whether_it_is_real() {
+    let fletched = shots(ArrowKind::Fletched, &[(0.0, 0.0), (8.0, 3.0), (-6.0, 5.0)]);
+    let far = shots(ArrowKind::Bare, &[(80.0, 2.0), (95.0, -9.0), (71.0, 8.0)]);
+    let clear = split(&far, &fletched).unwrap();
+    assert_eq!(clear.reality, Reality::Clear);
+    assert_eq!(clear.x.reality, Reality::Clear);
+    assert_eq!(clear.y.reality, Reality::NotShown);
+    within(clear.offset.x_mm, 82.0 - 2.0 / 3.0, 1e-9);
+    let variance = (22.86_f64.powi(2) + 15.24_f64.powi(2)) / 3.0 + 1.0;
+    within(clear.cov.xx_mm2, variance, 1e-9);
+    assert!(clear.x.low95_mm < clear.x.low80_mm && clear.x.low95_mm > 0.0);
+    assert!(clear.x.welch.unwrap().p < 0.01 && clear.alone.is_some());
+    let near = shots(ArrowKind::Bare, &[(10.0, 2.0), (-5.0, -9.0), (7.0, 8.0)]);
+    assert_eq!(split(&near, &fletched).unwrap().reality, Reality::NotShown);
+    assert_eq!(
+        split(&far[..1], &fletched).unwrap().reality,
+        Reality::TooFewArrows
+    );
+    assert_eq!(
+        split(&fletched, &fletched).unwrap_err(),
+        SplitError::NotAProbe
+    );
+    assert!(matches!(
+        split(&far, &far).unwrap_err(),
+        SplitError::NotAReference { .. }
+    ));
+}
+
+#[test]
+fn a_split_refuses_distances_and_planes_that_cannot_be() {
+    let of = |kind| Group::of(kind, &shots(kind, &[(0.0, 0.0), (1.0, 1.0)])).unwrap();
+    let (bare, fletched) = (of(ArrowKind::Bare), of(ArrowKind::Fletched));
+    let prior = PooledScatter::prior();
+    for distance_m in [0.0, 400.0, f64::NAN] {
+        let made = Split::between(&bare, &fletched, distance_m, &prior, Cov2::default());
+        assert!(matches!(made, Err(SplitError::Distance(_))));
+    }
+    let plane = Cov2::round(f64::NAN);
+    assert_eq!(
+        Split::between(&bare, &fletched, 18.0, &prior, plane),
+        Err(SplitError::Plane)
+    );
+}
+
+/// Shooters drawn from the prior (scaled inverse chi-square of 4 degrees of freedom): the stated
+/// intervals of the split hold what they promise.
+#[test]
+fn split_intervals_cover() {
+    let mut random = StdRng::seed_from_u64(20);
+    let chi2 = ChiSquared::new(4.0).unwrap();
+    let rounds = 4000;
+    let (mut in80, mut in95) = (0, 0);
+    for _ in 0..rounds {
+        let sd = |scale: f64, random: &mut StdRng| scale * f64::sqrt(4.0 / chi2.sample(random));
+        let (fletched_sd, bare_sd) = (
+            sd(PRIOR_FLETCHED_SD_MM, &mut random),
+            sd(1.5 * PRIOR_FLETCHED_SD_MM, &mut random),
+        );
+        let reference = random_shots(ArrowKind::Fletched, 3, (0.0, 0.0), fletched_sd, &mut random);
+        let probe = random_shots(ArrowKind::Bare, 3, (30.0, 0.0), bare_sd, &mut random);
+        let groups = [
+            Group::of(ArrowKind::Bare, &probe).unwrap(),
+            Group::of(ArrowKind::Fletched, &reference).unwrap(),
+        ];
+        let scatter = PooledScatter::pooled(groups.iter().map(|g| (g, TWENTY_YARDS_M)));
+        let made = Split::between(
+            &groups[0],
+            &groups[1],
+            TWENTY_YARDS_M,
+            &scatter,
+            Cov2::default(),
+        )
+        .unwrap();
+        in80 += i32::from((made.x.low80_mm..made.x.high80_mm).contains(&30.0));
+        in95 += i32::from((made.x.low95_mm..made.x.high95_mm).contains(&30.0));
+    }
+    let share = |n: i32| f64::from(n) / f64::from(rounds);
+    within(share(in80), 0.80, 0.04);
+    within(share(in95), 0.95, 0.03);
+}
+
+fn places() -> impl Strategy<Value = Vec<(f64, f64)>> {
+    prop::collection::vec((-200.0..200.0, -200.0..200.0), 2..7)
+}
+
+proptest! {
+    #[test]
+    fn mirrored_shots_give_exactly_the_mirrored_split(a in places(), b in places()) {
+        let mirror = |p: &[(f64, f64)]| -> Vec<(f64, f64)> { p.iter().map(|(x, y)| (-x, *y)).collect() };
+        let one = split(&shots(ArrowKind::Bare, &a), &shots(ArrowKind::Fletched, &b)).unwrap();
+        let other = split(&shots(ArrowKind::Bare, &mirror(&a)), &shots(ArrowKind::Fletched, &mirror(&b))).unwrap();
+        prop_assert_eq!(one.offset.mirrored(), other.offset);
+        prop_assert_eq!(one.x.low95_mm, -other.x.high95_mm);
+        prop_assert_eq!(one.x.p, other.x.p);
+        prop_assert_eq!(one.reality, other.reality);
+    }
+
+    #[test]
+    fn moving_every_shot_moves_only_the_centre(a in places(), dx in -500.0..500.0_f64, dy in -500.0..500.0_f64) {
+        let moved: Vec<(f64, f64)> = a.iter().map(|(x, y)| (x + dx, y + dy)).collect();
+        let here = Group::of(ArrowKind::Bare, &shots(ArrowKind::Bare, &a)).unwrap();
+        let there = Group::of(ArrowKind::Bare, &shots(ArrowKind::Bare, &moved)).unwrap();
+        prop_assert!((there.centre.x_mm - here.centre.x_mm - dx).abs() < 1e-9);
+        prop_assert!((there.cov.xx_mm2 - here.cov.xx_mm2).abs() < 1e-6);
+        let (a, b) = (here.spread.unwrap(), there.spread.unwrap());
+        prop_assert!((a.extreme_mm - b.extreme_mm).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_order_of_arrows_changes_nothing(a in places()) {
+        let mut turned = a.clone();
+        turned.reverse();
+        let here = Group::of(ArrowKind::Bare, &shots(ArrowKind::Bare, &a)).unwrap();
+        let there = Group::of(ArrowKind::Bare, &shots(ArrowKind::Bare, &turned)).unwrap();
+        prop_assert!((there.centre - here.centre).norm_mm() < 1e-9);
+        prop_assert!((there.cov.yy_mm2 - here.cov.yy_mm2).abs() < 1e-6);
+    }
+}
+
+fn walk(sideways: impl Fn(f64) -> f64) -> Vec<(Group, f64)> {
+    [18.0, 27.0, 36.0, 45.0]
+        .map(|d| {
+            let x = sideways(d);
+            let places = [
+                (x - 4.0, 0.0),
+                (x + 4.0, 3.0),
+                (x, -3.0),
+                (x + 1.0, 1.0),
+                (x - 1.0, 0.0),
+            ];
+            let group =
+                Group::of(ArrowKind::Fletched, &shots(ArrowKind::Fletched, &places)).unwrap();
+            (group, d)
+        })
+        .to_vec()
+}
+
+#[test]
+fn walk_back_tells_slant_from_bend() {
+    let read = |groups: &[(Group, f64)]| {
+        let scatter = PooledScatter::pooled(groups.iter().map(|(g, d)| (g, *d)));
+        walkback::read(groups, &scatter)
+    };
+    let straight = read(&walk(|_| 0.0)).unwrap();
+    assert_eq!(straight.meaning, WalkBackMeaning::OnTheLine);
+    let slant = read(&walk(|d| 3.0 * (d - 18.0))).unwrap();
+    assert_eq!(
+        slant.meaning,
+        WalkBackMeaning::Slant {
+            far_side: Side::Right
+        }
+    );
+    within(slant.slant_mm_per_m.value, 3.0, 1e-6);
+    within(slant.beside_mm.value, -54.0, 1e-6);
+    let left = read(&walk(|d| -3.0 * (d - 18.0))).unwrap();
+    assert_eq!(
+        left.meaning,
+        WalkBackMeaning::Slant {
+            far_side: Side::Left
+        }
+    );
+    within(
+        left.slant_mm_per_m.value,
+        -slant.slant_mm_per_m.value,
+        1e-12,
+    );
+    let bend = read(&walk(|d| 0.3 * (d - 18.0).powi(2))).unwrap();
+    assert_eq!(
+        bend.meaning,
+        WalkBackMeaning::Bend {
+            far_side: Side::Right
+        }
+    );
+    within(bend.bend_mm_per_m2.unwrap().value, 0.3, 1e-6);
+    let beside = read(&walk(|_| -25.0)).unwrap();
+    assert_eq!(beside.meaning, WalkBackMeaning::Beside { side: Side::Left });
+    assert_eq!(
+        read(&walk(|_| 0.0)[..1]).unwrap_err(),
+        WalkBackError::TooFewDistances
+    );
+    assert!(read(&walk(|d| d)[..2]).unwrap().bend_mm_per_m2.is_none());
+    assert!(matches!(
+        read(&[(walk(|d| d)[0].0, 400.0)]),
+        Err(WalkBackError::Distance(_))
+    ));
+}
