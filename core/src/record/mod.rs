@@ -17,7 +17,7 @@ mod verdict_given;
 
 pub use bow::{Bow, BowDetails, Hand};
 pub use change::{ChangeKind, SetupChange, SetupState};
-pub use check::{CheckItem, CheckState, MeasuredUnit, SetupCheck};
+pub use check::SetupCheck;
 pub use field::{Field, FieldError};
 pub use fitting::{FittingReason, FittingRecord};
 pub use kit::{KitRecord, PairOnShelf, Shelf};

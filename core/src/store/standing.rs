@@ -7,7 +7,8 @@ use rusqlite::{Connection, Row, params_from_iter};
 use super::StoreError;
 use super::row::{from_json, from_name};
 use super::swaps::{swap, swaps};
-use crate::record::{CheckItem, MoreArrows, Outcome, SwapProgress};
+use crate::record::{MoreArrows, Outcome, SwapProgress};
+use crate::verdict::CheckItem;
 
 /// Where a bow stands in its job.
 #[derive(Debug, Clone, Default)]

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::Checked;
 use crate::evidence::{Probe, TrialEvidence};
 use crate::spacer::{AxleGeometry, Fitting, Kit, Stock};
 
@@ -24,7 +25,7 @@ pub struct Case {
     pub trials: Vec<TrialEvidence>,
     /// Set-up checks that are open or failed (passed ones may be left out).
     #[serde(default)]
-    pub checks: Vec<CheckState>,
+    pub checks: Vec<Checked>,
 }
 
 /// The bow as it stands now.
@@ -101,58 +102,4 @@ impl Default for Settings {
             price_per_arrow_mm: 0.1,
         }
     }
-}
-
-/// A thing that must be right before any tuning.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum SetupCheck {
-    /// Limbs, string, cables and cams without damage.
-    NoDamage,
-    /// Axle-to-axle and brace height as the bow maker states.
-    AxleToAxleAndBrace,
-    /// Both limb bolts turned alike, within the maker's limit.
-    LimbBoltsEven,
-    /// Cams reach their stops together.
-    CamTiming,
-    /// Cam lean as intended at rest and at full draw.
-    CamLean,
-    /// Rest tight, dropping in time, touching nothing.
-    RestSound,
-    /// Centre shot near nominal.
-    CentreShot,
-    /// Nocking point near level, loop tight.
-    NockingPoint,
-    /// Shafts straight, of one spine that suits the bow.
-    ArrowSpine,
-    /// Nocks fit the string alike.
-    NockFit,
-    /// Nothing touches the vanes.
-    VaneClearance,
-    /// Broadheads mounted true and of the field points' mass.
-    BroadheadsTrue,
-    /// Grip, anchor and draw length settled.
-    ShooterSettled,
-}
-
-/// How a check stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum CheckResult {
-    /// Found right.
-    Passed,
-    /// Not looked at yet.
-    Open,
-    /// Found wrong.
-    Failed,
-}
-
-/// One check and how it stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct CheckState {
-    /// Which check.
-    pub check: SetupCheck,
-    /// How it stands.
-    pub result: CheckResult,
 }

@@ -3,7 +3,7 @@
 use crate::evidence::Probe;
 
 use super::decide::{Deliberation, FEWEST, arrows};
-use super::{Adjustment, CheckResult, suspect, trim};
+use super::{Adjustment, CheckState, suspect, trim};
 
 /// A vertical fault this sure to be outside tolerance comes first.
 const SURELY_VERTICAL: f64 = 0.8;
@@ -27,9 +27,9 @@ fn check(deliberation: &Deliberation) -> Option<Adjustment> {
             .filter(move |state| state.result == result);
         checks.map(|state| state.check).min()
     };
-    of(CheckResult::Failed)
+    of(CheckState::Failed)
         .map(|check| Adjustment::FailedCheck { check })
-        .or_else(|| of(CheckResult::Open).map(|check| Adjustment::OpenCheck { check }))
+        .or_else(|| of(CheckState::Open).map(|check| Adjustment::OpenCheck { check }))
 }
 
 /// The vertical fault, where it is surely outside tolerance and larger than the sideways one.

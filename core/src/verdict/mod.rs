@@ -8,6 +8,7 @@
 mod aims;
 mod ballot;
 mod case;
+mod check;
 mod decide;
 mod error;
 mod explain;
@@ -20,7 +21,8 @@ mod trim;
 mod types;
 mod worth;
 
-pub use case::{BowState, Case, CheckResult, CheckState, Settings, SetupCheck};
+pub use case::{BowState, Case, Settings};
+pub use check::{CheckItem, CheckState, Checked, MeasuredUnit};
 pub use decide::decide;
 pub use error::VerdictError;
 pub use reason::Reason;

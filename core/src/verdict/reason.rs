@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::SetupCheck;
+use super::CheckItem;
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 
@@ -128,7 +128,7 @@ pub enum Reason {
     /// A set-up check comes before any tuning.
     CheckFirst {
         /// Which.
-        check: SetupCheck,
+        check: CheckItem,
         /// Whether it has failed (else it is open).
         failed: bool,
     },

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Reason, SetupCheck};
+use super::{CheckItem, Reason};
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::spacer::Fitting;
@@ -62,12 +62,12 @@ pub enum Adjustment {
     /// A set-up check has failed.
     FailedCheck {
         /// Which.
-        check: SetupCheck,
+        check: CheckItem,
     },
     /// A set-up check has not been made.
     OpenCheck {
         /// Which.
-        check: SetupCheck,
+        check: CheckItem,
     },
     /// The vertical split is real and larger than the sideways one: nocking-point height first.
     NockingPoint {

@@ -3,8 +3,9 @@
 use std::collections::HashMap;
 
 use super::{Answer, Workshop};
-use crate::record::{Bow, CheckItem, FittingRecord, Hand, MoreArrows, Outcome};
+use crate::record::{Bow, FittingRecord, Hand, MoreArrows, Outcome};
 use crate::store::{self, Standing};
+use crate::verdict::CheckItem;
 
 /// What a bow waits for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

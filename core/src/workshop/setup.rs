@@ -1,8 +1,9 @@
 //! Set-up checks and set-up changes.
 
 use super::{Answer, Workshop};
-use crate::record::{CheckItem, CheckState, SetupChange, SetupCheck, SetupState};
+use crate::record::{SetupChange, SetupCheck, SetupState};
 use crate::store;
+use crate::verdict::{CheckItem, CheckState};
 
 impl Workshop {
     /// Every check of a bow in trade order, unanswered ones as open.

@@ -5,11 +5,12 @@ use rusqlite::Transaction;
 use super::bows::{Entry, append, refuse_during_swap};
 use super::{Answer, Workshop, WorkshopError};
 use crate::record::{
-    ChangeKind, CheckState, FittingReason, FittingRecord, SetupChange, SetupCheck, SwapProgress,
+    ChangeKind, FittingReason, FittingRecord, SetupChange, SetupCheck, SwapProgress,
 };
 use crate::spacer::{Fitting, Kit};
 use crate::store::{self, StoreError, Thing};
 use crate::swap::{Found, Step, Swap, SwapEvent};
+use crate::verdict::CheckState;
 
 /// The swap screen: every step, where the guide stands, and what the last answer meant.
 #[derive(Debug, Clone, PartialEq)]

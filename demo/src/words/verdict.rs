@@ -2,7 +2,7 @@
 
 use super::{distance, kind_name, side_name};
 use shimwright::spacer::{Fitting, Seat};
-use shimwright::verdict::{Adjustment, Call, SetupCheck, Trim};
+use shimwright::verdict::{Adjustment, Call, CheckItem, Trim};
 
 /// The verdict's first sentence.
 pub(crate) fn call(call: &Call) -> String {
@@ -135,20 +135,22 @@ fn adjust(what: &Adjustment) -> String {
 }
 
 /// A set-up check as a thing to be true.
-pub(super) fn setup_check(check: SetupCheck) -> &'static str {
+pub(super) fn setup_check(check: CheckItem) -> &'static str {
     match check {
-        SetupCheck::NoDamage => "limbs, string, cables and cams without damage",
-        SetupCheck::AxleToAxleAndBrace => "axle-to-axle and brace height as the bow maker states",
-        SetupCheck::LimbBoltsEven => "both limb bolts turned alike, within the maker's limit",
-        SetupCheck::CamTiming => "cams reach their stops together",
-        SetupCheck::CamLean => "cam lean as intended at rest and at full draw",
-        SetupCheck::RestSound => "rest tight, dropping in time, touching nothing",
-        SetupCheck::CentreShot => "centre shot near nominal",
-        SetupCheck::NockingPoint => "nocking point near level, loop tight",
-        SetupCheck::ArrowSpine => "shafts straight and of one spine that suits the bow",
-        SetupCheck::NockFit => "nocks fit the string alike",
-        SetupCheck::VaneClearance => "nothing touches the vanes",
-        SetupCheck::BroadheadsTrue => "broadheads mounted true and of the field points' mass",
-        SetupCheck::ShooterSettled => "grip, anchor and draw length settled",
+        CheckItem::LimbDamage => "limbs and cams without damage",
+        CheckItem::StringAndCables => "string and cables without frayed strands",
+        CheckItem::AxleToAxle => "axle-to-axle distance as the bow maker states",
+        CheckItem::BraceHeight => "brace height as the bow maker states",
+        CheckItem::LimbBoltsEven => "both limb bolts turned alike, within the maker's limit",
+        CheckItem::CamTiming => "cams reach their stops together",
+        CheckItem::CamLean => "cam lean as intended at rest and at full draw",
+        CheckItem::RestSound => "rest tight, dropping in time, touching nothing",
+        CheckItem::CentreShot => "centre shot near nominal",
+        CheckItem::NockingPoint => "nocking point near level, loop tight",
+        CheckItem::ArrowSpine => "shafts straight and of one spine that suits the bow",
+        CheckItem::NockFit => "nocks fit the string alike",
+        CheckItem::VaneClearance => "nothing touches the vanes",
+        CheckItem::BroadheadsTrue => "broadheads mounted true and of the field points' mass",
+        CheckItem::ShooterSettled => "grip, anchor and draw length settled",
     }
 }

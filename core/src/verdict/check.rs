@@ -1,0 +1,112 @@
+//! What must be right on a bow before any tuning.
+
+use serde::{Deserialize, Serialize};
+
+/// The set-up checks, in the order the trade does them: what can hurt someone first, then what
+/// everything after it depends on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum CheckItem {
+    /// Limbs, limb pockets and cams without cracks, splinters or dents.
+    LimbDamage,
+    /// String and cables without frayed or broken strands, servings tight.
+    StringAndCables,
+    /// Axle-to-axle distance as the bow maker states.
+    AxleToAxle,
+    /// Brace height as the bow maker states.
+    BraceHeight,
+    /// Both limb bolts turned alike, within the maker's limit; draw weight as wanted.
+    LimbBoltsEven,
+    /// Cams reach their stops together.
+    CamTiming,
+    /// Cam lean as intended at rest and at full draw.
+    CamLean,
+    /// Nocks fit the string alike and turn freely, without pinch from the loop.
+    NockFit,
+    /// Rest tight, dropping in time, touching nothing.
+    RestSound,
+    /// Centre shot near nominal.
+    CentreShot,
+    /// Nocking point near level, loop tight.
+    NockingPoint,
+    /// Shafts straight, of one mass and of one spine that suits the bow.
+    ArrowSpine,
+    /// Nothing touches the vanes.
+    VaneClearance,
+    /// Broadheads mounted true and of the field points' mass.
+    BroadheadsTrue,
+    /// Grip, anchor and draw length settled.
+    ShooterSettled,
+}
+
+/// What a check's measured value is counted in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum MeasuredUnit {
+    /// Millimetres.
+    Millimetre,
+    /// Newtons.
+    Newton,
+}
+
+impl CheckItem {
+    /// Every check, in trade order.
+    pub const ALL: [Self; 15] = [
+        Self::LimbDamage,
+        Self::StringAndCables,
+        Self::AxleToAxle,
+        Self::BraceHeight,
+        Self::LimbBoltsEven,
+        Self::CamTiming,
+        Self::CamLean,
+        Self::NockFit,
+        Self::RestSound,
+        Self::CentreShot,
+        Self::NockingPoint,
+        Self::ArrowSpine,
+        Self::VaneClearance,
+        Self::BroadheadsTrue,
+        Self::ShooterSettled,
+    ];
+
+    /// The unit of the value that goes with the check, where there is one.
+    pub const fn unit(self) -> Option<MeasuredUnit> {
+        match self {
+            Self::AxleToAxle
+            | Self::BraceHeight
+            | Self::CamTiming
+            | Self::CamLean
+            | Self::CentreShot
+            | Self::NockingPoint => Some(MeasuredUnit::Millimetre),
+            Self::LimbBoltsEven => Some(MeasuredUnit::Newton),
+            _ => None,
+        }
+    }
+
+    /// Whether shooting or pressing the bow is unsafe while this check is failed.
+    pub const fn is_safety(self) -> bool {
+        matches!(self, Self::LimbDamage | Self::StringAndCables)
+    }
+}
+
+/// How a check stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum CheckState {
+    /// Not looked at yet, or to be looked at again.
+    Open,
+    /// Looked at and right.
+    Ok,
+    /// Looked at and wrong.
+    Failed,
+}
+
+/// One check and how it stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Checked {
+    /// Which check.
+    pub check: CheckItem,
+    /// How it stands.
+    pub result: CheckState,
+}
