@@ -1,12 +1,12 @@
 //! What the workshop remembers.
 
 use shimwright::record::{
-    Bow, BowDetails, CameraCalibration, ChangeKind, CheckItem, CheckState, DistanceUnit, Field,
-    FittingReason, FittingRecord, Hand, KitRecord, Language, LengthUnit, MeasuredUnit, PairOnShelf,
-    SetupChange, SetupCheck, SetupState, Shelf, SwapProgress, WorkshopSettings,
+    Bow, BowDetails, ChangeKind, Field, FittingReason, FittingRecord, Hand, KitRecord, PairOnShelf,
+    SetupChange, SetupCheck, SetupState, Shelf, SwapProgress,
 };
 use shimwright::spacer::{Fitting, KitDraft, PairCount};
 use shimwright::swap::Swap;
+use shimwright::verdict::{CheckItem, CheckState};
 
 #[uniffi::remote(Enum)]
 pub enum Hand {
@@ -64,35 +64,6 @@ pub struct SetupState {
     pub rest_mm: f64,
     pub nock_mm: f64,
     pub epoch: i64,
-}
-
-#[uniffi::remote(Enum)]
-pub enum CheckItem {
-    LimbDamage,
-    StringAndCables,
-    AxleToAxle,
-    BraceHeight,
-    DrawWeight,
-    CamTiming,
-    CamLean,
-    NockFit,
-    Rest,
-    CentreShot,
-    NockingPoint,
-    Arrows,
-}
-
-#[uniffi::remote(Enum)]
-pub enum CheckState {
-    Open,
-    Ok,
-    Failed,
-}
-
-#[uniffi::remote(Enum)]
-pub enum MeasuredUnit {
-    Millimetre,
-    Newton,
 }
 
 #[uniffi::remote(Record)]
@@ -167,46 +138,6 @@ pub struct PairOnShelf {
 #[uniffi::remote(Record)]
 pub struct Shelf {
     pub pairs: Vec<PairOnShelf>,
-}
-
-#[uniffi::remote(Enum)]
-pub enum LengthUnit {
-    Millimetre,
-    Inch,
-}
-
-#[uniffi::remote(Enum)]
-pub enum DistanceUnit {
-    Metre,
-    Yard,
-}
-
-#[uniffi::remote(Enum)]
-pub enum Language {
-    System,
-    English,
-    German,
-}
-
-#[uniffi::remote(Record)]
-pub struct WorkshopSettings {
-    pub length_unit: LengthUnit,
-    pub distance_unit: DistanceUnit,
-    pub hand: Hand,
-    pub tolerance_mm: f64,
-    pub tolerance_distance_m: f64,
-    pub unequal_axles: bool,
-    pub tilt_limit_mm: f64,
-    pub language: Language,
-    pub red_mode: bool,
-    pub cautions_read: bool,
-}
-
-#[uniffi::remote(Record)]
-pub struct CameraCalibration {
-    pub camera: String,
-    pub k1: f64,
-    pub at_ms: i64,
 }
 
 #[uniffi::remote(Record)]

@@ -1,10 +1,11 @@
 //! What the screens show.
 
 use shimwright::record::{
-    Bow, CheckItem, FittingRecord, Hand, KitRecord, SetupCheck, SetupState, Shelf, SwapProgress,
+    Bow, FittingRecord, Hand, KitRecord, SetupCheck, SetupState, Shelf, SwapProgress,
 };
 use shimwright::spacer::{Arrangement, Stock};
 use shimwright::swap::{Step, SwapEvent};
+use shimwright::verdict::CheckItem;
 use shimwright::workshop::{BowPage, KitOnShelf, RackRow, SwapPage, Waits};
 
 #[uniffi::remote(Enum)]
