@@ -3,7 +3,9 @@
 //! Every reference ends in one [`Plane`]: a homography behind a [`Lens`], with what the fit leaves
 //! over, how far the reference itself may be off, and warnings; or in one [`PlaneError`].
 
+mod blob;
 mod error;
+mod faces;
 mod fitted;
 mod gates;
 mod homography;
@@ -13,14 +15,19 @@ mod line;
 mod picture;
 mod profile;
 mod rectify;
+mod ring_solve;
+mod ring_trace;
+mod rings;
 mod sheet;
 mod solve;
 mod trace;
 
 pub use error::{Edge, PlaneError, PlaneWarning};
+pub use faces::{Face, Middle, PUBLISHED, Published};
 pub(crate) use fitted::checked_length;
 pub use fitted::{Plane, Reading, ReferenceKind, ScaleSd};
 pub use homography::{Homography, Pair};
 pub use lens::{Lens, MAX_K1};
 pub use rectify::{Source, Window, rectify};
+pub use rings::{RingsFit, Up};
 pub use sheet::{Sheet, SheetFit};

@@ -1,0 +1,202 @@
+//! Ring faces as data: the published ones and one's own.
+
+use super::PlaneError;
+use super::fitted::LENGTH_RANGE_MM;
+
+/// The middle of a face, from which the search starts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Middle {
+    /// Gold or yellow up to the first border.
+    Gold,
+    /// Any one shade up to the first border.
+    Plain,
+}
+
+/// Concentric borders of a target face.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Face {
+    /// Radii of the borders that can be seen as an edge, mm, rising.
+    pub radii_mm: Vec<f64>,
+    /// Index of the border that carries the scale.
+    pub scale_ring: usize,
+    /// How exactly that border is printed, one standard deviation of its radius, mm.
+    pub print_sd_mm: f64,
+    /// What the middle looks like.
+    pub middle: Middle,
+}
+
+/// A published face.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Published {
+    /// Key for requests and records, e.g. `target-40`.
+    pub key: &'static str,
+    /// Diameter of the outermost scoring zone, mm.
+    pub diameter_mm: u16,
+    layout: Layout,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Layout {
+    /// Ten zones of equal width in five colours.
+    FiveColours,
+    /// Yellow middle of a fifth of the diameter, four black zones parted by white lines.
+    YellowOnBlack,
+}
+
+/// Borders in tenths of the radius of the outermost zone. FROM MEMORY of the international target
+/// rules (no copy at hand): ten equal zones, colours change after every second one.
+const FIVE_COLOURS: [f64; 4] = [0.2, 0.4, 0.6, 0.8];
+/// FROM MEMORY of the international field rules: yellow zones out to a fifth of the diameter,
+/// white lines at two, three and four fifths, the black ends at the outermost.
+const YELLOW_ON_BLACK: [f64; 5] = [0.2, 0.4, 0.6, 0.8, 1.0];
+/// FROM MEMORY: outer zones are printed to ±3 mm of diameter, taken as two standard deviations.
+const PRINT_SD_MM: f64 = 0.75;
+
+/// All published faces; diameters are part of their common names, zone borders are from memory
+/// (see the constants above).
+pub const PUBLISHED: [Published; 8] = [
+    Published {
+        key: "target-122",
+        diameter_mm: 1220,
+        layout: Layout::FiveColours,
+    },
+    Published {
+        key: "target-80",
+        diameter_mm: 800,
+        layout: Layout::FiveColours,
+    },
+    Published {
+        key: "target-60",
+        diameter_mm: 600,
+        layout: Layout::FiveColours,
+    },
+    Published {
+        key: "target-40",
+        diameter_mm: 400,
+        layout: Layout::FiveColours,
+    },
+    Published {
+        key: "field-80",
+        diameter_mm: 800,
+        layout: Layout::YellowOnBlack,
+    },
+    Published {
+        key: "field-60",
+        diameter_mm: 600,
+        layout: Layout::YellowOnBlack,
+    },
+    Published {
+        key: "field-40",
+        diameter_mm: 400,
+        layout: Layout::YellowOnBlack,
+    },
+    Published {
+        key: "field-20",
+        diameter_mm: 200,
+        layout: Layout::YellowOnBlack,
+    },
+];
+
+impl Published {
+    /// The face's visible borders.
+    pub fn face(&self) -> Face {
+        let (shares, scale_ring): (&[f64], usize) = match self.layout {
+            // The black-to-white border: sharp, large, and no dividing line of its own.
+            Layout::FiveColours => (&FIVE_COLOURS, 3),
+            Layout::YellowOnBlack => (&YELLOW_ON_BLACK, 4),
+        };
+        let radius_mm = f64::from(self.diameter_mm) / 2.0;
+        Face {
+            radii_mm: shares.iter().map(|s| s * radius_mm).collect(),
+            scale_ring,
+            print_sd_mm: PRINT_SD_MM,
+            middle: Middle::Gold,
+        }
+    }
+}
+
+impl Face {
+    /// A published face by its key.
+    pub fn published(key: &str) -> Option<Self> {
+        PUBLISHED.iter().find(|p| p.key == key).map(Published::face)
+    }
+
+    /// One's own rings, measured to `measured_sd_mm`; the outermost carries the scale.
+    ///
+    /// # Errors
+    /// [`PlaneError::SingleRing`] for fewer than two, [`PlaneError::Size`] for a radius out of
+    /// range or two within 2 mm.
+    pub fn own(radii_mm: &[f64], measured_sd_mm: f64) -> Result<Self, PlaneError> {
+        let mut radii_mm = radii_mm.to_vec();
+        radii_mm.sort_by(f64::total_cmp);
+        let Some(last) = radii_mm.len().checked_sub(1).filter(|last| *last > 0) else {
+            return Err(PlaneError::SingleRing);
+        };
+        let (_, max) = LENGTH_RANGE_MM;
+        let mut min = 2.0;
+        for value in radii_mm.iter().copied() {
+            if !(min..=max).contains(&value) {
+                return Err(PlaneError::Size {
+                    what: "ring radius",
+                    value,
+                    min,
+                    max,
+                });
+            }
+            min = value + 2.0;
+        }
+        Ok(Self {
+            radii_mm,
+            scale_ring: last,
+            print_sd_mm: measured_sd_mm.abs(),
+            middle: Middle::Plain,
+        })
+    }
+
+    /// Width of the free band around a border that no other border enters, mm.
+    pub(crate) fn gap_mm(&self, ring: usize) -> f64 {
+        let at = |i: Option<usize>| i.and_then(|i| self.radii_mm.get(i)).copied();
+        let here = at(Some(ring)).unwrap_or(0.0);
+        let inner = here - at(ring.checked_sub(1)).unwrap_or(0.0);
+        let outer = at(Some(ring + 1)).map_or(inner, |r| r - here);
+        inner.min(outer)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn published_faces_have_their_borders_where_the_rules_put_them() {
+        let forty = Face::published("target-40").unwrap();
+        assert_eq!(
+            forty.radii_mm.iter().map(|r| r.round()).collect::<Vec<_>>(),
+            [40., 80., 120., 160.]
+        );
+        let large = Face::published("target-122").unwrap();
+        assert!((large.radii_mm[0] - 122.0).abs() < 1e-9 && (large.gap_mm(3) - 122.0).abs() < 1e-9);
+        let field = Face::published("field-80").unwrap();
+        assert!(
+            (field.radii_mm[0] - 80.0).abs() < 1e-9 && (field.radii_mm[4] - 400.0).abs() < 1e-9
+        );
+        assert!(Face::published("target-41").is_none());
+    }
+
+    #[test]
+    fn own_rings_are_checked() {
+        assert_eq!(Face::own(&[50.0], 0.2), Err(PlaneError::SingleRing));
+        assert!(Face::own(&[100.0, 50.0], 0.2).is_ok_and(|f| f.radii_mm == [50.0, 100.0]));
+        for bad in [
+            [50.0, 51.0],
+            [0.0, 50.0],
+            [f64::NAN, 50.0],
+            [50.0, f64::INFINITY],
+        ] {
+            assert!(
+                matches!(Face::own(&bad, 0.2), Err(PlaneError::Size { .. })),
+                "{bad:?}"
+            );
+        }
+    }
+}

@@ -1,0 +1,261 @@
+//! A face of concentric rings.
+//!
+//! An ellipse's centre is not the ring's centre, and one ring alone fits a whole family of planes;
+//! so all rings are fitted at once, growing outwards from the middle. The lens is not fitted here
+//! (rings cannot tell it from their own radii): a sheet photographed once with the same camera
+//! gives it.
+
+use nalgebra::{Matrix2, Matrix3, Rotation2, Vector2};
+
+use super::blob::{self, Blob};
+use super::fitted::Mode;
+use super::ring_solve::{RingFit, Step};
+use super::ring_trace::{self, RingPoints};
+use super::{Face, Homography, Lens, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd};
+use crate::frame::{PointMm, PointPx};
+use crate::photo::Photo;
+
+/// Which way is up on a round face: its rings cannot tell.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum Up {
+    /// The picture's own up, at the middle of the face; good to about 2 degrees by hand.
+    #[default]
+    Picture,
+    /// From one tap straight up to another, both on the face.
+    Upwards {
+        /// The lower point.
+        below: PointPx,
+        /// The upper point.
+        above: PointPx,
+    },
+    /// Along a level line on the face, such as the lower edge of its paper.
+    Level {
+        /// The left point.
+        left: PointPx,
+        /// The right point.
+        right: PointPx,
+    },
+    /// By the phone's gravity sensor: how far true up is turned clockwise from the picture's up.
+    Gravity {
+        /// Angle, rad.
+        roll_rad: f64,
+    },
+}
+
+/// How exactly a hand-held picture is upright, and a phone knows gravity, rad.
+const PICTURE_UP_SD_RAD: f64 = 0.035;
+const GRAVITY_SD_RAD: f64 = 0.009;
+/// A tap used for "up", px.
+const TAP_SD_PX: f64 = 12.0;
+
+/// What the ring fit may use beside the picture.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct RingsFit {
+    /// The lens coefficient remembered for this camera.
+    pub remembered_k1: Option<f64>,
+    /// Which way is up.
+    pub up: Up,
+}
+
+/// Loss width of the five last steps, mm.
+const ROBUST_MM: [f64; 5] = [2.0, 0.6, 0.3, 0.15, 0.15];
+/// A face that leaves more than this is another face, mm.
+const WORST_RMS_MM: f64 = 1.0;
+/// A border farther off than this is worth a word, mm.
+const RING_OFF_MM: f64 = 1.5;
+
+impl Face {
+    /// Fits the face around a tap on its middle.
+    ///
+    /// # Errors
+    /// [`PlaneError::RingsNotFound`], or [`PlaneError::SingleRing`] when only one was.
+    pub fn fit(&self, photo: &Photo, tap: PointPx, with: &RingsFit) -> Result<Plane, PlaneError> {
+        if !(tap.x_px.is_finite() && tap.y_px.is_finite()) {
+            return Err(PlaneError::NotFinite);
+        }
+        let k1 = with.remembered_k1.unwrap_or(0.0);
+        let lens = Lens::new(k1, photo.width(), photo.height());
+        let blob = blob::under(photo, tap, self.middle).ok_or(PlaneError::RingsNotFound)?;
+        let seed = self.seed(&blob, &lens).ok_or(PlaneError::RingsNotFound)?;
+        let (fit, rings) = self.grow(photo, &lens, seed)?;
+        if fit.rms_mm > WORST_RMS_MM {
+            return Err(PlaneError::RingsNotFound);
+        }
+        self.finish(&fit, &rings, lens, with)
+    }
+
+    /// An affine plane from the middle patch: a disc of radius R has second moments R^2 / 4.
+    fn seed(&self, blob: &Blob, lens: &Lens) -> Option<Homography> {
+        let spread = Matrix2::new(blob.xx, blob.xy, blob.xy, blob.yy).symmetric_eigen();
+        let roots = spread.eigenvalues.map(|v| v.max(0.0).sqrt());
+        let v = spread.eigenvectors;
+        let root = v * Matrix2::from_diagonal(&roots) * v.transpose();
+        let a = root * (2.0 / self.radii_mm.first()?);
+        let c = lens.undistort(blob.middle);
+        Homography::from_matrix(Matrix3::new(
+            a.m11, -a.m12, c.x_px, a.m21, -a.m22, c.y_px, 0.0, 0.0, 1.0,
+        ))
+    }
+
+    /// Takes in one more ring at a time, then polishes on all of them.
+    fn grow(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        seed: Homography,
+    ) -> Result<(RingFit, Vec<RingPoints>), PlaneError> {
+        let mut fit = RingFit::new(seed, self);
+        for known in 1..=self.radii_mm.len() {
+            for (robust_mm, share) in [(4.0, 0.4), (1.0, 0.15)] {
+                let rings = self.trace(photo, lens, &fit, known, share);
+                let perspective = rings.len() >= 2;
+                let step = Step {
+                    robust_mm,
+                    perspective,
+                    own_errors: false,
+                };
+                for _ in 0..2 {
+                    fit.improve(&rings, self, step)
+                        .ok_or(PlaneError::RingsNotFound)?;
+                }
+            }
+        }
+        let mut rings = Vec::new();
+        for robust_mm in ROBUST_MM {
+            rings = self.trace(photo, lens, &fit, self.radii_mm.len(), 0.1);
+            match rings.len() {
+                0 => return Err(PlaneError::RingsNotFound),
+                1 => return Err(PlaneError::SingleRing),
+                _ => {}
+            }
+            let step = Step {
+                robust_mm,
+                perspective: true,
+                own_errors: true,
+            };
+            fit.improve(&rings, self, step)
+                .ok_or(PlaneError::RingsNotFound)?;
+        }
+        Ok((fit, rings))
+    }
+
+    /// Border points of the first `known` rings, within `share` of the free band around each.
+    fn trace(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        fit: &RingFit,
+        known: usize,
+        share: f64,
+    ) -> Vec<RingPoints> {
+        let at = (&fit.homography, lens);
+        let newest = known.saturating_sub(1);
+        (0..known)
+            .filter_map(|ring| {
+                // Rings already fitted are close; only the newest needs the wide window.
+                let share = if ring == newest {
+                    share
+                } else {
+                    share.min(0.12)
+                };
+                let half_mm = (share * self.gap_mm(ring)).max(1.5);
+                ring_trace::ring(photo, at, self, ring, half_mm)
+            })
+            .collect()
+    }
+
+    fn finish(
+        &self,
+        fit: &RingFit,
+        rings: &[RingPoints],
+        lens: Lens,
+        with: &RingsFit,
+    ) -> Result<Plane, PlaneError> {
+        let (angle, sd_rad) = up_angle(&fit.homography, &lens, with.up)?;
+        let turned = |h: &Homography, by: f64| {
+            let turn = Rotation2::new(by).to_homogeneous();
+            Homography::from_matrix(h.matrix() * turn)
+        };
+        let homography = turned(&fit.homography, angle).ok_or(PlaneError::RingsNotFound)?;
+        let modes = fit
+            .modes()
+            .iter()
+            .filter_map(|h| turned(h, angle))
+            .chain(turned(&homography, sd_rad))
+            .map(|homography| Mode { homography, lens })
+            .collect();
+        let radius = |ring: usize| self.radii_mm.get(ring).copied().unwrap_or(f64::INFINITY);
+        let sd = self.print_sd_mm / radius(self.scale_ring);
+        let outermost_mm = rings.iter().map(|r| radius(r.ring)).fold(0.0, f64::max);
+        let plane = Plane {
+            homography,
+            lens,
+            residual_px: 0.0,
+            residual_mm: fit.rms_mm,
+            scale_sd: ScaleSd { x: sd, y: sd },
+            warnings: self.warnings(fit, rings, with),
+            reference: ReferenceKind::Rings {
+                used: rings.len(),
+                outermost_mm,
+            },
+            modes,
+        };
+        let residual_px = fit.rms_mm * plane.px_per_mm(PointMm::default());
+        Ok(Plane {
+            residual_px,
+            ..plane
+        })
+    }
+
+    fn warnings(&self, fit: &RingFit, rings: &[RingPoints], with: &RingsFit) -> Vec<PlaneWarning> {
+        let mut warnings = Vec::new();
+        if with.remembered_k1.is_none() {
+            warnings.push(PlaneWarning::LensUnknown);
+        }
+        if rings.len() < 3 {
+            warnings.push(PlaneWarning::FewRings { used: rings.len() });
+        }
+        let off = self.radii_mm.iter().zip(&fit.off_mm);
+        warnings.extend(off.filter(|(_, off)| off.abs() > RING_OFF_MM).map(
+            |(radius_mm, off_mm)| PlaneWarning::RingOff {
+                radius_mm: *radius_mm,
+                off_mm: *off_mm,
+            },
+        ));
+        warnings
+    }
+}
+
+/// Angle by which the plane must turn so that its y axis points up, with its standard deviation.
+fn up_angle(h: &Homography, lens: &Lens, up: Up) -> Result<(f64, f64), PlaneError> {
+    let between = |from: PointPx, to: PointPx| -> Result<(Vector2<f64>, f64), PlaneError> {
+        let place = |p| h.to_mm(lens.undistort(p)).ok_or(PlaneError::Degenerate);
+        let d = place(to)? - place(from)?;
+        let length_px = from.distance_px(to);
+        if length_px < 4.0 * TAP_SD_PX {
+            return Err(PlaneError::Degenerate);
+        }
+        let sd = TAP_SD_PX * std::f64::consts::SQRT_2 / length_px;
+        Ok((Vector2::new(d.x_mm, d.y_mm), sd))
+    };
+    let by_picture = |roll: f64| -> Result<Vector2<f64>, PlaneError> {
+        let jacobian = h.jacobian_px_per_mm(PointMm::default());
+        let inverse = jacobian.try_inverse().ok_or(PlaneError::Degenerate)?;
+        Ok(inverse * Vector2::new(roll.sin(), -roll.cos()))
+    };
+    let (direction, sd) = match up {
+        Up::Picture => (by_picture(0.0)?, PICTURE_UP_SD_RAD),
+        Up::Gravity { roll_rad } if roll_rad.is_finite() => (by_picture(roll_rad)?, GRAVITY_SD_RAD),
+        Up::Gravity { .. } => return Err(PlaneError::NotFinite),
+        Up::Upwards { below, above } => between(below, above)?,
+        Up::Level { left, right } => {
+            let (d, sd) = between(left, right)?;
+            (Vector2::new(-d.y, d.x), sd)
+        }
+    };
+    Ok(((-direction.x).atan2(direction.y), sd))
+}
+
+#[cfg(test)]
+#[path = "rings_tests.rs"]
+mod tests;

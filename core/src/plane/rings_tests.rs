@@ -1,0 +1,219 @@
+use super::*;
+use crate::photo::{ExifFacts, Grey, Rgb};
+use crate::plane::picture::Camera;
+
+fn camera() -> Camera {
+    Camera {
+        width: 1000,
+        height: 900,
+        turns: [16.0, -11.0, 2.0],
+        aside_px: (-25.0, 15.0),
+        ..Camera::level(500.0)
+    }
+}
+
+/// Gold, red, blue, black and white with thin dark lines inside the zones and a few dark holes.
+fn shade(face: &Face, m: PointMm, channel: usize) -> f64 {
+    const COLOURS: [[f64; 3]; 5] = [
+        [240.0, 205.0, 50.0],
+        [215.0, 60.0, 55.0],
+        [70.0, 150.0, 220.0],
+        [40.0, 38.0, 38.0],
+        [228.0, 228.0, 225.0],
+    ];
+    let r = m.norm_mm();
+    for hole in [(12.0, 20.0), (-31.0, 5.0), (60.0, -41.0), (40.3, 2.0)] {
+        if (m - PointMm::new(hole.0, hole.1)).norm_mm() < 2.6 {
+            return 25.0;
+        }
+    }
+    let line = |at: f64| (r - at).abs() < 0.25;
+    if line(20.0) || line(60.0) || line(10.0) {
+        return 60.0;
+    }
+    let zone = face.radii_mm.iter().filter(|radius| r >= **radius).count();
+    COLOURS[zone.min(4)][channel]
+}
+
+fn draw(camera: &Camera, face: &Face) -> Photo {
+    let planes = [0, 1, 2].map(|c| camera.draw(3.0, |m| shade(face, m, c)));
+    let mut data = Vec::new();
+    for i in 0..planes[0].data.len() {
+        data.extend(planes.iter().map(|p| p.data[i]));
+    }
+    let rgb = Rgb {
+        width: camera.width,
+        height: camera.height,
+        data,
+    };
+    Photo::from_rgb(rgb, ExifFacts::default())
+}
+
+fn up(camera: &Camera) -> Up {
+    Up::Upwards {
+        below: camera.see(PointMm::new(0.0, -150.0)),
+        above: camera.see(PointMm::new(0.0, 150.0)),
+    }
+}
+
+fn rms_mm(plane: &Plane, camera: &Camera, reach_mm: f64) -> f64 {
+    let steps = [-1.0, -0.5, 0.0, 0.5, 1.0];
+    let grid = steps.iter().flat_map(|x| steps.iter().map(move |y| (x, y)));
+    let errors: Vec<f64> = grid
+        .map(|(x, y)| PointMm::new(x * reach_mm, y * reach_mm))
+        .map(|m| (plane.to_mm(camera.see(m)).unwrap() - m).norm_mm().powi(2))
+        .collect();
+    (errors.iter().sum::<f64>() / errors.len() as f64).sqrt()
+}
+
+#[test]
+fn a_tilted_face_comes_out_to_a_tenth() {
+    let face = Face::published("target-40").unwrap();
+    let photo = draw(&camera(), &face);
+    let tap = camera().see(PointMm::new(9.0, -7.0));
+    let with = RingsFit {
+        remembered_k1: Some(0.0),
+        up: up(&camera()),
+    };
+    let plane = face.fit(&photo, tap, &with).unwrap();
+    assert!(
+        rms_mm(&plane, &camera(), 150.0) < 0.12,
+        "{} {plane:?}",
+        rms_mm(&plane, &camera(), 150.0)
+    );
+    assert!(plane.warnings.is_empty(), "{:?}", plane.warnings);
+    let middle = plane.to_mm(camera().see(PointMm::default())).unwrap();
+    assert!(middle.norm_mm() < 0.05, "{middle:?}");
+    let side = plane
+        .read(camera().see(PointMm::new(150.0, 0.0)), 0.0)
+        .unwrap();
+    assert!(
+        side.reading.sd_x_mm() < 0.2 && side.scale.sd_x_mm() > 0.5,
+        "{side:?}"
+    );
+    assert!(
+        side.reading.sd_y_mm() > 1.0,
+        "the angle of up is uncertain: {side:?}"
+    );
+}
+
+#[test]
+fn field_faces_and_own_rings_work_too() {
+    let field = Face::published("field-20").unwrap();
+    let near = Camera {
+        distance_mm: 300.0,
+        ..camera()
+    };
+    let painted = |m: PointMm, c: usize| {
+        let r = m.norm_mm();
+        let line = field.radii_mm[1..4].iter().any(|at| (r - at).abs() < 0.5);
+        let colours: [f64; 3] = if r < 20.0 {
+            [235.0, 200.0, 60.0]
+        } else {
+            [35.0; 3]
+        };
+        if line || r > 100.0 { 225.0 } else { colours[c] }
+    };
+    let planes = [0, 1, 2].map(|c| near.draw(3.0, |m| painted(m, c)));
+    let data = (0..planes[0].data.len())
+        .flat_map(|i| planes.iter().map(move |p| p.data[i]))
+        .collect();
+    let photo = Photo::from_rgb(
+        Rgb {
+            width: near.width,
+            height: near.height,
+            data,
+        },
+        ExifFacts::default(),
+    );
+    let with = RingsFit {
+        remembered_k1: Some(0.0),
+        up: up(&near),
+    };
+    let plane = field
+        .fit(&photo, near.see(PointMm::new(5.0, 3.0)), &with)
+        .unwrap();
+    assert!(
+        rms_mm(&plane, &near, 70.0) < 0.2,
+        "{} {plane:?}",
+        rms_mm(&plane, &near, 70.0)
+    );
+
+    let own = Face::own(&[30.0, 75.0, 120.0], 0.3).unwrap();
+    let grey = camera().draw(3.0, |m| {
+        if (m.norm_mm() < 30.0) || (75.0..120.0).contains(&m.norm_mm()) {
+            50.0
+        } else {
+            210.0
+        }
+    });
+    let photo = Photo::from_grey(grey, ExifFacts::default());
+    let with = RingsFit {
+        remembered_k1: None,
+        up: up(&camera()),
+    };
+    let plane = own
+        .fit(&photo, camera().see(PointMm::new(5.0, 3.0)), &with)
+        .unwrap();
+    assert!(
+        rms_mm(&plane, &camera(), 110.0) < 0.2,
+        "{}",
+        rms_mm(&plane, &camera(), 110.0)
+    );
+    assert!(plane.warnings.contains(&PlaneWarning::LensUnknown));
+}
+
+#[test]
+fn up_can_come_from_gravity_a_level_line_or_the_picture() {
+    let face = Face::published("target-40").unwrap();
+    let rolled = Camera {
+        turns: [0.0, 0.0, 20.0],
+        ..camera()
+    };
+    let photo = draw(&rolled, &face);
+    let tap = rolled.see(PointMm::default());
+    let angle = |up: Up| {
+        let with = RingsFit {
+            remembered_k1: Some(0.0),
+            up,
+        };
+        let plane = face.fit(&photo, tap, &with).unwrap();
+        let m = plane.to_mm(rolled.see(PointMm::new(0.0, 100.0))).unwrap();
+        m.x_mm.atan2(m.y_mm).to_degrees()
+    };
+    let level = Up::Level {
+        left: rolled.see(PointMm::new(-180.0, -190.0)),
+        right: rolled.see(PointMm::new(180.0, -190.0)),
+    };
+    assert!(angle(level).abs() < 0.1);
+    let above = rolled.see(PointMm::new(0.0, 50.0));
+    let roll_rad = (above.x_px - tap.x_px).atan2(tap.y_px - above.y_px);
+    assert!(angle(Up::Gravity { roll_rad }).abs() < 0.1);
+    assert!((angle(Up::Picture).abs() - 20.0).abs() < 0.1);
+}
+
+#[test]
+fn one_ring_or_none_is_refused() {
+    let face = Face::published("target-40").unwrap();
+    let middle = camera().see(PointMm::default());
+    let one = camera().draw(2.0, |m| if m.norm_mm() < 40.0 { 60.0 } else { 200.0 });
+    let own = Face::own(&[40.0, 80.0, 120.0], 0.3).unwrap();
+    let photo = Photo::from_grey(one, ExifFacts::default());
+    assert_eq!(
+        own.fit(&photo, middle, &RingsFit::default()),
+        Err(PlaneError::SingleRing)
+    );
+    let blank = Photo::from_rgb(
+        Rgb {
+            width: 300,
+            height: 300,
+            data: vec![90; 270_000],
+        },
+        ExifFacts::default(),
+    );
+    let none = face.fit(&blank, PointPx::new(150.0, 150.0), &RingsFit::default());
+    assert_eq!(none, Err(PlaneError::RingsNotFound));
+    let plain = Photo::from_grey(Grey::filled(300, 300, 90), ExifFacts::default());
+    let none = own.fit(&plain, PointPx::new(150.0, 150.0), &RingsFit::default());
+    assert_eq!(none, Err(PlaneError::RingsNotFound));
+}
