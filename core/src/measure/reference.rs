@@ -1,18 +1,15 @@
 //! From what the person says is of known size to a plane.
 
-use nalgebra::Matrix3;
-
-use super::request::{MeasuredLength, Reference};
+use super::request::{MeasuredLength, Reference, Up};
 use super::{DEFAULT_TAP_SD_PX, MeasureError};
 use crate::frame::PointPx;
 use crate::photo::Photo;
 use crate::plane::{
-    Homography, Lens, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd, Sheet, SheetFit,
+    Face, Marks, Plane, PlaneError, RingsFit, Sheet, SheetFit, TwoPoints, Up as FaceUp,
 };
 
-/// A camera held by hand "square" to a target is off by about this angle, and shortens lengths by
-/// its cosine.
-const UNCORRECTED_TILT_RAD: f64 = 0.15;
+/// How exactly a person measures rings of their own, one standard deviation of a radius, mm.
+const OWN_RING_SD_MM: f64 = 0.5;
 
 /// Fits the reference, and corrects its scale by the measured length, if there is one.
 pub(super) fn fit(
@@ -30,13 +27,40 @@ pub(super) fn fit(
             let sheet = sheet_of(*width_mm, *height_mm)?;
             fit_sheet(photo, sheet, corners_px.as_deref(), lens_k1)?
         }
+        Reference::Marks {
+            width_mm,
+            height_mm,
+            corners_px,
+        } => {
+            let marks = Marks::new(*width_mm, *height_mm)?;
+            let corners = four(corners_px.as_deref())?;
+            marks.fit(&photo.grey(), corners, &sheet_fit(photo, lens_k1))?
+        }
         Reference::Points {
             a_px,
             b_px,
             distance_mm,
-        } => two_points(photo, (*a_px, *b_px), *distance_mm, lens_k1)?,
-        Reference::Marks { .. } | Reference::Rings { .. } => {
-            return Err(PlaneError::NotFound.into());
+        } => {
+            let two = TwoPoints {
+                a: *a_px,
+                b: *b_px,
+                distance_mm: *distance_mm,
+                tap_sd_px: DEFAULT_TAP_SD_PX,
+            };
+            two.fit(&photo.grey(), lens_k1)?
+        }
+        Reference::Rings {
+            face,
+            radii_mm,
+            centre_px,
+            up,
+        } => {
+            let face = face_of(face, radii_mm.as_deref())?;
+            let with = RingsFit {
+                remembered_k1: lens_k1,
+                up: face_up(*up),
+            };
+            face.fit(photo, *centre_px, &with)?
         }
     };
     match length {
@@ -60,48 +84,46 @@ fn fit_sheet(
     corners_px: Option<&[PointPx]>,
     lens_k1: Option<f64>,
 ) -> Result<Plane, PlaneError> {
-    let corners = corners_px.ok_or(PlaneError::NotFound)?;
-    let corners = corners.try_into().map_err(|_| PlaneError::TooFewPoints {
-        got: corners.len(),
-        need: 4,
-    })?;
-    let with = SheetFit {
+    let with = sheet_fit(photo, lens_k1);
+    if corners_px.is_none() {
+        return sheet.find(photo, &with);
+    }
+    sheet.fit(&photo.grey(), four(corners_px)?, &with)
+}
+
+fn sheet_fit(photo: &Photo, lens_k1: Option<f64>) -> SheetFit {
+    SheetFit {
         tap_sd_px: Some(DEFAULT_TAP_SD_PX),
         remembered_k1: lens_k1,
         focal_px: photo.focal_px(),
         accept_raw: false,
-    };
-    sheet.fit(&photo.grey(), corners, &with)
+    }
 }
 
-/// Scale only: the picture is taken as square to the plane, middle of the two points as origin.
-fn two_points(
-    photo: &Photo,
-    (a, b): (PointPx, PointPx),
-    distance_mm: f64,
-    lens_k1: Option<f64>,
-) -> Result<Plane, PlaneError> {
-    let distance_mm = crate::plane::checked_length("distance", distance_mm)?;
-    let lens = Lens::new(lens_k1.unwrap_or(0.0), photo.width(), photo.height());
-    let (a, b) = (lens.undistort(a), lens.undistort(b));
-    let length_px = a.distance_px(b);
-    let far_enough = length_px > 4.0 * DEFAULT_TAP_SD_PX;
-    let scale = length_px / distance_mm;
-    let (x, y) = (f64::midpoint(a.x_px, b.x_px), f64::midpoint(a.y_px, b.y_px));
-    let matrix = Matrix3::new(scale, 0.0, x, 0.0, -scale, y, 0.0, 0.0, 1.0);
-    let homography = Homography::from_matrix(matrix)
-        .filter(|_| far_enough)
-        .ok_or(PlaneError::Degenerate)?;
-    let pointing = DEFAULT_TAP_SD_PX * std::f64::consts::SQRT_2 / length_px;
-    let sd = pointing.hypot(1.0 - UNCORRECTED_TILT_RAD.cos());
-    Ok(Plane {
-        homography,
-        lens,
-        residual_px: 0.0,
-        residual_mm: 0.0,
-        scale_sd: ScaleSd { x: sd, y: sd },
-        warnings: vec![PlaneWarning::ScaleOnly],
-        reference: ReferenceKind::Points { distance_mm },
-        modes: Vec::new(),
+fn four(corners_px: Option<&[PointPx]>) -> Result<&[PointPx; 4], PlaneError> {
+    let corners = corners_px.ok_or(PlaneError::NotFound)?;
+    corners.try_into().map_err(|_| PlaneError::TooFewPoints {
+        got: corners.len(),
+        need: 4,
     })
+}
+
+fn face_of(key: &str, radii_mm: Option<&[f64]>) -> Result<Face, PlaneError> {
+    match radii_mm {
+        Some(radii) => Face::own(radii, OWN_RING_SD_MM),
+        None => Face::published(key).ok_or_else(|| PlaneError::UnknownFace {
+            key: key.to_owned(),
+        }),
+    }
+}
+
+fn face_up(up: Up) -> FaceUp {
+    match up {
+        Up::Picture => FaceUp::Picture,
+        Up::Taps { below_px, above_px } => FaceUp::Upwards {
+            below: below_px,
+            above: above_px,
+        },
+        Up::Gravity { roll_rad } => FaceUp::Gravity { roll_rad },
+    }
 }

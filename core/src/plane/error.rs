@@ -98,6 +98,14 @@ pub enum PlaneError {
         "only one ring was found; at least two are needed (one ring alone can be wrong by a metre)"
     )]
     SingleRing,
+    /// No published face has this key.
+    #[error(
+        "there is no face called {key:?}; choose one from the list, or enter your own ring radii"
+    )]
+    UnknownFace {
+        /// The key asked for.
+        key: String,
+    },
     /// The rings near the tap do not fit the face chosen.
     #[error(
         "the rings of this face were not found around the tap; tap its centre again, or choose another face"

@@ -4,7 +4,7 @@ use super::fitted::{Mode, checked_length};
 use super::gates::{check_shape, edge_warnings};
 use super::line::Line;
 use super::solve::{Solved, Start, solve};
-use super::trace::{Pass, Side, side};
+use super::trace::{Outline, Pass, Side, side};
 use super::{
     Edge, Homography, Lens, Pair, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd,
 };
@@ -123,6 +123,17 @@ impl Sheet {
         taps: &[PointPx; 4],
         with: &SheetFit,
     ) -> Result<Plane, PlaneError> {
+        self.fit_outline(view, taps, with, &Outline::SHEET)
+    }
+
+    /// The same for any outline whose corners span the sheet.
+    pub(crate) fn fit_outline(
+        &self,
+        view: &View<'_>,
+        taps: &[PointPx; 4],
+        with: &SheetFit,
+        outline: &Outline<'_>,
+    ) -> Result<Plane, PlaneError> {
         check_order(taps)?;
         let lens = Lens::new(
             with.remembered_k1.unwrap_or(0.0),
@@ -134,7 +145,7 @@ impl Sheet {
             tap_sd_px: with.tap_sd_px(&lens),
             lens,
         };
-        match refine(view, &start) {
+        match refine(view, &start, outline) {
             Ok((solved, traced)) => self.by_edges(&solved, &traced, with),
             Err(_) if with.accept_raw => self.by_corners(&start, with),
             Err(unseen) => Err(unseen),
@@ -221,7 +232,11 @@ impl Sheet {
 
 /// Three passes over the sides, each in a narrower window around a better guess; the lens joins
 /// in after the second.
-fn refine(view: &View<'_>, start: &Start) -> Result<(Solved, Traced), PlaneError> {
+fn refine(
+    view: &View<'_>,
+    start: &Start,
+    outline: &Outline<'_>,
+) -> Result<(Solved, Traced), PlaneError> {
     let tap = start.tap_sd_px;
     let pass = |half: f64, sigma: f64, tolerance: f64| Pass {
         half,
@@ -230,15 +245,20 @@ fn refine(view: &View<'_>, start: &Start) -> Result<(Solved, Traced), PlaneError
     };
     let corners = start.taps.map(|t| start.lens.undistort(t));
     let wide = pass((3.2 * tap + 6.0).max(10.0), 2.0, 9.0);
-    let found = trace(view, &start.lens, corners, &wide)?;
+    let found = trace(view, &start.lens, corners, (outline, &wide))?;
     let found = trace(
         view,
         &found.lens,
         found.meets(),
-        &pass((1.2 * tap).max(12.0), 1.5, 6.0),
+        (outline, &pass((1.2 * tap).max(12.0), 1.5, 6.0)),
     )?;
     let solved = solve(&found.sides, found.meets(), start).ok_or(PlaneError::Degenerate)?;
-    let found = trace(view, &solved.lens, solved.corners, &pass(10.0, 1.5, 5.0))?;
+    let found = trace(
+        view,
+        &solved.lens,
+        solved.corners,
+        (outline, &pass(10.0, 1.5, 5.0)),
+    )?;
     let solved = solve(&found.sides, solved.corners, start).ok_or(PlaneError::Degenerate)?;
     Ok((solved, found))
 }
@@ -248,7 +268,7 @@ fn trace(
     view: &View<'_>,
     lens: &Lens,
     corners: [PointPx; 4],
-    pass: &Pass,
+    look: (&Outline<'_>, &Pass),
 ) -> Result<Traced, PlaneError> {
     let mut traced = Traced {
         sides: Vec::new(),
@@ -258,7 +278,7 @@ fn trace(
     };
     for edge in Edge::ALL {
         let i = edge as usize;
-        match side(view, lens, edge, (corners[i], corners[(i + 1) % 4]), pass) {
+        match side(view, lens, edge, (corners[i], corners[(i + 1) % 4]), look) {
             Ok(side) => traced.sides.push(side),
             Err(seen) => traced.missing.push((edge, seen)),
         }

@@ -1,0 +1,324 @@
+//! A sheet that stands out from its surroundings, found without taps.
+
+use super::line::Line;
+use super::mask::Mask;
+use super::{Plane, PlaneError, Sheet, SheetFit};
+use crate::frame::PointPx;
+use crate::photo::{Photo, View};
+
+/// The picture is looked at in about this many px a side.
+const WORKING_SIDE: usize = 400;
+/// A candidate covers this share of the picture.
+const AREA: std::ops::Range<f64> = 0.03..0.97;
+/// A patch covers at least this share of the smallest quadrilateral around it.
+const LEAST_FULL: f64 = 0.90;
+/// How far a found corner may be off, working px.
+const CORNER_SD: f64 = 1.5;
+
+/// Corners of sheet-like patches (top left, top right, bottom right, bottom left), the largest
+/// first. More than one means: ask the person.
+pub fn propose_sheets(photo: &Photo) -> Vec<[PointPx; 4]> {
+    let view = photo.grey();
+    let step = (view.width().max(view.height()) / WORKING_SIDE).max(1);
+    let small = shrink(&view, step);
+    let mut found: Vec<(f64, [PointPx; 4])> = Vec::new();
+    for level in levels(&small.values) {
+        for light in [true, false] {
+            let mask = small.mask(level, light);
+            for (area, corners) in candidates(&mask) {
+                let known = found
+                    .iter()
+                    .any(|(_, c)| same(c, &corners, 6.0 * step as f64));
+                if !known {
+                    found.push((area, corners));
+                }
+            }
+        }
+    }
+    found.sort_by(|a, b| b.0.total_cmp(&a.0));
+    found.into_iter().map(|(_, corners)| corners).collect()
+}
+
+impl Sheet {
+    /// Finds and fits the sheet without taps, if exactly one patch in the picture has its shape
+    /// and four clear edges.
+    ///
+    /// # Errors
+    /// [`PlaneError::NotFound`] where none or several would do: propose corners instead.
+    pub fn find(&self, photo: &Photo, with: &SheetFit) -> Result<Plane, PlaneError> {
+        let step = photo.width().max(photo.height()) as f64 / WORKING_SIDE as f64;
+        let with = SheetFit {
+            tap_sd_px: Some(CORNER_SD * step.max(1.0)),
+            focal_px: with.focal_px.or(photo.focal_px()),
+            accept_raw: false,
+            ..*with
+        };
+        let mut fits = propose_sheets(photo)
+            .into_iter()
+            .filter_map(|c| self.fit(&photo.grey(), &c, &with).ok())
+            .filter(|plane| plane.warnings.is_empty());
+        match (fits.next(), fits.next()) {
+            (Some(only), None) => Ok(only),
+            _ => Err(PlaneError::NotFound),
+        }
+    }
+}
+
+struct Small {
+    width: usize,
+    height: usize,
+    step: usize,
+    values: Vec<u8>,
+}
+
+impl Small {
+    fn mask(&self, level: u8, light: bool) -> Mask {
+        Mask {
+            width: self.width,
+            height: self.height,
+            step: self.step,
+            data: self.values.iter().map(|v| (*v > level) == light).collect(),
+        }
+    }
+}
+
+/// Mean of a few pixels per working pixel.
+fn shrink(view: &View<'_>, step: usize) -> Small {
+    let (width, height) = (view.width() / step, view.height() / step);
+    let offsets = [step / 6, step / 2, step - 1 - step / 6];
+    let mean = |x: usize, y: usize| {
+        let sum: u32 = offsets
+            .iter()
+            .flat_map(|dy| offsets.iter().map(move |dx| (dx, dy)))
+            .map(|(dx, dy)| u32::from(view.at(x * step + dx, y * step + dy)))
+            .sum();
+        (sum / 9) as u8
+    };
+    let values = (0..width * height)
+        .map(|i| mean(i % width, i / width))
+        .collect();
+    Small {
+        width,
+        height,
+        step,
+        values,
+    }
+}
+
+/// The best single threshold (Otsu, IEEE SMC 9, 1979) and those of the two halves it makes.
+fn levels(values: &[u8]) -> Vec<u8> {
+    let mut histogram = [0u32; 256];
+    for v in values {
+        histogram[usize::from(*v)] += 1;
+    }
+    let whole = otsu(&histogram, 0, 255);
+    let mut levels = vec![
+        whole,
+        otsu(&histogram, 0, whole),
+        otsu(&histogram, whole, 255),
+    ];
+    levels.dedup();
+    levels
+}
+
+fn otsu(histogram: &[u32; 256], from: u8, to: u8) -> u8 {
+    let range = usize::from(from)..=usize::from(to);
+    let moments = |r: std::ops::RangeInclusive<usize>| {
+        r.fold((0.0, 0.0), |(n, s), v| {
+            let count = f64::from(histogram[v]);
+            (n + count, s + count * v as f64)
+        })
+    };
+    let (total, sum) = moments(range.clone());
+    let (mut below, mut below_sum) = (0.0, 0.0);
+    let mut best = (0.0, from);
+    for v in range {
+        below += f64::from(histogram[v]);
+        below_sum += f64::from(histogram[v]) * v as f64;
+        let above = total - below;
+        if below > 0.0 && above > 0.0 {
+            let gap = below_sum / below - (sum - below_sum) / above;
+            let between = below * above * gap * gap;
+            if between > best.0 {
+                best = (between, v as u8);
+            }
+        }
+    }
+    best.1
+}
+
+/// Large four-sided patches of a mask with their share of the picture.
+fn candidates(mask: &Mask) -> Vec<(f64, [PointPx; 4])> {
+    let mut seen = mask.empty();
+    let pixels = mask.data.len() as f64;
+    let mut found = Vec::new();
+    for start in (0..mask.data.len()).map(|i| (i % mask.width, i / mask.width)) {
+        if !mask.get(start.0, start.1) || seen.get(start.0, start.1) {
+            continue;
+        }
+        let area = mask.flood(start, &mut seen) as f64 / pixels;
+        if AREA.contains(&area) {
+            let patch = mask.component(start).filled();
+            found.extend(four_sided(&patch));
+        }
+    }
+    found
+}
+
+fn four_sided(patch: &Mask) -> Option<(f64, [PointPx; 4])> {
+    let hull = hull(patch);
+    let corners = widest_quadrilateral(&hull)?;
+    let quad = area(&corners);
+    let on = patch.data.iter().filter(|v| **v).count() as f64;
+    let patch_area = on * (patch.step * patch.step) as f64;
+    let full = patch_area / quad;
+    let share = on / patch.data.len() as f64;
+    let fits = full > LEAST_FULL && full < 1.0 / LEAST_FULL && area(&hull) < quad / LEAST_FULL;
+    fits.then(|| (share, ordered(corners)))
+}
+
+/// Corners of the smallest convex outline, clockwise on the screen (Andrew, IPL 9, 1979).
+fn hull(patch: &Mask) -> Vec<PointPx> {
+    let on = patch.data.iter().enumerate().filter(|(_, v)| **v);
+    let mut points: Vec<PointPx> = on.map(|(i, _)| patch.place(i)).collect();
+    points.sort_by(|a, b| a.x_px.total_cmp(&b.x_px).then(a.y_px.total_cmp(&b.y_px)));
+    let mut lower = half_hull(points.iter());
+    let mut upper = half_hull(points.iter().rev());
+    lower.pop();
+    upper.pop();
+    lower.extend(upper);
+    lower
+}
+
+fn half_hull<'a>(points: impl Iterator<Item = &'a PointPx>) -> Vec<PointPx> {
+    let mut chain: Vec<PointPx> = Vec::new();
+    for p in points {
+        while let [.., a, b] = chain[..] {
+            if turn(a, b, *p) > 0.0 {
+                break;
+            }
+            chain.pop();
+        }
+        chain.push(*p);
+    }
+    chain
+}
+
+fn turn(a: PointPx, b: PointPx, c: PointPx) -> f64 {
+    (b.x_px - a.x_px) * (c.y_px - b.y_px) - (b.y_px - a.y_px) * (c.x_px - b.x_px)
+}
+
+fn area(corners: &[PointPx]) -> f64 {
+    let next = corners.iter().cycle().skip(1);
+    let twice: f64 = corners
+        .iter()
+        .zip(next)
+        .map(|(a, b)| a.x_px * b.y_px - b.x_px * a.y_px)
+        .sum();
+    twice.abs() / 2.0
+}
+
+/// The four hull corners that enclose most, improved to where the long sides between them meet.
+fn widest_quadrilateral(hull: &[PointPx]) -> Option<[PointPx; 4]> {
+    let farthest = |score: &dyn Fn(&PointPx) -> f64| {
+        hull.iter()
+            .copied()
+            .max_by(|a, b| score(a).total_cmp(&score(b)))
+    };
+    let first = hull.first()?;
+    let a = farthest(&|p| p.distance_px(*first))?;
+    let c = farthest(&|p| p.distance_px(a))?;
+    let diagonal = Line::between(a, c)?;
+    let b = farthest(&|p| diagonal.distance(*p))?;
+    let d = farthest(&|p| -diagonal.distance(*p))?;
+    let corners = [a, b, c, d];
+    (area(&corners) > 0.0).then_some(corners)
+}
+
+/// Clockwise on the screen, from the corner nearest to the top left of the outline.
+fn ordered(mut corners: [PointPx; 4]) -> [PointPx; 4] {
+    if turn(corners[0], corners[1], corners[2]) < 0.0 {
+        corners.reverse();
+    }
+    let first = (0..4)
+        .min_by(|i, j| {
+            let sum = |k: &usize| corners[*k].x_px + corners[*k].y_px;
+            sum(i).total_cmp(&sum(j))
+        })
+        .unwrap_or(0);
+    corners.rotate_left(first);
+    corners
+}
+
+fn same(a: &[PointPx; 4], b: &[PointPx; 4], within_px: f64) -> bool {
+    a.iter().zip(b).all(|(p, q)| p.distance_px(*q) < within_px)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::frame::PointMm;
+    use crate::photo::ExifFacts;
+    use crate::plane::picture::Camera;
+
+    fn camera() -> Camera {
+        Camera {
+            turns: [10.0, 12.0, -6.0],
+            k1: 0.01,
+            ..Camera::level(420.0)
+        }
+    }
+
+    fn seen(paint: impl Fn(PointMm) -> f64) -> Photo {
+        Photo::from_grey(camera().draw(3.0, paint), ExifFacts::default())
+    }
+
+    fn on(m: PointMm, x: f64, y: f64, w: f64, h: f64) -> bool {
+        (m.x_mm - x).abs() < w / 2.0 && (m.y_mm - y).abs() < h / 2.0
+    }
+
+    #[test]
+    fn a_lone_sheet_with_holes_is_found_without_taps() {
+        let hole = |m: PointMm| (m - PointMm::new(20.0, 30.0)).norm_mm() < 8.0;
+        let photo = seen(|m| {
+            if on(m, 0.0, 0.0, 210.0, 297.0) && !hole(m) {
+                210.0
+            } else {
+                95.0
+            }
+        });
+        let with = SheetFit {
+            focal_px: Some(camera().focal_px),
+            ..SheetFit::default()
+        };
+        let plane = Sheet::A4.find(&photo, &with).unwrap();
+        let corner = plane
+            .to_mm(camera().see(PointMm::new(105.0, 148.5)))
+            .unwrap();
+        assert!(
+            (corner - PointMm::new(105.0, 148.5)).norm_mm() < 0.1,
+            "{corner:?}"
+        );
+    }
+
+    #[test]
+    fn two_sheets_or_none_are_not_guessed_at() {
+        let two = seen(|m| {
+            let first = on(m, -75.0, 0.0, 105.0, 148.5);
+            if first || on(m, 75.0, 0.0, 105.0, 148.5) {
+                210.0
+            } else {
+                95.0
+            }
+        });
+        let small = Sheet::new(105.0, 148.5, 0.5).unwrap();
+        let with = SheetFit {
+            focal_px: Some(camera().focal_px),
+            ..SheetFit::default()
+        };
+        assert_eq!(small.find(&two, &with), Err(PlaneError::NotFound));
+        assert!(propose_sheets(&two).len() >= 2);
+        let none = seen(|m| 120.0 + 0.2 * m.x_mm);
+        assert_eq!(Sheet::A4.find(&none, &with), Err(PlaneError::NotFound));
+    }
+}
