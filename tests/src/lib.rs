@@ -3,3 +3,4 @@
 pub mod render;
 pub mod shots;
 pub mod table;
+pub mod virtual_bows;

@@ -4,7 +4,8 @@ use super::design::{Design, Setting};
 use super::observe::observe;
 use super::posterior::{Datum, Outlook, Posterior};
 use super::priors::{NOCK_HEIGHT_MEAN, NOCK_HEIGHT_SD, OLD_EPOCH_INFLATION, REST_SD};
-use super::{Mixture, Observation, Probe, Scatter, Seen, TransferTable};
+use super::{Mixture, Observation, Probe, Scatter, Seen, transfer};
+use crate::flight::{Expected, TransferTable};
 
 /// The bow as it stands now.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -101,7 +102,7 @@ impl<'a> Belief<'a> {
 
     /// Vertical difference that gravity and drag make, mm.
     pub(crate) fn explained_y_mm(&self, probe: Probe, distance_m: f64) -> f64 {
-        self.transfer.expected_y_mm(probe, distance_m)
+        transfer::expected_y(self.transfer, probe, distance_m).value_mm
     }
 
     /// How many standard deviations each split lies from what all the others say of it.
@@ -183,17 +184,18 @@ impl Rows<'_> {
             ),
         };
         let explained = match axis {
-            Axis::Sideways => 0.0,
-            Axis::Upright => design
-                .transfer
-                .expected_y_mm(observation.probe, observation.distance_m),
+            Axis::Sideways => Expected::default(),
+            Axis::Upright => {
+                transfer::expected_y(design.transfer, observation.probe, observation.distance_m)
+            }
         };
+        let left_mm = value_mm - explained.value_mm;
         let row = design.row(&Setting {
             probe: observation.probe,
             distance_m: observation.distance_m,
             epoch: place(self.epochs, seen.trial.epoch),
             knob_mm,
-            size_mm: value_mm - explained,
+            size_mm: left_mm,
         });
         let (shift, known) = match axis {
             Axis::Sideways => (row.gain * seen.offset_mm, 0.0),
@@ -202,8 +204,8 @@ impl Rows<'_> {
         Datum {
             row,
             shift,
-            value_mm: value_mm - explained - known,
-            var_mm2: var_mm2 * self.inflation(observation),
+            value_mm: left_mm - known,
+            var_mm2: (var_mm2 + explained.sd_mm * explained.sd_mm) * self.inflation(observation),
         }
     }
 

@@ -7,9 +7,10 @@
 //! the offset's own column and is integrated on a grid.
 
 use super::priors::{
-    ANGLE_EXTRA_SD_MM, FAULT_SD_MM, MODEL_ERROR_PER_DOUBLING, PROBE_EXTRA_SD_MM, RATE_SHARE,
+    ANGLE_EXTRA_SD_MM, FAULT_SD_MM, MODEL_ERROR_PER_DOUBLING, PROBE_EXTRA_SD_MM,
 };
-use super::{Probe, TransferTable};
+use super::{Probe, transfer};
+use crate::flight::TransferTable;
 
 /// Unknowns of each epoch: fault, angle part, broadhead extra, paper extra.
 const PER_EPOCH: usize = 4;
@@ -73,9 +74,17 @@ impl Design<'_> {
         sds
     }
 
+    /// Relative error of the bare shaft's law between a distance and the target from what is not
+    /// known of the arrow.
+    fn unknown_arrow(&self, at: &Setting) -> f64 {
+        let here = transfer::gain(self.transfer, Probe::Bare, at.distance_m).sd_rel();
+        let there = transfer::gain(self.transfer, Probe::Bare, self.target_m).sd_rel();
+        (here - there).abs()
+    }
+
     pub(crate) fn row(&self, at: &Setting) -> Row {
-        let transfer = self.transfer.gain(at.probe, at.distance_m);
-        let gain = RATE_SHARE * transfer.rate + (1.0 - RATE_SHARE) * transfer.angle;
+        let transfer = transfer::gain(self.transfer, at.probe, at.distance_m);
+        let gain = transfer.per_bare20;
         let mut columns = vec![0.0; self.size()];
         let (own, shared) = (PER_EPOCH * at.epoch, self.knob());
         columns[own] = gain;
@@ -83,16 +92,19 @@ impl Design<'_> {
         columns[shared] = gain * at.knob_mm;
         let doublings = (at.distance_m / self.target_m).log2();
         let law = MODEL_ERROR_PER_DOUBLING * doublings;
+        // Toward the target both errors vanish; what is not known of the arrow counts where it is
+        // the larger one.
+        let bare_law = law.abs().max(self.unknown_arrow(at)).copysign(doublings);
         match at.probe {
-            Probe::Bare => columns[shared + 1] = law * at.size_mm,
+            Probe::Bare => columns[shared + 1] = bare_law * at.size_mm,
             Probe::Broadhead => {
                 columns[own + 2] = gain;
-                columns[shared + 1] = law * at.size_mm;
-                columns[shared + 2] = transfer.sd_rel * at.size_mm;
+                columns[shared + 1] = bare_law * at.size_mm;
+                columns[shared + 2] = transfer.sd_rel() * at.size_mm;
             }
             Probe::Paper => {
                 columns[own + 3] = gain;
-                columns[shared + 3] = transfer.sd_rel.hypot(law) * at.size_mm;
+                columns[shared + 3] = transfer.sd_rel().hypot(law) * at.size_mm;
             }
         }
         Row { columns, gain }

@@ -36,7 +36,6 @@ mod seen;
 mod transfer;
 mod types;
 
-pub use transfer::{Gain, TransferTable};
 pub use types::{Probe, Reading, Shot, TrialEvidence};
 
 pub(crate) use belief::{Belief, Now};

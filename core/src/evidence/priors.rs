@@ -15,8 +15,6 @@ pub const RESPONSE_RIGHT_WAY: f64 = 0.9;
 pub const REST_SD: f64 = 60.0;
 /// What another probe adds on top of a bare shaft, standard deviation, mm of bare-shaft split.
 pub const PROBE_EXTRA_SD_MM: f64 = 20.0;
-/// Share of a launch fault that is a yaw rate (the rest is a yaw angle).
-pub const RATE_SHARE: f64 = 0.8;
 /// Standard deviation of the part by which a bow's angle share differs from that, mm of split.
 pub const ANGLE_EXTRA_SD_MM: f64 = 15.0;
 /// Relative model error per doubling of distance between trials.

@@ -1,48 +1,32 @@
-//! The seam to flight: how a launch fault shows at a distance.
+//! What evidence asks of flight: how a launch fault shows for a probe at a distance.
 
-/// How one mm of launch fault (stated as a bare shaft's split at 18.288 m) shows, mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Gain {
-    /// For a fault that is all yaw rate.
-    pub rate: f64,
-    /// For a fault that is all yaw angle.
-    pub angle: f64,
-    /// Relative standard deviation of both.
-    pub sd_rel: f64,
+use crate::flight::{Expected, Transfer, TransferTable};
+use crate::frame::ArrowKind;
+
+use super::Probe;
+
+/// How one mm of launch fault (stated as a bare shaft's split at 18.288 m) shows, mm. Distances are
+/// checked before; outside the table nothing shows.
+pub(crate) fn gain(table: &TransferTable, probe: Probe, distance_m: f64) -> Transfer {
+    let asked = match probe {
+        Probe::Bare => table.split(ArrowKind::Bare, distance_m),
+        Probe::Broadhead => table.split(ArrowKind::Broadhead, distance_m),
+        Probe::Paper => table.tear(ArrowKind::Fletched, distance_m),
+    };
+    asked.unwrap_or(Transfer {
+        rate: 0.0,
+        angle: 0.0,
+        per_bare20: 0.0,
+        sd: 0.0,
+    })
 }
 
-/// One distance only: the identity, until flight fills it.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct TransferTable {}
-
-impl TransferTable {
-    /// The identity at one distance.
-    pub fn identity() -> Self {
-        Self {}
-    }
-
-    pub(crate) fn gain(&self, probe: super::Probe, _distance_m: f64) -> Gain {
-        use super::Probe::{Bare, Broadhead, Paper};
-        match probe {
-            Bare => Gain {
-                rate: 1.0,
-                angle: 1.0,
-                sd_rel: 0.0,
-            },
-            Broadhead => Gain {
-                rate: 0.6,
-                angle: 0.8,
-                sd_rel: 0.3,
-            },
-            Paper => Gain {
-                rate: -0.15,
-                angle: -1.0,
-                sd_rel: 0.3,
-            },
-        }
-    }
-
-    pub(crate) fn expected_y_mm(&self, _probe: super::Probe, _distance_m: f64) -> f64 {
-        0.0
-    }
+/// The vertical difference that gravity and drag make on a perfect bow.
+pub(crate) fn expected_y(table: &TransferTable, probe: Probe, distance_m: f64) -> Expected {
+    let asked = match probe {
+        Probe::Bare => table.expected_vertical(ArrowKind::Bare, distance_m),
+        Probe::Broadhead => table.expected_vertical(ArrowKind::Broadhead, distance_m),
+        Probe::Paper => table.expected_tear_vertical(ArrowKind::Fletched, distance_m),
+    };
+    asked.unwrap_or_default()
 }

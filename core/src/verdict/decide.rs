@@ -1,6 +1,7 @@
 //! The decision: what comes first, whether a fitting pays, whether more arrows pay.
 
-use crate::evidence::{Belief, Probe, TransferTable};
+use crate::evidence::{Belief, Probe};
+use crate::flight::TransferTable;
 use crate::spacer::Fitting;
 
 use super::aims::{Aim, aims};

@@ -1,0 +1,47 @@
+//! Prints the table of virtual bows and says which bars it misses; exits with 1 if any.
+//!
+//! `virtual_bows [BOWS] [FIRST_SEED] [NAME=VALUE ...]`: names are prices of the settings, for tuning.
+
+use std::process::ExitCode;
+
+use shimwright::verdict::Settings;
+use shimwright_tests::virtual_bows::{Bars, HEADER, run};
+
+/// Reporting seeds start here; tuning used seeds below 1000.
+const FIRST_SEED: u64 = 5000;
+/// Bows per row.
+const BOWS: u64 = 2000;
+
+fn main() -> ExitCode {
+    let mut settings = Settings::default();
+    let mut numbers = Vec::new();
+    for argument in std::env::args().skip(1) {
+        if let Some((name, value)) = argument.split_once('=') {
+            set(&mut settings, name, value.parse().unwrap_or(f64::NAN));
+        } else {
+            numbers.extend(argument.parse::<u64>());
+        }
+    }
+    let bows = numbers.first().copied().unwrap_or(BOWS);
+    let first = numbers.get(1).copied().unwrap_or(FIRST_SEED);
+    println!("{bows} bows a row, seeds from {first}\n{HEADER}");
+    let rows = run(first..first + bows, &settings);
+    for row in &rows {
+        println!("{row}");
+    }
+    let bars = Bars::of(&rows);
+    for bar in &bars {
+        println!("{} {}", if bar.held { "held  " } else { "MISSED" }, bar.words);
+    }
+    if bars.iter().all(|bar| bar.held) { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
+
+fn set(settings: &mut Settings, name: &str, value: f64) {
+    match name {
+        "axle" => settings.price_per_axle_mm = value,
+        "tilt" => settings.price_of_tilt = value,
+        "limit" => settings.tilt_limit_mm = value,
+        "arrow" => settings.price_per_arrow_mm = value,
+        _ => eprintln!("unknown setting {name}"),
+    }
+}

@@ -1,0 +1,17 @@
+//! Virtual bows: drawn from the priors and from worlds the priors do not describe, shot with
+//! scatter, and tuned to the end, by the verdict and by the practice it is compared with.
+
+mod bow;
+mod practice;
+mod table;
+mod tuner;
+
+pub use bow::{Bow, World};
+pub use practice::one_step_at_a_time;
+pub use table::{Bars, HEADER, Row, Summary, Way, run, run_rows};
+pub use tuner::{Outcome, Plan, follow_verdicts};
+
+/// The user's tolerance at 20 yd, mm.
+pub const TOLERANCE_MM: f64 = 25.0;
+/// 20 yd, m.
+pub const TWENTY_YD_M: f64 = 18.288;

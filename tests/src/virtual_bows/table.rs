@@ -1,0 +1,252 @@
+//! Many bows, several ways of working, one table, and the bars it must clear.
+
+use std::thread;
+
+use shimwright::flight::TransferTable;
+use shimwright::frame::Side;
+use shimwright::spacer::{Fitting, Kit, KitDraft, PairDraft, Seat};
+use shimwright::verdict::Settings;
+
+use super::{Bow, Outcome, Plan, World, follow_verdicts, one_step_at_a_time};
+
+/// Distances of the mixed trials, m: 15, 30 and 20 yd.
+const MIXED_M: [f64; 3] = [13.716, 27.432, 18.288];
+
+/// A way of working.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Way {
+    /// One kit step at a time.
+    Steps,
+    /// The verdict, equal axles.
+    Verdict,
+    /// The verdict, unequal axles allowed.
+    Unequal,
+    /// The verdict from trials at mixed distances.
+    Mixed,
+    /// The same trials divided by distance first.
+    Divided,
+}
+
+impl Way {
+    /// Every way of working.
+    pub const ALL: [Self; 5] = [Self::Steps, Self::Verdict, Self::Unequal, Self::Mixed, Self::Divided];
+
+    fn name(self) -> &'static str {
+        match self {
+            Self::Steps => "one step at a time",
+            Self::Verdict => "verdict",
+            Self::Unequal => "verdict, unequal axles",
+            Self::Mixed => "verdict, mixed distances",
+            Self::Divided => "the same, divided by distance",
+        }
+    }
+}
+
+/// One line of the table.
+#[derive(Debug, Clone)]
+pub struct Row {
+    /// The world.
+    pub world: World,
+    /// The way of working.
+    pub way: Way,
+    /// What came of it.
+    pub summary: Summary,
+}
+
+/// Means over the bows of one row.
+#[derive(Debug, Clone, Default)]
+pub struct Summary {
+    /// Press sessions per bow.
+    pub presses: f64,
+    /// Axles opened per bow.
+    pub axles: f64,
+    /// Arrows per bow.
+    pub arrows: f64,
+    /// Mean size of the true split at 20 yd at the end, mm.
+    pub final_mm: f64,
+    /// Share within tolerance at the end.
+    pub within: f64,
+    /// Share broken off or sent elsewhere.
+    pub sent_away: f64,
+    /// Share of predictions whose 80 % interval held the truth.
+    pub cover80: f64,
+    /// Share of predictions whose 95 % interval held the truth.
+    pub cover95: f64,
+    /// Predictions counted.
+    pub predictions: usize,
+    /// Of the bows that answer the other way and were swapped: share suspected after one swap.
+    pub wrong_noticed: f64,
+}
+
+/// A kit of three pairs, metric, of our own.
+fn kit() -> Option<Kit> {
+    let pair = |name: &str, thin_mm, thick_mm| PairDraft { name: name.into(), thin_mm, thick_mm, ..PairDraft::default() };
+    let pairs = vec![pair("A", 0.9, 3.5), pair("B", 1.4, 3.0), pair("C", 1.9, 2.5)];
+    Kit::new(KitDraft { name: "bench".into(), total_mm: 4.4, tolerance_mm: 0.05, pairs }).ok()
+}
+
+/// Equal fittings sorted by their offset, mm.
+fn places(kit: &Kit) -> Vec<(f64, Fitting)> {
+    let mut places: Vec<(f64, Fitting)> = kit
+        .pairs()
+        .iter()
+        .flat_map(|pair| [Side::Left, Side::Right].map(|thick| Seat::new(pair.name(), thick)))
+        .filter_map(|seat| Some((kit.cam_offset_mm(&seat).ok()?, Fitting::alike(seat))))
+        .collect();
+    places.sort_by(|a, b| a.0.total_cmp(&b.0));
+    places
+}
+
+/// Settings of one way of working.
+fn plan(way: Way, settings: &Settings) -> Plan {
+    let mut plan = Plan::plain(settings.clone());
+    plan.settings.unequal_axles = way == Way::Unequal;
+    if matches!(way, Way::Mixed | Way::Divided) {
+        plan.distances_m = MIXED_M.to_vec();
+    }
+    plan.divide_by_distance = way == Way::Divided;
+    plan
+}
+
+fn tune(world: World, way: Way, seed: u64, settings: &Settings, table: &TransferTable, kit: &Kit) -> (Outcome, f64) {
+    let places = places(kit);
+    let mut bow = Bow::new(world, seed, table);
+    let start = bow.pick(places.len());
+    let response = bow.response;
+    let mut bow = bow.reseeded(way as u64);
+    let outcome = if way == Way::Steps {
+        let offsets: Vec<f64> = places.iter().map(|place| place.0).collect();
+        one_step_at_a_time(&mut bow, &offsets, start)
+    } else {
+        follow_verdicts(&mut bow, kit, places[start].1.clone(), &plan(way, settings), table)
+    };
+    (outcome, response)
+}
+
+/// Every world and way over `seeds`, on at most two threads.
+pub fn run(seeds: std::ops::Range<u64>, settings: &Settings) -> Vec<Row> {
+    run_rows(seeds, settings, &World::ALL, &Way::ALL)
+}
+
+/// Some worlds and ways over `seeds`, on at most two threads.
+pub fn run_rows(seeds: std::ops::Range<u64>, settings: &Settings, worlds: &[World], ways: &[Way]) -> Vec<Row> {
+    let Some(kit) = kit() else { return Vec::new() };
+    let table = TransferTable::unrecorded();
+    let mut rows = Vec::new();
+    for &world in worlds {
+        for &way in ways {
+            let half = |odd: u64| -> Vec<(Outcome, f64)> {
+                let own = seeds.clone().filter(|seed| seed % 2 == odd);
+                own.map(|seed| tune(world, way, seed, settings, &table, &kit)).collect()
+            };
+            let outcomes = thread::scope(|scope| {
+                let other = scope.spawn(|| half(1));
+                let mut all = half(0);
+                all.extend(other.join().unwrap_or_default());
+                all
+            });
+            rows.push(Row { world, way, summary: Summary::of(&outcomes) });
+        }
+    }
+    rows
+}
+
+impl Summary {
+    fn of(outcomes: &[(Outcome, f64)]) -> Self {
+        let mean = |value: &dyn Fn(&Outcome) -> f64| {
+            outcomes.iter().map(|(outcome, _)| value(outcome)).sum::<f64>() / outcomes.len() as f64
+        };
+        let covered: Vec<(bool, bool)> = outcomes.iter().flat_map(|(outcome, _)| outcome.covered.clone()).collect();
+        let noticed: Vec<bool> = outcomes
+            .iter()
+            .filter(|(_, response)| *response < 0.0)
+            .filter_map(|(outcome, _)| outcome.wrong_way_after_first.map(|chance| chance > 0.5))
+            .collect();
+        Self {
+            presses: mean(&|outcome| f64::from(outcome.presses)),
+            axles: mean(&|outcome| f64::from(outcome.axles)),
+            arrows: mean(&|outcome| f64::from(outcome.arrows)),
+            final_mm: mean(&|outcome| outcome.final_mm.abs()),
+            within: mean(&|outcome| f64::from(u8::from(outcome.final_mm.abs() <= super::TOLERANCE_MM))),
+            sent_away: mean(&|outcome| f64::from(u8::from(outcome.sent_away))),
+            cover80: share(covered.iter().map(|cover| cover.0)),
+            cover95: share(covered.iter().map(|cover| cover.1)),
+            predictions: covered.len(),
+            wrong_noticed: share(noticed.into_iter()),
+        }
+    }
+}
+
+fn share(of: impl ExactSizeIterator<Item = bool>) -> f64 {
+    let count = of.len() as f64;
+    of.filter(|held| *held).count() as f64 / count
+}
+
+/// The table's header.
+pub const HEADER: &str = "world                way                             presses axles arrows  final mm  within  away   80 %   95 %  (n)   wrong way noticed";
+
+impl std::fmt::Display for Row {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let Summary { presses, axles, arrows, final_mm, within, sent_away, cover80, cover95, predictions, wrong_noticed } = &self.summary;
+        write!(out, "{:<20} {:<31} {presses:>7.2} {axles:>5.2} {arrows:>6.1} {final_mm:>9.1} {:>6.0}% {:>4.0}%", self.world.name(), self.way.name(), 100.0 * within, 100.0 * sent_away)?;
+        if *predictions == 0 {
+            return Ok(());
+        }
+        write!(out, " {:>5.1}% {:>5.1}% {predictions:>6} {:>5.0}%", 100.0 * cover80, 100.0 * cover95, 100.0 * wrong_noticed)
+    }
+}
+
+/// A bar that the table must clear.
+#[derive(Debug, Clone)]
+pub struct Bars {
+    /// What must hold, with the figures.
+    pub words: String,
+    /// Whether it holds.
+    pub held: bool,
+}
+
+impl Bars {
+    /// Every bar of a whole table.
+    pub fn of(rows: &[Row]) -> Vec<Self> {
+        let mut bars = Vec::new();
+        for world in World::ALL {
+            let get = |way| rows.iter().find(|row| row.world == world && row.way == way).map(|row| &row.summary);
+            let (Some(steps), Some(verdict), Some(unequal)) = (get(Way::Steps), get(Way::Verdict), get(Way::Unequal)) else {
+                continue;
+            };
+            if world == World::Priors {
+                bars.extend(Self::against_steps(steps, verdict, unequal));
+                if let (Some(mixed), Some(divided)) = (get(Way::Mixed), get(Way::Divided)) {
+                    bars.push(Self::below("mixed distances: final split against dividing by distance", mixed.final_mm / divided.final_mm, 1.0));
+                }
+            }
+            bars.extend(Self::coverage(world, verdict));
+        }
+        bars
+    }
+
+    fn against_steps(steps: &Summary, verdict: &Summary, unequal: &Summary) -> [Self; 4] {
+        [
+            Self::below("press jobs against one step at a time", verdict.axles / steps.axles, 0.55),
+            Self::below("final split against one step at a time", verdict.final_mm / steps.final_mm, 1.0),
+            Self::below("unequal axles: press jobs against one step at a time", unequal.axles / steps.axles, 0.80),
+            Self::below("unequal axles: final split against one step at a time", unequal.final_mm / steps.final_mm, 0.88),
+        ]
+    }
+
+    fn coverage(world: World, summary: &Summary) -> [Self; 2] {
+        let (range80, range95) = if world == World::Priors { ((0.76, 0.84), (0.92, 0.98)) } else { ((0.70, 1.0), (0.90, 1.0)) };
+        [
+            Self::inside(&format!("{}: 80 % intervals cover", world.name()), summary.cover80, range80),
+            Self::inside(&format!("{}: 95 % intervals cover", world.name()), summary.cover95, range95),
+        ]
+    }
+
+    fn below(what: &str, value: f64, limit: f64) -> Self {
+        Self { words: format!("{what}: {value:.3} (at most {limit})"), held: value <= limit }
+    }
+
+    fn inside(what: &str, value: f64, (low, high): (f64, f64)) -> Self {
+        Self { words: format!("{what}: {value:.3} ({low} to {high})"), held: (low..=high).contains(&value) }
+    }
+}
