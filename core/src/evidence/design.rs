@@ -6,9 +6,7 @@
 //! Everything but the response is a Gaussian unknown with a fixed prior; the response multiplies
 //! the offset's own column and is integrated on a grid.
 
-use super::priors::{
-    ANGLE_EXTRA_SD_MM, FAULT_SD_MM, MODEL_ERROR_PER_DOUBLING, PROBE_EXTRA_SD_MM,
-};
+use super::priors::{ANGLE_EXTRA_SD_MM, FAULT_SD_MM, MODEL_ERROR_PER_DOUBLING, PROBE_EXTRA_SD_MM};
 use super::{Probe, transfer};
 use crate::flight::TransferTable;
 

@@ -31,9 +31,17 @@ fn main() -> ExitCode {
     }
     let bars = Bars::of(&rows);
     for bar in &bars {
-        println!("{} {}", if bar.held { "held  " } else { "MISSED" }, bar.words);
+        println!(
+            "{} {}",
+            if bar.held { "held  " } else { "MISSED" },
+            bar.words
+        );
     }
-    if bars.iter().all(|bar| bar.held) { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+    if bars.iter().all(|bar| bar.held) {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    }
 }
 
 fn set(settings: &mut Settings, name: &str, value: f64) {

@@ -1,8 +1,8 @@
 //! One virtual bow: its hidden truth, and arrows shot from it.
 
+use rand::RngExt;
 use rand::SeedableRng;
 use rand::rngs::StdRng;
-use rand::RngExt;
 use rand_distr::{ChiSquared, Distribution, StandardNormal, StudentT};
 use shimwright::evidence::priors;
 use shimwright::flight::TransferTable;
@@ -84,12 +84,30 @@ impl<'a> Bow<'a> {
     /// The bow of a world and a seed; every strategy meets the same truth.
     pub fn new(world: World, seed: u64, table: &'a TransferTable) -> Self {
         let mut dice = StdRng::seed_from_u64(seed);
-        let wrong = if world == World::WrongWay { 0.15 } else { 1.0 - priors::RESPONSE_RIGHT_WAY };
-        let sign = if dice.random::<f64>() < wrong { -1.0 } else { 1.0 };
+        let wrong = if world == World::WrongWay {
+            0.15
+        } else {
+            1.0 - priors::RESPONSE_RIGHT_WAY
+        };
+        let sign = if dice.random::<f64>() < wrong {
+            -1.0
+        } else {
+            1.0
+        };
         let size = priors::RESPONSE_MEDIAN * (priors::RESPONSE_LOG_SD * normal(&mut dice)).exp();
-        let stronger = if world == World::StrongerResponse { 3.0 } else { 1.0 };
-        let fletched = (scatter(&mut dice, FLETCHED_SD_MM), scatter(&mut dice, FLETCHED_SD_MM));
-        let bare = (scatter(&mut dice, 1.5 * fletched.0), scatter(&mut dice, 1.5 * fletched.1));
+        let stronger = if world == World::StrongerResponse {
+            3.0
+        } else {
+            1.0
+        };
+        let fletched = (
+            scatter(&mut dice, FLETCHED_SD_MM),
+            scatter(&mut dice, FLETCHED_SD_MM),
+        );
+        let bare = (
+            scatter(&mut dice, 1.5 * fletched.0),
+            scatter(&mut dice, 1.5 * fletched.1),
+        );
         Self {
             world,
             table,
@@ -126,20 +144,45 @@ impl<'a> Bow<'a> {
             return f64::NAN;
         };
         let doublings = (distance_m / TWENTY_YD_M).log2();
-        let extra = if kind == ArrowKind::Broadhead { self.broadhead_extra_mm } else { 0.0 };
-        let crept = if self.world == World::RestMoved && self.trials > 2 { self.creep_mm } else { 0.0 };
-        let drift = if self.world == World::FaultWithDistance { self.fault_per_doubling * doublings } else { 0.0 };
+        let extra = if kind == ArrowKind::Broadhead {
+            self.broadhead_extra_mm
+        } else {
+            0.0
+        };
+        let crept = if self.world == World::RestMoved && self.trials > 2 {
+            self.creep_mm
+        } else {
+            0.0
+        };
+        let drift = if self.world == World::FaultWithDistance {
+            self.fault_per_doubling * doublings
+        } else {
+            0.0
+        };
         let fault = self.fault_mm + crept + drift + self.response * offset_mm + extra;
-        let seen = transfer.per_bare20 * fault + (transfer.angle - transfer.rate) * self.angle_extra_mm;
+        let seen =
+            transfer.per_bare20 * fault + (transfer.angle - transfer.rate) * self.angle_extra_mm;
         seen * (1.0 + priors::MODEL_ERROR_PER_DOUBLING * doublings * self.law_error)
     }
 
     /// Shoots `count` fletched arrows and as many of `kind`.
-    pub fn shoot(&mut self, kind: ArrowKind, count: u32, distance_m: f64, offset_mm: f64) -> Vec<Impact> {
+    pub fn shoot(
+        &mut self,
+        kind: ArrowKind,
+        count: u32,
+        distance_m: f64,
+        offset_mm: f64,
+    ) -> Vec<Impact> {
         self.trials += 1;
         let x_mm = self.split_mm(kind, distance_m, offset_mm);
-        let lift = self.table.expected_vertical(kind, distance_m).map_or(0.0, |lift| lift.value_mm);
-        let gain = self.table.split(kind, distance_m).map_or(0.0, |transfer| transfer.per_bare20);
+        let lift = self
+            .table
+            .expected_vertical(kind, distance_m)
+            .map_or(0.0, |lift| lift.value_mm);
+        let gain = self
+            .table
+            .split(kind, distance_m)
+            .map_or(0.0, |transfer| transfer.per_bare20);
         let y_mm = lift + gain * self.upright_fault_mm;
         let aim = (self.wander(), self.wander());
         let mut impacts = Vec::new();
@@ -158,7 +201,11 @@ impl<'a> Bow<'a> {
     }
 
     fn arrow(&mut self, kind: ArrowKind, (x, y): (f64, f64), distance_m: f64) -> Impact {
-        let sd = if kind == ArrowKind::Fletched { self.fletched } else { self.bare };
+        let sd = if kind == ArrowKind::Fletched {
+            self.fletched
+        } else {
+            self.bare
+        };
         let scale = distance_m / TWENTY_YD_M;
         let (dx, dy) = (self.deviation(), self.deviation());
         Impact::new(kind, x + sd.0 * scale * dx, y + sd.1 * scale * dy)

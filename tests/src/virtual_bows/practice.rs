@@ -13,7 +13,12 @@ const MOST_STEPS: u32 = 12;
 /// makes it worse turns the direction round; a later one, or a step across the middle that ends
 /// farther out, is taken back, and that is the end.
 pub fn one_step_at_a_time(bow: &mut Bow, offsets_mm: &[f64], start: usize) -> Outcome {
-    let mut walk = Walk { at: start, outcome: Outcome::default(), direction: 0, turned: false };
+    let mut walk = Walk {
+        at: start,
+        outcome: Outcome::default(),
+        direction: 0,
+        turned: false,
+    };
     let mut seen = walk.shoot(bow, offsets_mm);
     for step in 0..MOST_STEPS {
         if seen.abs() <= TOLERANCE_MM {

@@ -29,7 +29,13 @@ pub enum Way {
 
 impl Way {
     /// Every way of working.
-    pub const ALL: [Self; 5] = [Self::Steps, Self::Verdict, Self::Unequal, Self::Mixed, Self::Divided];
+    pub const ALL: [Self; 5] = [
+        Self::Steps,
+        Self::Verdict,
+        Self::Unequal,
+        Self::Mixed,
+        Self::Divided,
+    ];
 
     fn name(self) -> &'static str {
         match self {
@@ -80,9 +86,24 @@ pub struct Summary {
 
 /// A kit of three pairs, metric, of our own.
 fn kit() -> Option<Kit> {
-    let pair = |name: &str, thin_mm, thick_mm| PairDraft { name: name.into(), thin_mm, thick_mm, ..PairDraft::default() };
-    let pairs = vec![pair("A", 0.9, 3.5), pair("B", 1.4, 3.0), pair("C", 1.9, 2.5)];
-    Kit::new(KitDraft { name: "bench".into(), total_mm: 4.4, tolerance_mm: 0.05, pairs }).ok()
+    let pair = |name: &str, thin_mm, thick_mm| PairDraft {
+        name: name.into(),
+        thin_mm,
+        thick_mm,
+        ..PairDraft::default()
+    };
+    let pairs = vec![
+        pair("A", 0.9, 3.5),
+        pair("B", 1.4, 3.0),
+        pair("C", 1.9, 2.5),
+    ];
+    Kit::new(KitDraft {
+        name: "bench".into(),
+        total_mm: 4.4,
+        tolerance_mm: 0.05,
+        pairs,
+    })
+    .ok()
 }
 
 /// Equal fittings sorted by their offset, mm.
@@ -108,7 +129,14 @@ fn plan(way: Way, settings: &Settings) -> Plan {
     plan
 }
 
-fn tune(world: World, way: Way, seed: u64, settings: &Settings, table: &TransferTable, kit: &Kit) -> (Outcome, f64) {
+fn tune(
+    world: World,
+    way: Way,
+    seed: u64,
+    settings: &Settings,
+    table: &TransferTable,
+    kit: &Kit,
+) -> (Outcome, f64) {
     let places = places(kit);
     let mut bow = Bow::new(world, seed, table);
     let start = bow.pick(places.len());
@@ -118,7 +146,13 @@ fn tune(world: World, way: Way, seed: u64, settings: &Settings, table: &Transfer
         let offsets: Vec<f64> = places.iter().map(|place| place.0).collect();
         one_step_at_a_time(&mut bow, &offsets, start)
     } else {
-        follow_verdicts(&mut bow, kit, places[start].1.clone(), &plan(way, settings), table)
+        follow_verdicts(
+            &mut bow,
+            kit,
+            places[start].1.clone(),
+            &plan(way, settings),
+            table,
+        )
     };
     (outcome, response)
 }
@@ -129,7 +163,12 @@ pub fn run(seeds: std::ops::Range<u64>, settings: &Settings) -> Vec<Row> {
 }
 
 /// Some worlds and ways over `seeds`, on at most two threads.
-pub fn run_rows(seeds: std::ops::Range<u64>, settings: &Settings, worlds: &[World], ways: &[Way]) -> Vec<Row> {
+pub fn run_rows(
+    seeds: std::ops::Range<u64>,
+    settings: &Settings,
+    worlds: &[World],
+    ways: &[Way],
+) -> Vec<Row> {
     let Some(kit) = kit() else { return Vec::new() };
     let table = TransferTable::unrecorded();
     let mut rows = Vec::new();
@@ -137,7 +176,8 @@ pub fn run_rows(seeds: std::ops::Range<u64>, settings: &Settings, worlds: &[Worl
         for &way in ways {
             let half = |odd: u64| -> Vec<(Outcome, f64)> {
                 let own = seeds.clone().filter(|seed| seed % 2 == odd);
-                own.map(|seed| tune(world, way, seed, settings, &table, &kit)).collect()
+                own.map(|seed| tune(world, way, seed, settings, &table, &kit))
+                    .collect()
             };
             let outcomes = thread::scope(|scope| {
                 let other = scope.spawn(|| half(1));
@@ -145,7 +185,11 @@ pub fn run_rows(seeds: std::ops::Range<u64>, settings: &Settings, worlds: &[Worl
                 all.extend(other.join().unwrap_or_default());
                 all
             });
-            rows.push(Row { world, way, summary: Summary::of(&outcomes) });
+            rows.push(Row {
+                world,
+                way,
+                summary: Summary::of(&outcomes),
+            });
         }
     }
     rows
@@ -154,9 +198,16 @@ pub fn run_rows(seeds: std::ops::Range<u64>, settings: &Settings, worlds: &[Worl
 impl Summary {
     fn of(outcomes: &[(Outcome, f64)]) -> Self {
         let mean = |value: &dyn Fn(&Outcome) -> f64| {
-            outcomes.iter().map(|(outcome, _)| value(outcome)).sum::<f64>() / outcomes.len() as f64
+            outcomes
+                .iter()
+                .map(|(outcome, _)| value(outcome))
+                .sum::<f64>()
+                / outcomes.len() as f64
         };
-        let covered: Vec<(bool, bool)> = outcomes.iter().flat_map(|(outcome, _)| outcome.covered.clone()).collect();
+        let covered: Vec<(bool, bool)> = outcomes
+            .iter()
+            .flat_map(|(outcome, _)| outcome.covered.clone())
+            .collect();
         let noticed: Vec<bool> = outcomes
             .iter()
             .filter(|(_, response)| *response < 0.0)
@@ -167,7 +218,9 @@ impl Summary {
             axles: mean(&|outcome| f64::from(outcome.axles)),
             arrows: mean(&|outcome| f64::from(outcome.arrows)),
             final_mm: mean(&|outcome| outcome.final_mm.abs()),
-            within: mean(&|outcome| f64::from(u8::from(outcome.final_mm.abs() <= super::TOLERANCE_MM))),
+            within: mean(&|outcome| {
+                f64::from(u8::from(outcome.final_mm.abs() <= super::TOLERANCE_MM))
+            }),
             sent_away: mean(&|outcome| f64::from(u8::from(outcome.sent_away))),
             cover80: share(covered.iter().map(|cover| cover.0)),
             cover95: share(covered.iter().map(|cover| cover.1)),
@@ -187,12 +240,36 @@ pub const HEADER: &str = "world                way                             p
 
 impl std::fmt::Display for Row {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let Summary { presses, axles, arrows, final_mm, within, sent_away, cover80, cover95, predictions, wrong_noticed } = &self.summary;
-        write!(out, "{:<20} {:<31} {presses:>7.2} {axles:>5.2} {arrows:>6.1} {final_mm:>9.1} {:>6.0}% {:>4.0}%", self.world.name(), self.way.name(), 100.0 * within, 100.0 * sent_away)?;
+        let Summary {
+            presses,
+            axles,
+            arrows,
+            final_mm,
+            within,
+            sent_away,
+            cover80,
+            cover95,
+            predictions,
+            wrong_noticed,
+        } = &self.summary;
+        write!(
+            out,
+            "{:<20} {:<31} {presses:>7.2} {axles:>5.2} {arrows:>6.1} {final_mm:>9.1} {:>6.0}% {:>4.0}%",
+            self.world.name(),
+            self.way.name(),
+            100.0 * within,
+            100.0 * sent_away
+        )?;
         if *predictions == 0 {
             return Ok(());
         }
-        write!(out, " {:>5.1}% {:>5.1}% {predictions:>6} {:>5.0}%", 100.0 * cover80, 100.0 * cover95, 100.0 * wrong_noticed)
+        write!(
+            out,
+            " {:>5.1}% {:>5.1}% {predictions:>6} {:>5.0}%",
+            100.0 * cover80,
+            100.0 * cover95,
+            100.0 * wrong_noticed
+        )
     }
 }
 
@@ -210,14 +287,24 @@ impl Bars {
     pub fn of(rows: &[Row]) -> Vec<Self> {
         let mut bars = Vec::new();
         for world in World::ALL {
-            let get = |way| rows.iter().find(|row| row.world == world && row.way == way).map(|row| &row.summary);
-            let (Some(steps), Some(verdict), Some(unequal)) = (get(Way::Steps), get(Way::Verdict), get(Way::Unequal)) else {
+            let get = |way| {
+                rows.iter()
+                    .find(|row| row.world == world && row.way == way)
+                    .map(|row| &row.summary)
+            };
+            let (Some(steps), Some(verdict), Some(unequal)) =
+                (get(Way::Steps), get(Way::Verdict), get(Way::Unequal))
+            else {
                 continue;
             };
             if world == World::Priors {
                 bars.extend(Self::against_steps(steps, verdict, unequal));
                 if let (Some(mixed), Some(divided)) = (get(Way::Mixed), get(Way::Divided)) {
-                    bars.push(Self::below("mixed distances: final split against dividing by distance", mixed.final_mm / divided.final_mm, 1.0));
+                    bars.push(Self::below(
+                        "mixed distances: final split against dividing by distance",
+                        mixed.final_mm / divided.final_mm,
+                        1.0,
+                    ));
                 }
             }
             bars.extend(Self::coverage(world, verdict));
@@ -227,26 +314,60 @@ impl Bars {
 
     fn against_steps(steps: &Summary, verdict: &Summary, unequal: &Summary) -> [Self; 4] {
         [
-            Self::below("press jobs against one step at a time", verdict.axles / steps.axles, 0.55),
-            Self::below("final split against one step at a time", verdict.final_mm / steps.final_mm, 1.0),
-            Self::below("unequal axles: press jobs against one step at a time", unequal.axles / steps.axles, 0.80),
-            Self::below("unequal axles: final split against one step at a time", unequal.final_mm / steps.final_mm, 0.88),
+            Self::below(
+                "press jobs against one step at a time",
+                verdict.axles / steps.axles,
+                0.55,
+            ),
+            Self::below(
+                "final split against one step at a time",
+                verdict.final_mm / steps.final_mm,
+                1.0,
+            ),
+            Self::below(
+                "unequal axles: press jobs against one step at a time",
+                unequal.axles / steps.axles,
+                0.80,
+            ),
+            Self::below(
+                "unequal axles: final split against one step at a time",
+                unequal.final_mm / steps.final_mm,
+                0.88,
+            ),
         ]
     }
 
     fn coverage(world: World, summary: &Summary) -> [Self; 2] {
-        let (range80, range95) = if world == World::Priors { ((0.76, 0.84), (0.92, 0.98)) } else { ((0.70, 1.0), (0.90, 1.0)) };
+        let (range80, range95) = if world == World::Priors {
+            ((0.76, 0.84), (0.92, 0.98))
+        } else {
+            ((0.70, 1.0), (0.90, 1.0))
+        };
         [
-            Self::inside(&format!("{}: 80 % intervals cover", world.name()), summary.cover80, range80),
-            Self::inside(&format!("{}: 95 % intervals cover", world.name()), summary.cover95, range95),
+            Self::inside(
+                &format!("{}: 80 % intervals cover", world.name()),
+                summary.cover80,
+                range80,
+            ),
+            Self::inside(
+                &format!("{}: 95 % intervals cover", world.name()),
+                summary.cover95,
+                range95,
+            ),
         ]
     }
 
     fn below(what: &str, value: f64, limit: f64) -> Self {
-        Self { words: format!("{what}: {value:.3} (at most {limit})"), held: value <= limit }
+        Self {
+            words: format!("{what}: {value:.3} (at most {limit})"),
+            held: value <= limit,
+        }
     }
 
     fn inside(what: &str, value: f64, (low, high): (f64, f64)) -> Self {
-        Self { words: format!("{what}: {value:.3} ({low} to {high})"), held: (low..=high).contains(&value) }
+        Self {
+            words: format!("{what}: {value:.3} ({low} to {high})"),
+            held: (low..=high).contains(&value),
+        }
     }
 }

@@ -46,7 +46,10 @@ impl Plan {
     /// Everything at 20 yd, bare shafts only.
     pub fn plain(settings: Settings) -> Self {
         Self {
-            settings: Settings { priority: vec![Probe::Bare], ..settings },
+            settings: Settings {
+                priority: vec![Probe::Bare],
+                ..settings
+            },
             distances_m: vec![TWENTY_YD_M],
             divide_by_distance: false,
         }
@@ -62,7 +65,13 @@ struct Job<'a, 'b> {
 }
 
 /// Tunes a bow by following verdicts from `start` until it says keep.
-pub fn follow_verdicts(bow: &mut Bow, kit: &Kit, start: Fitting, plan: &Plan, table: &TransferTable) -> Outcome {
+pub fn follow_verdicts(
+    bow: &mut Bow,
+    kit: &Kit,
+    start: Fitting,
+    plan: &Plan,
+    table: &TransferTable,
+) -> Outcome {
     let case = Case {
         kit: kit.clone(),
         stock: None,
@@ -78,11 +87,19 @@ pub fn follow_verdicts(bow: &mut Bow, kit: &Kit, start: Fitting, plan: &Plan, ta
         trials: Vec::new(),
         checks: Vec::new(),
     };
-    let mut job = Job { bow, plan, case, rounds: 0, outcome: Outcome::default() };
+    let mut job = Job {
+        bow,
+        plan,
+        case,
+        rounds: 0,
+        outcome: Outcome::default(),
+    };
     job.shoot(3, None);
     while job.rounds < MOST_ROUNDS {
         job.rounds += 1;
-        let Ok(verdict) = decide(&job.case, table) else { break };
+        let Ok(verdict) = decide(&job.case, table) else {
+            break;
+        };
         if job.outcome.presses == 1 && job.outcome.wrong_way_after_first.is_none() {
             job.outcome.wrong_way_after_first = Some(verdict.response.wrong_way_chance);
         }
@@ -100,7 +117,12 @@ impl Job<'_, '_> {
     fn act(&mut self, call: Call, predicted: &Predicted) -> bool {
         match call {
             Call::Keep { .. } => return false,
-            Call::ShootMore { bare, fletched, distance_m, .. } => {
+            Call::ShootMore {
+                bare,
+                fletched,
+                distance_m,
+                ..
+            } => {
                 self.shoot(bare.max(fletched), Some(distance_m));
             }
             Call::Fit { fitting } => self.swap(fitting, predicted),
@@ -146,20 +168,30 @@ impl Job<'_, '_> {
     }
 
     fn offset_mm(&self) -> f64 {
-        let arrangement = self.case.kit.arrangement(&self.case.bow.fitted, &self.case.bow.geometry());
+        let arrangement = self
+            .case
+            .kit
+            .arrangement(&self.case.bow.fitted, &self.case.bow.geometry());
         arrangement.map_or(f64::NAN, |arrangement| arrangement.offset_mm)
     }
 
     fn truth_mm(&self) -> f64 {
-        self.bow.split_mm(ArrowKind::Bare, TWENTY_YD_M, self.offset_mm())
+        self.bow
+            .split_mm(ArrowKind::Bare, TWENTY_YD_M, self.offset_mm())
     }
 
     fn shoot(&mut self, count: u32, distance_m: Option<f64>) {
         let turn = self.case.trials.len() % self.plan.distances_m.len();
         let rotated = self.plan.distances_m[turn];
-        let distance_m = if self.plan.distances_m.len() > 1 { rotated } else { distance_m.unwrap_or(rotated) };
+        let distance_m = if self.plan.distances_m.len() > 1 {
+            rotated
+        } else {
+            distance_m.unwrap_or(rotated)
+        };
         let offset_mm = self.offset_mm();
-        let mut impacts = self.bow.shoot(ArrowKind::Bare, count, distance_m, offset_mm);
+        let mut impacts = self
+            .bow
+            .shoot(ArrowKind::Bare, count, distance_m, offset_mm);
         self.outcome.arrows += 2 * count;
         let mut said_m = distance_m;
         if self.plan.divide_by_distance {
@@ -174,7 +206,11 @@ impl Job<'_, '_> {
             rest_mm: 0.0,
             nock_mm: 0.0,
             epoch: 0,
-            shot: Shot::Face { distance_m: said_m, impacts, reading: Reading::default() },
+            shot: Shot::Face {
+                distance_m: said_m,
+                impacts,
+                reading: Reading::default(),
+            },
         });
     }
 }
