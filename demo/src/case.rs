@@ -3,7 +3,7 @@
 use crate::words;
 use serde::Serialize;
 use serde_json::Value;
-use shimwright::evidence::TransferTable;
+use shimwright::flight::TransferTable;
 use shimwright::measure::MeasureRequest;
 use shimwright::spacer::Fitting;
 use shimwright::verdict::{
@@ -27,7 +27,7 @@ pub(crate) fn measure(path: &str) -> Result<String, String> {
 pub(crate) fn verdict(path: &str) -> Result<String, String> {
     let case = verdict_case(&read(path)?)?;
     let verdict =
-        shimwright::verdict::decide(&case, &TransferTable::identity()).map_err(|e| sentence(&e))?;
+        shimwright::verdict::decide(&case, TransferTable::unrecorded()).map_err(|e| sentence(&e))?;
     json(&VerdictText::of(verdict))
 }
 
@@ -208,7 +208,7 @@ mod tests {
 
     fn decided(text: &str) -> Value {
         let case = verdict_case(text).unwrap();
-        let verdict = shimwright::verdict::decide(&case, &TransferTable::identity()).unwrap();
+        let verdict = shimwright::verdict::decide(&case, TransferTable::unrecorded()).unwrap();
         serde_json::to_value(VerdictText::of(verdict)).unwrap()
     }
 
@@ -253,7 +253,7 @@ mod tests {
                 impact.point = impact.point.mirrored();
             }
         }
-        let verdict = shimwright::verdict::decide(&case, &TransferTable::identity()).unwrap();
+        let verdict = shimwright::verdict::decide(&case, TransferTable::unrecorded()).unwrap();
         let turned = serde_json::to_value(VerdictText::of(verdict)).unwrap();
         let as_is = decided(CASE);
         assert_eq!(as_is["fit"]["top"]["pair"], turned["fit"]["top"]["pair"]);
