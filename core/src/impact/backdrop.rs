@@ -3,7 +3,7 @@
 //! Rings are the same all the way round, so the median over an arc at each radius is the print
 //! with every hole, paster and staple voted out.
 
-use super::relief::Relief;
+use super::relief::{Relief, Surface};
 use crate::frame::PointMm;
 
 /// Radial resolution of the ring profile, mm: a dividing line is 0.5 mm wide.
@@ -14,21 +14,21 @@ const HALF_ARC_RAD: f64 = 20.0 * std::f64::consts::PI / 180.0;
 const HALF_ARC_MM: f64 = 14.0;
 /// Inside this radius one circle is too short for that: one median serves the whole disc.
 const CORE_MM: f64 = 7.0;
-const SAMPLES: usize = 81;
+const SAMPLES: usize = 41;
 
 /// Subtracts the rings around `centre` from `relief`, as seen in the direction of `tap`.
 pub(super) fn subtract_rings(
     relief: &mut Relief,
     centre: PointMm,
     tap: PointMm,
-    brightness: impl Fn(PointMm) -> f32,
+    surface: &impl Surface,
 ) {
     let away = tap - centre;
     let bearing = away.y_mm.atan2(away.x_mm);
     let half_diagonal = relief.step_mm() * relief.width() as f64 * 0.75;
     let from_mm = (away.norm_mm() - half_diagonal).max(0.0);
     let count = ((away.norm_mm() + half_diagonal - from_mm) / BIN_MM).ceil() as usize + 2;
-    let ring = |k: usize| ring_median(from_mm + k as f64 * BIN_MM, bearing, centre, &brightness);
+    let ring = |k: usize| ring_median(from_mm + k as f64 * BIN_MM, bearing, centre, surface);
     let profile: Vec<f32> = (0..count).map(ring).collect();
     let level = |radius_mm: f64| {
         let at = ((radius_mm - from_mm) / BIN_MM).max(0.0);
@@ -48,12 +48,7 @@ pub(super) fn subtract_rings(
 }
 
 /// Median brightness over the arc of one radius around `bearing`.
-fn ring_median(
-    radius_mm: f64,
-    bearing: f64,
-    centre: PointMm,
-    brightness: &impl Fn(PointMm) -> f32,
-) -> f32 {
+fn ring_median(radius_mm: f64, bearing: f64, centre: PointMm, surface: &impl Surface) -> f32 {
     let half_arc = (HALF_ARC_MM / radius_mm.max(0.1))
         .max(HALF_ARC_RAD)
         .min(std::f64::consts::PI);
@@ -67,7 +62,7 @@ fn ring_median(
                 radius_mm
             };
             let (sin, cos) = (bearing + turn).sin_cos();
-            brightness(centre + PointMm::new(radius * cos, radius * sin))
+            surface.brightness(centre + PointMm::new(radius * cos, radius * sin))
         })
         .collect();
     let middle = levels.len() / 2;
@@ -104,7 +99,7 @@ mod tests {
             }
         };
         let mut relief = Relief::sample(hole, 12.0, 0.25, scene);
-        subtract_rings(&mut relief, PointMm::default(), hole, scene);
+        subtract_rings(&mut relief, PointMm::default(), hole, &scene);
         let (column, row) = relief.grid(hole);
         assert!(relief.at(column as f32, row as f32) < -90.0);
         let print = relief.values().iter().filter(|v| v.abs() < 12).count();
@@ -122,7 +117,7 @@ mod tests {
             }
         };
         let mut relief = Relief::sample(hole, 10.0, 0.25, scene);
-        subtract_rings(&mut relief, PointMm::default(), hole, scene);
+        subtract_rings(&mut relief, PointMm::default(), hole, &scene);
         let (column, row) = relief.grid(hole);
         assert!(relief.at(column as f32, row as f32) < -150.0);
     }

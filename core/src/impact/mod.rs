@@ -14,11 +14,12 @@ mod polar;
 mod propose;
 mod relief;
 mod rim;
+mod seed;
 mod shaft;
 mod snap;
 mod vote;
 
 pub use circle::{Circle, fit_circle};
 pub use propose::{Candidate, propose};
-pub use relief::Relief;
+pub use relief::{Relief, Surface};
 pub use snap::{Backdrop, Hole, HoleTone, NotSnapped, SnapOptions, snap};

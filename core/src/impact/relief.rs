@@ -2,6 +2,23 @@
 
 use crate::frame::PointMm;
 
+/// The photograph as seen on the plane.
+pub trait Surface {
+    /// Brightness at a place, 0..=255: the brightest channel where there is colour.
+    fn brightness(&self, at: PointMm) -> f32;
+
+    /// A straight-on square of `2 * half_mm` around `centre`, one value every `step_mm`.
+    fn patch(&self, centre: PointMm, half_mm: f64, step_mm: f64) -> Relief {
+        Relief::sample(centre, half_mm, step_mm, |at| self.brightness(at))
+    }
+}
+
+impl<F: Fn(PointMm) -> f32> Surface for F {
+    fn brightness(&self, at: PointMm) -> f32 {
+        self(at)
+    }
+}
+
 /// Brightness over a rectangle of the plane, sampled every `step_mm`, in grey levels.
 ///
 /// Signed, because stages subtract a background from it. Column 0 is the left edge, row 0 the TOP

@@ -4,9 +4,9 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use super::circle::{Circle, fit_circle};
-use super::relief::Relief;
+use super::relief::{Relief, Surface};
 use super::rim::{RAYS, Rim, find_rim};
-use super::vote::{RingVote, RowVotes};
+use super::seed::{LEAST_LIGHT_VOTE, Seed, find_seed};
 use super::{backdrop, shaft};
 use crate::frame::PointMm;
 
@@ -14,17 +14,17 @@ use crate::frame::PointMm;
 /// far enough to see a standing shaft run out of it.
 const BEYOND_SEARCH_MM: f64 = 11.0;
 const LEAST_HALF_MM: f64 = 16.5;
-const VOTE_RADII_MM: (f64, f64, f64) = (1.2, 6.0, 0.3);
-const VOTE_RAYS: usize = 40;
-const VOTE_GAP_MM: f64 = 0.6;
 const LEAST_VOTE: f64 = 0.5;
 const LEAST_RIM_SHARE: f64 = 0.6;
 const MOST_SCATTER_MM: f64 = 0.45;
-const RADIUS_MM: (f64, f64) = (2.2, 5.2);
+/// A small hole must be as round as a large one, in proportion.
+const MOST_SCATTER_SHARE: f64 = 0.15;
+/// A rim whose centre is further than this from the vote's is another thing's rim.
+const MOST_MOVED_MM: f64 = 2.0;
+/// From the hole of a 4 mm shaft in paper that gives, to that of the thickest shafts.
+const RADIUS_MM: (f64, f64) = (1.8, 5.2);
 /// The black ring is where a hole hides: below this rim step, grey levels, the centre is widened.
 const FULL_STEP: f64 = 60.0;
-/// Light holes must beat dark ones clearly: torn white fibres imitate them.
-const LIGHT_HANDICAP: f64 = 0.15;
 
 /// What lies behind the holes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -97,91 +97,35 @@ pub enum NotSnapped {
     PictureEdge,
 }
 
-/// Looks for the hole behind `tap` (mm on the plane). `brightness` is the photograph on the plane,
-/// 0..=255: the brightest channel where there is colour.
+/// Looks for the hole behind `tap` (mm on the plane).
 ///
 /// # Errors
 /// [`NotSnapped`] says what was missing; it is never `PictureEdge`, which only the caller can see.
 pub fn snap(
     tap: PointMm,
     options: SnapOptions,
-    brightness: impl Fn(PointMm) -> f32,
+    surface: &impl Surface,
 ) -> Result<Hole, NotSnapped> {
     let half_mm = (options.search_mm + BEYOND_SEARCH_MM).max(LEAST_HALF_MM);
-    let mut relief = Relief::sample(tap, half_mm, options.step_mm, &brightness);
+    let mut relief = surface.patch(tap, half_mm, options.step_mm);
     match options.backdrop {
         Backdrop::Plain => backdrop::subtract_median(&mut relief),
         Backdrop::Rings(centre) => {
-            backdrop::subtract_rings(&mut relief, centre, tap, &brightness);
+            backdrop::subtract_rings(&mut relief, centre, tap, surface);
         }
     }
-    let seed = vote(&relief, tap, options.search_mm).ok_or(NotSnapped::NothingRound)?;
+    let seed = find_seed(&relief, tap, options.search_mm).ok_or(NotSnapped::NothingRound)?;
     if shaft::stands_at(&relief, seed.centre) {
         return Err(NotSnapped::ShaftStanding);
     }
-    if seed.vote < LEAST_VOTE {
+    let least = match seed.tone {
+        HoleTone::Dark => LEAST_VOTE,
+        HoleTone::Light => LEAST_LIGHT_VOTE,
+    };
+    if seed.vote < least {
         return Err(NotSnapped::NothingRound);
     }
     refine(&relief, &seed)
-}
-
-/// The best-voted centre.
-struct Seed {
-    centre: PointMm,
-    radius_mm: f64,
-    vote: f64,
-    tone: HoleTone,
-}
-
-/// The centre within `search_mm` of the tap with the best vote, nearer ones preferred.
-fn vote(relief: &Relief, tap: PointMm, search_mm: f64) -> Option<Seed> {
-    let (from, to, by) = VOTE_RADII_MM;
-    let count = ((to - from) / by).round() as usize + 1;
-    let radii = (0..count).map(|k| from + by * k as f64).collect();
-    let ring_vote = RingVote::new(relief, radii, VOTE_RAYS, VOTE_GAP_MM);
-    let reach = (search_mm / relief.step_mm()).ceil() as usize;
-    let (column, row) = relief.grid(tap);
-    let first = (column.round() as usize).saturating_sub(reach);
-    let top = (row.round() as usize).saturating_sub(reach);
-    let mut votes = RowVotes::new(2 * reach + 1);
-    let mut best: Option<(f64, Seed)> = None;
-    for row in top..=top + 2 * reach {
-        ring_vote.row(relief, row, first, &mut votes);
-        for k in 0..=2 * reach {
-            let centre = relief.place((first + k) as f64, row as f64);
-            let away = (centre - tap).norm_mm();
-            if away > search_mm {
-                continue;
-            }
-            let nearness = (-0.5 * (away / (0.55 * search_mm)).powi(2)).exp();
-            let seed = seed_at(&ring_vote, &votes, k, centre);
-            let handicap = match seed.tone {
-                HoleTone::Dark => 0.0,
-                HoleTone::Light => LIGHT_HANDICAP,
-            };
-            let rank = (seed.vote - handicap) * nearness;
-            if best.as_ref().is_none_or(|(other, _)| rank > *other) {
-                best = Some((rank, seed));
-            }
-        }
-    }
-    best.map(|(_, seed)| seed)
-}
-
-fn seed_at(ring_vote: &RingVote, votes: &RowVotes, k: usize, centre: PointMm) -> Seed {
-    let dark = votes.dark.get(k).map_or(0.0, |&v| f64::from(v));
-    let light = votes.light.get(k).map_or(0.0, |&v| f64::from(v));
-    let (best, radius, tone) = if light - LIGHT_HANDICAP * ring_vote.full() > dark {
-        (light, &votes.light_radius, HoleTone::Light)
-    } else {
-        (dark, &votes.dark_radius, HoleTone::Dark)
-    };
-    Seed {
-        centre,
-        radius_mm: ring_vote.radius_mm(radius.get(k).copied().unwrap_or(0)),
-        vote: best / ring_vote.full(),
-        tone,
-    }
 }
 
 /// Rim, circle, and the accept rule.
@@ -192,7 +136,9 @@ fn refine(relief: &Relief, seed: &Seed) -> Result<Hole, NotSnapped> {
     if circle.support < LEAST_RIM_SHARE * RAYS as f64 {
         return Err(NotSnapped::RimHidden);
     }
-    if circle.scatter_mm > MOST_SCATTER_MM {
+    let moved = (PointMm::new(circle.x_mm, circle.y_mm) - seed.centre).norm_mm();
+    let ragged = circle.scatter_mm > MOST_SCATTER_MM.min(MOST_SCATTER_SHARE * circle.radius_mm);
+    if ragged || moved > MOST_MOVED_MM {
         return Err(NotSnapped::Ragged);
     }
     if !(RADIUS_MM.0..=RADIUS_MM.1).contains(&circle.radius_mm) {

@@ -2,8 +2,9 @@
 
 use super::measured::Rectified;
 use crate::frame::{PointMm, PointPx};
-use crate::photo::{Photo, View};
-use crate::plane::{Plane, ReferenceKind};
+use crate::impact::{Relief, Surface};
+use crate::photo::{Grey, Photo, View, shrink};
+use crate::plane::{Plane, ReferenceKind, Source, Window, rectify};
 
 /// A photograph and its plane.
 pub(super) struct OnPlane<'a> {
@@ -36,13 +37,6 @@ impl<'a> OnPlane<'a> {
             channels: (0..count).map(|c| photo.channel(c)).collect(),
             size: (photo.width() as f64 - 1.0, photo.height() as f64 - 1.0),
         }
-    }
-
-    /// Brightest channel at a place, 0..=255; the nearest edge pixel outside the picture.
-    pub(super) fn brightness(&self, at: PointMm) -> f32 {
-        let p = self.clamped(at);
-        let samples = self.channels.iter().map(|c| sample(c, p));
-        samples.fold(0.0, f32::max)
     }
 
     fn clamped(&self, at: PointMm) -> PointPx {
@@ -131,27 +125,65 @@ impl<'a> OnPlane<'a> {
             region.top_mm - region.bottom_mm,
         );
         let step = mm_per_px.max(across.max(down) / MOST_SIDE_PX);
-        let width = (across / step).floor().max(1.0) as usize;
-        let height = (down / step).floor().max(1.0) as usize;
-        let mut rgb = Vec::with_capacity(3 * width * height);
-        let (left_mm, top_mm) = (region.left_mm + step / 2.0, region.top_mm - step / 2.0);
-        for row in 0..height {
-            for column in 0..width {
-                let x = left_mm + column as f64 * step;
-                let y = top_mm - row as f64 * step;
-                let p = self.clamped(PointMm::new(x, y));
-                let values = (0..3).map(|c| self.channels.get(c).or(self.channels.first()));
-                rgb.extend(values.map(|view| view.map_or(0, |v| sample(v, p).round() as u8)));
-            }
+        let middle = PointMm::new(
+            f64::midpoint(region.left_mm, region.right_mm),
+            f64::midpoint(region.bottom_mm, region.top_mm),
+        );
+        let window = Window::around(middle, across, down, step);
+        let planes: Vec<Grey> = self.straight(&window).collect();
+        let mut rgb = vec![0; 3 * window.width * window.height];
+        for (channel, values) in planes.iter().cycle().take(3).enumerate() {
+            let places = rgb.iter_mut().skip(channel).step_by(3);
+            places.zip(&values.data).for_each(|(to, from)| *to = *from);
         }
         Rectified {
-            width,
-            height,
+            width: window.width,
+            height: window.height,
             mm_per_px: step,
-            left_mm,
-            top_mm,
+            left_mm: window.top_left.x_mm,
+            top_mm: window.top_left.y_mm,
             rgb,
         }
+    }
+
+    /// Every channel of a window. Where many photo pixels fall on one of the window's, they are
+    /// averaged first.
+    fn straight(&self, window: &Window) -> impl Iterator<Item = Grey> {
+        let middle = PointPx::new(window.width as f64 / 2.0, window.height as f64 / 2.0);
+        let density = self.plane.px_per_mm(window.to_mm(middle)) * window.mm_per_px;
+        let halvings = (density / 1.8).log2().floor().clamp(-1.0, 5.0) as i32 + 1;
+        self.channels.iter().map(move |channel| {
+            if halvings > 0 {
+                let small = shrink(channel, halvings as u32);
+                let source = Source::halved(small.view(), halvings as u32);
+                rectify(&source, self.plane, window)
+            } else {
+                rectify(&Source::full(*channel), self.plane, window)
+            }
+        })
+    }
+}
+
+impl Surface for OnPlane<'_> {
+    /// The nearest edge pixel outside the picture.
+    fn brightness(&self, at: PointMm) -> f32 {
+        let p = self.clamped(at);
+        let samples = self.channels.iter().map(|c| sample(c, p));
+        samples.fold(0.0, f32::max)
+    }
+
+    fn patch(&self, centre: PointMm, half_mm: f64, step_mm: f64) -> Relief {
+        let window = Window::around(centre, 2.0 * half_mm, 2.0 * half_mm, step_mm);
+        let mut values = vec![0_i16; window.width * window.height];
+        for channel in &self.channels {
+            let seen = rectify(&Source::full(*channel), self.plane, &window);
+            for (value, &grey) in values.iter_mut().zip(&seen.data) {
+                *value = (*value).max(i16::from(grey));
+            }
+        }
+        let (width, height) = (window.width, window.height);
+        Relief::from_values(width, height, step_mm, window.top_left, values)
+            .unwrap_or_else(|| Relief::sample(centre, half_mm, step_mm, |at| self.brightness(at)))
     }
 }
 

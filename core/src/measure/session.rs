@@ -24,6 +24,8 @@ const TEAR_ROOM_MM: f64 = 20.0;
 const PROPOSAL_STEP_MM: f64 = 1.0 / 3.0;
 /// A suggestion's centre is known to about this, mm.
 const PROPOSAL_REACH_MM: f64 = 2.0;
+/// Two suggestions nearer than this are one hole, mm.
+const APART_MM: f64 = 3.0;
 
 /// Measures one photograph in one call.
 ///
@@ -189,7 +191,7 @@ impl PhotoSession {
         if !on_plane.shows(at.at, TEAR_ROOM_MM) {
             return Ok((refused(tap, TearRefusal::PictureEdge), Vec::new()));
         }
-        let read = tear::read_tear(at.at, tap.shaft_mm, |p| on_plane.brightness(p));
+        let read = tear::read_tear(at.at, tap.shaft_mm, &on_plane);
         Ok(match read {
             Ok(tear) => accepted(plane, &tear),
             Err(reason) => (refused(tap, reason), Vec::new()),
@@ -211,18 +213,26 @@ impl PhotoSession {
             PointMm::new(picture.left_mm, picture.top_mm),
             rings_centre(plane),
         );
-        let confirmed = candidates.iter().filter_map(|candidate| {
-            let hole = self
-                .hole_at(plane, candidate.centre, PROPOSAL_REACH_MM)
-                .ok()?;
-            Some(Proposal {
-                x_mm: hole.centre.x_mm,
-                y_mm: hole.centre.y_mm,
-                score: candidate.score,
-                px: plane.to_px(hole.centre),
-            })
+        let holes = candidates.iter().filter_map(|candidate| {
+            let at = candidate.centre;
+            let hole = self.hole_at(plane, at, PROPOSAL_REACH_MM).ok()?;
+            Some((hole.centre, candidate.score))
         });
-        Ok(confirmed.collect())
+        let mut kept: Vec<Proposal> = Vec::new();
+        for (at, score) in holes {
+            let apart = |p: &Proposal| (p.x_mm - at.x_mm).hypot(p.y_mm - at.y_mm) > APART_MM;
+            if kept.iter().all(apart) {
+                let (x_mm, y_mm) = (at.x_mm, at.y_mm);
+                let px = plane.to_px(at);
+                kept.push(Proposal {
+                    x_mm,
+                    y_mm,
+                    score,
+                    px,
+                });
+            }
+        }
+        Ok(kept)
     }
 
     /// The reference's plane straight on, at a chosen scale (larger steps where the picture would
@@ -251,7 +261,7 @@ impl PhotoSession {
             step_mm: on_plane.pixel_mm(at).clamp(0.1, 0.3),
             backdrop: rings_centre(plane).map_or(Backdrop::Plain, Backdrop::Rings),
         };
-        impact::snap(at, options, |p| on_plane.brightness(p))
+        impact::snap(at, options, &on_plane)
     }
 
     fn read(

@@ -14,7 +14,7 @@ const PRIOR_WEIGHT: f64 = 0.03;
 /// Spacing of the first guesses, mm.
 const COARSE_MM: f64 = 1.5;
 /// Error of the end of a capsule that fits perfectly, mm.
-const LEAST_SD_MM: f64 = 0.25;
+const LEAST_SD_MM: f64 = 0.18;
 const SIMPLEX_STEPS: usize = 60;
 
 /// The best capsule.

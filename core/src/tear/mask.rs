@@ -9,6 +9,10 @@ const LEAST_CONTRAST: i16 = 30;
 const NEAR_MM: f64 = 12.0;
 /// A tap this far beside the opening still means it, mm.
 const TAP_MISS_MM: f64 = 5.0;
+/// The body is what has at least this share of the opening's contrast.
+const BODY_SHARE: f64 = 0.5;
+/// A slit is narrower than the blur and keeps only this share of it.
+const SLIT_SHARE: f64 = 0.2;
 
 /// A set of cells of a grid.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,24 +21,42 @@ pub(super) struct Mask {
     pub(super) cells: Vec<bool>,
 }
 
+/// An opening in the paper.
+pub(super) struct Opening {
+    /// What is certainly open, around the tap.
+    pub(super) core: Mask,
+    /// Everything that may be open, anywhere.
+    pub(super) faint: Mask,
+}
+
 /// The opening at or next to `tap`, darker than the paper or, failing that, lighter.
-pub(super) fn opening_under(relief: &Relief, tap: PointMm) -> Option<Mask> {
-    let paper = percentile(relief.values().to_vec(), 50)?;
+pub(super) fn opening_under(relief: &Relief, tap: PointMm) -> Option<Opening> {
     let near = near_values(relief, tap);
     let dark = percentile(near.clone(), 5)?;
     let light = percentile(near, 95)?;
-    let below = i32::midpoint(i32::from(paper), i32::from(dark)) as i16;
-    let above = i32::midpoint(i32::from(paper), i32::from(light)) as i16;
-    let of = |open: &dyn Fn(i16) -> bool| {
-        let mask = Mask {
-            width: relief.width(),
-            cells: relief.values().iter().map(|&v| open(v)).collect(),
-        };
-        mask.part_near(relief.grid(tap), TAP_MISS_MM / relief.step_mm())
-    };
-    let darker = (paper - dark >= LEAST_CONTRAST).then(|| of(&|v| v < below));
-    let lighter = || (light - paper >= LEAST_CONTRAST).then(|| of(&|v| v > above));
+    let darker = (-dark >= LEAST_CONTRAST).then(|| Opening::beyond(relief, tap, dark));
+    let lighter = || (light >= LEAST_CONTRAST).then(|| Opening::beyond(relief, tap, light));
     darker.flatten().or_else(|| lighter().flatten())
+}
+
+impl Opening {
+    /// The cells near `tap` whose value goes from 0 towards `full` far enough.
+    fn beyond(relief: &Relief, tap: PointMm, full: i16) -> Option<Self> {
+        let cells = |share: f64| {
+            let least = share * f64::from(full.abs());
+            let sign = full.signum();
+            let open = relief.values().iter().map(|&v| f64::from(v * sign) > least);
+            Mask {
+                width: relief.width(),
+                cells: open.collect(),
+            }
+        };
+        let grid = relief.grid(tap);
+        Some(Self {
+            core: cells(BODY_SHARE).part_near(grid, TAP_MISS_MM / relief.step_mm())?,
+            faint: cells(SLIT_SHARE),
+        })
+    }
 }
 
 fn near_values(relief: &Relief, tap: PointMm) -> Vec<i16> {
@@ -96,6 +118,15 @@ impl Mask {
             .map(|cell| (away(&cell), cell))
             .min_by(|a, b| a.0.total_cmp(&b.0))?;
         (nearest.0 <= reach).then(|| self.parts_from(std::iter::once(nearest.1)).pop())?
+    }
+
+    /// Cells in both sets.
+    pub(super) fn and(&self, other: &Self) -> Self {
+        let pairs = self.cells.iter().zip(&other.cells);
+        Self {
+            width: self.width,
+            cells: pairs.map(|(&a, &b)| a && b).collect(),
+        }
     }
 
     /// All connected parts (eight neighbours).
@@ -162,7 +193,7 @@ impl Mask {
 
     /// Every cell within `radius` cells of the set: by the distance to it along each row, and one
     /// look at the rows the disc covers.
-    fn grown(&self, radius: f64) -> Self {
+    pub(super) fn grown(&self, radius: f64) -> Self {
         let reach = radius as isize;
         let half_widths: Vec<(isize, u16)> = (-reach..=reach)
             .map(|dy| (dy, (radius * radius - (dy * dy) as f64).sqrt() as u16))

@@ -13,13 +13,14 @@
 
 mod capsule;
 mod mask;
+mod paper;
 mod slits;
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::frame::PointMm;
-use crate::impact::Relief;
+use crate::impact::Surface;
 
 pub use slits::Slit;
 
@@ -83,25 +84,21 @@ pub enum TearRefusal {
     PictureEdge,
 }
 
-/// Reads the tear under `tap` (mm on the plane). `brightness` is the photograph on the plane,
-/// 0..=255; `shaft_mm` is the shaft's outer diameter.
+/// Reads the tear under `tap` (mm on the plane); `shaft_mm` is the shaft's outer diameter.
 ///
 /// # Errors
 /// [`TearRefusal`]; never `PictureEdge`, which only the caller can see.
-pub fn read_tear(
-    tap: PointMm,
-    shaft_mm: f64,
-    brightness: impl Fn(PointMm) -> f32,
-) -> Result<Tear, TearRefusal> {
+pub fn read_tear(tap: PointMm, shaft_mm: f64, surface: &impl Surface) -> Result<Tear, TearRefusal> {
     if !(SHAFT_RANGE_MM.0..=SHAFT_RANGE_MM.1).contains(&shaft_mm) {
         return Err(TearRefusal::BadShaft);
     }
-    let relief = Relief::sample(tap, HALF_MM, STEP_MM, brightness);
+    let mut relief = surface.patch(tap, HALF_MM, STEP_MM);
+    paper::subtract(&mut relief);
     let opening = mask::opening_under(&relief, tap).ok_or(TearRefusal::NothingTorn)?;
-    if opening.touches_border() {
+    if opening.core.touches_border() {
         return Err(TearRefusal::TooLarge);
     }
-    let body = opening.opened(OPENING_MM / STEP_MM).largest();
+    let body = opening.core.opened(OPENING_MM / STEP_MM).largest();
     if body.count() == 0 {
         return Err(TearRefusal::NothingTorn);
     }

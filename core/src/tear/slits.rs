@@ -2,11 +2,16 @@
 
 use nalgebra::{Matrix2, Vector2};
 
-use super::mask::Mask;
+use super::mask::{Mask, Opening};
 use crate::frame::PointMm;
 use crate::impact::Relief;
 
-const LEAST_LENGTH_MM: f64 = 3.5;
+const LEAST_LENGTH_MM: f64 = 3.0;
+/// The body's edge is frayed this far out.
+const FRAYED_MM: f64 = 0.8;
+/// A slit begins at most this far beyond the frayed edge, mm.
+const BEGINS_WITHIN_MM: f64 = 2.5;
+const BRIDGE_MM: f64 = 0.9;
 /// Variance along a slit over variance across it.
 const LEAST_SLENDERNESS: f64 = 6.0;
 /// With more than three slits the worst one is dropped beyond this, mm.
@@ -14,7 +19,7 @@ const STRAY_MM: f64 = 1.2;
 /// Two slits must cross at an angle of at least about 15 degrees.
 const LEAST_CROSSING: f64 = 0.07;
 /// How far a slit's own line usually misses the shaft's axis, mm: vanes are not glued straight.
-const AXIS_SD_MM: f64 = 0.35;
+const AXIS_SD_MM: f64 = 0.25;
 
 /// One slit, as the segment its line covers on the plane.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -57,38 +62,44 @@ pub(super) struct Meeting {
     pub(super) slits: Vec<Slit>,
 }
 
-/// Thin, long parts of the opening beside its body.
-pub(super) fn find(opening: &Mask, body: &Mask, relief: &Relief) -> Vec<Slit> {
-    let parts = opening.without(body).parts();
-    parts
+/// Thin, long parts of the opening that begin beside its body.
+pub(super) fn find(opening: &Opening, body: &Mask, relief: &Relief) -> Vec<Slit> {
+    let cells = |mm: f64| mm / relief.step_mm();
+    let wide = opening.faint.opened(cells(super::OPENING_MM));
+    let thin = opening.faint.without(&wide.grown(cells(FRAYED_MM)));
+    let beside = body.grown(cells(FRAYED_MM + BEGINS_WITHIN_MM));
+    // Fibres bridge a slit: pieces this near to each other are one.
+    let joined = thin.grown(cells(BRIDGE_MM)).parts();
+    joined
         .iter()
-        .filter_map(|part| slender(part, relief))
+        .filter(|part| part.and(&beside).count() > 0)
+        .filter_map(|part| slender(&part.and(&thin), relief))
         .collect()
 }
 
-/// The part as a segment along its principal axis, if it is long and thin.
+/// The part as a segment along its principal axis, if it is long and thin. Darker cells count
+/// more: they lie in the middle of the slit.
 fn slender(part: &Mask, relief: &Relief) -> Option<Slit> {
-    let cells: Vec<Vector2<f64>> = part
+    let cells: Vec<(Vector2<f64>, f64)> = part
         .members()
         .map(|(x, y)| {
             let at = relief.place(x as f64, y as f64);
-            Vector2::new(at.x_mm, at.y_mm)
+            let depth = relief.at(x as f32, y as f32).abs();
+            (Vector2::new(at.x_mm, at.y_mm), f64::from(depth))
         })
         .collect();
-    if cells.len() < 8 {
+    let total: f64 = cells.iter().map(|c| c.1).sum();
+    if total <= 0.0 {
         return None;
     }
-    let middle = cells.iter().sum::<Vector2<f64>>() / cells.len() as f64;
+    let middle = cells.iter().map(|c| c.0 * c.1).sum::<Vector2<f64>>() / total;
     let spread: Matrix2<f64> = cells
         .iter()
-        .map(|c| (c - middle) * (c - middle).transpose())
+        .map(|c| (c.0 - middle) * (c.0 - middle).transpose() * c.1)
         .sum();
     let (axis, slenderness) = principal_axis(&spread);
-    let along = |c: &Vector2<f64>| (c - middle).dot(&axis);
-    let (from, to) = cells
-        .iter()
-        .map(along)
-        .fold((0.0, 0.0), |(a, b), t| (f64::min(a, t), f64::max(b, t)));
+    let along = cells.iter().map(|c| (c.0 - middle).dot(&axis));
+    let (from, to) = along.fold((0.0, 0.0), |(a, b), t| (f64::min(a, t), f64::max(b, t)));
     let long = to - from > LEAST_LENGTH_MM && slenderness > LEAST_SLENDERNESS;
     let place = |t: f64| PointMm::new(middle.x + axis.x * t, middle.y + axis.y * t);
     long.then(|| Slit {

@@ -35,7 +35,7 @@ impl Drawn {
     }
 
     fn read(&self, tap: PointMm) -> Result<Tear, TearRefusal> {
-        read_tear(tap, SHAFT_MM, |at| self.brightness(at))
+        read_tear(tap, SHAFT_MM, &|at| self.brightness(at))
     }
 }
 
@@ -69,7 +69,7 @@ fn tears_of_all_directions_read_back() {
 fn mirrored_paper_gives_the_mirrored_tear() {
     let drawn = three_vanes(PointMm::new(1.0, 2.0), PointMm::new(-12.0, 7.0));
     let tear = drawn.read(drawn.point).unwrap();
-    let mirrored = read_tear(drawn.point.mirrored(), SHAFT_MM, |at| {
+    let mirrored = read_tear(drawn.point.mirrored(), SHAFT_MM, &|at: PointMm| {
         drawn.brightness(at.mirrored())
     });
     assert!((mirrored.unwrap().vector.mirrored() - tear.vector).norm_mm() < 0.1);
@@ -78,7 +78,7 @@ fn mirrored_paper_gives_the_mirrored_tear() {
 #[test]
 fn light_behind_the_paper_reads_the_same() {
     let drawn = three_vanes(PointMm::default(), PointMm::new(-12.0, 7.0));
-    let tear = read_tear(drawn.point, SHAFT_MM, |at| 255.0 - drawn.brightness(at)).unwrap();
+    let tear = read_tear(drawn.point, SHAFT_MM, &|at| 255.0 - drawn.brightness(at)).unwrap();
     assert!((tear.vector - drawn.nock).norm_mm() < 0.4);
 }
 
@@ -93,13 +93,13 @@ fn every_refusal_says_what_is_missing() {
         bare.read(PointMm::new(30.0, 30.0)),
         Err(TearRefusal::NothingTorn)
     );
-    let blank = read_tear(PointMm::default(), SHAFT_MM, |_| 180.0);
+    let blank = read_tear(PointMm::default(), SHAFT_MM, &|_| 180.0);
     assert_eq!(blank, Err(TearRefusal::NothingTorn));
     let gash = |p: PointMm| if p.y_mm.abs() < 3.0 { 20.0 } else { 200.0 };
     assert_eq!(
-        read_tear(PointMm::default(), SHAFT_MM, gash),
+        read_tear(PointMm::default(), SHAFT_MM, &gash),
         Err(TearRefusal::TooLarge)
     );
-    let shaft = read_tear(PointMm::default(), f64::NAN, |_| 180.0);
+    let shaft = read_tear(PointMm::default(), f64::NAN, &|_| 180.0);
     assert_eq!(shaft, Err(TearRefusal::BadShaft));
 }
