@@ -2,8 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Field, FieldError};
+use super::{Field, FieldError, WorkshopSettings};
+use crate::evidence::Probe;
 use crate::spacer::AxleGeometry;
+use crate::verdict::Settings;
 
 /// The hand that draws the string. It changes words and likely causes, never left and right.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -39,6 +41,13 @@ pub struct BowDetails {
     pub cam_note: String,
     /// The kit its spacers come from; none until one is chosen.
     pub kit_id: Option<i64>,
+    /// What should come together with the field points, most important first; empty for the usual
+    /// order of broadheads, bare shafts, paper.
+    pub priority: Vec<Probe>,
+    /// How far off still counts as together for this bow, mm; the workshop's where absent.
+    pub tolerance_mm: Option<f64>,
+    /// The distance that is meant at, m; the workshop's where absent.
+    pub tolerance_distance_m: Option<f64>,
     /// Anything else.
     pub notes: String,
 }
@@ -57,6 +66,9 @@ impl BowDetails {
             top_weight: 0.5,
             cam_note: String::new(),
             kit_id: None,
+            priority: Vec::new(),
+            tolerance_mm: None,
+            tolerance_distance_m: None,
             notes: String::new(),
         }
     }
@@ -66,6 +78,25 @@ impl BowDetails {
         AxleGeometry {
             axle_to_axle_mm: self.axle_to_axle_mm,
             top_weight: self.top_weight,
+        }
+    }
+
+    /// What the verdict is asked to reach: this bow's own wishes over the workshop's.
+    pub fn wishes(&self, workshop: &WorkshopSettings) -> Settings {
+        let usual = Settings::default();
+        let priority = match self.priority.as_slice() {
+            [] => usual.priority.clone(),
+            own => own.to_vec(),
+        };
+        Settings {
+            tolerance_mm: self.tolerance_mm.unwrap_or(workshop.tolerance_mm),
+            tolerance_distance_m: self
+                .tolerance_distance_m
+                .unwrap_or(workshop.tolerance_distance_m),
+            unequal_axles: workshop.unequal_axles,
+            tilt_limit_mm: workshop.tilt_limit_mm,
+            priority,
+            ..usual
         }
     }
 
@@ -79,6 +110,8 @@ impl BowDetails {
         Field::BraceHeight.check_given(self.brace_height_mm)?;
         Field::DrawWeight.check_given(self.draw_weight_n)?;
         Field::DrawLength.check_given(self.draw_length_mm)?;
+        Field::Tolerance.check_given(self.tolerance_mm)?;
+        Field::ToleranceDistance.check_given(self.tolerance_distance_m)?;
         Field::TopWeight.check(self.top_weight)
     }
 }

@@ -4,6 +4,7 @@
 //! believed stays readable, and a correction is a later entry that names the earlier one.
 //! Ids are positive and given by the store; times are epoch milliseconds passed in by the caller.
 
+mod arrows;
 mod bow;
 mod change;
 mod check;
@@ -15,6 +16,7 @@ mod swap_progress;
 mod trial;
 mod verdict_given;
 
+pub use arrows::ArrowSetupRecord;
 pub use bow::{Bow, BowDetails, Hand};
 pub use change::{ChangeKind, SetupChange, SetupState};
 pub use check::SetupCheck;
@@ -24,7 +26,7 @@ pub use kit::{KitRecord, PairOnShelf, Shelf};
 pub use settings::{CameraCalibration, DistanceUnit, Language, LengthUnit, WorkshopSettings};
 pub use swap_progress::SwapProgress;
 pub use trial::{
-    Exclusion, PhotoRef, PlaneFacts, ReferenceUsed, Surface, Trial, TrialDraft, TrialImpact,
+    Exclusion, PhotoRef, PlaneRecord, ReferenceUsed, Surface, Trial, TrialDraft, TrialImpact,
     TrialTear,
 };
-pub use verdict_given::{MoreArrows, Outcome};
+pub use verdict_given::{MoreArrows, Outcome, VerdictGiven};

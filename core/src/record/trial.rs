@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Field, FieldError, SetupState};
 use crate::frame::{ArrowKind, PointMm, PointPx};
+use crate::measure::{PlaneFacts, Reference};
 use crate::spacer::Fitting;
 
 /// What was shot at.
@@ -99,10 +100,33 @@ pub enum ReferenceUsed {
     Rings,
 }
 
+impl ReferenceUsed {
+    /// What a measurement used.
+    pub fn of(reference: &Reference) -> Self {
+        match *reference {
+            Reference::Sheet {
+                width_mm,
+                height_mm,
+                ..
+            }
+            | Reference::Marks {
+                width_mm,
+                height_mm,
+                ..
+            } => Self::Sheet {
+                width_mm,
+                height_mm,
+            },
+            Reference::Points { distance_mm, .. } => Self::Points { distance_mm },
+            Reference::Rings { .. } => Self::Rings,
+        }
+    }
+}
+
 /// How well the picture's plane was known when the trial was measured.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct PlaneFacts {
+pub struct PlaneRecord {
     /// What gave the scale.
     pub reference: ReferenceUsed,
     /// Residual of the fit, px.
@@ -111,6 +135,21 @@ pub struct PlaneFacts {
     pub residual_mm: f64,
     /// Lens distortion used.
     pub k1: f64,
+    /// Relative standard deviation of the scale.
+    pub scale_sd: f64,
+}
+
+impl PlaneRecord {
+    /// What is kept of a measurement.
+    pub fn of(facts: &PlaneFacts, reference: &Reference) -> Self {
+        Self {
+            reference: ReferenceUsed::of(reference),
+            residual_px: facts.residual_px,
+            residual_mm: facts.residual_mm,
+            k1: facts.k1,
+            scale_sd: facts.scale_sd_x.max(facts.scale_sd_y),
+        }
+    }
 }
 
 /// The photograph of a trial. The picture stays in the shell's private files.
@@ -143,7 +182,7 @@ pub struct TrialDraft {
     /// The photograph.
     pub photo: Option<PhotoRef>,
     /// How it was measured.
-    pub plane: Option<PlaneFacts>,
+    pub plane: Option<PlaneRecord>,
     /// Anything else.
     pub note: String,
 }

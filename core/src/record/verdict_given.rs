@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::verdict::{Call, Verdict};
+
 /// What a verdict asked for, without its details.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -28,4 +30,56 @@ pub struct MoreArrows {
     pub broadhead: u32,
     /// Fletched arrows through paper.
     pub paper: u32,
+}
+
+impl Outcome {
+    /// What a verdict asked for.
+    pub fn of(verdict: &Verdict) -> Self {
+        match verdict.call {
+            Call::Fit { .. } => Self::Fit,
+            Call::Keep { .. } => Self::Keep,
+            Call::ShootMore { .. } => Self::ShootMore,
+            Call::AdjustFirst { .. } => Self::AdjustFirst,
+        }
+    }
+}
+
+impl MoreArrows {
+    /// The arrows a verdict still wants, where it wants some.
+    pub fn of(verdict: &Verdict) -> Option<Self> {
+        match verdict.call {
+            Call::ShootMore {
+                bare,
+                fletched,
+                broadhead,
+                paper,
+                ..
+            } => Some(Self {
+                bare,
+                fletched,
+                broadhead,
+                paper,
+            }),
+            _ => None,
+        }
+    }
+}
+
+/// A verdict as it was given. It is kept whole, so that what it predicted can be held against what
+/// was shot afterwards.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct VerdictGiven {
+    /// Given by the store.
+    pub id: i64,
+    /// The bow.
+    pub bow_id: i64,
+    /// The entry of the list of fittings that was in the bow.
+    pub fitting_id: i64,
+    /// The trials it used, oldest first.
+    pub trial_ids: Vec<i64>,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// When, epoch ms.
+    pub at_ms: i64,
 }

@@ -2,13 +2,14 @@
 
 use rusqlite::{Connection, Row, Transaction, params};
 
-use super::row::{found, from_name, name};
+use super::row::{found, from_json, from_name, json, name};
 use super::{StoreError, Thing};
-use crate::record::{Bow, BowDetails};
+use crate::record::{Bow, BowDetails, Hand};
 
 const TABLE: &str = "bow";
 const COLUMNS: &str = "id, name, owner, hand, axle_to_axle_mm, brace_height_mm, draw_weight_n, \
-     draw_length_mm, top_weight, cam_note, kit_id, notes, added_ms, used_ms, archived_ms";
+     draw_length_mm, top_weight, cam_note, kit_id, notes, added_ms, used_ms, archived_ms, \
+     priority, tolerance_mm, tolerance_distance_m";
 
 pub(crate) fn insert_bow(
     tx: &Transaction,
@@ -17,8 +18,9 @@ pub(crate) fn insert_bow(
 ) -> Result<i64, StoreError> {
     tx.execute(
         "INSERT INTO bow (name, owner, hand, axle_to_axle_mm, brace_height_mm, draw_weight_n, \
-         draw_length_mm, top_weight, cam_note, kit_id, notes, added_ms, used_ms) \
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?12)",
+         draw_length_mm, top_weight, cam_note, kit_id, notes, added_ms, used_ms, \
+         priority, tolerance_mm, tolerance_distance_m) \
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?12, ?13, ?14, ?15)",
         params![
             details.name,
             details.owner,
@@ -32,6 +34,9 @@ pub(crate) fn insert_bow(
             details.kit_id,
             details.notes,
             now_ms,
+            json(TABLE, &details.priority)?,
+            details.tolerance_mm,
+            details.tolerance_distance_m,
         ],
     )?;
     Ok(tx.last_insert_rowid())
@@ -46,7 +51,8 @@ pub(crate) fn update_bow(
     let changed = tx.execute(
         "UPDATE bow SET name = ?2, owner = ?3, hand = ?4, axle_to_axle_mm = ?5, \
          brace_height_mm = ?6, draw_weight_n = ?7, draw_length_mm = ?8, top_weight = ?9, \
-         cam_note = ?10, kit_id = ?11, notes = ?12, used_ms = ?13 WHERE id = ?1",
+         cam_note = ?10, kit_id = ?11, notes = ?12, used_ms = ?13, priority = ?14, \
+         tolerance_mm = ?15, tolerance_distance_m = ?16 WHERE id = ?1",
         params![
             id,
             details.name,
@@ -61,6 +67,9 @@ pub(crate) fn update_bow(
             details.kit_id,
             details.notes,
             now_ms,
+            json(TABLE, &details.priority)?,
+            details.tolerance_mm,
+            details.tolerance_distance_m,
         ],
     )?;
     one_changed(changed, id)
@@ -109,11 +118,11 @@ pub(crate) fn bows(connection: &Connection) -> Result<Vec<Bow>, StoreError> {
     rows.map(|row| read(row?)).collect()
 }
 
-fn columns(row: &Row) -> rusqlite::Result<(String, Bow)> {
+fn columns(row: &Row) -> rusqlite::Result<(String, String, Bow)> {
     let details = BowDetails {
         name: row.get(1)?,
         owner: row.get(2)?,
-        hand: crate::record::Hand::Right,
+        hand: Hand::Right,
         axle_to_axle_mm: row.get(4)?,
         brace_height_mm: row.get(5)?,
         draw_weight_n: row.get(6)?,
@@ -121,6 +130,9 @@ fn columns(row: &Row) -> rusqlite::Result<(String, Bow)> {
         top_weight: row.get(8)?,
         cam_note: row.get(9)?,
         kit_id: row.get(10)?,
+        priority: Vec::new(),
+        tolerance_mm: row.get(16)?,
+        tolerance_distance_m: row.get(17)?,
         notes: row.get(11)?,
     };
     let bow = Bow {
@@ -130,10 +142,11 @@ fn columns(row: &Row) -> rusqlite::Result<(String, Bow)> {
         used_ms: row.get(13)?,
         archived_ms: row.get(14)?,
     };
-    Ok((row.get(3)?, bow))
+    Ok((row.get(3)?, row.get(15)?, bow))
 }
 
-fn read((hand, mut bow): (String, Bow)) -> Result<Bow, StoreError> {
+fn read((hand, priority, mut bow): (String, String, Bow)) -> Result<Bow, StoreError> {
     bow.details.hand = from_name(TABLE, hand)?;
+    bow.details.priority = from_json(TABLE, &priority)?;
     Ok(bow)
 }

@@ -3,6 +3,7 @@
 //! Readers take a `&Connection`, writers a `&Transaction`; [`Store::write`] makes each call of the
 //! facade one transaction, so a write is there whole or not at all.
 
+mod arrows;
 mod bows;
 mod cameras;
 mod error;
@@ -15,7 +16,9 @@ mod setup;
 mod standing;
 mod swaps;
 mod trials;
+mod verdicts;
 
+pub(crate) use arrows::{arrows, arrows_of, insert_arrows, update_arrows};
 pub(crate) use bows::{archive_bow, bow, bows, insert_bow, touch_bow, update_bow};
 pub(crate) use cameras::{camera, save_camera, save_settings, settings};
 pub use error::{StoreError, Thing};
@@ -28,4 +31,5 @@ pub use open::Store;
 pub(crate) use setup::{append_change, append_check, changes, checks};
 pub(crate) use standing::{Standing, standing, standings};
 pub(crate) use swaps::{end_swap, save_swap, swap};
-pub(crate) use trials::{NewTrial, insert_trial, trial, trials, update_marks};
+pub(crate) use trials::{NewTrial, insert_trial, last_trial, trial, trials, update_marks};
+pub(crate) use verdicts::{NewVerdict, append_verdict, last_verdict, verdict, verdicts};

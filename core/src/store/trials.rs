@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::row::{found, from_json, from_name, json, name};
 use super::{StoreError, Thing, fittings};
 use crate::record::{
-    FittingRecord, PhotoRef, PlaneFacts, SetupState, Trial, TrialDraft, TrialImpact, TrialTear,
+    FittingRecord, PhotoRef, PlaneRecord, SetupState, Trial, TrialDraft, TrialImpact, TrialTear,
 };
 
 const TABLE: &str = "trial";
@@ -28,7 +28,7 @@ struct Marks {
     impacts: Vec<TrialImpact>,
     tears: Vec<TrialTear>,
     photo: Option<PhotoRef>,
-    plane: Option<PlaneFacts>,
+    plane: Option<PlaneRecord>,
     note: String,
 }
 
@@ -93,6 +93,19 @@ pub(crate) fn trial(connection: &Connection, id: i64) -> Result<Trial, StoreErro
     let row = found(row, Thing::Trial, id)?;
     let known = fittings(connection, row.bow_id)?;
     read(row, &known)
+}
+
+/// The newest trial of a bow.
+pub(crate) fn last_trial(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Option<Trial>, StoreError> {
+    let newest: Option<i64> = connection.query_row(
+        "SELECT max(id) FROM trial WHERE bow_id = ?1",
+        [bow_id],
+        |row| row.get(0),
+    )?;
+    newest.map(|id| trial(connection, id)).transpose()
 }
 
 struct Columns {

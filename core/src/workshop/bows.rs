@@ -4,7 +4,8 @@ use rusqlite::Transaction;
 
 use super::{Answer, Waits, Workshop, WorkshopError};
 use crate::record::{
-    Bow, BowDetails, FittingReason, FittingRecord, KitRecord, SetupCheck, SetupState, SwapProgress,
+    ArrowSetupRecord, Bow, BowDetails, FittingReason, FittingRecord, KitRecord, SetupCheck,
+    SetupState, SwapProgress, Trial, VerdictGiven,
 };
 use crate::spacer::{Arrangement, Fitting, Kit, KitError, Stock};
 use crate::store::{self, NewFitting};
@@ -26,6 +27,12 @@ pub struct BowPage {
     pub setup: SetupState,
     /// Every check in trade order.
     pub checks: Vec<SetupCheck>,
+    /// Its arrow set-ups.
+    pub arrow_setups: Vec<ArrowSetupRecord>,
+    /// The newest trial.
+    pub last_trial: Option<Trial>,
+    /// The newest verdict.
+    pub last_verdict: Option<VerdictGiven>,
     /// The swap under way.
     pub swap: Option<SwapProgress>,
     /// What it waits for.
@@ -145,6 +152,9 @@ impl Workshop {
             arrangement,
             setup: SetupState::after(&store::changes(reader, bow_id)?),
             checks: self.checks(bow_id)?,
+            arrow_setups: store::arrows_of(reader, bow_id)?,
+            last_trial: store::last_trial(reader, bow_id)?,
+            last_verdict: store::last_verdict(reader, bow_id)?,
             swap: store::swap(reader, bow_id)?,
             waits: self.waits(&bow, fitted.as_ref())?,
             bow,

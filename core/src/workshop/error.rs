@@ -2,10 +2,13 @@
 
 use thiserror::Error;
 
+use crate::flight::ArrowError;
+use crate::measure::MeasureError;
 use crate::record::FieldError;
 use crate::spacer::KitError;
 use crate::store::StoreError;
 use crate::swap::SwapError;
+use crate::verdict::VerdictError;
 
 /// Why the workshop refused a call. Nothing was written.
 #[derive(Debug, Error)]
@@ -22,6 +25,15 @@ pub enum WorkshopError {
     /// A step of a swap.
     #[error(transparent)]
     Swap(#[from] SwapError),
+    /// An arrow that cannot be.
+    #[error(transparent)]
+    Arrow(#[from] ArrowError),
+    /// A photograph, its plane or a mark on it.
+    #[error(transparent)]
+    Measure(#[from] MeasureError),
+    /// A figure that no verdict can be computed from.
+    #[error(transparent)]
+    Verdict(#[from] VerdictError),
     /// The bow has no kit.
     #[error("choose the kit of this bow first")]
     NoKit {

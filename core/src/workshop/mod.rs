@@ -4,22 +4,30 @@
 //! one transaction or nothing. The calls follow the job: take the bow in, check it, shoot, measure,
 //! ask for the verdict, swap, prove it, look up what is fitted and why.
 
+mod arrows;
 mod bows;
 mod error;
+mod evidence;
+mod history;
 mod kits;
+mod photo;
 mod rack;
 mod scenes;
 mod setup;
 mod swap;
 mod trials;
+mod verdict;
 
+use std::collections::HashMap;
 use std::path::Path;
 
+use crate::flight::TransferTable;
 use crate::record::{CameraCalibration, Field, WorkshopSettings};
 use crate::store::{self, Store};
 
 pub use bows::BowPage;
 pub use error::WorkshopError;
+pub use history::{Foretold, Happening, History, TrialSplit};
 pub use kits::KitOnShelf;
 pub use rack::{RackRow, Waits};
 pub use swap::SwapPage;
@@ -43,6 +51,8 @@ pub type Answer<T> = Result<T, WorkshopError>;
 #[derive(Debug)]
 pub struct Workshop {
     store: Store,
+    /// By arrow set-up.
+    transfers: HashMap<i64, TransferTable>,
 }
 
 impl Workshop {
@@ -53,6 +63,7 @@ impl Workshop {
     pub fn open(path: &Path) -> Answer<Self> {
         Ok(Self {
             store: Store::open(path)?,
+            transfers: HashMap::new(),
         })
     }
 

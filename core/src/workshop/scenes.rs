@@ -1,9 +1,22 @@
 //! The drawings the shell shows.
 
-use super::{Answer, Workshop};
-use crate::scene::{BowView, Scene, bow_scene, bow_tile_scene, swap_scene};
+use super::history::groups;
+use super::{Answer, History, Workshop};
+use crate::frame::{ArrowKind, Cov2, PointMm};
+use crate::record::{ReferenceUsed, Surface, Trial};
+use crate::scene::{
+    BowView, FaceGround, FaceView, GroupView, HistoryFitting, HistoryPoint, HistoryView, MarkView,
+    PlaceView, Scene, TearView, bow_scene, bow_tile_scene, face_scene, history_scene, swap_scene,
+    tears_scene,
+};
 use crate::spacer::{Fitting, Kit};
 use crate::store;
+use crate::verdict::Predicted;
+
+/// The shaft drawn in a tear where nobody entered the arrow, mm: a usual one.
+const USUAL_SHAFT_MM: f64 = 6.0;
+/// Half-width of a 95 % interval in standard deviations.
+const SDS_95: f64 = 1.96;
 
 impl Workshop {
     /// A fitting, tiny, for the rack.
@@ -33,8 +46,153 @@ impl Workshop {
         ))
     }
 
+    /// What was shot in one trial: the face with its groups, or the tears.
+    ///
+    /// # Errors
+    /// No such trial.
+    pub fn trial_scene(&self, trial_id: i64) -> Answer<Scene> {
+        let trial = store::trial(self.store.reader(), trial_id)?;
+        self.shot_scene(&trial, None)
+    }
+
+    /// The newest face a verdict used, with the place it expects the probe group at; the newest
+    /// tears where it used no face, an empty picture where it used nothing.
+    ///
+    /// # Errors
+    /// No such verdict.
+    pub fn verdict_scene(&self, verdict_id: i64) -> Answer<Scene> {
+        let given = store::verdict(self.store.reader(), verdict_id)?;
+        let trials = store::trials(self.store.reader(), given.bow_id)?;
+        let used = trials
+            .iter()
+            .filter(|trial| given.trial_ids.contains(&trial.id));
+        // A face outranks paper, then the newest counts.
+        let shown = used.max_by_key(|trial| (trial.shot.surface == Surface::Face, trial.id));
+        match shown {
+            Some(trial) => self.shot_scene(trial, Some(&given.verdict.predicted)),
+            None => Ok(Scene::sized(1.0, 1.0)),
+        }
+    }
+
+    /// The splits of a bow over time, with its swaps and what was expected of them.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn history_scene(&self, bow_id: i64) -> Answer<Scene> {
+        let history = self.history(bow_id)?;
+        let entries = store::fittings(self.store.reader(), bow_id)?;
+        let bow = store::bow(self.store.reader(), bow_id)?;
+        let fittings = entries.into_iter().map(|entry| HistoryFitting {
+            at_ms: entry.at_ms,
+            expected: expected_point(&history, entry.id, entry.at_ms),
+            fitting: entry.fitting,
+        });
+        Ok(history_scene(&HistoryView {
+            fittings: fittings.collect(),
+            points: points(&history),
+            tolerance_mm: bow.details.wishes(&self.settings()?).tolerance_mm,
+        }))
+    }
+
     fn view(&self, kit_id: i64, fitting: &Fitting) -> Answer<BowView> {
         let kit = Kit::new(store::kit(self.store.reader(), kit_id)?.kit)?;
         Ok(BowView::of(&kit, fitting)?)
     }
+
+    fn shot_scene(&self, trial: &Trial, predicted: Option<&Predicted>) -> Answer<Scene> {
+        if trial.shot.surface == Surface::Paper {
+            return Ok(tears_scene(&self.tears(trial)?));
+        }
+        let bow = store::bow(self.store.reader(), trial.bow_id)?;
+        let wishes = bow.details.wishes(&self.settings()?);
+        let groups = groups(trial);
+        let reference = groups
+            .iter()
+            .find(|group| group.kind == ArrowKind::Fletched);
+        let expected = reference.zip(predicted).map(|(reference, predicted)| {
+            let shift = PointMm::new(predicted.x_mm, 0.0);
+            PlaceView {
+                kind: predicted.kind.arrow(),
+                centre: reference.centre + shift,
+                cov: Cov2::round(predicted.sd_mm),
+            }
+        });
+        Ok(face_scene(&FaceView {
+            ground: ground(trial),
+            marks: marks(trial),
+            groups: groups
+                .iter()
+                .map(|group| GroupView {
+                    kind: group.kind,
+                    centre: group.centre,
+                    cov: group.cov,
+                })
+                .collect(),
+            expected,
+            tolerance_mm: Some(wishes.tolerance_mm),
+        }))
+    }
+
+    fn tears(&self, trial: &Trial) -> Answer<Vec<TearView>> {
+        let arrows = trial.shot.arrow_setup_id;
+        let arrows = arrows
+            .map(|id| store::arrows(self.store.reader(), id))
+            .transpose()?;
+        let shaft_mm = arrows.and_then(|record| record.setup.diameter_mm);
+        let view = |tear: &crate::record::TrialTear| TearView {
+            tear: tear.tear,
+            plus_minus_mm: SDS_95 * tear.sd_mm,
+            shaft_mm: shaft_mm.unwrap_or(USUAL_SHAFT_MM),
+        };
+        Ok(trial.shot.tears.iter().map(view).collect())
+    }
+}
+
+fn ground(trial: &Trial) -> FaceGround {
+    match trial.shot.plane.as_ref().map(|plane| plane.reference) {
+        Some(ReferenceUsed::Sheet {
+            width_mm,
+            height_mm,
+        }) => FaceGround::Sheet {
+            width_mm,
+            height_mm,
+        },
+        _ => FaceGround::Blank,
+    }
+}
+
+fn marks(trial: &Trial) -> Vec<MarkView> {
+    let mark = |impact: &crate::record::TrialImpact| MarkView {
+        kind: impact.kind,
+        at: impact.at,
+        number: impact.arrow_number.map(i64::from),
+        excluded: impact.excluded.is_some(),
+    };
+    trial.shot.impacts.iter().map(mark).collect()
+}
+
+fn points(history: &History) -> Vec<HistoryPoint> {
+    let point = |shot: &super::TrialSplit| HistoryPoint {
+        at_ms: shot.at_ms,
+        kind: shot.split.probe,
+        x_mm: shot.split.x.value_mm,
+        low_mm: shot.split.x.low95_mm,
+        high_mm: shot.split.x.high95_mm,
+    };
+    history.splits.iter().map(point).collect()
+}
+
+fn expected_point(history: &History, fitting_id: i64, at_ms: i64) -> Option<HistoryPoint> {
+    let foretold = history
+        .foretold
+        .iter()
+        .find(|one| one.fitting_id == fitting_id)?;
+    let reach = SDS_95 * foretold.expected_sd_mm;
+    Some(HistoryPoint {
+        at_ms,
+        kind: foretold.kind,
+        x_mm: foretold.expected_mm,
+        low_mm: foretold.expected_mm - reach,
+        high_mm: foretold.expected_mm + reach,
+    })
 }

@@ -20,6 +20,9 @@ CREATE TABLE bow (
     top_weight      REAL NOT NULL,
     cam_note        TEXT NOT NULL,
     kit_id          INTEGER REFERENCES kit (id),
+    priority        TEXT NOT NULL,    -- JSON: what should come together first
+    tolerance_mm    REAL,
+    tolerance_distance_m REAL,
     notes           TEXT NOT NULL,
     added_ms        INTEGER NOT NULL,
     used_ms         INTEGER NOT NULL,

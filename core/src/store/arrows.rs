@@ -1,0 +1,72 @@
+//! Arrow set-ups.
+
+use rusqlite::{Connection, Row, Transaction, params};
+
+use super::row::{found, from_json, json};
+use super::{StoreError, Thing};
+use crate::flight::ArrowSetup;
+use crate::record::ArrowSetupRecord;
+
+const TABLE: &str = "arrow_setup";
+
+pub(crate) fn insert_arrows(
+    tx: &Transaction,
+    bow_id: i64,
+    name: &str,
+    setup: &ArrowSetup,
+) -> Result<i64, StoreError> {
+    tx.execute(
+        "INSERT INTO arrow_setup (bow_id, name, setup) VALUES (?1, ?2, ?3)",
+        params![bow_id, name, json(TABLE, setup)?],
+    )?;
+    Ok(tx.last_insert_rowid())
+}
+
+pub(crate) fn update_arrows(
+    tx: &Transaction,
+    id: i64,
+    name: &str,
+    setup: &ArrowSetup,
+) -> Result<(), StoreError> {
+    tx.execute(
+        "UPDATE arrow_setup SET name = ?2, setup = ?3 WHERE id = ?1",
+        params![id, name, json(TABLE, setup)?],
+    )?;
+    Ok(())
+}
+
+pub(crate) fn arrows(connection: &Connection, id: i64) -> Result<ArrowSetupRecord, StoreError> {
+    let row = connection.query_row(
+        "SELECT id, bow_id, name, setup FROM arrow_setup WHERE id = ?1",
+        [id],
+        columns,
+    );
+    read(found(row, Thing::ArrowSetup, id)?)
+}
+
+/// The arrow set-ups of a bow, oldest first.
+pub(crate) fn arrows_of(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Vec<ArrowSetupRecord>, StoreError> {
+    let mut query = connection.prepare_cached(
+        "SELECT id, bow_id, name, setup FROM arrow_setup WHERE bow_id = ?1 ORDER BY id",
+    )?;
+    let rows = query.query_map([bow_id], columns)?;
+    rows.map(|row| read(row?)).collect()
+}
+
+type Columns = (i64, i64, String, String);
+
+fn columns(row: &Row) -> rusqlite::Result<Columns> {
+    Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?))
+}
+
+fn read((id, bow_id, name, setup): Columns) -> Result<ArrowSetupRecord, StoreError> {
+    Ok(ArrowSetupRecord {
+        id,
+        bow_id,
+        name,
+        setup: from_json(TABLE, &setup)?,
+    })
+}

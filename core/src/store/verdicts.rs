@@ -1,0 +1,108 @@
+//! Verdicts as they were given.
+
+use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
+use serde::{Deserialize, Serialize};
+
+use super::row::{found, from_json, json, name};
+use super::{StoreError, Thing};
+use crate::record::{MoreArrows, Outcome, VerdictGiven};
+use crate::verdict::Verdict;
+
+const TABLE: &str = "verdict";
+const COLUMNS: &str = "id, bow_id, fitting_id, given, at_ms";
+
+/// A verdict about to be appended.
+pub(crate) struct NewVerdict<'a> {
+    pub(crate) bow_id: i64,
+    pub(crate) fitting_id: i64,
+    pub(crate) trial_ids: Vec<i64>,
+    pub(crate) verdict: &'a Verdict,
+}
+
+/// What is always read and written together.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Given {
+    verdict: Verdict,
+    trial_ids: Vec<i64>,
+}
+
+pub(crate) fn append_verdict(
+    tx: &Transaction,
+    new: NewVerdict,
+    now_ms: i64,
+) -> Result<i64, StoreError> {
+    let more = MoreArrows::of(new.verdict);
+    let more = more.map(|more| json(TABLE, &more)).transpose()?;
+    let last_trial_id = new.trial_ids.last().copied();
+    let given = Given {
+        verdict: new.verdict.clone(),
+        trial_ids: new.trial_ids,
+    };
+    tx.execute(
+        "INSERT INTO verdict (bow_id, fitting_id, last_trial_id, outcome, more, given, at_ms) \
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+        params![
+            new.bow_id,
+            new.fitting_id,
+            last_trial_id,
+            name(TABLE, Outcome::of(new.verdict))?,
+            more,
+            json(TABLE, &given)?,
+            now_ms,
+        ],
+    )?;
+    Ok(tx.last_insert_rowid())
+}
+
+pub(crate) fn verdict(connection: &Connection, id: i64) -> Result<VerdictGiven, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM verdict WHERE id = ?1");
+    let row = connection.prepare_cached(&sql)?.query_row([id], columns);
+    read(found(row, Thing::Verdict, id)?)
+}
+
+/// The newest verdict of a bow.
+pub(crate) fn last_verdict(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Option<VerdictGiven>, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM verdict WHERE bow_id = ?1 ORDER BY id DESC LIMIT 1");
+    let mut query = connection.prepare_cached(&sql)?;
+    let row = query.query_row([bow_id], columns).optional()?;
+    row.map(read).transpose()
+}
+
+/// Every verdict of a bow, oldest first.
+pub(crate) fn verdicts(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Vec<VerdictGiven>, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM verdict WHERE bow_id = ?1 ORDER BY id");
+    let mut query = connection.prepare_cached(&sql)?;
+    let rows = query.query_map([bow_id], columns)?;
+    rows.map(|row| read(row?)).collect()
+}
+
+type Columns = (i64, i64, i64, String, i64);
+
+fn columns(row: &Row) -> rusqlite::Result<Columns> {
+    Ok((
+        row.get(0)?,
+        row.get(1)?,
+        row.get(2)?,
+        row.get(3)?,
+        row.get(4)?,
+    ))
+}
+
+fn read((id, bow_id, fitting_id, given, at_ms): Columns) -> Result<VerdictGiven, StoreError> {
+    let given: Given = from_json(TABLE, &given)?;
+    Ok(VerdictGiven {
+        id,
+        bow_id,
+        fitting_id,
+        trial_ids: given.trial_ids,
+        verdict: given.verdict,
+        at_ms,
+    })
+}

@@ -1,0 +1,64 @@
+//! Arrow set-ups and what follows from them.
+
+use super::{Answer, Workshop};
+use crate::flight::{Air, ArrowFacts, ArrowSetup, TransferTable, facts};
+use crate::record::{ArrowSetupRecord, Field};
+use crate::store;
+
+impl Workshop {
+    /// Adds an arrow set-up to a bow (`id` is `None`) or replaces one.
+    ///
+    /// # Errors
+    /// [`super::WorkshopError::Arrow`] for an arrow that cannot be; no such bow or set-up.
+    pub fn save_arrow_setup(
+        &mut self,
+        bow_id: i64,
+        id: Option<i64>,
+        name: &str,
+        setup: &ArrowSetup,
+    ) -> Answer<ArrowSetupRecord> {
+        Field::Name.check_text(name)?;
+        facts(setup, Air::default())?;
+        let record = self.store.write(|tx| {
+            store::bow(tx, bow_id)?;
+            let id = match id {
+                Some(id) => store::arrows(tx, id)?.id,
+                None => store::insert_arrows(tx, bow_id, name, setup)?,
+            };
+            store::update_arrows(tx, id, name, setup)?;
+            Ok::<_, super::WorkshopError>(store::arrows(tx, id)?)
+        })?;
+        self.transfers.remove(&record.id);
+        Ok(record)
+    }
+
+    /// The arrow set-ups of a bow, oldest first.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn arrow_setups(&self, bow_id: i64) -> Answer<Vec<ArrowSetupRecord>> {
+        Ok(store::arrows_of(self.store.reader(), bow_id)?)
+    }
+
+    /// Mass, balance, speed and energy of an arrow as it is being entered.
+    ///
+    /// # Errors
+    /// [`super::WorkshopError::Arrow`] for an arrow that cannot be.
+    pub fn arrow_facts(&self, setup: &ArrowSetup) -> Answer<ArrowFacts> {
+        Ok(facts(setup, Air::default())?)
+    }
+
+    /// The transfer table of a set-up; made once, because it takes thousands of flights.
+    pub(super) fn transfer(&mut self, arrow_setup_id: Option<i64>) -> Answer<&TransferTable> {
+        let Some(id) = arrow_setup_id else {
+            return Ok(TransferTable::unrecorded());
+        };
+        if !self.transfers.contains_key(&id) {
+            let record = store::arrows(self.store.reader(), id)?;
+            let table = TransferTable::of(&record.setup, Air::default())?;
+            self.transfers.insert(id, table);
+        }
+        let made = self.transfers.get(&id);
+        Ok(made.unwrap_or(TransferTable::unrecorded()))
+    }
+}

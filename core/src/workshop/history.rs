@@ -1,0 +1,271 @@
+//! The history of a bow: what happened, how the split moved, and how well verdicts foretold it.
+
+use super::evidence::{impacts, reading};
+use super::{Answer, Workshop};
+use crate::frame::{ArrowKind, Cov2};
+use crate::group::Group;
+use crate::record::{
+    FittingRecord, MoreArrows, Outcome, SetupChange, Surface, Trial, VerdictGiven,
+};
+use crate::scatter::PooledScatter;
+use crate::split::Split;
+use crate::store;
+
+/// One thing that happened to a bow.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Happening {
+    /// Spacers were fitted, or found.
+    Fitted {
+        /// The entry.
+        entry: FittingRecord,
+    },
+    /// Something was shot.
+    Shot {
+        /// The trial.
+        trial_id: i64,
+        /// Face or paper.
+        surface: Surface,
+        /// Distance, m.
+        distance_m: f64,
+        /// Arrows or tears of each kind.
+        arrows: MoreArrows,
+        /// When, epoch ms.
+        at_ms: i64,
+    },
+    /// A verdict was given.
+    Judged {
+        /// The verdict.
+        verdict_id: i64,
+        /// What it asked for.
+        outcome: Outcome,
+        /// When, epoch ms.
+        at_ms: i64,
+    },
+    /// The set-up was changed.
+    Changed {
+        /// The change.
+        change: SetupChange,
+    },
+}
+
+/// A split as it was shot in one trial, with this bow's pooled scatter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrialSplit {
+    /// The trial.
+    pub trial_id: i64,
+    /// The entry of the list of fittings it was shot on.
+    pub fitting_id: i64,
+    /// When, epoch ms.
+    pub at_ms: i64,
+    /// The split.
+    pub split: Split,
+}
+
+/// What a verdict foretold, held against the first comparable trial after its swap.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Foretold {
+    /// The verdict.
+    pub verdict_id: i64,
+    /// The entry that carried it out.
+    pub fitting_id: i64,
+    /// The trial that tested it.
+    pub trial_id: i64,
+    /// Which arrows.
+    pub kind: ArrowKind,
+    /// At this distance, m.
+    pub distance_m: f64,
+    /// What was expected sideways, mm.
+    pub expected_mm: f64,
+    /// Its standard deviation, mm.
+    pub expected_sd_mm: f64,
+    /// What was shot, mm.
+    pub shot_mm: f64,
+    /// Its standard deviation, mm.
+    pub shot_sd_mm: f64,
+    /// How far off it was in standard deviations of the difference.
+    pub sds: f64,
+    /// Whether the difference lies in its 80 % interval.
+    pub within_80: bool,
+    /// Whether the difference lies in its 95 % interval.
+    pub within_95: bool,
+}
+
+/// Everything the history screen shows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct History {
+    /// What happened, newest first.
+    pub happenings: Vec<Happening>,
+    /// Every split on a face, oldest first.
+    pub splits: Vec<TrialSplit>,
+    /// Every prediction that was put to the test, oldest first.
+    pub foretold: Vec<Foretold>,
+}
+
+/// A trial tests a prediction when its distance differs by no more than this share.
+const SAME_DISTANCE: f64 = 0.1;
+/// 80 % and 95 % points of the normal distribution, two-sided.
+const SDS_80: f64 = 1.281_552;
+const SDS_95: f64 = 1.959_964;
+
+impl Workshop {
+    /// The history of a bow.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn history(&self, bow_id: i64) -> Answer<History> {
+        let reader = self.store.reader();
+        let entries = store::fittings(reader, bow_id)?;
+        let trials = store::trials(reader, bow_id)?;
+        let verdicts = store::verdicts(reader, bow_id)?;
+        let changes = store::changes(reader, bow_id)?;
+        let splits = splits(&trials);
+        Ok(History {
+            foretold: foretold(&entries, &verdicts, &splits),
+            happenings: happenings(entries, &trials, &verdicts, changes),
+            splits,
+        })
+    }
+}
+
+fn happenings(
+    entries: Vec<FittingRecord>,
+    trials: &[Trial],
+    verdicts: &[VerdictGiven],
+    changes: Vec<SetupChange>,
+) -> Vec<Happening> {
+    let fitted = entries.into_iter().map(|entry| Happening::Fitted { entry });
+    let shot = trials.iter().map(|trial| Happening::Shot {
+        trial_id: trial.id,
+        surface: trial.shot.surface,
+        distance_m: trial.shot.distance_m,
+        arrows: arrows(trial),
+        at_ms: trial.at_ms,
+    });
+    let judged = verdicts.iter().map(|given| Happening::Judged {
+        verdict_id: given.id,
+        outcome: Outcome::of(&given.verdict),
+        at_ms: given.at_ms,
+    });
+    let changed = changes
+        .into_iter()
+        .map(|change| Happening::Changed { change });
+    let mut all: Vec<Happening> = fitted.chain(changed).chain(shot).chain(judged).collect();
+    all.sort_by_key(|happening| std::cmp::Reverse(happening.at_ms()));
+    all
+}
+
+impl Happening {
+    /// When, epoch ms.
+    pub fn at_ms(&self) -> i64 {
+        match self {
+            Self::Fitted { entry } => entry.at_ms,
+            Self::Changed { change } => change.at_ms,
+            Self::Shot { at_ms, .. } | Self::Judged { at_ms, .. } => *at_ms,
+        }
+    }
+}
+
+fn arrows(trial: &Trial) -> MoreArrows {
+    let of = |kind| {
+        let hits = trial.shot.impacts.iter().filter(|mark| mark.kind == kind);
+        hits.count() as u32
+    };
+    MoreArrows {
+        bare: of(ArrowKind::Bare),
+        fletched: of(ArrowKind::Fletched),
+        broadhead: of(ArrowKind::Broadhead),
+        paper: trial.shot.tears.len() as u32,
+    }
+}
+
+/// The groups of one face, the fletched one first.
+pub(super) fn groups(trial: &Trial) -> Vec<Group> {
+    let marks = impacts(&trial.shot);
+    [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead]
+        .into_iter()
+        .filter_map(|kind| Group::of(kind, &marks).ok())
+        .collect()
+}
+
+/// The splits of every face, with the scatter pooled over all of them.
+pub(super) fn splits(trials: &[Trial]) -> Vec<TrialSplit> {
+    let faces = trials.iter().filter(|t| t.shot.surface == Surface::Face);
+    let shot: Vec<(&Trial, Vec<Group>)> = faces.map(|trial| (trial, groups(trial))).collect();
+    let all = shot.iter().flat_map(|(trial, groups)| {
+        let distance_m = trial.shot.distance_m;
+        groups.iter().map(move |group| (group, distance_m))
+    });
+    let scatter = PooledScatter::pooled(all);
+    let of_trial = |(trial, groups): &(&Trial, Vec<Group>)| trial_splits(trial, groups, &scatter);
+    shot.iter().flat_map(of_trial).collect()
+}
+
+fn trial_splits(trial: &Trial, groups: &[Group], scatter: &PooledScatter) -> Vec<TrialSplit> {
+    let Some((reference, probes)) = groups
+        .split_first()
+        .filter(|(first, _)| first.kind == ArrowKind::Fletched)
+    else {
+        return Vec::new();
+    };
+    let plane = Cov2::round(reading(&trial.shot).sd_mm);
+    let split = |probe: &Group| {
+        Split::between(probe, reference, trial.shot.distance_m, scatter, plane).ok()
+    };
+    let dated = |split| TrialSplit {
+        trial_id: trial.id,
+        fitting_id: trial.fitting_id,
+        at_ms: trial.at_ms,
+        split,
+    };
+    probes.iter().filter_map(split).map(dated).collect()
+}
+
+/// Predictions that were put to the test.
+fn foretold(
+    entries: &[FittingRecord],
+    verdicts: &[VerdictGiven],
+    splits: &[TrialSplit],
+) -> Vec<Foretold> {
+    let carried_out = entries.iter().filter_map(|entry| {
+        let id = entry.verdict_id?;
+        Some((entry, verdicts.iter().find(|given| given.id == id)?))
+    });
+    carried_out
+        .flat_map(|(entry, given)| {
+            let predictions = given.verdict.predictions.iter();
+            predictions.filter_map(move |predicted| {
+                let tested = splits.iter().find(|shot| {
+                    let apart = (shot.split.distance_m / predicted.distance_m - 1.0).abs();
+                    shot.fitting_id == entry.id
+                        && shot.split.probe == predicted.kind.arrow()
+                        && apart <= SAME_DISTANCE
+                })?;
+                Some(held_against(entry, given.id, predicted, tested))
+            })
+        })
+        .collect()
+}
+
+fn held_against(
+    entry: &FittingRecord,
+    verdict_id: i64,
+    predicted: &crate::verdict::Predicted,
+    tested: &TrialSplit,
+) -> Foretold {
+    let shot = tested.split.x;
+    let sds = (shot.value_mm - predicted.x_mm) / shot.sd_mm.hypot(predicted.sd_mm).max(1e-9);
+    Foretold {
+        verdict_id,
+        fitting_id: entry.id,
+        trial_id: tested.trial_id,
+        kind: tested.split.probe,
+        distance_m: tested.split.distance_m,
+        expected_mm: predicted.x_mm,
+        expected_sd_mm: predicted.sd_mm,
+        shot_mm: shot.value_mm,
+        shot_sd_mm: shot.sd_mm,
+        sds,
+        within_80: sds.abs() <= SDS_80,
+        within_95: sds.abs() <= SDS_95,
+    }
+}

@@ -1,0 +1,110 @@
+//! The verdict on a bow, from everything on record.
+
+use std::collections::HashMap;
+
+use super::evidence::{Kits, evidence};
+use super::{Answer, Workshop, WorkshopError};
+use crate::record::{Bow, FittingRecord, KitRecord, SetupState, Trial, VerdictGiven};
+use crate::spacer::Kit;
+use crate::store::{self, NewVerdict};
+use crate::verdict::{BowState, Case, CheckState, Checked, decide};
+
+impl Workshop {
+    /// What to do next with a bow, and why. The verdict is kept with the trials it used.
+    ///
+    /// # Errors
+    /// [`WorkshopError::NoKit`], [`WorkshopError::NoFitting`], [`WorkshopError::SwapOpen`],
+    /// [`WorkshopError::Verdict`]. Thin evidence is no error: the verdict then says so.
+    pub fn give_verdict(&mut self, bow_id: i64, now_ms: i64) -> Answer<VerdictGiven> {
+        if store::swap(self.store.reader(), bow_id)?.is_some() {
+            return Err(WorkshopError::SwapOpen { bow_id });
+        }
+        let fitted = self.fitted(bow_id)?;
+        let fitted = fitted.ok_or(WorkshopError::NoFitting { bow_id })?;
+        let trials = self.trials(bow_id)?;
+        let case = self.case(bow_id, &fitted, &trials)?;
+        let arrows = trials
+            .iter()
+            .rev()
+            .find_map(|trial| trial.shot.arrow_setup_id);
+        let verdict = decide(&case, self.transfer(arrows)?)?;
+        self.store.write(|tx| {
+            let new = NewVerdict {
+                bow_id,
+                fitting_id: fitted.id,
+                trial_ids: trials.iter().map(|trial| trial.id).collect(),
+                verdict: &verdict,
+            };
+            let id = store::append_verdict(tx, new, now_ms)?;
+            store::touch_bow(tx, bow_id, now_ms)?;
+            Ok(store::verdict(tx, id)?)
+        })
+    }
+
+    /// A verdict that was given.
+    ///
+    /// # Errors
+    /// No such verdict.
+    pub fn verdict(&self, verdict_id: i64) -> Answer<VerdictGiven> {
+        Ok(store::verdict(self.store.reader(), verdict_id)?)
+    }
+
+    /// The newest verdict on a bow.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn last_verdict(&self, bow_id: i64) -> Answer<Option<VerdictGiven>> {
+        Ok(store::last_verdict(self.store.reader(), bow_id)?)
+    }
+
+    fn case(&self, bow_id: i64, fitted: &FittingRecord, trials: &[Trial]) -> Answer<Case> {
+        let reader = self.store.reader();
+        let bow = store::bow(reader, bow_id)?;
+        let kit_id = bow.details.kit_id.ok_or(WorkshopError::NoKit { bow_id })?;
+        let record = store::kit(reader, kit_id)?;
+        let kits = kits(store::kits(reader)?, kit_id, &bow)?;
+        let entries = store::fittings(reader, bow_id)?;
+        let setup = SetupState::after(&store::changes(reader, bow_id)?);
+        Ok(Case {
+            kit: Kit::new(record.kit.clone())?,
+            stock: Some(self.stock_of(&record, bow_id, &fitted.fitting)?),
+            bow: BowState {
+                axle_to_axle_mm: bow.details.axle_to_axle_mm,
+                top_weight: bow.details.top_weight,
+                fitted: fitted.fitting.clone(),
+                rest_mm: Some(setup.rest_mm),
+                nock_mm: Some(setup.nock_mm),
+                epoch: Some(setup.epoch),
+            },
+            settings: bow.details.wishes(&self.settings()?),
+            trials: trials
+                .iter()
+                .map(|trial| evidence(trial, &entries, &kits))
+                .collect(),
+            checks: self.pending_checks(bow_id)?,
+        })
+    }
+
+    fn pending_checks(&self, bow_id: i64) -> Answer<Vec<Checked>> {
+        let checks = self.checks(bow_id)?.into_iter();
+        let pending = checks.filter(|check| check.state != CheckState::Ok);
+        Ok(pending
+            .map(|check| Checked {
+                check: check.item,
+                result: check.state,
+            })
+            .collect())
+    }
+}
+
+fn kits(records: Vec<KitRecord>, now: i64, bow: &Bow) -> Answer<Kits> {
+    let mut by_id = HashMap::new();
+    for record in records {
+        by_id.insert(record.id, Kit::new(record.kit)?);
+    }
+    Ok(Kits {
+        by_id,
+        now,
+        geometry: bow.details.geometry(),
+    })
+}
