@@ -1,5 +1,9 @@
 //! One error with few variants, each something the user can act on.
 
+use shimwright::flight::{ArrowError, ArrowFigure};
+use shimwright::measure::MeasureError;
+use shimwright::photo::PhotoError;
+use shimwright::plane::PlaneError;
 use shimwright::record::{Field, FieldError};
 use shimwright::spacer::KitError;
 use shimwright::store::{StoreError, Thing};
@@ -48,6 +52,8 @@ pub enum Refusal {
     PairInUse,
     /// The new kit does not have what is in the bow.
     KitLacksPair,
+    /// A figure on record is outside what a verdict can be computed from.
+    NoVerdict,
     /// The wanted fitting is already in.
     NothingToChange,
     /// The step asks what was found.
@@ -73,6 +79,33 @@ pub enum KitProblem {
     UnknownPair,
 }
 
+/// What is wrong with a photograph or with what was marked on it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, uniffi::Enum)]
+pub enum PhotoProblem {
+    /// Not a JPEG file.
+    NotJpeg,
+    /// Cut short or garbled.
+    Damaged,
+    /// Too small or too large to measure in.
+    Size,
+    /// A kind of JPEG that no camera writes.
+    Unsupported,
+    /// Too blurred, dark or bright to measure in.
+    Unusable,
+    /// The reference was not found or cannot be trusted.
+    Reference,
+    /// Another sheet, or a sheet turned by a quarter.
+    WrongShape,
+    /// The corners cross or lie in a line.
+    Corners,
+    /// A mark outside the picture.
+    MarkOutside,
+    /// A length, diameter or uncertainty that cannot be.
+    BadNumber,
+    /// No reference was fitted yet.
+    NoReference,
+}
+
 /// Why a call failed. Nothing was written.
 #[derive(Debug, thiserror::Error, uniffi::Error)]
 pub enum WorkshopError {
@@ -81,6 +114,8 @@ pub enum WorkshopError {
     BadField {
         /// Which field.
         field: Field,
+        /// Which figure of an arrow, for [`Field::ArrowFigure`].
+        arrow: Option<ArrowFigure>,
         /// What was entered; not a number shows as NaN.
         value: Option<f64>,
         /// Smallest value that is taken.
@@ -130,6 +165,14 @@ pub enum WorkshopError {
         /// The same in English.
         detail: String,
     },
+    /// A photograph, its reference or a mark on it.
+    #[error("{detail}")]
+    Photo {
+        /// What is wrong.
+        problem: PhotoProblem,
+        /// The same in English.
+        detail: String,
+    },
     /// The workshop file.
     #[error("{detail}")]
     File {
@@ -154,6 +197,9 @@ impl From<Core> for WorkshopError {
             Core::Field(error) => field(&error, detail),
             Core::Kit(error) | Core::Swap(SwapError::Kit(error)) => kit(error, detail),
             Core::Store(error) => store(error, detail),
+            Core::Arrow(error) => arrow(&error, detail),
+            Core::Measure(error) => photo(&error, detail),
+            Core::Verdict(_) => refused(Refusal::NoVerdict, None),
             Core::Swap(error) => refused(step(&error), None),
             Core::NoKit { .. } => refused(Refusal::NoKit, None),
             Core::NoFitting { .. } => refused(Refusal::NoFitting, None),
@@ -174,10 +220,58 @@ fn field(error: &FieldError, detail: String) -> WorkshopError {
     let (low, high) = field.range();
     WorkshopError::BadField {
         field,
+        arrow: None,
         value,
         low,
         high,
         detail,
+    }
+}
+
+fn arrow(error: &ArrowError, detail: String) -> WorkshopError {
+    let (low, high) = Field::ArrowFigure.range();
+    let (figure, value, low, high) = match *error {
+        ArrowError::OutOfRange {
+            figure,
+            value,
+            low,
+            high,
+        } => (Some(figure), Some(value), low, high),
+        _ => (None, None, low, high),
+    };
+    WorkshopError::BadField {
+        field: Field::ArrowFigure,
+        arrow: figure,
+        value,
+        low,
+        high,
+        detail,
+    }
+}
+
+fn photo(error: &MeasureError, detail: String) -> WorkshopError {
+    let problem = match error {
+        MeasureError::Photo(error) => match error {
+            PhotoError::NotJpeg => PhotoProblem::NotJpeg,
+            PhotoError::Damaged { .. } | PhotoError::HeaderLies { .. } => PhotoProblem::Damaged,
+            PhotoError::Size { .. } => PhotoProblem::Size,
+            PhotoError::Unsupported { .. } => PhotoProblem::Unsupported,
+            PhotoError::Unusable(_) => PhotoProblem::Unusable,
+        },
+        MeasureError::Plane(error) => plane(error),
+        MeasureError::MarkOutside { .. } => PhotoProblem::MarkOutside,
+        MeasureError::BadNumber { .. } => PhotoProblem::BadNumber,
+        MeasureError::NoReference => PhotoProblem::NoReference,
+    };
+    WorkshopError::Photo { problem, detail }
+}
+
+fn plane(error: &PlaneError) -> PhotoProblem {
+    match error {
+        PlaneError::WrongShape { .. } | PlaneError::Turned => PhotoProblem::WrongShape,
+        PlaneError::CornersOutOfOrder | PlaneError::Degenerate => PhotoProblem::Corners,
+        PlaneError::Size { .. } | PlaneError::NotFinite => PhotoProblem::BadNumber,
+        _ => PhotoProblem::Reference,
     }
 }
 

@@ -5,9 +5,13 @@
 
 mod error;
 mod mirrors;
+mod photo;
+mod units;
 mod workshop;
 
 pub use error::WorkshopError;
+pub use photo::{PhotoSession, Snapped, TearRead};
+pub use units::FigureUnit;
 pub use workshop::Workshop;
 
 uniffi::setup_scaffolding!("shimwright");

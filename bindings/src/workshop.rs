@@ -1,18 +1,20 @@
 //! The one object of the bridge.
 
 use std::path::Path;
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use shimwright::flight::{ArrowFacts, ArrowSetup};
 use shimwright::record::{
-    Bow, BowDetails, CameraCalibration, Exclusion, FittingReason, FittingRecord, KitRecord,
-    SetupChange, SetupCheck, SetupState, Trial, TrialDraft, WorkshopSettings,
+    ArrowSetupRecord, Bow, BowDetails, CameraCalibration, Exclusion, FittingReason, FittingRecord,
+    KitRecord, SetupChange, SetupCheck, SetupState, Trial, TrialDraft, VerdictGiven,
+    WorkshopSettings,
 };
 use shimwright::scene::Scene;
 use shimwright::spacer::{Fitting, KitDraft, PairCount};
 use shimwright::swap::Found;
-use shimwright::workshop::{self, BowPage, KitOnShelf, RackRow, SwapPage};
+use shimwright::workshop::{self, BowPage, History, KitOnShelf, RackRow, SwapPage};
 
-use crate::WorkshopError;
+use crate::{PhotoSession, WorkshopError};
 
 type Answer<T> = Result<T, WorkshopError>;
 
@@ -146,6 +148,45 @@ impl Workshop {
         Ok(self.lock().exclude_impact(trial_id, index, reason)?)
     }
 
+    pub fn save_arrow_setup(
+        &self,
+        bow_id: i64,
+        id: Option<i64>,
+        name: String,
+        setup: ArrowSetup,
+    ) -> Answer<ArrowSetupRecord> {
+        Ok(self.lock().save_arrow_setup(bow_id, id, &name, &setup)?)
+    }
+
+    pub fn arrow_facts(&self, setup: ArrowSetup) -> Answer<ArrowFacts> {
+        Ok(self.lock().arrow_facts(&setup)?)
+    }
+
+    pub fn begin_photo(&self, bytes: Vec<u8>) -> Answer<Arc<PhotoSession>> {
+        let (session, remembered_k1) = self.lock().begin_photo(&bytes)?;
+        Ok(PhotoSession::new(session, remembered_k1))
+    }
+
+    pub fn remember_lens(&self, photo: Arc<PhotoSession>, now_ms: i64) -> Answer<bool> {
+        let bench = photo.lock();
+        let Some((facts, _)) = &bench.fitted else {
+            return Ok(false);
+        };
+        Ok(self.lock().remember_lens(&bench.session, facts, now_ms)?)
+    }
+
+    pub fn give_verdict(&self, bow_id: i64, now_ms: i64) -> Answer<VerdictGiven> {
+        Ok(self.lock().give_verdict(bow_id, now_ms)?)
+    }
+
+    pub fn verdict(&self, verdict_id: i64) -> Answer<VerdictGiven> {
+        Ok(self.lock().verdict(verdict_id)?)
+    }
+
+    pub fn history(&self, bow_id: i64) -> Answer<History> {
+        Ok(self.lock().history(bow_id)?)
+    }
+
     pub fn start_swap(
         &self,
         bow_id: i64,
@@ -193,5 +234,17 @@ impl Workshop {
 
     pub fn change_scene(&self, kit_id: i64, from: Fitting, to: Fitting) -> Answer<Scene> {
         Ok(self.lock().change_scene(kit_id, &from, &to)?)
+    }
+
+    pub fn trial_scene(&self, trial_id: i64) -> Answer<Scene> {
+        Ok(self.lock().trial_scene(trial_id)?)
+    }
+
+    pub fn verdict_scene(&self, verdict_id: i64) -> Answer<Scene> {
+        Ok(self.lock().verdict_scene(verdict_id)?)
+    }
+
+    pub fn history_scene(&self, bow_id: i64) -> Answer<Scene> {
+        Ok(self.lock().history_scene(bow_id)?)
     }
 }

@@ -26,8 +26,8 @@ pub(crate) fn measure(path: &str) -> Result<String, String> {
 /// Decides the case and writes the verdict, its reasons both as kinds and in English.
 pub(crate) fn verdict(path: &str) -> Result<String, String> {
     let case = verdict_case(&read(path)?)?;
-    let verdict =
-        shimwright::verdict::decide(&case, TransferTable::unrecorded()).map_err(|e| sentence(&e))?;
+    let verdict = shimwright::verdict::decide(&case, TransferTable::unrecorded())
+        .map_err(|e| sentence(&e))?;
     json(&VerdictText::of(verdict))
 }
 

@@ -1,6 +1,6 @@
 //! Frames, sides and arrow kinds.
 
-use shimwright::frame::{ArrowKind, PointMm, PointPx, Side};
+use shimwright::frame::{ArrowKind, Cov2, PointMm, PointPx, Side};
 
 #[uniffi::remote(Record)]
 pub struct PointMm {
@@ -12,6 +12,13 @@ pub struct PointMm {
 pub struct PointPx {
     pub x_px: f64,
     pub y_px: f64,
+}
+
+#[uniffi::remote(Record)]
+pub struct Cov2 {
+    pub xx_mm2: f64,
+    pub xy_mm2: f64,
+    pub yy_mm2: f64,
 }
 
 #[uniffi::remote(Enum)]

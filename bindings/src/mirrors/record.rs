@@ -1,5 +1,6 @@
 //! What the workshop remembers.
 
+use shimwright::evidence::Probe;
 use shimwright::record::{
     Bow, BowDetails, ChangeKind, Field, FittingReason, FittingRecord, Hand, KitRecord, PairOnShelf,
     SetupChange, SetupCheck, SetupState, Shelf, SwapProgress,
@@ -26,6 +27,9 @@ pub struct BowDetails {
     pub top_weight: f64,
     pub cam_note: String,
     pub kit_id: Option<i64>,
+    pub priority: Vec<Probe>,
+    pub tolerance_mm: Option<f64>,
+    pub tolerance_distance_m: Option<f64>,
     pub notes: String,
 }
 
@@ -97,6 +101,7 @@ pub enum Field {
     ToleranceDistance,
     TiltLimit,
     LensK1,
+    ArrowFigure,
 }
 
 #[uniffi::remote(Enum)]

@@ -2,7 +2,7 @@
 
 use shimwright::frame::{ArrowKind, PointMm, PointPx};
 use shimwright::record::{
-    Exclusion, PhotoRef, PlaneFacts, ReferenceUsed, SetupState, Surface, Trial, TrialDraft,
+    Exclusion, PhotoRef, PlaneRecord, ReferenceUsed, SetupState, Surface, Trial, TrialDraft,
     TrialImpact, TrialTear,
 };
 use shimwright::spacer::Fitting;
@@ -48,11 +48,12 @@ pub enum ReferenceUsed {
 }
 
 #[uniffi::remote(Record)]
-pub struct PlaneFacts {
+pub struct PlaneRecord {
     pub reference: ReferenceUsed,
     pub residual_px: f64,
     pub residual_mm: f64,
     pub k1: f64,
+    pub scale_sd: f64,
 }
 
 #[uniffi::remote(Record)]
@@ -70,7 +71,7 @@ pub struct TrialDraft {
     pub impacts: Vec<TrialImpact>,
     pub tears: Vec<TrialTear>,
     pub photo: Option<PhotoRef>,
-    pub plane: Option<PlaneFacts>,
+    pub plane: Option<PlaneRecord>,
     pub note: String,
 }
 

@@ -1,12 +1,18 @@
 //! What the screens show.
 
+use shimwright::frame::ArrowKind;
 use shimwright::record::{
-    Bow, FittingRecord, Hand, KitRecord, SetupCheck, SetupState, Shelf, SwapProgress,
+    ArrowSetupRecord, Bow, FittingRecord, Hand, KitRecord, MoreArrows, Outcome, SetupChange,
+    SetupCheck, SetupState, Shelf, Surface, SwapProgress, Trial, VerdictGiven,
 };
 use shimwright::spacer::{Arrangement, Stock};
+use shimwright::split::Reality;
 use shimwright::swap::{Step, SwapEvent};
 use shimwright::verdict::CheckItem;
-use shimwright::workshop::{BowPage, KitOnShelf, RackRow, SwapPage, Waits};
+use shimwright::workshop::{
+    BowPage, Foretold, Happening, History, KitOnShelf, RackRow, SplitAxis, SwapPage, TrialSplit,
+    Waits,
+};
 
 #[uniffi::remote(Enum)]
 pub enum Waits {
@@ -53,6 +59,9 @@ pub struct BowPage {
     pub arrangement: Option<Arrangement>,
     pub setup: SetupState,
     pub checks: Vec<SetupCheck>,
+    pub arrow_setups: Vec<ArrowSetupRecord>,
+    pub last_trial: Option<Trial>,
+    pub last_verdict: Option<VerdictGiven>,
     pub swap: Option<SwapProgress>,
     pub waits: Waits,
 }
@@ -70,4 +79,81 @@ pub struct SwapPage {
     pub current: Option<Step>,
     pub event: SwapEvent,
     pub fitted: FittingRecord,
+}
+
+#[uniffi::remote(Enum)]
+pub enum Happening {
+    Fitted {
+        entry: FittingRecord,
+    },
+    Shot {
+        trial_id: i64,
+        surface: Surface,
+        distance_m: f64,
+        arrows: MoreArrows,
+        at_ms: i64,
+    },
+    Judged {
+        verdict_id: i64,
+        outcome: Outcome,
+        at_ms: i64,
+    },
+    Changed {
+        change: SetupChange,
+    },
+}
+
+#[uniffi::remote(Record)]
+pub struct SplitAxis {
+    pub value_mm: f64,
+    pub sd_mm: f64,
+    pub low80_mm: f64,
+    pub high80_mm: f64,
+    pub low95_mm: f64,
+    pub high95_mm: f64,
+}
+
+#[uniffi::remote(Record)]
+pub struct TrialSplit {
+    pub trial_id: i64,
+    pub fitting_id: i64,
+    pub at_ms: i64,
+    pub kind: ArrowKind,
+    pub distance_m: f64,
+    pub probe_arrows: u32,
+    pub reference_arrows: u32,
+    pub x: SplitAxis,
+    pub y: SplitAxis,
+    pub reality: Reality,
+}
+
+#[uniffi::remote(Record)]
+pub struct Foretold {
+    pub verdict_id: i64,
+    pub fitting_id: i64,
+    pub trial_id: i64,
+    pub kind: ArrowKind,
+    pub distance_m: f64,
+    pub expected_mm: f64,
+    pub expected_sd_mm: f64,
+    pub shot_mm: f64,
+    pub shot_sd_mm: f64,
+    pub sds: f64,
+    pub within_80: bool,
+    pub within_95: bool,
+}
+
+#[uniffi::remote(Record)]
+pub struct History {
+    pub happenings: Vec<Happening>,
+    pub splits: Vec<TrialSplit>,
+    pub foretold: Vec<Foretold>,
+}
+
+#[uniffi::remote(Enum)]
+pub enum Reality {
+    TooFewArrows,
+    NotShown,
+    Likely,
+    Clear,
 }

@@ -161,7 +161,7 @@ pub enum PlaneWarning {
     /// Few rings were found.
     FewRings {
         /// Rings used.
-        used: usize,
+        used: u32,
     },
 }
 

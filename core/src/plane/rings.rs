@@ -213,7 +213,9 @@ impl Face {
             warnings.push(PlaneWarning::LensUnknown);
         }
         if rings.len() < 3 {
-            warnings.push(PlaneWarning::FewRings { used: rings.len() });
+            warnings.push(PlaneWarning::FewRings {
+                used: rings.len() as u32,
+            });
         }
         let off = self.radii_mm.iter().zip(&fit.off_mm);
         warnings.extend(off.filter(|(_, off)| off.abs() > RING_OFF_MM).map(

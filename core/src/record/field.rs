@@ -47,6 +47,8 @@ pub enum Field {
     TiltLimit,
     /// Radial lens distortion.
     LensK1,
+    /// A figure of an arrow set-up.
+    ArrowFigure,
 }
 
 impl Field {
@@ -73,6 +75,7 @@ impl Field {
             Self::ToleranceDistance => (5.0, 100.0),
             Self::TiltLimit => (0.0, 15.0),
             Self::LensK1 => (-0.5, 0.5),
+            Self::ArrowFigure => (0.0, 2000.0),
         }
     }
 

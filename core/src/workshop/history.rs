@@ -8,7 +8,7 @@ use crate::record::{
     FittingRecord, MoreArrows, Outcome, SetupChange, Surface, Trial, VerdictGiven,
 };
 use crate::scatter::PooledScatter;
-use crate::split::Split;
+use crate::split::{AxisSplit, Reality, Split};
 use crate::store;
 
 /// One thing that happened to a bow.
@@ -48,6 +48,36 @@ pub enum Happening {
     },
 }
 
+/// One axis of a split that was shot, with its intervals.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SplitAxis {
+    /// The difference, mm.
+    pub value_mm: f64,
+    /// Its standard deviation, mm.
+    pub sd_mm: f64,
+    /// 80 % interval, lower end, mm.
+    pub low80_mm: f64,
+    /// 80 % interval, upper end, mm.
+    pub high80_mm: f64,
+    /// 95 % interval, lower end, mm.
+    pub low95_mm: f64,
+    /// 95 % interval, upper end, mm.
+    pub high95_mm: f64,
+}
+
+impl From<AxisSplit> for SplitAxis {
+    fn from(axis: AxisSplit) -> Self {
+        Self {
+            value_mm: axis.value_mm,
+            sd_mm: axis.sd_mm,
+            low80_mm: axis.low80_mm,
+            high80_mm: axis.high80_mm,
+            low95_mm: axis.low95_mm,
+            high95_mm: axis.high95_mm,
+        }
+    }
+}
+
 /// A split as it was shot in one trial, with this bow's pooled scatter.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TrialSplit {
@@ -57,8 +87,20 @@ pub struct TrialSplit {
     pub fitting_id: i64,
     /// When, epoch ms.
     pub at_ms: i64,
-    /// The split.
-    pub split: Split,
+    /// Bare shafts or broadheads.
+    pub kind: ArrowKind,
+    /// Where it was shot, m.
+    pub distance_m: f64,
+    /// Probe arrows that count.
+    pub probe_arrows: u32,
+    /// Fletched arrows that count.
+    pub reference_arrows: u32,
+    /// Sideways, positive right.
+    pub x: SplitAxis,
+    /// Up and down, positive up.
+    pub y: SplitAxis,
+    /// Whether it is more than scatter.
+    pub reality: Reality,
 }
 
 /// What a verdict foretold, held against the first comparable trial after its swap.
@@ -211,11 +253,17 @@ fn trial_splits(trial: &Trial, groups: &[Group], scatter: &PooledScatter) -> Vec
     let split = |probe: &Group| {
         Split::between(probe, reference, trial.shot.distance_m, scatter, plane).ok()
     };
-    let dated = |split| TrialSplit {
+    let dated = |split: Split| TrialSplit {
         trial_id: trial.id,
         fitting_id: trial.fitting_id,
         at_ms: trial.at_ms,
-        split,
+        kind: split.probe,
+        distance_m: split.distance_m,
+        probe_arrows: split.n_probe,
+        reference_arrows: split.n_reference,
+        x: split.x.into(),
+        y: split.y.into(),
+        reality: split.reality,
     };
     probes.iter().filter_map(split).map(dated).collect()
 }
@@ -235,9 +283,9 @@ fn foretold(
             let predictions = given.verdict.predictions.iter();
             predictions.filter_map(move |predicted| {
                 let tested = splits.iter().find(|shot| {
-                    let apart = (shot.split.distance_m / predicted.distance_m - 1.0).abs();
+                    let apart = (shot.distance_m / predicted.distance_m - 1.0).abs();
                     shot.fitting_id == entry.id
-                        && shot.split.probe == predicted.kind.arrow()
+                        && shot.kind == predicted.kind.arrow()
                         && apart <= SAME_DISTANCE
                 })?;
                 Some(held_against(entry, given.id, predicted, tested))
@@ -252,14 +300,14 @@ fn held_against(
     predicted: &crate::verdict::Predicted,
     tested: &TrialSplit,
 ) -> Foretold {
-    let shot = tested.split.x;
+    let shot = tested.x;
     let sds = (shot.value_mm - predicted.x_mm) / shot.sd_mm.hypot(predicted.sd_mm).max(1e-9);
     Foretold {
         verdict_id,
         fitting_id: entry.id,
         trial_id: tested.trial_id,
-        kind: tested.split.probe,
-        distance_m: tested.split.distance_m,
+        kind: tested.kind,
+        distance_m: tested.distance_m,
         expected_mm: predicted.x_mm,
         expected_sd_mm: predicted.sd_mm,
         shot_mm: shot.value_mm,

@@ -27,7 +27,7 @@ use crate::store::{self, Store};
 
 pub use bows::BowPage;
 pub use error::WorkshopError;
-pub use history::{Foretold, Happening, History, TrialSplit};
+pub use history::{Foretold, Happening, History, SplitAxis, TrialSplit};
 pub use kits::KitOnShelf;
 pub use rack::{RackRow, Waits};
 pub use swap::SwapPage;

@@ -174,10 +174,10 @@ fn marks(trial: &Trial) -> Vec<MarkView> {
 fn points(history: &History) -> Vec<HistoryPoint> {
     let point = |shot: &super::TrialSplit| HistoryPoint {
         at_ms: shot.at_ms,
-        kind: shot.split.probe,
-        x_mm: shot.split.x.value_mm,
-        low_mm: shot.split.x.low95_mm,
-        high_mm: shot.split.x.high95_mm,
+        kind: shot.kind,
+        x_mm: shot.x.value_mm,
+        low_mm: shot.x.low95_mm,
+        high_mm: shot.x.high95_mm,
     };
     history.splits.iter().map(point).collect()
 }

@@ -1,0 +1,125 @@
+//! A photograph on the bench.
+
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use shimwright::measure::{
+    self, MeasureError, MeasuredImpact, MeasuredLength, MeasuredTear, PlaneFacts, Proposal,
+    Reference, Tap, TearTap, Trace,
+};
+use shimwright::record::PlaneRecord;
+use shimwright::workshop::WorkshopError as Core;
+
+use crate::WorkshopError;
+
+type Answer<T> = Result<T, WorkshopError>;
+
+/// One impact as measured, with the rim that was found.
+#[derive(Debug, Clone, PartialEq, uniffi::Record)]
+pub struct Snapped {
+    /// The impact.
+    pub impact: MeasuredImpact,
+    /// The hole's rim on the picture.
+    pub trace: Option<Trace>,
+}
+
+/// One tear as read, with what was found.
+#[derive(Debug, Clone, PartialEq, uniffi::Record)]
+pub struct TearRead {
+    /// The tear.
+    pub tear: MeasuredTear,
+    /// Hole and slits on the picture.
+    pub traces: Vec<Trace>,
+}
+
+/// A decoded photograph, and its plane once a reference is fitted. Made by
+/// [`crate::Workshop::begin_photo`]; see [`shimwright::measure::PhotoSession`].
+#[derive(Debug, uniffi::Object)]
+pub struct PhotoSession(Mutex<Bench>);
+
+#[derive(Debug)]
+pub(crate) struct Bench {
+    pub(crate) session: measure::PhotoSession,
+    remembered_k1: Option<f64>,
+    pub(crate) fitted: Option<(PlaneFacts, PlaneRecord)>,
+}
+
+impl PhotoSession {
+    pub(crate) fn new(session: measure::PhotoSession, remembered_k1: Option<f64>) -> Arc<Self> {
+        Arc::new(Self(Mutex::new(Bench {
+            session,
+            remembered_k1,
+            fitted: None,
+        })))
+    }
+
+    pub(crate) fn lock(&self) -> MutexGuard<'_, Bench> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+// Documented at the core's method of the same name.
+#[allow(missing_docs)]
+#[uniffi::export]
+impl PhotoSession {
+    pub fn width_px(&self) -> u32 {
+        self.lock().session.photo().width() as u32
+    }
+
+    pub fn height_px(&self) -> u32 {
+        self.lock().session.photo().height() as u32
+    }
+
+    pub fn fit(&self, reference: Reference, length: Option<MeasuredLength>) -> Answer<PlaneFacts> {
+        self.lock().fit(&reference, length.as_ref())
+    }
+
+    /// What is kept of the fitted plane with the trial.
+    pub fn plane_record(&self) -> Option<PlaneRecord> {
+        self.lock()
+            .fitted
+            .as_ref()
+            .map(|(_, record)| record.clone())
+    }
+
+    pub fn reference_traces(&self) -> Answer<Vec<Trace>> {
+        self.lock().session.reference_traces().map_err(refused)
+    }
+
+    pub fn snap(&self, tap: Tap) -> Answer<Snapped> {
+        let (impact, trace) = self.lock().session.snap(&tap).map_err(refused)?;
+        Ok(Snapped { impact, trace })
+    }
+
+    pub fn tear(&self, tap: TearTap) -> Answer<TearRead> {
+        let (tear, traces) = self.lock().session.tear(&tap).map_err(refused)?;
+        Ok(TearRead { tear, traces })
+    }
+
+    pub fn propose(&self) -> Answer<Vec<Proposal>> {
+        self.lock().session.propose().map_err(refused)
+    }
+}
+
+impl Bench {
+    fn fit(
+        &mut self,
+        reference: &Reference,
+        length: Option<&MeasuredLength>,
+    ) -> Answer<PlaneFacts> {
+        let facts = self.session.fit(reference, self.remembered_k1, length);
+        let facts = facts.map_err(refused)?;
+        let record = PlaneRecord::of(&facts, reference);
+        self.fitted = Some((facts.clone(), record));
+        Ok(facts)
+    }
+}
+
+fn refused(error: MeasureError) -> WorkshopError {
+    Core::from(error).into()
+}
+
+/// How far off a tap is on the photograph, px: by finger, or under the magnifier.
+#[uniffi::export]
+pub fn tap_sd_px(pointing: measure::Pointing, photo_px_per_screen_mm: f64) -> f64 {
+    measure::tap_sd_px(pointing, photo_px_per_screen_mm)
+}
