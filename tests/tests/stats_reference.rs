@@ -446,3 +446,40 @@ fn grubbs_table() {
         within(stats::grubbs_critical(n, 0.05), value, 1.1e-3);
     }
 }
+
+/// Bishop, Pattern Recognition and Machine Learning (2006), equations 3.50 and 3.51: a Gaussian
+/// prior is so many more rows of a least-squares problem. alpha = 2, beta = 25; the answers are
+/// exact fractions.
+#[test]
+fn bishop_posterior_as_least_squares() {
+    let (alpha, beta) = (2.0_f64.sqrt(), 5.0);
+    let mut rows: Vec<Vec<f64>> = [-1.0, -0.5, 0.0, 0.5, 1.0].iter().map(|x| vec![beta, beta * x]).collect();
+    rows.extend([vec![alpha, 0.0], vec![0.0, alpha]]);
+    let mut y: Vec<f64> = [-0.8, -0.5, -0.35, -0.1, 0.25].iter().map(|t| beta * t).collect();
+    y.extend([0.0, 0.0]);
+    let fit = stats::least_squares(&rows, &y).unwrap();
+    within(fit.coefficients[0], -75.0 / 254.0, 1e-14);
+    within(fit.coefficients[1], 125.0 / 258.0, 1e-14);
+    within(fit.unscaled[0], 1.0 / 127.0, 1e-15);
+    within(fit.unscaled[1], 0.0, 1e-15);
+    within(fit.unscaled[3], 1.0 / 64.5, 1e-15);
+    let predicted = 1.0 / 25.0 + fit.unscaled[0] + 4.0 * fit.unscaled[3];
+    within(predicted, 0.109_889_519_624_000_5, 1e-14);
+}
+
+/// Murphy, Machine Learning (2012), 7.6.3 (normal-inverse-gamma update), on NIST's `NoInt1` with
+/// prior mean 2, V0 = 1, a0 = 2, b0 = 10; the answers are exact fractions.
+#[test]
+fn murphy_posterior_as_least_squares() {
+    let mut rows: Vec<Vec<f64>> = (60..=70).map(|x| vec![f64::from(x)]).collect();
+    let mut y: Vec<f64> = (130..=140).map(f64::from).collect();
+    rows.push(vec![1.0]);
+    y.push(2.0);
+    let fit = stats::least_squares(&rows, &y).unwrap();
+    within(fit.coefficients[0], 96_637.0 / 46_586.0, 1e-14);
+    within(1.0 / fit.unscaled[0], 46_586.0, 1e-8);
+    let (shape, scale) = (2.0 + 11.0 / 2.0, 10.0 + fit.residual_squares / 2.0);
+    within(scale, 6_861_105.0 / 93_172.0, 1e-10);
+    within(scale / (shape - 1.0), 11.329_096_889_458_372, 1e-10);
+    within((scale / shape * fit.unscaled[0]).sqrt(), 0.014_517_638_600_676_28, 1e-13);
+}

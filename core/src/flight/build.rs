@@ -19,6 +19,9 @@ const AMPLITUDES: [f64; 2] = [0.5, 1.6];
 /// Mass that the bow's own moving parts count for at the string, kg, and its doubt (an efficiency
 /// of 80 % with a 400 gr arrow; common practice, no source).
 const BOW_KG: (f64, f64) = (6.5e-3, 3e-3);
+/// What the rigid model leaves out (flexing, spin, the string's last push), relative to a perfect
+/// bow's vertical difference: judgement.
+const LEVEL_DOUBT: f64 = 0.25;
 /// Doubt of a kind's drag coefficient against the fletched arrow's.
 const DRAG_DOUBT: f64 = 0.3;
 
@@ -300,8 +303,10 @@ fn levels(level: Five, spread: &Five) -> ([Level; 2], [Level; 3]) {
     let mut next = || {
         all.next()
             .map_or_else(Level::default, |(value_mm, squares)| Level {
+                sd_mm: std::iter::zip(&value_mm, squares)
+                    .map(|(value, square)| (LEVEL_DOUBT * value).hypot(square.sqrt()))
+                    .collect(),
                 value_mm,
-                sd_mm: roots(squares),
             })
     };
     ([next(), next()], [next(), next(), next()])
