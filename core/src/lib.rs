@@ -17,6 +17,7 @@ pub mod group;
 pub mod scatter;
 pub mod split;
 pub mod flight;
+pub mod walkback;
 pub mod evidence;
 pub mod verdict;
 pub mod swap;
@@ -26,4 +27,3 @@ pub mod scene;
 pub mod store;
 #[cfg(feature = "store")]
 pub mod workshop;
-pub mod walkback;
