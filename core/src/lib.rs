@@ -17,7 +17,6 @@ pub mod group;
 pub mod scatter;
 pub mod split;
 pub mod flight;
-pub mod walkback;
 pub mod evidence;
 pub mod verdict;
 pub mod swap;
@@ -27,3 +26,4 @@ pub mod scene;
 pub mod store;
 #[cfg(feature = "store")]
 pub mod workshop;
+pub mod walkback;
