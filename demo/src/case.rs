@@ -14,35 +14,36 @@ use std::path::Path;
 
 /// Measures the photograph that a case names; a relative path starts at the case's own folder.
 pub(crate) fn measure(path: &str) -> Result<String, String> {
-    let (request, photo) = measure_case(&read(path)?)?;
+    let (request, photo) = measure_case(&read(Path::new(path))?)?;
     let beside = Path::new(path).parent().unwrap_or(Path::new("."));
     let file = beside.join(&photo);
     let bytes = std::fs::read(&file)
         .map_err(|e| format!("the photo {} cannot be read: {e}", file.display()))?;
-    let measured = shimwright::measure::measure(&bytes, &request).map_err(|e| sentence(&e))?;
+    let measured = shimwright::measure::measure(&bytes, &request).map_err(sentence)?;
     json(&measured)
 }
 
 /// Decides the case and writes the verdict, its reasons both as kinds and in English.
 pub(crate) fn verdict(path: &str) -> Result<String, String> {
-    let case = verdict_case(&read(path)?)?;
-    let verdict = shimwright::verdict::decide(&case, TransferTable::unrecorded())
-        .map_err(|e| sentence(&e))?;
+    let case = verdict_case(&read(Path::new(path))?)?;
+    let verdict =
+        shimwright::verdict::decide(&case, TransferTable::unrecorded()).map_err(sentence)?;
     json(&VerdictText::of(verdict))
 }
 
-fn read(path: &str) -> Result<String, String> {
-    let text = if path == "-" {
+/// The text of a case; `-` is standard input.
+pub(crate) fn read(path: &Path) -> Result<String, String> {
+    let text = if path == Path::new("-") {
         let mut text = String::new();
         std::io::stdin().read_to_string(&mut text).map(|_| text)
     } else {
         std::fs::read_to_string(path)
     };
-    text.map_err(|e| format!("the case {path} cannot be read: {e}"))
+    text.map_err(|e| format!("the case {} cannot be read: {e}", path.display()))
 }
 
 /// The request, and the photograph's path that stands beside it in the case.
-fn measure_case(text: &str) -> Result<(MeasureRequest, String), String> {
+pub(crate) fn measure_case(text: &str) -> Result<(MeasureRequest, String), String> {
     let mut case: Value = parse(text)?;
     let photo = case
         .as_object_mut()
@@ -79,7 +80,7 @@ fn json<T: Serialize>(answer: &T) -> Result<String, String> {
 }
 
 /// An error as a sentence of its own.
-fn sentence(error: &dyn std::error::Error) -> String {
+pub(crate) fn sentence(error: impl std::error::Error) -> String {
     let text = error.to_string();
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
@@ -281,7 +282,7 @@ mod tests {
             r#"{"kind": "sheet", "width_mm": 297, "height_mm": 210,
                 "corners_px": [[1, 1], [9, 1], [9, 9], [1, 9]]}"#,
             r#"{"kind": "points", "a_px": [0, 0], "b_px": [9, 9], "distance_mm": 5}"#,
-            r#"{"kind": "rings", "face": "40 cm", "centre_px": [5, 5]}"#,
+            r#"{"kind": "rings", "face": "target-40", "centre_px": [5, 5]}"#,
         ] {
             let text = format!(
                 r#"{{"photo": "p.jpg", "reference": {reference}, "lens_k1": null,

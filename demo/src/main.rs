@@ -3,9 +3,11 @@
 mod case;
 mod palette;
 mod picture;
+mod story;
 mod svg;
 mod words;
 
+use std::path::Path;
 use std::process::ExitCode;
 
 const HELP: &str = "\
@@ -25,6 +27,8 @@ fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
+        ["run"] => story::run(Path::new("demo/out")).map(|()| String::new()),
+        ["run", folder] => story::run(Path::new(folder)).map(|()| String::new()),
         ["measure", path] => case::measure(path),
         ["verdict", path] => case::verdict(path),
         [] | ["help" | "--help" | "-h"] => Ok(HELP.to_owned()),

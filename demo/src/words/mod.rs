@@ -2,9 +2,11 @@
 //! values, every shell has words of its own.
 
 mod reason;
+mod swap;
 mod verdict;
 
 pub(crate) use reason::reason;
+pub(crate) use swap::{caution, step};
 pub(crate) use verdict::{call, fitting};
 
 use shimwright::evidence::Probe;

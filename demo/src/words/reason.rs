@@ -148,7 +148,8 @@ fn worth(reason: &Reason) -> Option<String> {
             "The best other fitting would save {saving_mm:.0} mm; its press job is counted as {price_mm:.0} mm."
         ),
         Reason::KitEnds { remaining_mm } => format!(
-            "The kit ends before the split does: about {remaining_mm:.0} mm remain with its best fitting."
+            "The kit ends before the split does: about {:.0} mm remain with its best fitting.",
+            remaining_mm.abs()
         ),
         Reason::PiecesNotAtHand { pair, after_mm } => {
             format!("Pair {pair} would leave {after_mm:.0} mm, but its pieces are not at hand.")

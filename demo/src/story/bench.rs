@@ -1,0 +1,308 @@
+//! From a photograph and its taps to a trial, and the pictures that show what was read.
+
+use super::teller::Teller;
+use crate::{case, picture, words};
+use shimwright::frame::{ArrowKind, Cov2, PointMm};
+use shimwright::group::{Group, Impact};
+use shimwright::measure::{Measured, MeasuredImpact, PhotoSession, Rectified, Reference};
+use shimwright::record::{
+    PhotoRef, PlaneFacts, ReferenceUsed, Surface, TrialDraft, TrialImpact, TrialTear,
+};
+use shimwright::scatter::PooledScatter;
+use shimwright::scene::{
+    ComparedShot, FaceGround, FaceView, GroupView, MarkView, PhotoWindow, PlaceView, TearView,
+    face_scene, found_scene, tears_scene,
+};
+use shimwright::units::TWENTY_YARDS_M;
+use shimwright::verdict::Predicted;
+use std::path::{Path, PathBuf};
+
+/// Width of the pictures, px.
+pub(super) const WIDTH_PX: f64 = 1000.0;
+
+/// A photograph that was measured.
+pub(super) struct Shot {
+    pub(super) measured: Measured,
+    pub(super) draft: TrialDraft,
+    session: PhotoSession,
+}
+
+impl Shot {
+    /// Reads the case beside the photograph and measures it.
+    pub(super) fn read(name: &str, distance_m: f64) -> Result<Self, String> {
+        let folder = photos();
+        let text = case::read(&folder.join(format!("{name}.case.json")))?;
+        let (request, photo) = case::measure_case(&text)?;
+        let bytes = std::fs::read(folder.join(&photo))
+            .map_err(|e| format!("the photo {photo} cannot be read: {e}"))?;
+        let measured = shimwright::measure::measure(&bytes, &request).map_err(case::sentence)?;
+        let mut session = PhotoSession::open(&bytes).map_err(case::sentence)?;
+        session
+            .fit(&request.reference, request.lens_k1, None)
+            .map_err(case::sentence)?;
+        let size = (
+            session.photo().width() as u32,
+            session.photo().height() as u32,
+        );
+        let draft = draft(&measured, &request.reference, (photo, size), distance_m);
+        Ok(Self {
+            measured,
+            draft,
+            session,
+        })
+    }
+
+    /// One line on how far to trust the reading.
+    pub(super) fn trust(&self) -> String {
+        let plane = &self.measured.plane;
+        let scale = 200.0 * plane.scale_sd_x.max(plane.scale_sd_y);
+        let warnings: Vec<String> = plane.warnings.iter().map(ToString::to_string).collect();
+        let mut text = format!(
+            "Reference found, its fit off by {:.2} px ({:.3} mm); its size is trusted to ± {scale:.1} %.",
+            plane.residual_px, plane.residual_mm
+        );
+        for warning in warnings {
+            text += &format!(" Caution: {warning}.");
+        }
+        text
+    }
+
+    /// What was found, over the photograph: the whole of it, then close up.
+    pub(super) fn show_found(&self, teller: &mut Teller, name: &str) -> Result<(), String> {
+        let photo = self.session.photo();
+        let (width, height) = (photo.width() as f64, photo.height() as f64);
+        for (window, suffix) in [
+            (PhotoWindow::whole(width, height), "found"),
+            (
+                PhotoWindow::around(&self.measured, width, height),
+                "close-up",
+            ),
+        ] {
+            let jpeg = picture::window(photo, &window, WIDTH_PX as usize)?;
+            let scene = found_scene(&window, &self.measured);
+            teller.picture(&format!("{name}-{suffix}"), &scene, WIDTH_PX, Some(&jpeg))?;
+        }
+        Ok(())
+    }
+
+    /// The shot face straight on, with groups, split and where the probe is expected next.
+    pub(super) fn show_face(
+        &self,
+        teller: &mut Teller,
+        name: &str,
+        expected: Option<&Predicted>,
+    ) -> Result<(), String> {
+        let straight = self.session.rectified(0.25).map_err(case::sentence)?;
+        let jpeg = picture::straight(&straight)?;
+        let view = FaceView {
+            ground: straight_ground(&straight),
+            ..face_view(&self.draft, expected)
+        };
+        teller.picture(name, &face_scene(&view), WIDTH_PX, Some(&jpeg))
+    }
+
+    /// The tears side by side.
+    pub(super) fn show_tears(
+        &self,
+        teller: &mut Teller,
+        name: &str,
+        shaft_mm: f64,
+    ) -> Result<(), String> {
+        let accepted = self.measured.tears.iter().filter(|tear| tear.accepted);
+        let tears: Vec<TearView> = accepted
+            .map(|tear| TearView {
+                tear: PointMm::new(tear.x_mm, tear.y_mm),
+                plus_minus_mm: 2.0 * tear.sd_mm,
+                shaft_mm,
+            })
+            .collect();
+        teller.picture(name, &tears_scene(&tears), WIDTH_PX, None)
+    }
+
+    /// "6 of 6 holes found, centres ± 0.2 mm".
+    pub(super) fn snapped(&self) -> String {
+        let impacts = &self.measured.impacts;
+        let found = impacts.iter().filter(|impact| impact.snapped).count();
+        let worst = impacts
+            .iter()
+            .map(|impact| impact.sd_mm)
+            .fold(0.0, f64::max);
+        format!(
+            "{found} of {} holes found under the taps, centres ± {:.1} mm.",
+            impacts.len(),
+            (2.0 * worst).max(0.1)
+        )
+    }
+}
+
+/// Where the demonstration's photographs are.
+pub(super) fn photos() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("photos")
+}
+
+fn draft(
+    measured: &Measured,
+    reference: &Reference,
+    (file, (width_px, height_px)): (String, (u32, u32)),
+    distance_m: f64,
+) -> TrialDraft {
+    let tears = measured.tears.iter().filter(|tear| tear.accepted);
+    TrialDraft {
+        surface: if measured.tears.is_empty() {
+            Surface::Face
+        } else {
+            Surface::Paper
+        },
+        distance_m,
+        arrow_setup_id: None,
+        impacts: measured.impacts.iter().map(trial_impact).collect(),
+        tears: tears
+            .map(|tear| TrialTear {
+                kind: ArrowKind::Fletched,
+                tear: PointMm::new(tear.x_mm, tear.y_mm),
+                sd_mm: tear.sd_mm,
+                excluded: None,
+            })
+            .collect(),
+        photo: Some(PhotoRef {
+            file,
+            width_px,
+            height_px,
+        }),
+        plane: Some(PlaneFacts {
+            reference: used(reference),
+            residual_px: measured.plane.residual_px,
+            residual_mm: measured.plane.residual_mm,
+            k1: measured.plane.k1,
+        }),
+        note: String::new(),
+    }
+}
+
+fn trial_impact(impact: &MeasuredImpact) -> TrialImpact {
+    TrialImpact {
+        kind: impact.kind,
+        at: PointMm::new(impact.x_mm, impact.y_mm),
+        sd_mm: impact.sd_mm,
+        px: Some(impact.px),
+        snapped: impact.snapped,
+        arrow_number: None,
+        excluded: None,
+    }
+}
+
+fn used(reference: &Reference) -> ReferenceUsed {
+    match reference {
+        Reference::Sheet {
+            width_mm,
+            height_mm,
+            ..
+        }
+        | Reference::Marks {
+            width_mm,
+            height_mm,
+            ..
+        } => ReferenceUsed::Sheet {
+            width_mm: *width_mm,
+            height_mm: *height_mm,
+        },
+        Reference::Points { distance_mm, .. } => ReferenceUsed::Points {
+            distance_mm: *distance_mm,
+        },
+        Reference::Rings { .. } => ReferenceUsed::Rings,
+    }
+}
+
+fn straight_ground(picture: &Rectified) -> FaceGround {
+    let half = picture.mm_per_px / 2.0;
+    FaceGround::Picture {
+        left_mm: picture.left_mm - half,
+        top_mm: picture.top_mm + half,
+        width_mm: picture.width as f64 * picture.mm_per_px,
+        height_mm: picture.height as f64 * picture.mm_per_px,
+    }
+}
+
+/// A trial as the face picture shows it, on a blank ground.
+pub(super) fn face_view(draft: &TrialDraft, expected: Option<&Predicted>) -> FaceView {
+    let shot = compared(draft);
+    let centre = |kind| {
+        shot.groups
+            .iter()
+            .find(|group| group.kind == kind)
+            .map(|g| g.centre)
+    };
+    let expected = expected.and_then(|predicted| {
+        let kind = predicted.kind.arrow();
+        let reference = centre(ArrowKind::Fletched)?;
+        // Sideways is predicted; up and down stays where it was shot.
+        let y_mm = centre(kind).unwrap_or(reference).y_mm;
+        Some(PlaceView {
+            kind,
+            centre: PointMm::new(reference.x_mm + predicted.x_mm, y_mm),
+            cov: Cov2 {
+                xx_mm2: predicted.sd_mm * predicted.sd_mm,
+                xy_mm2: 0.0,
+                yy_mm2: 100.0,
+            },
+        })
+    });
+    FaceView {
+        ground: FaceGround::Blank,
+        marks: shot.marks,
+        groups: shot.groups,
+        expected,
+        tolerance_mm: Some(25.0 * draft.distance_m / TWENTY_YARDS_M),
+    }
+}
+
+/// The marks and groups of a trial.
+pub(super) fn compared(draft: &TrialDraft) -> ComparedShot {
+    let impacts: Vec<Impact> = draft
+        .impacts
+        .iter()
+        .map(|impact| Impact::new(impact.kind, impact.at.x_mm, impact.at.y_mm))
+        .collect();
+    let kinds = [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead];
+    let groups: Vec<Group> = kinds
+        .into_iter()
+        .filter_map(|kind| Group::of(kind, &impacts).ok())
+        .collect();
+    let scatter = PooledScatter::pooled(groups.iter().map(|group| (group, draft.distance_m)));
+    ComparedShot {
+        marks: impacts
+            .iter()
+            .map(|impact| MarkView {
+                kind: impact.kind,
+                at: impact.point,
+                number: None,
+                excluded: !impact.counts(),
+            })
+            .collect(),
+        groups: groups
+            .iter()
+            .map(|group| GroupView {
+                kind: group.kind,
+                centre: group.centre,
+                cov: scatter.cov(group.kind, draft.distance_m),
+            })
+            .collect(),
+    }
+}
+
+/// One line per tear.
+pub(super) fn tear_lines(measured: &Measured) -> Vec<String> {
+    let lines = measured
+        .tears
+        .iter()
+        .zip(1..)
+        .map(|(tear, number)| match tear.reason {
+            Some(why) => format!("Tear {number} could not be read: {why}."),
+            None => format!(
+                "Tear {number}: nock end {} ± {:.1} mm.",
+                words::offset(tear.x_mm, tear.y_mm),
+                2.0 * tear.sd_mm
+            ),
+        });
+    lines.collect()
+}

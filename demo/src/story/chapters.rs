@@ -1,0 +1,287 @@
+//! The story from the first face to the last look-up.
+
+use super::advice::{advise, expected, split, tell_verdict};
+use super::bench::{Shot, WIDTH_PX, compared, face_view};
+use super::{Story, scenario, workshop_file};
+use crate::case::sentence;
+use crate::words;
+use shimwright::evidence::Probe;
+use shimwright::record::{FittingReason, FittingRecord};
+use shimwright::scene::{
+    HistoryFitting, HistoryPoint, compare_scene, face_scene, history_scene, swap_scene,
+};
+use shimwright::spacer::Fitting;
+use shimwright::swap::{Caution, Found, Step};
+use shimwright::units::TWENTY_YARDS_M;
+use shimwright::verdict::{Call, Predicted, SplitReading, Verdict};
+use shimwright::workshop::Workshop;
+use std::path::Path;
+
+impl Story {
+    /// The face before the swap.
+    pub(super) fn face_before(&mut self) -> Result<Shot, String> {
+        self.teller
+            .chapter("A face at 20 yd: three fletched arrows, three bare shafts");
+        let shot = Shot::read("before", TWENTY_YARDS_M)?;
+        self.learn_lens(&shot)?;
+        self.save(&shot.draft)?;
+        self.teller.say(&shot.trust());
+        self.teller.say(&shot.snapped());
+        shot.show_found(&mut self.teller, "before")?;
+        Ok(shot)
+    }
+
+    /// Asks for the verdict, shoots on while more arrows are wanted, and tells what to do.
+    pub(super) fn decide(&mut self, before: &Shot) -> Result<Verdict, String> {
+        self.teller.chapter("The verdict");
+        let mut verdict = self.advise()?;
+        self.tell_splits(&verdict);
+        while let Call::ShootMore { fletched, bare, .. } = verdict.call {
+            tell_verdict(&self.teller, &verdict, scenario::TOLERANCE_MM);
+            self.teller
+                .chapter("The arrows it asked for, offsets typed in without a photo");
+            if self.clock > scenario::PATIENCE_MINUTES {
+                return Err(
+                    "the verdict keeps asking for arrows that the demo does not have".into(),
+                );
+            }
+            self.save(&scenario::further(fletched, bare))?;
+            verdict = self.advise()?;
+            self.tell_splits(&verdict);
+        }
+        tell_verdict(&self.teller, &verdict, scenario::TOLERANCE_MM);
+        self.remember(&verdict, Probe::Bare);
+        before.show_face(&mut self.teller, "before-face", Some(&verdict.predicted))?;
+        Ok(verdict)
+    }
+
+    fn tell_splits(&self, verdict: &Verdict) {
+        for reading in &verdict.splits {
+            if reading.kind != Probe::Paper {
+                self.teller.answer(&split(reading));
+            }
+        }
+    }
+
+    /// Puts the split as shot on the chart.
+    fn remember(&mut self, verdict: &Verdict, kind: Probe) {
+        let shot = verdict.splits.iter().find(|reading| reading.kind == kind);
+        if let Some(reading) = shot {
+            let point = history_point(reading, scenario::minute(self.clock));
+            self.history.points.push(point);
+        }
+    }
+
+    /// Cautions, then every step; the record changes after the last.
+    pub(super) fn swap(&mut self, verdict: &Verdict) -> Result<(), String> {
+        let Call::Fit { fitting } = &verdict.call else {
+            return Err(format!(
+                "the demo expects a swap here, not: {}",
+                words::call(&verdict.call)
+            ));
+        };
+        if *fitting != scenario::as_photographed_after() {
+            return Err(format!(
+                "the photos after the swap were shot with another fitting than {}",
+                words::fitting(fitting)
+            ));
+        }
+        self.teller.chapter("The swap");
+        let scene = swap_scene(&self.view(&scenario::as_taken_in())?, &self.view(fitting)?);
+        self.teller.picture("swap", &scene, WIDTH_PX, None)?;
+        self.walk(fitting)?;
+        self.history.fittings.push(HistoryFitting {
+            at_ms: scenario::minute(self.clock),
+            fitting: fitting.clone(),
+            expected: Some(predicted_point(
+                &verdict.predicted,
+                scenario::minute(self.clock),
+            )),
+        });
+        Ok(())
+    }
+
+    fn walk(&mut self, to: &Fitting) -> Result<(), String> {
+        let now = self.later(6);
+        let started = self
+            .workshop
+            .start_swap(self.bow_id, to, FittingReason::Verdict, None, now);
+        let mut page = started.map_err(sentence)?;
+        self.cautions(&page.steps);
+        let steps = page.steps.len();
+        let mut number = 0;
+        while let Some(step) = page.current.clone() {
+            number += 1;
+            self.teller
+                .row(&format!("{number:>2}/{steps} {}", words::step(&step)));
+            let now = self.later(1);
+            page = if step.kind.wants_answer() {
+                self.teller.row("      As recorded.");
+                self.workshop
+                    .swap_found(self.bow_id, &Found::AsRecorded, now)
+            } else {
+                self.workshop.swap_done(self.bow_id, now)
+            }
+            .map_err(sentence)?;
+        }
+        self.teller.answer(&format!(
+            "Recorded: {}.",
+            words::fitting(&page.fitted.fitting)
+        ));
+        Ok(())
+    }
+
+    /// Every caution of the guide once, before anything is touched.
+    fn cautions(&self, steps: &[Step]) {
+        let mut told: Vec<Caution> = Vec::new();
+        self.teller
+            .say("Cautions, before the bow goes near the press:");
+        for caution in steps.iter().flat_map(|step| &step.cautions) {
+            if !told.contains(caution) {
+                told.push(*caution);
+                self.teller.item(words::caution(*caution));
+            }
+        }
+    }
+
+    /// The second photograph: prediction against outcome, and what the bow has shown.
+    pub(super) fn face_after(&mut self, before: &Shot, first: &Verdict) -> Result<(), String> {
+        self.teller.chapter("The same face after the swap");
+        let shot = Shot::read("after", TWENTY_YARDS_M)?;
+        self.save(&shot.draft)?;
+        self.teller.say(&shot.trust());
+        self.teller.say(&shot.snapped());
+        let verdict = self.advise()?;
+        self.tell_splits(&verdict);
+        self.teller.say(&format!(
+            "Foretold was: {}",
+            expected(&first.predicted, scenario::TOLERANCE_MM)
+        ));
+        tell_verdict(&self.teller, &verdict, scenario::TOLERANCE_MM);
+        self.remember(&verdict, Probe::Bare);
+        shot.show_found(&mut self.teller, "after")?;
+        shot.show_face(&mut self.teller, "after-face", None)?;
+        let scene = compare_scene(
+            &compared(&before.draft),
+            &compared(&shot.draft),
+            Some(scenario::TOLERANCE_MM),
+        );
+        self.teller
+            .picture("before-and-after", &scene, WIDTH_PX, None)
+    }
+
+    /// Fixed-blade broadheads on a round face: the proof that matters to a hunter.
+    pub(super) fn broadheads(&mut self) -> Result<(), String> {
+        self.teller
+            .chapter("The proof: broadheads and field points on a 40 cm face at 20 yd");
+        let shot = Shot::read("face", TWENTY_YARDS_M)?;
+        self.save(&shot.draft)?;
+        self.teller.say(&shot.trust());
+        self.teller.say(&shot.snapped());
+        let verdict = self.advise()?;
+        self.tell_splits(&verdict);
+        tell_verdict(&self.teller, &verdict, scenario::TOLERANCE_MM);
+        self.remember(&verdict, Probe::Broadhead);
+        shot.show_found(&mut self.teller, "broadheads")?;
+        shot.show_face(&mut self.teller, "broadheads-face", None)?;
+        let chart = history_scene(&self.history);
+        self.teller.picture("history", &chart, WIDTH_PX, None)
+    }
+
+    /// A bow whose paper is clean and whose broadheads are not.
+    pub(super) fn second_bow(&mut self) -> Result<(), String> {
+        self.teller
+            .chapter("Another bow, Bittern: clean through paper, broadheads astray");
+        let now = self.later(60);
+        let details = scenario::bow("Bittern", self.kit_id);
+        let fitting = scenario::second_as_taken_in();
+        let bow = self
+            .workshop
+            .add_bow(&details, Some(&fitting), now)
+            .map_err(sentence)?;
+        self.workshop
+            .pass_open_checks(bow.id, now)
+            .map_err(sentence)?;
+        for (shot, title) in [
+            (
+                scenario::clean_paper(),
+                "Paper at 2 m: three holes, every tear under 2 mm.",
+            ),
+            (
+                scenario::stray_broadheads(),
+                "Then four broadheads and four field points at 20 yd:",
+            ),
+        ] {
+            let now = self.later(9);
+            self.workshop
+                .save_trial(bow.id, &shot, now)
+                .map_err(sentence)?;
+            self.teller.say(title);
+            let verdict = advise(&self.workshop, bow.id, now)?;
+            self.tell_splits(&verdict);
+            tell_verdict(&self.teller, &verdict, scenario::TOLERANCE_MM);
+            if !shot.impacts.is_empty() {
+                let view = face_view(&shot, Some(&verdict.predicted));
+                self.teller
+                    .picture("second-bow", &face_scene(&view), WIDTH_PX, None)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Closes the file and, as if months later, asks it what is in the bows.
+    pub(super) fn look_up(self, folder: &Path) -> Result<(), String> {
+        let Self {
+            mut teller,
+            workshop,
+            ..
+        } = self;
+        drop(workshop);
+        teller.chapter("Months later: what is in it, and why?");
+        let workshop = Workshop::open(&workshop_file(folder)).map_err(sentence)?;
+        for row in workshop.rack("").map_err(sentence)? {
+            let fitted = row
+                .fitted
+                .as_ref()
+                .map_or_else(|| "nobody has said what is fitted".to_owned(), why_fitted);
+            teller.answer(&format!("{}: {fitted}", row.name));
+        }
+        teller.close();
+        Ok(())
+    }
+}
+
+fn why_fitted(record: &FittingRecord) -> String {
+    let why = match record.reason {
+        FittingReason::TakenIn => "found in it when it was taken in",
+        FittingReason::Verdict => "a verdict asked for it",
+        FittingReason::OwnChoice => "the technician chose it",
+        FittingReason::PutBack => "an earlier fitting was put back",
+        FittingReason::FoundInside => "found inside during a swap",
+    };
+    format!(
+        "{}, since {}; {why}.",
+        words::fitting(&record.fitting),
+        words::day(record.at_ms)
+    )
+}
+
+fn history_point(reading: &SplitReading, at_ms: i64) -> HistoryPoint {
+    HistoryPoint {
+        at_ms,
+        kind: reading.kind.arrow(),
+        x_mm: reading.x_mm,
+        low_mm: reading.x_mm - 2.0 * reading.sd_x_mm,
+        high_mm: reading.x_mm + 2.0 * reading.sd_x_mm,
+    }
+}
+
+fn predicted_point(predicted: &Predicted, at_ms: i64) -> HistoryPoint {
+    HistoryPoint {
+        at_ms,
+        kind: predicted.kind.arrow(),
+        x_mm: predicted.x_mm,
+        low_mm: predicted.low80_mm,
+        high_mm: predicted.high80_mm,
+    }
+}

@@ -1,0 +1,175 @@
+//! The whole job on the demonstration's photographs: take the bow in, shoot, measure, decide, swap,
+//! prove, record, and months later read what is fitted and why.
+
+mod advice;
+mod bench;
+mod chapters;
+mod scenario;
+mod teller;
+
+use crate::case::sentence;
+use crate::words;
+use advice::advise;
+use bench::{Shot, tear_lines};
+use shimwright::photo::CameraKey;
+use shimwright::record::{CameraCalibration, TrialDraft};
+use shimwright::scene::{BowView, HistoryView, bow_scene};
+use shimwright::spacer::{Fitting, Kit};
+use shimwright::verdict::Verdict;
+use shimwright::workshop::Workshop;
+use std::path::{Path, PathBuf};
+use teller::Teller;
+
+/// Runs the demonstration into `folder`.
+pub(crate) fn run(folder: &Path) -> Result<(), String> {
+    let mut story = Story::begin(folder)?;
+    story.take_in()?;
+    story.paper()?;
+    let before = story.face_before()?;
+    let verdict = story.decide(&before)?;
+    story.swap(&verdict)?;
+    story.face_after(&before, &verdict)?;
+    story.broadheads()?;
+    story.second_bow()?;
+    story.look_up(folder)
+}
+
+struct Story {
+    teller: Teller,
+    workshop: Workshop,
+    kit_id: i64,
+    bow_id: i64,
+    /// Minutes since the job began.
+    clock: i64,
+    history: HistoryView,
+}
+
+impl Story {
+    /// Opens a fresh workshop file.
+    fn begin(folder: &Path) -> Result<Self, String> {
+        let teller = Teller::new(folder)?;
+        let file = workshop_file(folder);
+        fresh(&file)?;
+        println!("One bow, Heron, right-hand, on a kit of three pairs, 4.40 mm each.");
+        println!(
+            "± holds nineteen times in twenty. Everything stays in {}",
+            file.display()
+        );
+        Ok(Self {
+            teller,
+            workshop: Workshop::open(&file).map_err(sentence)?,
+            kit_id: 0,
+            bow_id: 0,
+            clock: 0,
+            history: HistoryView {
+                points: Vec::new(),
+                fittings: Vec::new(),
+                tolerance_mm: scenario::TOLERANCE_MM,
+            },
+        })
+    }
+
+    fn later(&mut self, minutes: i64) -> i64 {
+        self.clock += minutes;
+        scenario::minute(self.clock)
+    }
+
+    fn kit(&self) -> Result<Kit, String> {
+        Kit::new(scenario::kit()).map_err(sentence)
+    }
+
+    fn view(&self, fitting: &Fitting) -> Result<BowView, String> {
+        BowView::of(&self.kit()?, fitting).map_err(sentence)
+    }
+
+    fn take_in(&mut self) -> Result<(), String> {
+        self.teller.chapter("Take the bow in");
+        let now = self.later(0);
+        let kit = self
+            .workshop
+            .save_kit(None, &scenario::kit(), &scenario::owned());
+        self.kit_id = kit.map_err(sentence)?.id;
+        let fitting = scenario::as_taken_in();
+        let details = scenario::bow("Heron", self.kit_id);
+        let bow = self.workshop.add_bow(&details, Some(&fitting), now);
+        self.bow_id = bow.map_err(sentence)?.id;
+        let checks = self
+            .workshop
+            .pass_open_checks(self.bow_id, now)
+            .map_err(sentence)?;
+        self.teller
+            .answer(&format!("Fitted: {}.", words::fitting(&fitting)));
+        self.teller.say(&format!(
+            "{} set-up checks looked at and right: damage first, then axle-to-axle, brace height, \
+             timing, lean, rest, centre shot, nocking point, arrows.",
+            checks.len()
+        ));
+        let scene = bow_scene(&self.view(&fitting)?);
+        self.teller.picture("fitted-at-intake", &scene, 700.0, None)
+    }
+
+    fn paper(&mut self) -> Result<(), String> {
+        self.teller.chapter("Paper at 2 m, three fletched arrows");
+        let shot = Shot::read("paper", scenario::PAPER_M)?;
+        self.learn_lens(&shot)?;
+        self.save(&shot.draft)?;
+        self.teller.say(&shot.trust());
+        for line in tear_lines(&shot.measured) {
+            self.teller.item(&line);
+        }
+        shot.show_found(&mut self.teller, "paper")?;
+        shot.show_tears(&mut self.teller, "paper-tears", scenario::SHAFT_MM)
+    }
+
+    /// A sheet photograph also calibrates the camera: its lens is remembered for round faces.
+    fn learn_lens(&mut self, shot: &Shot) -> Result<(), String> {
+        let plane = &shot.measured.plane;
+        let Some(camera) = shot.measured.camera.as_ref().filter(|_| plane.k1_learned) else {
+            return Ok(());
+        };
+        let learned = CameraCalibration {
+            camera: camera_name(camera),
+            k1: plane.k1,
+            at_ms: scenario::minute(self.clock),
+        };
+        self.workshop.save_camera(&learned).map_err(sentence)
+    }
+
+    fn save(&mut self, draft: &TrialDraft) -> Result<(), String> {
+        let now = self.later(9);
+        let saved = self.workshop.save_trial(self.bow_id, draft, now);
+        saved.map(|_| ()).map_err(sentence)
+    }
+
+    fn advise(&mut self) -> Result<Verdict, String> {
+        let now = self.later(1);
+        advise(&self.workshop, self.bow_id, now)
+    }
+}
+
+/// The name a camera's lens is remembered under.
+fn camera_name(camera: &CameraKey) -> String {
+    format!(
+        "{} {}, {} mm, {} x {}",
+        camera.make, camera.model, camera.focal_35mm, camera.long_side_px, camera.short_side_px
+    )
+}
+
+fn workshop_file(folder: &Path) -> PathBuf {
+    folder.join("heron.workshop")
+}
+
+/// Every run starts with an empty workshop; the one of the run before is removed.
+fn fresh(file: &Path) -> Result<(), String> {
+    for suffix in ["", "-wal", "-shm"] {
+        let mut name = file.as_os_str().to_owned();
+        name.push(suffix);
+        match std::fs::remove_file(&name) {
+            Err(e) if e.kind() != std::io::ErrorKind::NotFound => {
+                return Err(format!("{} cannot be removed: {e}", file.display()));
+            }
+            _ => {}
+        }
+    }
+    Ok(())
+}

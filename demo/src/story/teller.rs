@@ -1,0 +1,111 @@
+//! How the demonstration speaks: numbered headings, wrapped lines, pictures as they are written.
+
+use crate::svg::{self, Underlay};
+use shimwright::scene::Scene;
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+const WIDTH: usize = 92;
+
+/// Prints the story and writes its pictures.
+pub(super) struct Teller {
+    folder: PathBuf,
+    started: Instant,
+    chapters: u32,
+    pictures: u32,
+}
+
+impl Teller {
+    /// Starts in a folder, which is made where there is none.
+    pub(super) fn new(folder: &Path) -> Result<Self, String> {
+        std::fs::create_dir_all(folder)
+            .map_err(|e| format!("the folder {} cannot be made: {e}", folder.display()))?;
+        Ok(Self {
+            folder: folder.to_owned(),
+            started: Instant::now(),
+            chapters: 0,
+            pictures: 0,
+        })
+    }
+
+    /// A numbered heading.
+    pub(super) fn chapter(&mut self, title: &str) {
+        self.chapters += 1;
+        println!("\n{}. {title}", self.chapters);
+    }
+
+    /// A sentence under the heading.
+    pub(super) fn say(&self, text: &str) {
+        print_wrapped("   ", "   ", text);
+    }
+
+    /// An entry of a list.
+    pub(super) fn item(&self, text: &str) {
+        print_wrapped("   - ", "     ", text);
+    }
+
+    /// A row of a table, as it is.
+    pub(super) fn row(&self, text: &str) {
+        println!("     {}", text.trim_end());
+    }
+
+    /// The answer: what a person would read first.
+    pub(super) fn answer(&self, text: &str) {
+        print_wrapped("   >> ", "      ", text);
+    }
+
+    /// Draws a scene as SVG and PNG, `width_px` wide.
+    pub(super) fn picture(
+        &mut self,
+        name: &str,
+        scene: &Scene,
+        width_px: f64,
+        jpeg: Option<&[u8]>,
+    ) -> Result<(), String> {
+        self.pictures += 1;
+        let underlay = jpeg.map(|bytes| Underlay {
+            bytes,
+            media_type: "image/jpeg",
+        });
+        let document = svg::svg(scene, width_px, underlay.as_ref());
+        let name = format!("{:02}-{name}", self.pictures);
+        self.write(&format!("{name}.png"), &svg::png(&document)?)?;
+        self.write(&format!("{name}.svg"), document.as_bytes())?;
+        println!("   [picture {}]", self.folder.join(name + ".png").display());
+        Ok(())
+    }
+
+    fn write(&self, name: &str, bytes: &[u8]) -> Result<(), String> {
+        let path = self.folder.join(name);
+        std::fs::write(&path, bytes)
+            .map_err(|e| format!("{} cannot be written: {e}", path.display()))
+    }
+
+    /// The closing line.
+    pub(super) fn close(&self) {
+        println!(
+            "\nDone in {:.1} s: {} pictures, each as PNG and SVG, in {}",
+            self.started.elapsed().as_secs_f64(),
+            self.pictures,
+            self.folder.display()
+        );
+    }
+}
+
+fn print_wrapped(first: &str, next: &str, text: &str) {
+    let mut line = first.to_owned();
+    let mut is_empty = true;
+    for word in text.split_whitespace() {
+        if !is_empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
+            println!("{line}");
+            next.clone_into(&mut line);
+            is_empty = true;
+        }
+        if !is_empty {
+            line.push(' ');
+        }
+        line.push_str(word);
+        is_empty = false;
+    }
+    println!("{line}");
+}

@@ -1,0 +1,88 @@
+//! The guided swap: what to do, and what can hurt.
+
+use super::side_name;
+use shimwright::spacer::{Axle, Seat};
+use shimwright::swap::{Caution, Step, StepKind};
+
+/// One step as an instruction.
+pub(crate) fn step(step: &Step) -> String {
+    let axle = step.axle.map_or("", axle);
+    let seat = step.seat.as_ref().map(seat).unwrap_or_default();
+    match step.kind {
+        StepKind::PutArrowsAway => "Put arrows and release aid away from the bow.".into(),
+        StepKind::InspectForDamage => {
+            "Look limbs, cams, string and cables over for cracks, fraying and bent parts.".into()
+        }
+        StepKind::ReadInstructions => {
+            "Read the bow maker's instructions for pressing this bow.".into()
+        }
+        StepKind::LayOutPieces => format!("Lay out and measure what goes in: {seat}."),
+        StepKind::PhotographPaths => "Photograph the paths of string and cables.".into(),
+        StepKind::PressEvenly => {
+            "Press evenly on both limb tips until string and cables are slack.".into()
+        }
+        StepKind::TakeOutScrew => {
+            format!("{axle}: take out one axle screw and its washer; keep both.")
+        }
+        StepKind::PushAxleOut => {
+            format!("{axle}: push the axle out with a tool smaller than itself.")
+        }
+        StepKind::KeepCamTogether => {
+            format!("{axle}: keep the cam assembled and hold the twists of string and cables.")
+        }
+        StepKind::TakeSpacersOut => format!("{axle}: take both spacers out."),
+        StepKind::ConfirmFound => format!("{axle}: what came out? The record says {seat}."),
+        StepKind::SetSpacers => format!("{axle}: set {seat}."),
+        StepKind::AxleHome => format!("{axle}: push the axle fully home."),
+        StepKind::ScrewSnug => format!("{axle}: washer and screw back, snug and not forced."),
+        StepKind::CheckTracks => "Check: string and cables in their tracks.".into(),
+        StepKind::ReleasePress => "Release the press slowly and evenly.".into(),
+        StepKind::PartialDraw => "Check again after a partial draw, an arrow on the string.".into(),
+        StepKind::SpinAndSidePlay => "Cams turn freely and have no side play.".into(),
+        StepKind::FirstShot => "First shot: a field-point arrow at a butt close by.".into(),
+    }
+}
+
+fn axle(axle: Axle) -> &'static str {
+    match axle {
+        Axle::Top => "Top axle",
+        Axle::Bottom => "Bottom axle",
+    }
+}
+
+fn seat(seat: &Seat) -> String {
+    format!("pair {}, thick side {}", seat.pair, side_name(seat.thick))
+}
+
+/// One caution.
+pub(crate) fn caution(caution: Caution) -> &'static str {
+    match caution {
+        Caution::NeverLooseWithoutArrow => {
+            "Never let a drawn string go without an arrow: limbs and cams can burst."
+        }
+        Caution::DamageStops => {
+            "A cracked limb or a frayed string or cable is not pressed or drawn: stop there."
+        }
+        Caution::MakerInstructionsFirst => "The bow maker's instructions outrank this guide.",
+        Caution::QualifiedTechnician => {
+            "Who has not pressed this kind of bow leaves it to a qualified technician."
+        }
+        Caution::RightPress => "Use only a press made for this bow's limbs.",
+        Caution::EyesAndFingers => "Eye protection on; face and fingers out of the limbs' way.",
+        Caution::UnevenStops => {
+            "One limb tip further than the other twists the riser: stop and even it out."
+        }
+        Caution::NoForce => "Never hammer on an axle or force a screw.",
+        Caution::HoldTwists => {
+            "Never take the cam out of its string and cables, nor let their twists run."
+        }
+        Caution::OnePairOnly => "Pieces of two pairs never go on one axle.",
+        Caution::OffTrackStops => {
+            "A string or cable off its track throws parts when the press lets go."
+        }
+        Caution::SafeDirection => {
+            "Draw only on an arrow that points at a butt, nobody beside or behind it."
+        }
+        Caution::NoBroadheads => "No broadheads at the bench or for the first shot.",
+    }
+}
