@@ -1,72 +1,15 @@
 //! The verdict on a bow, and how it is told: the answer first, then what is expected, then why.
 
 use super::teller::Teller;
-use crate::case::sentence;
 use crate::words::{self, in_hundred, sideways};
-use shimwright::evidence::{Probe, Reading, Shot, TrialEvidence};
-use shimwright::flight::TransferTable;
-use shimwright::group::Impact;
-use shimwright::record::{Surface, Trial};
-use shimwright::spacer::Kit;
-use shimwright::verdict::{BowState, Case, Choice, Predicted, Settings, SplitReading, Verdict};
-use shimwright::workshop::Workshop;
-
-/// The verdict on everything shot with a bow so far.
-pub(super) fn advise(workshop: &Workshop, bow_id: i64, _now_ms: i64) -> Result<Verdict, String> {
-    let page = workshop.bow_page(bow_id).map_err(sentence)?;
-    let kit = page.kit.ok_or("no kit")?;
-    let fitted = page.fitted.ok_or("not fitted")?;
-    let trials = workshop.trials(bow_id).map_err(sentence)?;
-    let case = Case {
-        kit: Kit::new(kit.kit).map_err(sentence)?,
-        stock: None,
-        bow: BowState {
-            axle_to_axle_mm: page.bow.details.axle_to_axle_mm,
-            top_weight: 0.5,
-            fitted: fitted.fitting,
-            rest_mm: None,
-            nock_mm: None,
-            epoch: None,
-        },
-        settings: Settings::default(),
-        trials: trials.iter().map(evidence).collect(),
-        checks: Vec::new(),
-    };
-    shimwright::verdict::decide(&case, TransferTable::unrecorded()).map_err(sentence)
-}
-
-fn evidence(trial: &Trial) -> TrialEvidence {
-    let shot = match trial.shot.surface {
-        Surface::Face => Shot::Face {
-            distance_m: trial.shot.distance_m,
-            impacts: trial
-                .shot
-                .impacts
-                .iter()
-                .map(|i| Impact::new(i.kind, i.at.x_mm, i.at.y_mm))
-                .collect(),
-            reading: Reading::default(),
-        },
-        Surface::Paper => Shot::Paper {
-            paper_m: trial.shot.distance_m,
-            tears: trial.shot.tears.iter().map(|t| t.tear).collect(),
-        },
-    };
-    TrialEvidence {
-        id: trial.id,
-        fitted: Some(trial.fitting.clone()),
-        offset_mm: None,
-        rest_mm: 0.0,
-        nock_mm: 0.0,
-        epoch: 0,
-        shot,
-    }
-}
+use shimwright::evidence::Probe;
+use shimwright::verdict::{Call, Choice, Predicted, SplitReading, Verdict};
+use shimwright::workshop::Foretold;
 
 /// Tells a verdict.
 pub(super) fn tell_verdict(teller: &Teller, verdict: &Verdict, tolerance_mm: f64) {
     teller.answer(&words::call(&verdict.call));
-    if matches!(verdict.call, shimwright::verdict::Call::Fit { .. }) {
+    if matches!(verdict.call, Call::Fit { .. }) {
         teller.say(&format!(
             "After the swap: {}",
             expected(&verdict.predicted, tolerance_mm)
@@ -124,5 +67,19 @@ pub(super) fn split(reading: &SplitReading) -> String {
         words::probe(reading.kind),
         reading.probe_arrows,
         reading.reference_arrows
+    )
+}
+
+/// A prediction held against what was shot.
+pub(super) fn foretold(foretold: &Foretold) -> String {
+    let inside = match (foretold.within_80, foretold.within_95) {
+        (true, _) => "inside what holds four times in five",
+        (false, true) => "inside what holds nineteen times in twenty",
+        (false, false) => "outside what was foretold: look for something that moved",
+    };
+    format!(
+        "Foretold {}, shot {}: {inside}.",
+        sideways(foretold.expected_mm, 2.0 * foretold.expected_sd_mm),
+        sideways(foretold.shot_mm, 2.0 * foretold.shot_sd_mm),
     )
 }

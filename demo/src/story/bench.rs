@@ -6,7 +6,7 @@ use shimwright::frame::{ArrowKind, Cov2, PointMm};
 use shimwright::group::{Group, Impact};
 use shimwright::measure::{Measured, MeasuredImpact, PhotoSession, Rectified, Reference};
 use shimwright::record::{
-    PhotoRef, PlaneFacts, ReferenceUsed, Surface, TrialDraft, TrialImpact, TrialTear,
+    PhotoRef, PlaneRecord, ReferenceUsed, Surface, TrialDraft, TrialImpact, TrialTear,
 };
 use shimwright::scatter::PooledScatter;
 use shimwright::scene::{
@@ -15,6 +15,7 @@ use shimwright::scene::{
 };
 use shimwright::units::TWENTY_YARDS_M;
 use shimwright::verdict::Predicted;
+use shimwright::workshop::Workshop;
 use std::path::{Path, PathBuf};
 
 /// Width of the pictures, px.
@@ -24,19 +25,21 @@ pub(super) const WIDTH_PX: f64 = 1000.0;
 pub(super) struct Shot {
     pub(super) measured: Measured,
     pub(super) draft: TrialDraft,
-    session: PhotoSession,
+    pub(super) session: PhotoSession,
 }
 
 impl Shot {
-    /// Reads the case beside the photograph and measures it.
-    pub(super) fn read(name: &str, distance_m: f64) -> Result<Self, String> {
+    /// Reads the case beside the photograph and measures it with what the workshop knows of its
+    /// camera.
+    pub(super) fn read(workshop: &Workshop, name: &str, distance_m: f64) -> Result<Self, String> {
         let folder = photos();
         let text = case::read(&folder.join(format!("{name}.case.json")))?;
-        let (request, photo) = case::measure_case(&text)?;
+        let (mut request, photo) = case::measure_case(&text)?;
         let bytes = std::fs::read(folder.join(&photo))
             .map_err(|e| format!("the photo {photo} cannot be read: {e}"))?;
+        let (mut session, remembered_k1) = workshop.begin_photo(&bytes).map_err(case::sentence)?;
+        request.lens_k1 = remembered_k1;
         let measured = shimwright::measure::measure(&bytes, &request).map_err(case::sentence)?;
-        let mut session = PhotoSession::open(&bytes).map_err(case::sentence)?;
         session
             .fit(&request.reference, request.lens_k1, None)
             .map_err(case::sentence)?;
@@ -52,19 +55,36 @@ impl Shot {
         })
     }
 
-    /// One line on how far to trust the reading.
-    pub(super) fn trust(&self) -> String {
+    /// How far to trust the reading.
+    pub(super) fn trust(&self, learned: bool) -> String {
         let plane = &self.measured.plane;
         let scale = 200.0 * plane.scale_sd_x.max(plane.scale_sd_y);
-        let warnings: Vec<String> = plane.warnings.iter().map(ToString::to_string).collect();
         let mut text = format!(
-            "Reference found, its fit off by {:.2} px ({:.3} mm); its size is trusted to ± {scale:.1} %.",
-            plane.residual_px, plane.residual_mm
+            "{}: found, its fit off by {:.2} px ({:.3} mm), its size trusted to ± {scale:.1} %.",
+            self.reference(),
+            plane.residual_px,
+            plane.residual_mm
         );
-        for warning in warnings {
+        if learned {
+            text += &format!(" Lens learned (k1 {:.4}).", plane.k1);
+        }
+        for warning in &plane.warnings {
             text += &format!(" Caution: {warning}.");
         }
         text
+    }
+
+    fn reference(&self) -> String {
+        match self.draft.plane.as_ref().map(|plane| plane.reference) {
+            Some(ReferenceUsed::Sheet {
+                width_mm,
+                height_mm,
+            }) => format!("Sheet of {width_mm:.0} x {height_mm:.0} mm"),
+            Some(ReferenceUsed::Points { distance_mm }) => {
+                format!("Two points {distance_mm:.0} mm apart")
+            }
+            Some(ReferenceUsed::Rings) | None => "Rings of the face".into(),
+        }
     }
 
     /// What was found, over the photograph: the whole of it, then close up.
@@ -169,12 +189,7 @@ fn draft(
             width_px,
             height_px,
         }),
-        plane: Some(PlaneFacts {
-            reference: used(reference),
-            residual_px: measured.plane.residual_px,
-            residual_mm: measured.plane.residual_mm,
-            k1: measured.plane.k1,
-        }),
+        plane: Some(PlaneRecord::of(&measured.plane, reference)),
         note: String::new(),
     }
 }
@@ -188,28 +203,6 @@ fn trial_impact(impact: &MeasuredImpact) -> TrialImpact {
         snapped: impact.snapped,
         arrow_number: None,
         excluded: None,
-    }
-}
-
-fn used(reference: &Reference) -> ReferenceUsed {
-    match reference {
-        Reference::Sheet {
-            width_mm,
-            height_mm,
-            ..
-        }
-        | Reference::Marks {
-            width_mm,
-            height_mm,
-            ..
-        } => ReferenceUsed::Sheet {
-            width_mm: *width_mm,
-            height_mm: *height_mm,
-        },
-        Reference::Points { distance_mm, .. } => ReferenceUsed::Points {
-            distance_mm: *distance_mm,
-        },
-        Reference::Rings { .. } => ReferenceUsed::Rings,
     }
 }
 

@@ -1,19 +1,17 @@
 //! The story from the first face to the last look-up.
 
-use super::advice::{advise, expected, split, tell_verdict};
+use super::advice::{foretold, split, tell_verdict};
 use super::bench::{Shot, WIDTH_PX, compared, face_view};
 use super::{Story, scenario, workshop_file};
 use crate::case::sentence;
 use crate::words;
 use shimwright::evidence::Probe;
-use shimwright::record::{FittingReason, FittingRecord};
-use shimwright::scene::{
-    HistoryFitting, HistoryPoint, compare_scene, face_scene, history_scene, swap_scene,
-};
+use shimwright::record::{FittingReason, FittingRecord, VerdictGiven};
+use shimwright::scene::{compare_scene, face_scene};
 use shimwright::spacer::Fitting;
 use shimwright::swap::{Caution, Found, Step};
 use shimwright::units::TWENTY_YARDS_M;
-use shimwright::verdict::{Call, Predicted, SplitReading, Verdict};
+use shimwright::verdict::{Call, Verdict};
 use shimwright::workshop::Workshop;
 use std::path::Path;
 
@@ -22,37 +20,42 @@ impl Story {
     pub(super) fn face_before(&mut self) -> Result<Shot, String> {
         self.teller
             .chapter("A face at 20 yd: three fletched arrows, three bare shafts");
-        let shot = Shot::read("before", TWENTY_YARDS_M)?;
-        self.learn_lens(&shot)?;
+        let shot = self.photograph("before", TWENTY_YARDS_M)?;
         self.save(&shot.draft)?;
-        self.teller.say(&shot.trust());
         self.teller.say(&shot.snapped());
         shot.show_found(&mut self.teller, "before")?;
         Ok(shot)
     }
 
     /// Asks for the verdict, shoots on while more arrows are wanted, and tells what to do.
-    pub(super) fn decide(&mut self, before: &Shot) -> Result<Verdict, String> {
+    pub(super) fn decide(&mut self, before: &Shot) -> Result<VerdictGiven, String> {
         self.teller.chapter("The verdict");
-        let mut verdict = self.advise()?;
-        self.tell_splits(&verdict);
-        while let Call::ShootMore { fletched, bare, .. } = verdict.call {
-            tell_verdict(&self.teller, &verdict, scenario::TOLERANCE_MM);
-            self.teller
-                .chapter("The arrows it asked for, offsets typed in without a photo");
+        let mut given = self.advise()?;
+        self.tell(&given.verdict);
+        while let Call::ShootMore { fletched, bare, .. } = given.verdict.call {
             if self.clock > scenario::PATIENCE_MINUTES {
                 return Err(
                     "the verdict keeps asking for arrows that the demo does not have".into(),
                 );
             }
+            self.teller
+                .chapter("The arrows it asked for, offsets typed in without a photo");
             self.save(&scenario::further(fletched, bare))?;
-            verdict = self.advise()?;
-            self.tell_splits(&verdict);
+            given = self.advise()?;
+            self.tell(&given.verdict);
         }
-        tell_verdict(&self.teller, &verdict, scenario::TOLERANCE_MM);
-        self.remember(&verdict, Probe::Bare);
-        before.show_face(&mut self.teller, "before-face", Some(&verdict.predicted))?;
-        Ok(verdict)
+        before.show_face(
+            &mut self.teller,
+            "before-face",
+            Some(&given.verdict.predicted),
+        )?;
+        Ok(given)
+    }
+
+    /// What was shot, then what to do about it.
+    fn tell(&self, verdict: &Verdict) {
+        self.tell_splits(verdict);
+        tell_verdict(&self.teller, verdict, scenario::TOLERANCE_MM);
     }
 
     fn tell_splits(&self, verdict: &Verdict) {
@@ -63,21 +66,12 @@ impl Story {
         }
     }
 
-    /// Puts the split as shot on the chart.
-    fn remember(&mut self, verdict: &Verdict, kind: Probe) {
-        let shot = verdict.splits.iter().find(|reading| reading.kind == kind);
-        if let Some(reading) = shot {
-            let point = history_point(reading, scenario::minute(self.clock));
-            self.history.points.push(point);
-        }
-    }
-
     /// Cautions, then every step; the record changes after the last.
-    pub(super) fn swap(&mut self, verdict: &Verdict) -> Result<(), String> {
-        let Call::Fit { fitting } = &verdict.call else {
+    pub(super) fn swap(&mut self, given: &VerdictGiven) -> Result<(), String> {
+        let Call::Fit { fitting } = &given.verdict.call else {
             return Err(format!(
                 "the demo expects a swap here, not: {}",
-                words::call(&verdict.call)
+                words::call(&given.verdict.call)
             ));
         };
         if *fitting != scenario::as_photographed_after() {
@@ -87,25 +81,21 @@ impl Story {
             ));
         }
         self.teller.chapter("The swap");
-        let scene = swap_scene(&self.view(&scenario::as_taken_in())?, &self.view(fitting)?);
+        let from = scenario::as_taken_in();
+        let scene = self
+            .workshop
+            .change_scene(self.kit_id, &from, fitting)
+            .map_err(sentence)?;
         self.teller.picture("swap", &scene, WIDTH_PX, None)?;
-        self.walk(fitting)?;
-        self.history.fittings.push(HistoryFitting {
-            at_ms: scenario::minute(self.clock),
-            fitting: fitting.clone(),
-            expected: Some(predicted_point(
-                &verdict.predicted,
-                scenario::minute(self.clock),
-            )),
-        });
-        Ok(())
+        self.walk(fitting, given.id)
     }
 
-    fn walk(&mut self, to: &Fitting) -> Result<(), String> {
+    fn walk(&mut self, to: &Fitting, verdict_id: i64) -> Result<(), String> {
         let now = self.later(6);
+        let reason = FittingReason::Verdict;
         let started = self
             .workshop
-            .start_swap(self.bow_id, to, FittingReason::Verdict, None, now);
+            .start_swap(self.bow_id, to, reason, Some(verdict_id), now);
         let mut page = started.map_err(sentence)?;
         self.cautions(&page.steps);
         let steps = page.steps.len();
@@ -145,20 +135,22 @@ impl Story {
     }
 
     /// The second photograph: prediction against outcome, and what the bow has shown.
-    pub(super) fn face_after(&mut self, before: &Shot, first: &Verdict) -> Result<(), String> {
+    pub(super) fn face_after(&mut self, before: &Shot) -> Result<(), String> {
         self.teller.chapter("The same face after the swap");
-        let shot = Shot::read("after", TWENTY_YARDS_M)?;
+        let shot = self.photograph("after", TWENTY_YARDS_M)?;
         self.save(&shot.draft)?;
-        self.teller.say(&shot.trust());
         self.teller.say(&shot.snapped());
-        let verdict = self.advise()?;
-        self.tell_splits(&verdict);
-        self.teller.say(&format!(
-            "Foretold was: {}",
-            expected(&first.predicted, scenario::TOLERANCE_MM)
-        ));
-        tell_verdict(&self.teller, &verdict, scenario::TOLERANCE_MM);
-        self.remember(&verdict, Probe::Bare);
+        let given = self.advise()?;
+        self.tell_splits(&given.verdict);
+        for tested in self
+            .workshop
+            .history(self.bow_id)
+            .map_err(sentence)?
+            .foretold
+        {
+            self.teller.say(&foretold(&tested));
+        }
+        tell_verdict(&self.teller, &given.verdict, scenario::TOLERANCE_MM);
         shot.show_found(&mut self.teller, "after")?;
         shot.show_face(&mut self.teller, "after-face", None)?;
         let scene = compare_scene(
@@ -174,17 +166,14 @@ impl Story {
     pub(super) fn broadheads(&mut self) -> Result<(), String> {
         self.teller
             .chapter("The proof: broadheads and field points on a 40 cm face at 20 yd");
-        let shot = Shot::read("face", TWENTY_YARDS_M)?;
+        let shot = self.photograph("face", TWENTY_YARDS_M)?;
         self.save(&shot.draft)?;
-        self.teller.say(&shot.trust());
         self.teller.say(&shot.snapped());
-        let verdict = self.advise()?;
-        self.tell_splits(&verdict);
-        tell_verdict(&self.teller, &verdict, scenario::TOLERANCE_MM);
-        self.remember(&verdict, Probe::Broadhead);
+        let given = self.advise()?;
+        self.tell(&given.verdict);
         shot.show_found(&mut self.teller, "broadheads")?;
         shot.show_face(&mut self.teller, "broadheads-face", None)?;
-        let chart = history_scene(&self.history);
+        let chart = self.workshop.history_scene(self.bow_id).map_err(sentence)?;
         self.teller.picture("history", &chart, WIDTH_PX, None)
     }
 
@@ -193,7 +182,7 @@ impl Story {
         self.teller
             .chapter("Another bow, Bittern: clean through paper, broadheads astray");
         let now = self.later(60);
-        let details = scenario::bow("Bittern", self.kit_id);
+        let details = scenario::bow("Bittern", self.kit_id, &[Probe::Broadhead]);
         let fitting = scenario::second_as_taken_in();
         let bow = self
             .workshop
@@ -217,11 +206,10 @@ impl Story {
                 .save_trial(bow.id, &shot, now)
                 .map_err(sentence)?;
             self.teller.say(title);
-            let verdict = advise(&self.workshop, bow.id, now)?;
-            self.tell_splits(&verdict);
-            tell_verdict(&self.teller, &verdict, scenario::TOLERANCE_MM);
+            let given = self.workshop.give_verdict(bow.id, now).map_err(sentence)?;
+            self.tell(&given.verdict);
             if !shot.impacts.is_empty() {
-                let view = face_view(&shot, Some(&verdict.predicted));
+                let view = face_view(&shot, Some(&given.verdict.predicted));
                 self.teller
                     .picture("second-bow", &face_scene(&view), WIDTH_PX, None)?;
             }
@@ -264,24 +252,4 @@ fn why_fitted(record: &FittingRecord) -> String {
         words::fitting(&record.fitting),
         words::day(record.at_ms)
     )
-}
-
-fn history_point(reading: &SplitReading, at_ms: i64) -> HistoryPoint {
-    HistoryPoint {
-        at_ms,
-        kind: reading.kind.arrow(),
-        x_mm: reading.x_mm,
-        low_mm: reading.x_mm - 2.0 * reading.sd_x_mm,
-        high_mm: reading.x_mm + 2.0 * reading.sd_x_mm,
-    }
-}
-
-fn predicted_point(predicted: &Predicted, at_ms: i64) -> HistoryPoint {
-    HistoryPoint {
-        at_ms,
-        kind: predicted.kind.arrow(),
-        x_mm: predicted.x_mm,
-        low_mm: predicted.low80_mm,
-        high_mm: predicted.high80_mm,
-    }
 }

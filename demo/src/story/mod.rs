@@ -9,13 +9,8 @@ mod teller;
 
 use crate::case::sentence;
 use crate::words;
-use advice::advise;
 use bench::{Shot, tear_lines};
-use shimwright::photo::CameraKey;
-use shimwright::record::{CameraCalibration, TrialDraft};
-use shimwright::scene::{BowView, HistoryView, bow_scene};
-use shimwright::spacer::{Fitting, Kit};
-use shimwright::verdict::Verdict;
+use shimwright::record::{TrialDraft, VerdictGiven};
 use shimwright::workshop::Workshop;
 use std::path::{Path, PathBuf};
 use teller::Teller;
@@ -28,7 +23,7 @@ pub(crate) fn run(folder: &Path) -> Result<(), String> {
     let before = story.face_before()?;
     let verdict = story.decide(&before)?;
     story.swap(&verdict)?;
-    story.face_after(&before, &verdict)?;
+    story.face_after(&before)?;
     story.broadheads()?;
     story.second_bow()?;
     story.look_up(folder)
@@ -41,7 +36,6 @@ struct Story {
     bow_id: i64,
     /// Minutes since the job began.
     clock: i64,
-    history: HistoryView,
 }
 
 impl Story {
@@ -61,25 +55,12 @@ impl Story {
             kit_id: 0,
             bow_id: 0,
             clock: 0,
-            history: HistoryView {
-                points: Vec::new(),
-                fittings: Vec::new(),
-                tolerance_mm: scenario::TOLERANCE_MM,
-            },
         })
     }
 
     fn later(&mut self, minutes: i64) -> i64 {
         self.clock += minutes;
         scenario::minute(self.clock)
-    }
-
-    fn kit(&self) -> Result<Kit, String> {
-        Kit::new(scenario::kit()).map_err(sentence)
-    }
-
-    fn view(&self, fitting: &Fitting) -> Result<BowView, String> {
-        BowView::of(&self.kit()?, fitting).map_err(sentence)
     }
 
     fn take_in(&mut self) -> Result<(), String> {
@@ -90,7 +71,7 @@ impl Story {
             .save_kit(None, &scenario::kit(), &scenario::owned());
         self.kit_id = kit.map_err(sentence)?.id;
         let fitting = scenario::as_taken_in();
-        let details = scenario::bow("Heron", self.kit_id);
+        let details = scenario::bow("Heron", self.kit_id, &[]);
         let bow = self.workshop.add_bow(&details, Some(&fitting), now);
         self.bow_id = bow.map_err(sentence)?.id;
         let checks = self
@@ -104,16 +85,17 @@ impl Story {
              timing, lean, rest, centre shot, nocking point, arrows.",
             checks.len()
         ));
-        let scene = bow_scene(&self.view(&fitting)?);
+        let scene = self
+            .workshop
+            .fitting_scene(self.kit_id, &fitting)
+            .map_err(sentence)?;
         self.teller.picture("fitted-at-intake", &scene, 700.0, None)
     }
 
     fn paper(&mut self) -> Result<(), String> {
         self.teller.chapter("Paper at 2 m, three fletched arrows");
-        let shot = Shot::read("paper", scenario::PAPER_M)?;
-        self.learn_lens(&shot)?;
+        let shot = self.photograph("paper", scenario::PAPER_M)?;
         self.save(&shot.draft)?;
-        self.teller.say(&shot.trust());
         for line in tear_lines(&shot.measured) {
             self.teller.item(&line);
         }
@@ -121,18 +103,18 @@ impl Story {
         shot.show_tears(&mut self.teller, "paper-tears", scenario::SHAFT_MM)
     }
 
-    /// A sheet photograph also calibrates the camera: its lens is remembered for round faces.
-    fn learn_lens(&mut self, shot: &Shot) -> Result<(), String> {
+    /// Measures one of the photographs. A sheet also calibrates the camera: its lens is remembered
+    /// for round faces.
+    fn photograph(&mut self, name: &str, distance_m: f64) -> Result<Shot, String> {
+        let shot = Shot::read(&self.workshop, name, distance_m)?;
+        let now = scenario::minute(self.clock);
         let plane = &shot.measured.plane;
-        let Some(camera) = shot.measured.camera.as_ref().filter(|_| plane.k1_learned) else {
-            return Ok(());
-        };
-        let learned = CameraCalibration {
-            camera: camera_name(camera),
-            k1: plane.k1,
-            at_ms: scenario::minute(self.clock),
-        };
-        self.workshop.save_camera(&learned).map_err(sentence)
+        let learned = self
+            .workshop
+            .remember_lens(&shot.session, plane, now)
+            .map_err(sentence)?;
+        self.teller.say(&shot.trust(learned));
+        Ok(shot)
     }
 
     fn save(&mut self, draft: &TrialDraft) -> Result<(), String> {
@@ -141,18 +123,12 @@ impl Story {
         saved.map(|_| ()).map_err(sentence)
     }
 
-    fn advise(&mut self) -> Result<Verdict, String> {
+    fn advise(&mut self) -> Result<VerdictGiven, String> {
         let now = self.later(1);
-        advise(&self.workshop, self.bow_id, now)
+        self.workshop
+            .give_verdict(self.bow_id, now)
+            .map_err(sentence)
     }
-}
-
-/// The name a camera's lens is remembered under.
-fn camera_name(camera: &CameraKey) -> String {
-    format!(
-        "{} {}, {} mm, {} x {}",
-        camera.make, camera.model, camera.focal_35mm, camera.long_side_px, camera.short_side_px
-    )
 }
 
 fn workshop_file(folder: &Path) -> PathBuf {

@@ -1,5 +1,6 @@
 //! The demonstration's own bows, kit, arrows and dates. All of it is invented.
 
+use shimwright::evidence::Probe;
 use shimwright::frame::{ArrowKind, PointMm, Side};
 use shimwright::record::{BowDetails, Surface, TrialDraft, TrialImpact, TrialTear};
 use shimwright::spacer::{Fitting, KitDraft, PairCount, PairDraft, Seat};
@@ -52,11 +53,12 @@ pub(super) fn owned() -> Vec<PairCount> {
         .collect()
 }
 
-/// A right-hand bow as it comes in.
-pub(super) fn bow(name: &str, kit_id: i64) -> BowDetails {
+/// A right-hand bow as it comes in; without a priority of its own it has the usual one.
+pub(super) fn bow(name: &str, kit_id: i64, priority: &[Probe]) -> BowDetails {
     BowDetails {
         kit_id: Some(kit_id),
         brace_height_mm: Some(165.0),
+        priority: priority.to_vec(),
         ..BowDetails::named(name, 838.0)
     }
 }
