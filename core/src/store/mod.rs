@@ -28,6 +28,7 @@ pub(crate) use fittings::{
 pub(crate) use kits::{insert_kit, kit, kits, update_kit};
 pub use ladder::SCHEMA_VERSION;
 pub use open::Store;
+pub(crate) use rusqlite::Transaction;
 pub(crate) use setup::{append_change, append_check, changes, checks};
 pub(crate) use standing::{Standing, standing, standings};
 pub(crate) use swaps::{end_swap, save_swap, swap};

@@ -1,6 +1,6 @@
 //! Bows: taking one in, its page, what is fitted.
 
-use rusqlite::Transaction;
+use crate::store::Transaction;
 
 use super::{Answer, Waits, Workshop, WorkshopError};
 use crate::record::{

@@ -1,6 +1,6 @@
 //! The guided swap on the record.
 
-use rusqlite::Transaction;
+use crate::store::Transaction;
 
 use super::bows::{Entry, append, refuse_during_swap};
 use super::{Answer, Workshop, WorkshopError};

@@ -1,0 +1,68 @@
+//! Every shipped version of the file, frozen with rows in it, opens and reads as it did.
+
+use rusqlite::Connection;
+use shimwright::frame::Side;
+use shimwright::record::FittingReason;
+use shimwright::store::SCHEMA_VERSION;
+use shimwright::workshop::Workshop;
+
+use crate::bench::{Folder, alike};
+
+const FROZEN: [(i64, &str); 1] = [(1, include_str!("../../data/workshops/version-1.sql"))];
+
+fn thawed(folder: &Folder, frozen: &str) {
+    let connection = Connection::open(folder.file()).unwrap();
+    connection.execute_batch(frozen).unwrap();
+}
+
+/// Every table, index and trigger as the engine holds it.
+fn schema(folder: &Folder) -> Vec<(String, String)> {
+    let connection = Connection::open(folder.file()).unwrap();
+    let mut query = connection
+        .prepare("SELECT name, coalesce(sql, '') FROM sqlite_schema ORDER BY name")
+        .unwrap();
+    let rows = query.query_map([], |row| {
+        let sql: String = row.get(1)?;
+        Ok((
+            row.get(0)?,
+            sql.split_whitespace().collect::<Vec<_>>().join(" "),
+        ))
+    });
+    rows.unwrap().map(Result::unwrap).collect()
+}
+
+#[test]
+fn every_shipped_version_is_frozen() {
+    let versions: Vec<i64> = FROZEN.iter().map(|(version, _)| *version).collect();
+    assert_eq!(versions, (1..=SCHEMA_VERSION).collect::<Vec<_>>());
+}
+
+#[test]
+fn an_upgraded_schema_equals_a_fresh_one() {
+    let fresh = Folder::new();
+    drop(Workshop::open(&fresh.file()).unwrap());
+    for (version, frozen) in FROZEN {
+        let old = Folder::new();
+        thawed(&old, frozen);
+        drop(Workshop::open(&old.file()).unwrap());
+        assert_eq!(schema(&old), schema(&fresh), "from version {version}");
+    }
+}
+
+#[test]
+fn rows_of_version_1_read_as_they_were_written() {
+    let folder = Folder::new();
+    thawed(&folder, FROZEN[0].1);
+    let workshop = Workshop::open(&folder.file()).unwrap();
+    let row = &workshop.rack("").unwrap()[0];
+    assert_eq!((row.name.as_str(), row.owner.as_str()), ("Heron", "rack 7"));
+    let fitted = row.fitted.as_ref().unwrap();
+    assert_eq!(fitted.fitting, alike("A", Side::Right));
+    assert_eq!(fitted.reason, FittingReason::Verdict);
+    let trials = workshop.trials(row.bow_id).unwrap();
+    assert_eq!(trials.len(), 2);
+    assert_eq!(trials[0].fitting, alike("C", Side::Left));
+    assert_eq!(trials[0].shot.impacts.len(), 8);
+    let given = workshop.verdict(fitted.verdict_id.unwrap()).unwrap();
+    assert_eq!(given.trial_ids, [trials[0].id]);
+}
