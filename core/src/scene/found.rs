@@ -78,19 +78,43 @@ pub fn found_scene(window: &PhotoWindow, measured: &Measured) -> Scene {
         draw_trace(&mut scene, trace, unit);
     }
     for proposal in &measured.proposals {
-        scene.dash(
-            Shape::circle(at(proposal.px), 1.4 * unit),
-            Role::Muted,
-            0.25 * unit,
-        );
+        if !is_tapped(measured, proposal.px, 1.4 * unit) {
+            let ring = Shape::circle(at(proposal.px), 1.4 * unit);
+            scene.dash(ring, Role::WantsYou, 0.25 * unit);
+        }
     }
     for (index, impact) in measured.impacts.iter().enumerate() {
-        draw_impact(&mut scene, impact, index as i64 + 1, unit);
+        let away = away_from_kind(measured, impact);
+        draw_impact(&mut scene, impact, (index as i64 + 1, away), unit);
     }
     for tear in &measured.tears {
         draw_tear(&mut scene, tear, unit);
     }
     scene
+}
+
+/// Whether a person has already marked the hole that is proposed.
+fn is_tapped(measured: &Measured, proposed: PointPx, within_px: f64) -> bool {
+    let mut impacts = measured.impacts.iter();
+    impacts.any(|impact| impact.px.distance_px(proposed) < within_px)
+}
+
+/// Unit direction from the middle of an impact's kind through the impact: where its mark has room.
+fn away_from_kind(measured: &Measured, impact: &MeasuredImpact) -> (f64, f64) {
+    let alike = measured
+        .impacts
+        .iter()
+        .filter(|other| other.kind == impact.kind);
+    let (count, x, y) = alike.fold((0.0, 0.0, 0.0), |(count, x, y), other| {
+        (count + 1.0, x + other.px.x_px, y + other.px.y_px)
+    });
+    let (dx, dy) = (impact.px.x_px - x / count, impact.px.y_px - y / count);
+    let length = dx.hypot(dy);
+    if length < 1.0 {
+        (0.0, -1.0)
+    } else {
+        (dx / length, dy / length)
+    }
 }
 
 fn at(point: PointPx) -> ScenePoint {
@@ -135,8 +159,13 @@ fn draw_trace(scene: &mut Scene, trace: &Trace, unit: f64) {
     }
 }
 
-/// The kind's mark above the hole, never on it: the hole itself is what is to be seen.
-fn draw_impact(scene: &mut Scene, impact: &MeasuredImpact, number: i64, unit: f64) {
+/// The kind's mark beside the hole, never on it: the hole itself is what is to be seen.
+fn draw_impact(
+    scene: &mut Scene,
+    impact: &MeasuredImpact,
+    (number, away): (i64, (f64, f64)),
+    unit: f64,
+) {
     let centre = at(impact.px);
     let role = if impact.snapped {
         Role::Found
@@ -168,7 +197,7 @@ fn draw_impact(scene: &mut Scene, impact: &MeasuredImpact, number: i64, unit: f6
             unit,
         );
     }
-    let flag = centre.moved(0.0, -3.4 * unit);
+    let flag = centre.moved(3.4 * unit * away.0, 3.4 * unit * away.1);
     mark(scene, impact.kind, flag, 0.85 * unit, false);
     let number = LabelText::Number { number };
     haloed(
@@ -197,7 +226,7 @@ fn draw_tear(scene: &mut Scene, tear: &MeasuredTear, unit: f64) {
         scene.dash(Shape::circle(point, 2.0 * unit), Role::WantsYou, 0.3 * unit);
         return;
     }
-    arrow(scene, point, nock, 0.5 * unit, Role::Card);
+    scene.stroke(Shape::line(point, nock), Role::Card, 0.6 * unit);
     arrow(scene, point, nock, 0.3 * unit, Role::Found);
     scene.body(
         Shape::circle(point, 0.5 * unit),

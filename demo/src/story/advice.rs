@@ -3,12 +3,19 @@
 use super::teller::Teller;
 use crate::words::{self, in_hundred, sideways};
 use shimwright::evidence::Probe;
-use shimwright::verdict::{Call, Choice, Predicted, SplitReading, Verdict};
+use shimwright::verdict::{Call, Choice, Predicted, Reason, SplitReading, Verdict};
 use shimwright::workshop::Foretold;
 
-/// Tells a verdict.
-pub(super) fn tell_verdict(teller: &Teller, verdict: &Verdict, tolerance_mm: f64) {
+/// Tells a verdict: what to do, what was shot, what is expected, then why.
+pub(super) fn tell_verdict(teller: &mut Teller, verdict: &Verdict, tolerance_mm: f64) {
     teller.answer(&words::call(&verdict.call));
+    let faces = verdict
+        .splits
+        .iter()
+        .filter(|shot| shot.kind != Probe::Paper);
+    for shot in faces {
+        teller.say(&split(shot));
+    }
     if matches!(verdict.call, Call::Fit { .. }) {
         teller.say(&format!(
             "After the swap: {}",
@@ -16,9 +23,18 @@ pub(super) fn tell_verdict(teller: &Teller, verdict: &Verdict, tolerance_mm: f64
         ));
         tell_choices(teller, &verdict.options, verdict.predicted.kind);
     }
-    for reason in &verdict.reasons {
-        teller.item(&words::reason(reason));
+    let news = verdict.reasons.iter().filter(|reason| !is_a_split(reason));
+    for reason in news {
+        teller.news(&words::reason(reason));
     }
+}
+
+/// Splits are told with their arrows, above the reasons.
+fn is_a_split(reason: &Reason) -> bool {
+    matches!(
+        reason,
+        Reason::SplitIsReal { .. } | Reason::SplitMayBeScatter { .. }
+    )
 }
 
 /// "bare shafts 2 mm right of fletched; four times in five between 57 mm left and 46 mm right".
@@ -46,7 +62,7 @@ fn tell_choices(teller: &Teller, options: &[Choice], kind: Probe) {
             many => format!("{many} axles to open"),
         };
         teller.row(&format!(
-            "{:<18} {:>20}   {:>13}   {axles}",
+            "{:<16} {:>19}   {:>14}   {axles}",
             words::fitted_short(&choice.fitting),
             sideways(choice.x_mm, 2.0 * choice.sd_mm),
             in_hundred(choice.within_tolerance),
@@ -57,13 +73,13 @@ fn tell_choices(teller: &Teller, options: &[Choice], kind: Probe) {
 /// A split as it was shot: "Bare shafts land 61 mm right ± 30 of fletched (3 + 3 arrows)".
 pub(super) fn split(reading: &SplitReading) -> String {
     let amount = sideways(reading.x_mm, 2.0 * reading.sd_x_mm);
-    let sure = if reading.is_real {
-        "more than scatter"
+    let chance = if reading.p < 0.5 {
+        format!("chance alone would do that {}", words::times(reading.p))
     } else {
-        "not told from scatter"
+        "chance alone does that more often than not".into()
     };
     format!(
-        "{} land {amount} of fletched ({} + {} arrows): {sure}.",
+        "{} land {amount} of fletched ({} + {} arrows); {chance}.",
         words::probe(reading.kind),
         reading.probe_arrows,
         reading.reference_arrows
@@ -78,8 +94,9 @@ pub(super) fn foretold(foretold: &Foretold) -> String {
         (false, false) => "outside what was foretold: look for something that moved",
     };
     format!(
-        "Foretold {}, shot {}: {inside}.",
+        "Foretold {}, shot {:.0} mm {}: {inside}.",
         sideways(foretold.expected_mm, 2.0 * foretold.expected_sd_mm),
-        sideways(foretold.shot_mm, 2.0 * foretold.shot_sd_mm),
+        foretold.shot_mm.abs(),
+        words::side(foretold.shot_mm)
     )
 }

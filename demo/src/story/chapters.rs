@@ -1,6 +1,6 @@
 //! The story from the first face to the last look-up.
 
-use super::advice::{foretold, split, tell_verdict};
+use super::advice::{foretold, tell_verdict};
 use super::bench::{Shot, WIDTH_PX, compared, face_view};
 use super::{Story, scenario, workshop_file};
 use crate::case::sentence;
@@ -52,18 +52,8 @@ impl Story {
         Ok(given)
     }
 
-    /// What was shot, then what to do about it.
-    fn tell(&self, verdict: &Verdict) {
-        self.tell_splits(verdict);
-        tell_verdict(&self.teller, verdict, scenario::TOLERANCE_MM);
-    }
-
-    fn tell_splits(&self, verdict: &Verdict) {
-        for reading in &verdict.splits {
-            if reading.kind != Probe::Paper {
-                self.teller.answer(&split(reading));
-            }
-        }
+    fn tell(&mut self, verdict: &Verdict) {
+        tell_verdict(&mut self.teller, verdict, scenario::TOLERANCE_MM);
     }
 
     /// Cautions, then every step; the record changes after the last.
@@ -141,7 +131,7 @@ impl Story {
         self.save(&shot.draft)?;
         self.teller.say(&shot.snapped());
         let given = self.advise()?;
-        self.tell_splits(&given.verdict);
+        self.tell(&given.verdict);
         for tested in self
             .workshop
             .history(self.bow_id)
@@ -150,7 +140,6 @@ impl Story {
         {
             self.teller.say(&foretold(&tested));
         }
-        tell_verdict(&self.teller, &given.verdict, scenario::TOLERANCE_MM);
         shot.show_found(&mut self.teller, "after")?;
         shot.show_face(&mut self.teller, "after-face", None)?;
         let scene = compare_scene(
@@ -179,6 +168,7 @@ impl Story {
 
     /// A bow whose paper is clean and whose broadheads are not.
     pub(super) fn second_bow(&mut self) -> Result<(), String> {
+        self.teller.forget();
         self.teller
             .chapter("Another bow, Bittern: clean through paper, broadheads astray");
         let now = self.later(60);
@@ -197,9 +187,10 @@ impl Story {
                 "Paper at 2 m: three holes, every tear under 2 mm.",
             ),
             (
-                scenario::stray_broadheads(),
-                "Then four broadheads and four field points at 20 yd:",
+                scenario::stray_broadheads(0),
+                "Four broadheads and four field points at 20 yd:",
             ),
+            (scenario::stray_broadheads(1), "And as many again:"),
         ] {
             let now = self.later(9);
             self.workshop
@@ -233,6 +224,7 @@ impl Story {
                 .as_ref()
                 .map_or_else(|| "nobody has said what is fitted".to_owned(), why_fitted);
             teller.answer(&format!("{}: {fitted}", row.name));
+            teller.say(&format!("   {}.", words::waits(&row.waits)));
         }
         teller.close();
         Ok(())

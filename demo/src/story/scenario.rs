@@ -126,14 +126,24 @@ pub(super) fn clean_paper() -> TrialDraft {
     }
 }
 
-/// The second bow with broadheads: to the left of its field points.
-pub(super) fn stray_broadheads() -> TrialDraft {
-    let fletched = [(2.0, 5.0), (-6.0, -3.0), (5.0, -8.0), (-3.0, 7.0)];
-    let broadheads = [(-48.0, 2.0), (-61.0, 9.0), (-52.0, -7.0), (-57.0, 4.0)];
-    let mut impacts = fletched
-        .map(|(x, y)| typed(ArrowKind::Fletched, x, y))
-        .to_vec();
-    impacts.extend(broadheads.map(|(x, y)| typed(ArrowKind::Broadhead, x, y)));
+/// The second bow with broadheads, which land to the left of its field points: two rounds.
+pub(super) fn stray_broadheads(round: usize) -> TrialDraft {
+    const ROUNDS: [([(f64, f64); 4], [(f64, f64); 4]); 2] = [
+        (
+            [(2.0, 5.0), (-6.0, -3.0), (5.0, -8.0), (-3.0, 7.0)],
+            [(-48.0, 2.0), (-61.0, 9.0), (-52.0, -7.0), (-57.0, 4.0)],
+        ),
+        (
+            [(-4.0, 2.0), (7.0, -1.0), (0.0, 9.0), (-2.0, -6.0)],
+            [(-55.0, -3.0), (-46.0, 6.0), (-63.0, 1.0), (-51.0, 8.0)],
+        ),
+    ];
+    let of = |kind, places: &[(f64, f64)]| -> Vec<TrialImpact> {
+        places.iter().map(|(x, y)| typed(kind, *x, *y)).collect()
+    };
+    let (fletched, broadheads) = ROUNDS[round % ROUNDS.len()];
+    let mut impacts = of(ArrowKind::Fletched, &fletched);
+    impacts.extend(of(ArrowKind::Broadhead, &broadheads));
     face(impacts, "typed in, no photo")
 }
 

@@ -2,6 +2,7 @@
 
 use crate::svg::{self, Underlay};
 use shimwright::scene::Scene;
+use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
@@ -13,6 +14,8 @@ pub(super) struct Teller {
     started: Instant,
     chapters: u32,
     pictures: u32,
+    /// What was already said about the bow at hand.
+    told: HashSet<String>,
 }
 
 impl Teller {
@@ -25,6 +28,7 @@ impl Teller {
             started: Instant::now(),
             chapters: 0,
             pictures: 0,
+            told: HashSet::new(),
         })
     }
 
@@ -42,6 +46,18 @@ impl Teller {
     /// An entry of a list.
     pub(super) fn item(&self, text: &str) {
         print_wrapped("   - ", "     ", text);
+    }
+
+    /// An entry of a list, left out when it was said before.
+    pub(super) fn news(&mut self, text: &str) {
+        if self.told.insert(text.to_owned()) {
+            self.item(text);
+        }
+    }
+
+    /// Forgets what was said: another bow is on the bench.
+    pub(super) fn forget(&mut self) {
+        self.told.clear();
     }
 
     /// A row of a table, as it is.

@@ -5,7 +5,7 @@ mod reason;
 mod swap;
 mod verdict;
 
-pub(crate) use reason::reason;
+pub(crate) use reason::{reason, times};
 pub(crate) use swap::{caution, step};
 pub(crate) use verdict::{call, fitting};
 
@@ -14,6 +14,7 @@ use shimwright::frame::{ArrowKind, Side};
 use shimwright::scene::{LabelText, Word};
 use shimwright::spacer::{Fitting, Seat};
 use shimwright::units::M_PER_YARD;
+use shimwright::workshop::Waits;
 
 /// The text of a drawing's label.
 pub(crate) fn label(text: &LabelText) -> String {
@@ -98,9 +99,32 @@ pub(crate) fn distance(distance_m: f64) -> String {
 /// A chance as shooters say it: "79 in 100".
 pub(crate) fn in_hundred(chance: f64) -> String {
     match chance * 100.0 {
-        none if none < 0.5 => "fewer than 1 in 100".into(),
-        sure if sure >= 99.5 => "more than 99 in 100".into(),
+        none if none < 0.5 => "under 1 in 100".into(),
+        sure if sure >= 99.5 => "over 99 in 100".into(),
         some => format!("{some:.0} in 100"),
+    }
+}
+
+/// What a bow waits for.
+pub(crate) fn waits(waits: &Waits) -> String {
+    match waits {
+        Waits::SwapHalfDone { confirmed, steps } => {
+            format!("swap half done, {confirmed} of {steps} steps")
+        }
+        Waits::FailedCheck { .. } => "a set-up check has failed".into(),
+        Waits::Kit => "choose its kit".into(),
+        Waits::Fitting => "say what is fitted".into(),
+        Waits::Trial => "shoot it with what is fitted".into(),
+        Waits::Verdict => "ask for the verdict".into(),
+        Waits::Arrows {
+            bare,
+            fletched,
+            broadhead,
+            paper,
+        } => format!("needs {} more arrows", bare + fletched + broadhead + paper),
+        Waits::Swap => "waits for its swap".into(),
+        Waits::Adjustment => "waits for another adjustment".into(),
+        Waits::Nothing => "settled".into(),
     }
 }
 

@@ -82,7 +82,7 @@ fn lands(kind: Probe, x_mm: f64, sd_mm: f64) -> String {
 }
 
 /// A chance as a frequency.
-fn times(p: f64) -> String {
+pub(crate) fn times(p: f64) -> String {
     if p < 0.001 {
         "less than once in 1000 tries".into()
     } else if p < 0.5 {

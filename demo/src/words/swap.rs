@@ -16,7 +16,7 @@ pub(crate) fn step(step: &Step) -> String {
         StepKind::ReadInstructions => {
             "Read the bow maker's instructions for pressing this bow.".into()
         }
-        StepKind::LayOutPieces => format!("Lay out and measure what goes in: {seat}."),
+        StepKind::LayOutPieces => "Lay out the pieces that go in and measure them.".into(),
         StepKind::PhotographPaths => "Photograph the paths of string and cables.".into(),
         StepKind::PressEvenly => {
             "Press evenly on both limb tips until string and cables are slack.".into()
