@@ -27,8 +27,8 @@ fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
-        ["run"] => story::run(Path::new("demo/out")).map(|()| String::new()),
-        ["run", folder] => story::run(Path::new(folder)).map(|()| String::new()),
+        ["run"] => run("demo/out"),
+        ["run", folder] => run(folder),
         ["measure", path] => case::measure(path),
         ["verdict", path] => case::verdict(path),
         [] | ["help" | "--help" | "-h"] => Ok(HELP.to_owned()),
@@ -47,4 +47,8 @@ fn main() -> ExitCode {
             ExitCode::FAILURE
         }
     }
+}
+
+fn run(folder: &str) -> Result<String, String> {
+    story::run(Path::new(folder), &mut std::io::stdout()).map(|()| String::new())
 }

@@ -4,7 +4,7 @@ use super::measured::{Trace, TraceKind};
 use super::request::{MeasuredLength, Reference};
 use crate::frame::{PointMm, PointPx};
 use crate::impact::Hole;
-use crate::plane::{Plane, ReferenceKind};
+use crate::plane::{Face, Plane, ReferenceKind};
 use crate::tear::Tear;
 
 /// Points per side of a sheet: enough for a bent lens to show.
@@ -26,17 +26,12 @@ pub(super) fn of_reference(plane: &Plane, reference: &Reference) -> Vec<Trace> {
             },
             _,
         ) => outline(plane, width_mm / 2.0, height_mm / 2.0),
-        (ReferenceKind::Rings { outermost_mm, .. }, Reference::Rings { radii_mm, .. }) => {
-            let own = radii_mm.as_deref().unwrap_or(&[]);
-            let radii = if own.is_empty() {
-                std::slice::from_ref(&outermost_mm)
-            } else {
-                own
-            };
-            radii
-                .iter()
-                .map(|&r| circle(plane, TraceKind::Ring, PointMm::default(), r))
-                .collect()
+        (ReferenceKind::Rings { outermost_mm, .. }, Reference::Rings { face, radii_mm, .. }) => {
+            let own = radii_mm.clone().filter(|own| !own.is_empty());
+            let published = || Face::published(face).map(|face| face.radii_mm);
+            let radii = own.or_else(published).unwrap_or_else(|| vec![outermost_mm]);
+            let ring = |r: f64| circle(plane, TraceKind::Ring, PointMm::default(), r);
+            radii.into_iter().map(ring).collect()
         }
         (_, Reference::Points { a_px, b_px, .. }) => vec![length(*a_px, *b_px)],
         _ => Vec::new(),

@@ -384,7 +384,7 @@ mod tests {
         let cam = spans(&scene, Role::Cam)[1];
         let spacer = spans(&scene, Role::Spacer)[0];
         let per_mm = (spacer.1 - spacer.0) / 2.5;
-        assert!(((cam.0 + cam.1) / 2.0 - 0.30 * per_mm).abs() < 1e-9);
+        assert!((f64::midpoint(cam.0, cam.1) - 0.30 * per_mm).abs() < 1e-9);
     }
 
     #[test]

@@ -61,13 +61,13 @@ pub fn compare_scene(
     };
     let mut scene = unlabelled_face(&view);
     let unit = scene.view_width / 100.0;
+    marks(&mut scene, &view, unit);
     for old in &before.groups {
         let new = after.groups.iter().find(|group| group.kind == old.kind);
         if old.kind != ArrowKind::Fletched {
             probe_moved(&mut scene, old, new, unit);
         }
     }
-    marks(&mut scene, &view, unit);
     scale_bar(&mut scene, unit);
     foot(&mut scene, legend_entries(&view));
     scene
@@ -83,7 +83,7 @@ fn probe_moved(scene: &mut Scene, old: &GroupView, new: Option<&GroupView>, unit
     let Some(new) = new else { return };
     let to = place(new.centre);
     caption(scene, above(to, new.cov), Word::After, 3.6 * unit);
-    arrow(scene, from, to, 0.6 * unit, Role::Muted);
+    arrow(scene, from, to, 0.9 * unit, Role::Ink);
 }
 
 fn caption(scene: &mut Scene, at: ScenePoint, word: Word, height: f64) {

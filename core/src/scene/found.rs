@@ -200,13 +200,13 @@ fn draw_impact(
     let flag = centre.moved(3.4 * unit * away.0, 3.4 * unit * away.1);
     mark(scene, impact.kind, flag, 0.85 * unit, false);
     let number = LabelText::Number { number };
-    haloed(
-        scene,
-        flag.moved(1.3 * unit, 0.75 * unit),
-        number,
-        role_of(impact.kind),
-        unit,
-    );
+    // On the far side of the mark, so that it never lies on the hole.
+    let side = if away.0 < 0.0 { -1.0 } else { 1.0 };
+    let beside = flag.moved(side * 1.3 * unit, 0.75 * unit);
+    haloed(scene, beside, number, role_of(impact.kind), unit);
+    if side < 0.0 {
+        anchor_last(scene, Anchor::End);
+    }
 }
 
 fn haloed(scene: &mut Scene, at: ScenePoint, text: LabelText, role: Role, unit: f64) {
@@ -244,7 +244,11 @@ fn draw_tear(scene: &mut Scene, tear: &MeasuredTear, unit: f64) {
         point.y.max(nock.y) + 5.2 * unit,
     );
     haloed(scene, below, text, Role::Ink, unit);
+    anchor_last(scene, Anchor::Middle);
+}
+
+fn anchor_last(scene: &mut Scene, to: Anchor) {
     if let Some(Shape::Label { anchor, .. }) = scene.items.last_mut().map(|item| &mut item.shape) {
-        *anchor = Anchor::Middle;
+        *anchor = to;
     }
 }

@@ -45,13 +45,15 @@ pub struct HistoryView {
 }
 
 const WIDTH: f64 = 200.0;
-const HEIGHT: f64 = 120.0;
+const HEIGHT: f64 = 126.0;
 const LEFT: f64 = 22.0;
 const RIGHT: f64 = 6.0;
-const TOP: f64 = 14.0;
+const TOP: f64 = 21.0;
 const BOTTOM: f64 = 14.0;
 const TEXT: f64 = 6.2;
 const MARK: f64 = 3.2;
+/// Half of what a fitting's label takes at most.
+const LABEL_ROOM: f64 = 24.0;
 
 /// Trials evenly spaced in their order (days apart and minutes apart are read alike), swaps
 /// between them, the latest at the right.
@@ -141,7 +143,7 @@ impl Chart {
         for step in 0..=steps {
             self.grid_line(scene, self.low_mm + f64::from(step) * self.step_mm);
         }
-        let at = ScenePoint::new(LEFT, TOP - 6.0);
+        let at = ScenePoint::new(LEFT, 8.0);
         let text = LabelText::Fixed {
             word: Word::SplitAxis,
         };
@@ -183,8 +185,13 @@ impl Chart {
         let text = LabelText::Fitted {
             fitting: fitting.fitting.clone(),
         };
+        let anchor = match x {
+            left if left < LEFT + LABEL_ROOM => Anchor::Start,
+            right if right > WIDTH - RIGHT - LABEL_ROOM => Anchor::End,
+            _ => Anchor::Middle,
+        };
         let at = ScenePoint::new(x, TOP - 2.0);
-        scene.label(at, text, Role::Spacer, TEXT, Anchor::Middle);
+        scene.label(at, text, Role::Spacer, TEXT, anchor);
         if let Some(expected) = &fitting.expected {
             self.expected(scene, fitting.at_ms, expected);
         }

@@ -17,7 +17,7 @@ pub struct TearView {
 }
 
 /// Room around the largest tear for vanes and text, mm.
-const MARGIN_MM: f64 = 16.0;
+const MARGIN_MM: f64 = 13.0;
 /// How far a vane's edge stands from the shaft's axis, mm, in the drawing.
 const VANE_MM: f64 = 11.0;
 

@@ -11,7 +11,7 @@ use crate::scene::{
 };
 use crate::spacer::{Fitting, Kit};
 use crate::store;
-use crate::verdict::Predicted;
+use crate::verdict::{Call, Predicted};
 
 /// The shaft drawn in a tear where nobody entered the arrow, mm: a usual one.
 const USUAL_SHAFT_MM: f64 = 6.0;
@@ -55,7 +55,8 @@ impl Workshop {
         self.shot_scene(&trial, None)
     }
 
-    /// The newest face a verdict used, with the place it expects the probe group at; the newest
+    /// The newest face a verdict used, with the place it expects the probe
+    /// group at after a swap it asks for; the newest
     /// tears where it used no face, an empty picture where it used nothing.
     ///
     /// # Errors
@@ -69,7 +70,11 @@ impl Workshop {
         // A face outranks paper, then the newest counts.
         let shown = used.max_by_key(|trial| (trial.shot.surface == Surface::Face, trial.id));
         match shown {
-            Some(trial) => self.shot_scene(trial, Some(&given.verdict.predicted)),
+            Some(trial) => {
+                // Only a swap changes what is expected.
+                let swaps = matches!(given.verdict.call, Call::Fit { .. });
+                self.shot_scene(trial, swaps.then_some(&given.verdict.predicted))
+            }
             None => Ok(Scene::sized(1.0, 1.0)),
         }
     }

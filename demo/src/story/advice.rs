@@ -50,7 +50,7 @@ pub(super) fn expected(predicted: &Predicted, tolerance_mm: f64) -> String {
     )
 }
 
-fn tell_choices(teller: &Teller, options: &[Choice], kind: Probe) {
+fn tell_choices(teller: &mut Teller, options: &[Choice], kind: Probe) {
     teller.say(&format!(
         "Every choice, best first ({} after it; chance to be inside the tolerance):",
         words::probe(kind).to_lowercase()

@@ -59,19 +59,19 @@ impl Shot {
     pub(super) fn trust(&self, learned: bool) -> String {
         let plane = &self.measured.plane;
         let scale = 200.0 * plane.scale_sd_x.max(plane.scale_sd_y);
-        let mut text = format!(
+        let found = format!(
             "{}: found, its fit off by {:.2} px ({:.3} mm), its size trusted to ± {scale:.1} %.",
             self.reference(),
             plane.residual_px,
             plane.residual_mm
         );
-        if learned {
-            text += &format!(" Lens learned (k1 {:.4}).", plane.k1);
-        }
-        for warning in &plane.warnings {
-            text += &format!(" Caution: {warning}.");
-        }
-        text
+        let lens = learned.then(|| format!("Lens learned (k1 {:.4}).", plane.k1));
+        let cautions = plane
+            .warnings
+            .iter()
+            .map(|warning| format!("Caution: {warning}."));
+        let all: Vec<String> = std::iter::once(found).chain(lens).chain(cautions).collect();
+        all.join(" ")
     }
 
     fn reference(&self) -> String {

@@ -11,11 +11,11 @@ use shimwright::scene::{compare_scene, face_scene};
 use shimwright::spacer::Fitting;
 use shimwright::swap::{Caution, Found, Step};
 use shimwright::units::TWENTY_YARDS_M;
-use shimwright::verdict::{Call, Verdict};
+use shimwright::verdict::{Call, Predicted, Verdict};
 use shimwright::workshop::Workshop;
 use std::path::Path;
 
-impl Story {
+impl Story<'_> {
     /// The face before the swap.
     pub(super) fn face_before(&mut self) -> Result<Shot, String> {
         self.teller
@@ -44,11 +44,8 @@ impl Story {
             given = self.advise()?;
             self.tell(&given.verdict);
         }
-        before.show_face(
-            &mut self.teller,
-            "before-face",
-            Some(&given.verdict.predicted),
-        )?;
+        let expected = expected_place(&given.verdict);
+        before.show_face(&mut self.teller, "before-face", expected)?;
         Ok(given)
     }
 
@@ -112,7 +109,7 @@ impl Story {
     }
 
     /// Every caution of the guide once, before anything is touched.
-    fn cautions(&self, steps: &[Step]) {
+    fn cautions(&mut self, steps: &[Step]) {
         let mut told: Vec<Caution> = Vec::new();
         self.teller
             .say("Cautions, before the bow goes near the press:");
@@ -187,10 +184,9 @@ impl Story {
                 "Paper at 2 m: three holes, every tear under 2 mm.",
             ),
             (
-                scenario::stray_broadheads(0),
+                scenario::stray_broadheads(),
                 "Four broadheads and four field points at 20 yd:",
             ),
-            (scenario::stray_broadheads(1), "And as many again:"),
         ] {
             let now = self.later(9);
             self.workshop
@@ -200,7 +196,7 @@ impl Story {
             let given = self.workshop.give_verdict(bow.id, now).map_err(sentence)?;
             self.tell(&given.verdict);
             if !shot.impacts.is_empty() {
-                let view = face_view(&shot, Some(&given.verdict.predicted));
+                let view = face_view(&shot, expected_place(&given.verdict));
                 self.teller
                     .picture("second-bow", &face_scene(&view), WIDTH_PX, None)?;
             }
@@ -223,8 +219,8 @@ impl Story {
                 .fitted
                 .as_ref()
                 .map_or_else(|| "nobody has said what is fitted".to_owned(), why_fitted);
-            teller.answer(&format!("{}: {fitted}", row.name));
-            teller.say(&format!("   {}.", words::waits(&row.waits)));
+            let waits = words::waits(&row.waits);
+            teller.answer(&format!("{}: {fitted}; {waits}.", row.name));
         }
         teller.close();
         Ok(())
@@ -240,8 +236,13 @@ fn why_fitted(record: &FittingRecord) -> String {
         FittingReason::FoundInside => "found inside during a swap",
     };
     format!(
-        "{}, since {}; {why}.",
+        "{}, since {}; {why}",
         words::fitting(&record.fitting),
         words::day(record.at_ms)
     )
+}
+
+/// Where the probe is expected after a swap; nothing where no swap is advised.
+fn expected_place(verdict: &Verdict) -> Option<&Predicted> {
+    matches!(verdict.call, Call::Fit { .. }).then_some(&verdict.predicted)
 }

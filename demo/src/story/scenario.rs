@@ -78,9 +78,12 @@ pub(super) fn second_as_taken_in() -> Fitting {
     Fitting::alike(Seat::new("C", Side::Right))
 }
 
+/// Right and up on the face, mm.
+type Place = (f64, f64);
+
 /// Further arrows of Heron before the swap, shot when the tool asks for them and typed in:
 /// fletched first, then bare.
-const FURTHER: ([(f64, f64); 5], [(f64, f64); 5]) = (
+const FURTHER: ([Place; 5], [Place; 5]) = (
     [
         (-8.0, 3.0),
         (6.0, -7.0),
@@ -99,7 +102,7 @@ const FURTHER: ([(f64, f64); 5], [(f64, f64); 5]) = (
 
 /// As many further arrows of each kind as are wanted, at most five.
 pub(super) fn further(fletched: u32, bare: u32) -> TrialDraft {
-    let take = |kind, places: &[(f64, f64)], count: u32| -> Vec<TrialImpact> {
+    let take = |kind, places: &[Place], count: u32| -> Vec<TrialImpact> {
         let places = places.iter().take(count as usize);
         places.map(|(x, y)| typed(kind, *x, *y)).collect()
     };
@@ -126,24 +129,13 @@ pub(super) fn clean_paper() -> TrialDraft {
     }
 }
 
-/// The second bow with broadheads, which land to the left of its field points: two rounds.
-pub(super) fn stray_broadheads(round: usize) -> TrialDraft {
-    const ROUNDS: [([(f64, f64); 4], [(f64, f64); 4]); 2] = [
-        (
-            [(2.0, 5.0), (-6.0, -3.0), (5.0, -8.0), (-3.0, 7.0)],
-            [(-48.0, 2.0), (-61.0, 9.0), (-52.0, -7.0), (-57.0, 4.0)],
-        ),
-        (
-            [(-4.0, 2.0), (7.0, -1.0), (0.0, 9.0), (-2.0, -6.0)],
-            [(-55.0, -3.0), (-46.0, 6.0), (-63.0, 1.0), (-51.0, 8.0)],
-        ),
-    ];
-    let of = |kind, places: &[(f64, f64)]| -> Vec<TrialImpact> {
-        places.iter().map(|(x, y)| typed(kind, *x, *y)).collect()
-    };
-    let (fletched, broadheads) = ROUNDS[round % ROUNDS.len()];
-    let mut impacts = of(ArrowKind::Fletched, &fletched);
-    impacts.extend(of(ArrowKind::Broadhead, &broadheads));
+/// The second bow with broadheads, which land to the left of its field points.
+pub(super) fn stray_broadheads() -> TrialDraft {
+    let fletched = [(2.0, 5.0), (-6.0, -3.0), (5.0, -8.0), (-3.0, 7.0)];
+    let broadheads = [(-48.0, 2.0), (-61.0, 9.0), (-52.0, -7.0), (-57.0, 4.0)];
+    let of = |kind, places: [Place; 4]| places.map(|(x, y)| typed(kind, x, y));
+    let mut impacts = of(ArrowKind::Fletched, fletched).to_vec();
+    impacts.extend(of(ArrowKind::Broadhead, broadheads));
     face(impacts, "typed in, no photo")
 }
 

@@ -3,13 +3,15 @@
 use crate::svg::{self, Underlay};
 use shimwright::scene::Scene;
 use std::collections::HashSet;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 const WIDTH: usize = 92;
 
 /// Prints the story and writes its pictures.
-pub(super) struct Teller {
+pub(super) struct Teller<'a> {
+    out: &'a mut dyn Write,
     folder: PathBuf,
     started: Instant,
     chapters: u32,
@@ -18,12 +20,13 @@ pub(super) struct Teller {
     told: HashSet<String>,
 }
 
-impl Teller {
+impl<'a> Teller<'a> {
     /// Starts in a folder, which is made where there is none.
-    pub(super) fn new(folder: &Path) -> Result<Self, String> {
+    pub(super) fn new(folder: &Path, out: &'a mut dyn Write) -> Result<Self, String> {
         std::fs::create_dir_all(folder)
             .map_err(|e| format!("the folder {} cannot be made: {e}", folder.display()))?;
         Ok(Self {
+            out,
             folder: folder.to_owned(),
             started: Instant::now(),
             chapters: 0,
@@ -35,17 +38,18 @@ impl Teller {
     /// A numbered heading.
     pub(super) fn chapter(&mut self, title: &str) {
         self.chapters += 1;
-        println!("\n{}. {title}", self.chapters);
+        let heading = format!("\n{}. {title}", self.chapters);
+        self.line(&heading);
     }
 
     /// A sentence under the heading.
-    pub(super) fn say(&self, text: &str) {
-        print_wrapped("   ", "   ", text);
+    pub(super) fn say(&mut self, text: &str) {
+        self.wrapped("   ", "   ", text);
     }
 
     /// An entry of a list.
-    pub(super) fn item(&self, text: &str) {
-        print_wrapped("   - ", "     ", text);
+    pub(super) fn item(&mut self, text: &str) {
+        self.wrapped("   - ", "     ", text);
     }
 
     /// An entry of a list, left out when it was said before.
@@ -61,13 +65,14 @@ impl Teller {
     }
 
     /// A row of a table, as it is.
-    pub(super) fn row(&self, text: &str) {
-        println!("     {}", text.trim_end());
+    pub(super) fn row(&mut self, text: &str) {
+        let row = format!("     {}", text.trim_end());
+        self.line(&row);
     }
 
     /// The answer: what a person would read first.
-    pub(super) fn answer(&self, text: &str) {
-        print_wrapped("   >> ", "      ", text);
+    pub(super) fn answer(&mut self, text: &str) {
+        self.wrapped("   >> ", "      ", text);
     }
 
     /// Draws a scene as SVG and PNG, `width_px` wide.
@@ -87,7 +92,8 @@ impl Teller {
         let name = format!("{:02}-{name}", self.pictures);
         self.write(&format!("{name}.png"), &svg::png(&document)?)?;
         self.write(&format!("{name}.svg"), document.as_bytes())?;
-        println!("   [picture {}]", self.folder.join(name + ".png").display());
+        let written = format!("   [picture {}]", self.folder.join(name + ".png").display());
+        self.line(&written);
         Ok(())
     }
 
@@ -98,30 +104,36 @@ impl Teller {
     }
 
     /// The closing line.
-    pub(super) fn close(&self) {
-        println!(
+    pub(super) fn close(&mut self) {
+        let closing = format!(
             "\nDone in {:.1} s: {} pictures, each as PNG and SVG, in {}",
             self.started.elapsed().as_secs_f64(),
             self.pictures,
             self.folder.display()
         );
+        self.line(&closing);
     }
-}
 
-fn print_wrapped(first: &str, next: &str, text: &str) {
-    let mut line = first.to_owned();
-    let mut is_empty = true;
-    for word in text.split_whitespace() {
-        if !is_empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
-            println!("{line}");
-            next.clone_into(&mut line);
-            is_empty = true;
-        }
-        if !is_empty {
-            line.push(' ');
-        }
-        line.push_str(word);
-        is_empty = false;
+    /// A line as it is. A reader that has gone away (a closed pipe) must not stop the job.
+    pub(super) fn line(&mut self, text: &str) {
+        let _ = writeln!(self.out, "{text}");
     }
-    println!("{line}");
+
+    fn wrapped(&mut self, first: &str, next: &str, text: &str) {
+        let mut line = first.to_owned();
+        let mut is_empty = true;
+        for word in text.split_whitespace() {
+            if !is_empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
+                self.line(&line);
+                next.clone_into(&mut line);
+                is_empty = true;
+            }
+            if !is_empty {
+                line.push(' ');
+            }
+            line.push_str(word);
+            is_empty = false;
+        }
+        self.line(&line);
+    }
 }

@@ -35,19 +35,18 @@ pub(crate) fn fitting(fitting: &Fitting) -> String {
 }
 
 fn keep(rest: Option<&Trim>, nock: Option<&Trim>) -> String {
-    let mut text = "Leave the spacers as they are.".to_owned();
-    if let Some(trim) = rest {
-        text += &format!(
-            " Move the rest {:.1} mm {} (± {:.1}).",
+    let stay = "Leave the spacers as they are.".to_owned();
+    let rest = rest.map(|trim| {
+        format!(
+            "Move the rest {:.1} mm {} (± {:.1}).",
             trim.move_mm.abs(),
             super::side(trim.move_mm),
             2.0 * trim.sd_mm
-        );
-    }
-    if let Some(trim) = nock {
-        text += &format!(" Move the nocking point {}.", nock_move(trim));
-    }
-    text
+        )
+    });
+    let nock = nock.map(|trim| format!("Move the nocking point {}.", nock_move(trim)));
+    let all: Vec<String> = std::iter::once(stay).chain(rest).chain(nock).collect();
+    all.join(" ")
 }
 
 fn nock_move(trim: &Trim) -> String {
