@@ -10,8 +10,8 @@ mod units;
 mod workshop;
 
 pub use error::WorkshopError;
-pub use photo::{PhotoSession, Snapped, TearRead};
-pub use units::FigureUnit;
+pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px};
+pub use units::{FigureUnit, figure_in, read_figure};
 pub use workshop::Workshop;
 
 uniffi::setup_scaffolding!("shimwright");

@@ -43,8 +43,9 @@ fn dump(connection: &Connection) -> String {
         let rows = query.query_map([], |row| row.get(0)).unwrap();
         rows.map(Result::unwrap).collect()
     };
-    let mut script =
-        String::from("-- A workshop file as this version wrote it, with rows. Never edited.\nPRAGMA foreign_keys = OFF;\n");
+    let mut script = String::from(
+        "-- A workshop file as this version wrote it, with rows. Never edited.\nPRAGMA foreign_keys = OFF;\n",
+    );
     for sql in all("SELECT sql FROM sqlite_schema WHERE type = 'table' ORDER BY rowid") {
         writeln!(script, "{sql};").unwrap();
     }
