@@ -60,8 +60,3 @@ need_lints() {
 need_android() {
   android/setup
 }
-
-# Python with virtual environments, for the comparisons with other libraries only.
-need_python() {
-  python3 -c 'import venv, ensurepip' 2>/dev/null || install_packages python3 python3-venv
-}

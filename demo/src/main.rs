@@ -7,6 +7,7 @@ mod story;
 mod svg;
 mod words;
 
+use shimwright::plane::{Paper, reference_sheet_pdf};
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -17,6 +18,7 @@ Shimwright: tune a compound bow's axle spacers from photographs of what it shoot
                                        pictures and the workshop file go to FOLDER (demo/out)
   shimwright-demo measure CASE.json    measures one photograph, prints JSON
   shimwright-demo verdict CASE.json    one bow's evidence in, the verdict out as JSON
+  shimwright-demo sheet a4|letter FILE the reference sheet to print at 100 %, as PDF
   shimwright-demo --help               this text
 
 CASE.json may be - for standard input. Lengths are mm, distances m, pictures upright px;
@@ -31,6 +33,7 @@ fn main() -> ExitCode {
         ["run", folder] => run(folder),
         ["measure", path] => case::measure(path),
         ["verdict", path] => case::verdict(path),
+        ["sheet", paper, file] => sheet(paper, file),
         [] | ["help" | "--help" | "-h"] => Ok(HELP.to_owned()),
         _ => Err(format!(
             "this is not a command: {}\n\n{HELP}",
@@ -51,4 +54,19 @@ fn main() -> ExitCode {
 
 fn run(folder: &str) -> Result<String, String> {
     story::run(Path::new(folder), &mut std::io::stdout()).map(|()| String::new())
+}
+
+fn sheet(paper: &str, file: &str) -> Result<String, String> {
+    let paper = match paper {
+        "a4" => Paper::A4,
+        "letter" => Paper::Letter,
+        other => return Err(format!("the paper is a4 or letter, not {other}")),
+    };
+    let marks = paper.marks();
+    std::fs::write(file, reference_sheet_pdf(paper))
+        .map_err(|e| format!("{file} cannot be written: {e}"))?;
+    Ok(format!(
+        "{file}: print it at 100 %, then check its ruler. Outer edges of the marks: {:.0} x {:.0} mm.\n",
+        marks.width_mm, marks.height_mm
+    ))
 }

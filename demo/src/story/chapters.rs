@@ -8,7 +8,7 @@ use crate::words;
 use shimwright::evidence::Probe;
 use shimwright::record::{FittingReason, FittingRecord, VerdictGiven};
 use shimwright::scene::{compare_scene, face_scene};
-use shimwright::spacer::Fitting;
+use shimwright::spacer::{Fitting, Kit};
 use shimwright::swap::{Caution, Found, Step};
 use shimwright::units::TWENTY_YARDS_M;
 use shimwright::verdict::{Call, Predicted, Verdict};
@@ -74,7 +74,18 @@ impl Story<'_> {
             .change_scene(self.kit_id, &from, fitting)
             .map_err(sentence)?;
         self.teller.picture("swap", &scene, WIDTH_PX, None)?;
+        self.tell_cam_moves(&from, fitting)?;
         self.walk(fitting, given.id)
+    }
+
+    fn tell_cam_moves(&mut self, from: &Fitting, to: &Fitting) -> Result<(), String> {
+        let kit = Kit::new(scenario::kit()).map_err(sentence)?;
+        for change in from.changes_to(to) {
+            let offset_mm = |seat| kit.cam_offset_mm(seat).map_err(sentence);
+            let shift_mm = offset_mm(&change.to)? - offset_mm(&change.from)?;
+            self.teller.say(&words::cam_move(change.axle, shift_mm));
+        }
+        Ok(())
     }
 
     fn walk(&mut self, to: &Fitting, verdict_id: i64) -> Result<(), String> {

@@ -6,7 +6,7 @@ mod swap;
 mod verdict;
 
 pub(crate) use reason::{reason, times};
-pub(crate) use swap::{caution, step};
+pub(crate) use swap::{cam_move, caution, step};
 pub(crate) use verdict::{call, fitting};
 
 use shimwright::evidence::Probe;

@@ -43,6 +43,16 @@ pub(crate) fn step(step: &Step) -> String {
     }
 }
 
+/// "Top axle: the cam moves 1.00 mm to the left."
+pub(crate) fn cam_move(on: Axle, shift_mm: f64) -> String {
+    format!(
+        "{}: the cam moves {:.2} mm to the {}.",
+        axle(on),
+        shift_mm.abs(),
+        super::side(shift_mm)
+    )
+}
+
 fn axle(axle: Axle) -> &'static str {
     match axle {
         Axle::Top => "Top axle",
