@@ -6,7 +6,9 @@
 //! vanishes at both ends converge faster than any power of the step, so 64 points are exact to
 //! rounding for every practical purpose (checked against brute force in `tests/peers/verdict`).
 
-use super::priors::{RESPONSE_LOG_SD, RESPONSE_MEDIAN, RESPONSE_RIGHT_WAY};
+use super::priors::{
+    RESPONSE_LOG_SD, RESPONSE_MEDIAN, RESPONSE_RIGHT_WAY, RESPONSE_TAIL_LOG_SD, RESPONSE_TAIL_SHARE,
+};
 
 /// Points on each side of zero.
 const POINTS: usize = 64;
@@ -126,7 +128,7 @@ impl Side {
     /// Points and unnormalised log-weights, the grid narrowed three times onto what matters.
     fn laid(&self) -> Vec<(f64, f64)> {
         let middle = RESPONSE_MEDIAN.ln();
-        let reach = REACH * RESPONSE_LOG_SD;
+        let reach = REACH * RESPONSE_TAIL_LOG_SD;
         let mut span = (middle - reach, middle + reach);
         for _ in 0..3 {
             span = self.narrowed(span);
@@ -160,7 +162,15 @@ impl Side {
     /// Log of share x lognormal density (per unit of log-response) x likelihood.
     fn log_density(&self, u: f64) -> f64 {
         let response = self.sign * u.exp();
-        let z = (u - RESPONSE_MEDIAN.ln()) / RESPONSE_LOG_SD;
-        self.share.ln() - 0.5 * z * z + response * (self.linear - 0.5 * self.curvature * response)
+        (self.share * prior_density(u)).ln()
+            + response * (self.linear - 0.5 * self.curvature * response)
     }
+}
+
+/// Prior density of the logarithm of the response's size, up to a constant.
+fn prior_density(u: f64) -> f64 {
+    let away = u - RESPONSE_MEDIAN.ln();
+    let normal = |log_sd: f64| (-0.5 * (away / log_sd).powi(2)).exp() / log_sd;
+    (1.0 - RESPONSE_TAIL_SHARE) * normal(RESPONSE_LOG_SD)
+        + RESPONSE_TAIL_SHARE * normal(RESPONSE_TAIL_LOG_SD)
 }

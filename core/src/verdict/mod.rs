@@ -17,6 +17,7 @@ mod intake;
 mod reason;
 mod splits;
 mod suspect;
+mod track;
 mod trim;
 mod types;
 mod worth;
@@ -26,6 +27,7 @@ pub use check::{CheckItem, CheckState, Checked, MeasuredUnit};
 pub use decide::decide;
 pub use error::VerdictError;
 pub use reason::Reason;
+pub use track::{Held, TrackRecord, held, track_record};
 pub use types::{Adjustment, Call, Choice, Predicted, Response, SplitReading, Trim, Verdict};
 
 pub(crate) use aims::Aim;

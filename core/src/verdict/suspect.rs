@@ -21,7 +21,9 @@ const USUAL_BARE_RATIO: f64 = 2.0;
 /// Ratio of scatters that is worth a look.
 const SUSPECT_BARE_RATIO: f64 = 3.0;
 /// Chance of such a ratio by luck below which it is taken as shown.
-const SPINE_P: f64 = 0.01;
+const SPINE_P: f64 = 0.005;
+/// Degrees of freedom of each kind before that: two groups of three arrows on both axes.
+const SPINE_DOF: f64 = 8.0;
 
 /// The observation that disagrees most, as (place in the list, standard deviations).
 pub(crate) fn worst(belief: &Belief) -> Option<(usize, f64)> {
@@ -137,7 +139,7 @@ fn split_mm(impacts: &[Impact], aim: &Aim) -> Option<f64> {
 pub(crate) fn spine(belief: &Belief) -> Option<Adjustment> {
     let (bare, bare_dof) = raw_scatter(belief, ArrowKind::Bare);
     let (fletched, fletched_dof) = raw_scatter(belief, ArrowKind::Fletched);
-    if bare_dof < 4.0 || fletched_dof < 4.0 || fletched <= 0.0 {
+    if bare_dof < SPINE_DOF || fletched_dof < SPINE_DOF || fletched <= 0.0 {
         return None;
     }
     let ratio = (bare / fletched).sqrt();

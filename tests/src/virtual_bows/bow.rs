@@ -133,6 +133,16 @@ impl<'a> Bow<'a> {
         self
     }
 
+    /// Moves the nocking point up.
+    pub fn raise_nock(&mut self, up_mm: f64) {
+        self.upright_fault_mm -= 20.0 * up_mm;
+    }
+
+    /// Arrows of the right spine: bare shafts scatter as they usually do.
+    pub fn change_arrows(&mut self) {
+        self.bare = (1.5 * self.fletched.0, 1.5 * self.fletched.1);
+    }
+
     /// A number below `count`, from this bow's dice.
     pub fn pick(&mut self, count: usize) -> usize {
         self.dice.random_range(0..count)

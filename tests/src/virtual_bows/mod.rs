@@ -8,7 +8,7 @@ mod tuner;
 
 pub use bow::{Bow, World};
 pub use practice::one_step_at_a_time;
-pub use table::{Bars, HEADER, Row, Summary, Way, run, run_rows};
+pub use table::{Bars, HEADER, Row, Summary, Way, run_rows};
 pub use tuner::{Outcome, Plan, follow_verdicts};
 
 /// The user's tolerance at 20 yd, mm.

@@ -5,7 +5,7 @@ use std::thread;
 use shimwright::flight::TransferTable;
 use shimwright::frame::Side;
 use shimwright::spacer::{Fitting, Kit, KitDraft, PairDraft, Seat};
-use shimwright::verdict::Settings;
+use shimwright::verdict::{Held, Settings};
 
 use super::{Bow, Outcome, Plan, World, follow_verdicts, one_step_at_a_time};
 
@@ -72,12 +72,18 @@ pub struct Summary {
     pub final_mm: f64,
     /// Share within tolerance at the end.
     pub within: f64,
-    /// Share broken off or sent elsewhere.
-    pub sent_away: f64,
+    /// Share broken off after too many rounds.
+    pub broken_off: f64,
+    /// Other adjustments per 100 bows: arrow, trial, vertical, spine or contact.
+    pub adjusted: [f64; 4],
     /// Share of predictions whose 80 % interval held the truth.
     pub cover80: f64,
     /// Share of predictions whose 95 % interval held the truth.
     pub cover95: f64,
+    /// Share of predictions whose 80 % interval held what was shot.
+    pub shot80: f64,
+    /// Share of predictions whose 95 % interval held what was shot.
+    pub shot95: f64,
     /// Predictions counted.
     pub predictions: usize,
     /// Of the bows that answer the other way and were swapped: share suspected after one swap.
@@ -157,11 +163,6 @@ fn tune(
     (outcome, response)
 }
 
-/// Every world and way over `seeds`, on at most two threads.
-pub fn run(seeds: std::ops::Range<u64>, settings: &Settings) -> Vec<Row> {
-    run_rows(seeds, settings, &World::ALL, &Way::ALL)
-}
-
 /// Some worlds and ways over `seeds`, on at most two threads.
 pub fn run_rows(
     seeds: std::ops::Range<u64>,
@@ -208,6 +209,10 @@ impl Summary {
             .iter()
             .flat_map(|(outcome, _)| outcome.covered.clone())
             .collect();
+        let held: Vec<Held> = outcomes
+            .iter()
+            .flat_map(|(outcome, _)| outcome.held.clone())
+            .collect();
         let noticed: Vec<bool> = outcomes
             .iter()
             .filter(|(_, response)| *response < 0.0)
@@ -221,9 +226,13 @@ impl Summary {
             within: mean(&|outcome| {
                 f64::from(u8::from(outcome.final_mm.abs() <= super::TOLERANCE_MM))
             }),
-            sent_away: mean(&|outcome| f64::from(u8::from(outcome.sent_away))),
+            broken_off: mean(&|outcome| f64::from(u8::from(outcome.broken_off))),
+            adjusted: [0, 1, 2, 3]
+                .map(|kind| 100.0 * mean(&|outcome| f64::from(outcome.adjusted[kind]))),
             cover80: share(covered.iter().map(|cover| cover.0)),
             cover95: share(covered.iter().map(|cover| cover.1)),
+            shot80: share(held.iter().map(|one| one.in80)),
+            shot95: share(held.iter().map(|one| one.in95)),
             predictions: covered.len(),
             wrong_noticed: share(noticed.into_iter()),
         }
@@ -236,40 +245,46 @@ fn share(of: impl ExactSizeIterator<Item = bool>) -> f64 {
 }
 
 /// The table's header.
-pub const HEADER: &str = "world                way                             presses axles arrows  final mm  within  away   80 %   95 %  (n)   wrong way noticed";
+pub const HEADER: &str = "\
+world               way                            press- axles arrows  final  with- broken  true split in  shot split in predic- wrong way  other adjustments per 100 bows
+                                                   jobs                    mm  in       off   80 %   95 %   80 %   95 %  tions    noticed   arrow trial vertical spine";
 
 impl std::fmt::Display for Row {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let Summary {
-            presses,
-            axles,
-            arrows,
-            final_mm,
-            within,
-            sent_away,
-            cover80,
-            cover95,
-            predictions,
-            wrong_noticed,
-        } = &self.summary;
+        let s = &self.summary;
+        let percent = |share: f64| 100.0 * share;
+        write!(out, "{:<19} {:<29}", self.world.name(), self.way.name())?;
         write!(
             out,
-            "{:<20} {:<31} {presses:>7.2} {axles:>5.2} {arrows:>6.1} {final_mm:>9.1} {:>6.0}% {:>4.0}%",
-            self.world.name(),
-            self.way.name(),
-            100.0 * within,
-            100.0 * sent_away
+            " {:>6.2} {:>5.2} {:>6.1} {:>6.1}",
+            s.presses, s.axles, s.arrows, s.final_mm
         )?;
-        if *predictions == 0 {
+        write!(
+            out,
+            " {:>4.0} % {:>4.1} %",
+            percent(s.within),
+            percent(s.broken_off)
+        )?;
+        if s.predictions == 0 {
             return Ok(());
         }
         write!(
             out,
-            " {:>5.1}% {:>5.1}% {predictions:>6} {:>5.0}%",
-            100.0 * cover80,
-            100.0 * cover95,
-            100.0 * wrong_noticed
-        )
+            " {:>6.1} {:>6.1} {:>6.1} {:>6.1}",
+            percent(s.cover80),
+            percent(s.cover95),
+            percent(s.shot80),
+            percent(s.shot95)
+        )?;
+        write!(
+            out,
+            " {:>6} {:>8.0} %  ",
+            s.predictions,
+            percent(s.wrong_noticed)
+        )?;
+        s.adjusted
+            .iter()
+            .try_for_each(|count| write!(out, " {count:>6.1}"))
     }
 }
 
@@ -337,23 +352,23 @@ impl Bars {
         ]
     }
 
-    fn coverage(world: World, summary: &Summary) -> [Self; 2] {
+    fn coverage(world: World, summary: &Summary) -> [Self; 4] {
         let (range80, range95) = if world == World::Priors {
             ((0.76, 0.84), (0.92, 0.98))
         } else {
             ((0.70, 1.0), (0.90, 1.0))
         };
+        let words = |which: &str, percent: u32| {
+            format!(
+                "{}: {which} splits inside {percent} % intervals",
+                world.name()
+            )
+        };
         [
-            Self::inside(
-                &format!("{}: 80 % intervals cover", world.name()),
-                summary.cover80,
-                range80,
-            ),
-            Self::inside(
-                &format!("{}: 95 % intervals cover", world.name()),
-                summary.cover95,
-                range95,
-            ),
+            Self::inside(&words("true", 80), summary.cover80, range80),
+            Self::inside(&words("true", 95), summary.cover95, range95),
+            Self::inside(&words("shot", 80), summary.shot80, range80),
+            Self::inside(&words("shot", 95), summary.shot95, range95),
         ]
     }
 

@@ -5,12 +5,17 @@ use shimwright::flight::TransferTable;
 use shimwright::frame::ArrowKind;
 use shimwright::group::Impact;
 use shimwright::spacer::{Fitting, Kit};
-use shimwright::verdict::{Adjustment, BowState, Call, Case, Predicted, Settings, decide};
+use shimwright::verdict::{
+    Adjustment, BowState, Call, Case, Held, Predicted, Settings, SplitReading, decide, held,
+};
 
 use super::{Bow, TWENTY_YD_M};
 
 /// Rounds after which the work is broken off.
-const MOST_ROUNDS: u32 = 14;
+const MOST_ROUNDS: u32 = 16;
+/// What a technician takes a mm of nocking point for, mm of split, as long as this bow has not
+/// shown it.
+const USUAL_NOCK_RESPONSE: f64 = 25.0;
 
 /// What tuning one bow took and where it ended.
 #[derive(Debug, Clone, Default)]
@@ -23,10 +28,14 @@ pub struct Outcome {
     pub arrows: u32,
     /// The true split at 20 yd at the end, mm.
     pub final_mm: f64,
-    /// Whether the work was broken off or sent elsewhere.
-    pub sent_away: bool,
+    /// Whether the work was broken off after too many rounds.
+    pub broken_off: bool,
+    /// Times another adjustment was asked for: arrow, trial, vertical, spine or contact.
+    pub adjusted: [u32; 4],
     /// Whether each prediction's 80 % and 95 % interval held the true split after the swap.
     pub covered: Vec<(bool, bool)>,
+    /// How each prediction held against what was shot after the swap.
+    pub held: Vec<Held>,
     /// Chance of a wrong-way answer that was stated after the first swap, where there was one.
     pub wrong_way_after_first: Option<f64>,
 }
@@ -61,6 +70,9 @@ struct Job<'a, 'b> {
     plan: &'a Plan,
     case: Case,
     rounds: u32,
+    nock_mm: f64,
+    epoch: i64,
+    expected: Option<Predicted>,
     outcome: Outcome,
 }
 
@@ -92,6 +104,9 @@ pub fn follow_verdicts(
         plan,
         case,
         rounds: 0,
+        nock_mm: 0.0,
+        epoch: 0,
+        expected: None,
         outcome: Outcome::default(),
     };
     job.shoot(3, None);
@@ -103,11 +118,12 @@ pub fn follow_verdicts(
         if job.outcome.presses == 1 && job.outcome.wrong_way_after_first.is_none() {
             job.outcome.wrong_way_after_first = Some(verdict.response.wrong_way_chance);
         }
+        job.compare(&verdict.splits);
         if !job.act(verdict.call, &verdict.predicted) {
             break;
         }
     }
-    job.outcome.sent_away |= job.rounds >= MOST_ROUNDS;
+    job.outcome.broken_off = job.rounds >= MOST_ROUNDS;
     job.outcome.final_mm = job.truth_mm();
     job.outcome
 }
@@ -141,29 +157,54 @@ impl Job<'_, '_> {
             (predicted.low95_mm..=predicted.high95_mm).contains(&truth),
         ));
         self.shoot(3, None);
+        self.expected = Some(*predicted);
     }
 
-    /// Leaves out an arrow, or drops a trial and shoots it again, as asked; else stops.
+    /// Compares the last prediction with the splits as the verdict reads them now.
+    fn compare(&mut self, splits: &[SplitReading]) {
+        if let Some(expected) = self.expected.take() {
+            self.outcome
+                .held
+                .extend(splits.iter().find_map(|shot| held(&expected, shot)));
+        }
+    }
+
+    /// Does what is asked: leaves out an arrow, shoots a trial again, moves the nocking point, or
+    /// changes the arrows, which starts a new epoch.
     fn adjust(&mut self, what: &Adjustment) -> bool {
         match what {
             Adjustment::Arrow { trial, index, .. } => {
-                let found = self.case.trials.iter_mut().find(|known| known.id == *trial);
-                if let Some(Shot::Face { impacts, .. }) = found.map(|trial| &mut trial.shot)
-                    && let Some(impact) = impacts.get_mut(*index as usize)
-                {
-                    impact.excluded = Some("flier".into());
-                }
-                true
+                self.outcome.adjusted[0] += 1;
+                self.leave_out(*trial, *index as usize);
             }
             Adjustment::Contradiction { trial } => {
+                self.outcome.adjusted[1] += 1;
                 self.case.trials.retain(|known| known.id != *trial);
                 self.shoot(3, None);
-                true
+            }
+            Adjustment::NockingPoint { y_mm, trim, .. } => {
+                self.outcome.adjusted[2] += 1;
+                let move_mm = trim.map_or(*y_mm / USUAL_NOCK_RESPONSE, |trim| trim.move_mm);
+                self.nock_mm += move_mm;
+                self.bow.raise_nock(move_mm);
+                self.shoot(3, None);
             }
             _ => {
-                self.outcome.sent_away = true;
-                false
+                self.outcome.adjusted[3] += 1;
+                self.epoch += 1;
+                self.bow.change_arrows();
+                self.shoot(3, None);
             }
+        }
+        true
+    }
+
+    fn leave_out(&mut self, trial: i64, index: usize) {
+        let found = self.case.trials.iter_mut().find(|known| known.id == trial);
+        if let Some(Shot::Face { impacts, .. }) = found.map(|trial| &mut trial.shot)
+            && let Some(impact) = impacts.get_mut(index)
+        {
+            impact.excluded = Some("flier".into());
         }
     }
 
@@ -204,8 +245,8 @@ impl Job<'_, '_> {
             fitted: Some(self.case.bow.fitted.clone()),
             offset_mm: None,
             rest_mm: 0.0,
-            nock_mm: 0.0,
-            epoch: 0,
+            nock_mm: self.nock_mm,
+            epoch: self.epoch,
             shot: Shot::Face {
                 distance_m: said_m,
                 impacts,
