@@ -25,7 +25,7 @@ pub enum FileProblem {
     Newer,
     /// It belongs to another program.
     Foreign,
-    /// It is damaged; `set_aside` says where it is kept.
+    /// It is damaged; `set_aside` says where it is kept, where it could not be opened at all.
     Damaged,
     /// The disk is full.
     Full,
@@ -331,6 +331,7 @@ fn store(error: StoreError, detail: String) -> WorkshopError {
         StoreError::Newer { .. } => FileProblem::Newer,
         StoreError::Foreign { .. } => FileProblem::Foreign,
         StoreError::Full => FileProblem::Full,
+        StoreError::Corrupt => FileProblem::Damaged,
         StoreError::Damaged { set_aside, .. } => {
             kept = Some(set_aside.display().to_string());
             FileProblem::Damaged

@@ -40,6 +40,16 @@ impl Workshop {
         ))?)))
     }
 
+    #[uniffi::constructor]
+    pub fn restore(backup: String, path: String) -> Answer<Self> {
+        let workshop = workshop::Workshop::restore(Path::new(&backup), Path::new(&path))?;
+        Ok(Self(Mutex::new(workshop)))
+    }
+
+    pub fn back_up(&self, to: String) -> Answer<()> {
+        Ok(self.lock().back_up(Path::new(&to))?)
+    }
+
     pub fn settings(&self) -> Answer<WorkshopSettings> {
         Ok(self.lock().settings()?)
     }

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Field, FieldError};
+use crate::verdict::CheckItem;
 
 /// A change of the set-up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -33,6 +34,26 @@ impl ChangeKind {
     /// point does not: its place is part of the evidence.
     pub const fn starts_epoch(self) -> bool {
         !matches!(self, Self::RestMoved | Self::NockMoved)
+    }
+
+    /// The checks that must be looked at again afterwards.
+    pub const fn reopens(self) -> &'static [CheckItem] {
+        use CheckItem as C;
+        match self {
+            Self::NewString => &[C::BraceHeight, C::CamTiming, C::NockFit, C::NockingPoint],
+            Self::NewCables => &[C::AxleToAxle, C::BraceHeight, C::CamTiming, C::CamLean],
+            Self::CamsAdjusted => &[C::CamTiming, C::CamLean],
+            Self::DrawChanged => &[C::LimbBoltsEven, C::CamTiming, C::NockingPoint],
+            Self::NewRest => &[C::RestSound, C::CentreShot, C::VaneClearance],
+            Self::NewArrows => &[
+                C::ArrowSpine,
+                C::NockFit,
+                C::VaneClearance,
+                C::BroadheadsTrue,
+            ],
+            Self::RestMoved => &[C::RestSound],
+            Self::NockMoved | Self::MixedPairFound => &[],
+        }
     }
 
     /// The field its value is checked as, where it needs one.

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use rusqlite::ErrorCode;
 use thiserror::Error;
 
 /// A kind of stored thing.
@@ -80,6 +81,9 @@ pub enum StoreError {
         /// Where the damaged file is now.
         set_aside: PathBuf,
     },
+    /// Part of the file is damaged, or it is no database at all.
+    #[error("the workshop file is damaged: nothing was written; restore your last backup")]
+    Corrupt,
     /// The disk is full.
     #[error("the disk is full: nothing was written; free some space and try again")]
     Full,
@@ -115,7 +119,8 @@ pub enum StoreError {
 impl From<rusqlite::Error> for StoreError {
     fn from(error: rusqlite::Error) -> Self {
         match error.sqlite_error_code() {
-            Some(rusqlite::ErrorCode::DiskFull) => Self::Full,
+            Some(ErrorCode::DiskFull) => Self::Full,
+            Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => Self::Corrupt,
             _ => Self::Engine(error),
         }
     }

@@ -4,6 +4,8 @@
 //! facade one transaction, so a write is there whole or not at all.
 
 mod arrows;
+mod aside;
+mod backup;
 mod bows;
 mod cameras;
 mod error;

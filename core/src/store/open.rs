@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use rusqlite::{Connection, ErrorCode, Transaction, TransactionBehavior};
 
-use super::{SCHEMA_VERSION, StoreError, ladder};
+use super::{SCHEMA_VERSION, StoreError, aside, ladder};
 
 /// "SHMW": tells a workshop from other programs' databases.
 const APPLICATION_ID: i64 = 0x5348_4D57;
@@ -29,7 +29,7 @@ impl Store {
     pub fn open(path: &Path) -> Result<Self, StoreError> {
         check_path(path)?;
         match Self::open_file(path) {
-            Err(StoreError::Engine(error)) if is_damage(&error) => Err(set_aside(path)),
+            Err(StoreError::Corrupt) => Err(set_aside(path)),
             Err(StoreError::Engine(error)) => Err(translated(path, error)),
             other => other,
         }
@@ -102,7 +102,7 @@ fn check_path(path: &Path) -> Result<(), StoreError> {
 }
 
 /// The file's schema version; 0 for an empty file.
-fn known_version(connection: &Connection, path: &Path) -> Result<i64, StoreError> {
+pub(super) fn known_version(connection: &Connection, path: &Path) -> Result<i64, StoreError> {
     let pragma = |name| connection.pragma_query_value(None, name, |row| row.get::<_, i64>(0));
     let (found, application) = (pragma("user_version")?, pragma("application_id")?);
     let tables: i64 =
@@ -134,14 +134,8 @@ fn set_pragmas(connection: &Connection) -> Result<(), StoreError> {
     Ok(())
 }
 
-fn is_damage(error: &rusqlite::Error) -> bool {
-    matches!(
-        error.sqlite_error_code(),
-        Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase)
-    )
-}
-
-fn translated(path: &Path, error: rusqlite::Error) -> StoreError {
+/// An engine error that concerns the file itself, in words about that file.
+pub(super) fn translated(path: &Path, error: rusqlite::Error) -> StoreError {
     let path = path.to_owned();
     match error.sqlite_error_code() {
         Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => StoreError::Locked { path },
@@ -152,34 +146,13 @@ fn translated(path: &Path, error: rusqlite::Error) -> StoreError {
     }
 }
 
-/// Keeps a damaged file, with its journal, under the first free name beside it.
+/// Keeps a damaged file under another name.
 fn set_aside(path: &Path) -> StoreError {
-    let beside = |suffix: &str| {
-        let mut name = path.as_os_str().to_owned();
-        name.push(suffix);
-        PathBuf::from(name)
-    };
-    let free = (1..10_000)
-        .map(|number| beside(&format!(".damaged-{number}")))
-        .find(|name| !name.exists())
-        .unwrap_or_else(|| beside(".damaged"));
-    for suffix in ["-wal", "-shm"] {
-        let journal = beside(suffix);
-        if journal.exists() {
-            let mut kept = free.as_os_str().to_owned();
-            kept.push(suffix);
-            // The journal alone is of no use, but it may hold what the file lacks: try to keep it.
-            let _ = std::fs::rename(journal, kept);
-        }
-    }
-    match std::fs::rename(path, &free) {
-        Ok(()) => StoreError::Damaged {
+    match aside::move_aside(path, "damaged") {
+        Ok(set_aside) => StoreError::Damaged {
             path: path.to_owned(),
-            set_aside: free,
+            set_aside,
         },
-        Err(error) => StoreError::Io {
-            path: path.to_owned(),
-            detail: error.to_string(),
-        },
+        Err(error) => error,
     }
 }

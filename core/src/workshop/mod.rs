@@ -67,6 +67,25 @@ impl Workshop {
         })
     }
 
+    /// Writes a consistent copy of the whole workshop to a new file.
+    ///
+    /// # Errors
+    /// Where the target exists already or cannot be written.
+    pub fn back_up(&self, to: &Path) -> Answer<()> {
+        Ok(self.store.back_up(to)?)
+    }
+
+    /// Puts a copy of a backup at `path` and opens it; what stood there is kept under another name.
+    ///
+    /// # Errors
+    /// Where the backup cannot be used; `path` is then left as it was.
+    pub fn restore(backup: &Path, path: &Path) -> Answer<Self> {
+        Ok(Self {
+            store: Store::restore(backup, path)?,
+            transfers: HashMap::new(),
+        })
+    }
+
     /// Where the file is.
     pub fn path(&self) -> &Path {
         self.store.path()

@@ -54,7 +54,7 @@ impl Workshop {
         self.checks(bow_id)
     }
 
-    /// Records a change of the set-up; answers where rest and nocking point stand afterwards.
+    /// Records a change of the set-up and opens the checks it calls into question; answers where rest and nocking point stand afterwards.
     ///
     /// # Errors
     /// [`super::WorkshopError::Field`] where a moved rest or nocking point comes without its place.
@@ -63,6 +63,10 @@ impl Workshop {
         self.store.write(|tx| {
             store::touch_bow(tx, bow_id, change.at_ms)?;
             store::append_change(tx, bow_id, change)?;
+            for &item in change.kind.reopens() {
+                let open = SetupCheck::unanswered(item);
+                store::append_check(tx, bow_id, &open, change.at_ms)?;
+            }
             Ok(SetupState::after(&store::changes(tx, bow_id)?))
         })
     }
