@@ -66,70 +66,72 @@ pub(crate) fn png(document: &str) -> Result<Vec<u8>, String> {
 
 fn draw(out: &mut String, item: &SceneItem, pixel: f64, underlay: Option<&Underlay>) {
     let paint = paint(item, pixel);
-    // Writing to a String cannot fail.
-    let _ = match &item.shape {
-        Shape::Circle { centre, radius } => writeln!(
-            out,
-            "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{paint}/>",
-            n(centre.x),
-            n(centre.y),
-            n(*radius)
+    match &item.shape {
+        Shape::Label { .. } => label(out, item, &paint),
+        Shape::Photograph {
+            corner,
+            width,
+            height,
+        } => photograph(out, *corner, *width, *height, underlay),
+        shape => {
+            // Writing to a String cannot fail.
+            let _ = writeln!(out, "<{}{paint}/>", element(shape));
+        }
+    }
+}
+
+/// Name and attributes of a plain shape.
+fn element(shape: &Shape) -> String {
+    match shape {
+        Shape::Circle { centre, radius } => tag(
+            "circle",
+            &[("cx", centre.x), ("cy", centre.y), ("r", *radius)],
         ),
         Shape::Ellipse {
             centre,
             radius_x,
             radius_y,
             turn_rad,
-        } => writeln!(
-            out,
-            "<ellipse rx=\"{}\" ry=\"{}\" transform=\"translate({} {}) rotate({})\"{paint}/>",
-            n(*radius_x),
-            n(*radius_y),
+        } => format!(
+            "{} transform=\"translate({} {}) rotate({})\"",
+            tag("ellipse", &[("rx", *radius_x), ("ry", *radius_y)]),
             n(centre.x),
             n(centre.y),
             n(turn_rad.to_degrees())
         ),
-        Shape::Line { from, to } => writeln!(
-            out,
-            "<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{paint}/>",
-            n(from.x),
-            n(from.y),
-            n(to.x),
-            n(to.y)
+        Shape::Line { from, to } => tag(
+            "line",
+            &[("x1", from.x), ("y1", from.y), ("x2", to.x), ("y2", to.y)],
         ),
-        Shape::Polyline { points: line } => {
-            writeln!(out, "<polyline points=\"{}\"{paint}/>", points(line))
-        }
-        Shape::Polygon { points: line } => {
-            writeln!(out, "<polygon points=\"{}\"{paint}/>", points(line))
-        }
+        Shape::Polyline { points: line } => format!("polyline points=\"{}\"", points(line)),
+        Shape::Polygon { points: line } => format!("polygon points=\"{}\"", points(line)),
         Shape::Rect {
             corner,
             width,
             height,
             round,
-        } => writeln!(
-            out,
-            "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" rx=\"{}\"{paint}/>",
-            n(corner.x),
-            n(corner.y),
-            n(*width),
-            n(*height),
-            n(*round)
+        } => tag(
+            "rect",
+            &[
+                ("x", corner.x),
+                ("y", corner.y),
+                ("width", *width),
+                ("height", *height),
+                ("rx", *round),
+            ],
         ),
-        Shape::Label { .. } => {
-            label(out, item, &paint);
-            Ok(())
-        }
-        Shape::Photograph {
-            corner,
-            width,
-            height,
-        } => {
-            photograph(out, *corner, *width, *height, underlay);
-            Ok(())
-        }
-    };
+        // Drawn by functions of their own.
+        Shape::Label { .. } | Shape::Photograph { .. } => "g".into(),
+    }
+}
+
+fn tag(name: &str, numbers: &[(&str, f64)]) -> String {
+    numbers
+        .iter()
+        .fold(name.to_owned(), |mut out, (key, value)| {
+            let _ = write!(out, " {key}=\"{}\"", n(*value));
+            out
+        })
 }
 
 fn label(out: &mut String, item: &SceneItem, paint: &str) {

@@ -16,16 +16,19 @@
 //! the scene's own unit.
 
 mod axle;
+mod bow;
 mod compare;
 mod face;
 mod found;
+mod ground;
 mod history;
 mod label;
 mod mark;
 mod shape;
 mod tears;
 
-pub use axle::{AxleView, BowView, axle_scene, bow_scene, bow_tile_scene, swap_scene};
+pub use axle::{AxleView, BowView, axle_scene};
+pub use bow::{bow_scene, bow_tile_scene, swap_scene};
 pub use compare::{ComparedShot, compare_scene};
 pub use face::{FaceGround, FaceView, GroupView, MarkView, PlaceView, face_scene};
 pub use found::{PhotoWindow, found_scene};

@@ -10,6 +10,7 @@ pub(crate) fn reason(reason: &Reason) -> String {
     shot(reason)
         .or_else(|| bow(reason))
         .or_else(|| worth(reason))
+        .or_else(|| first(reason))
         .unwrap_or_else(|| doubt(reason))
 }
 
@@ -165,9 +166,9 @@ fn worth(reason: &Reason) -> Option<String> {
     })
 }
 
-/// What comes first, and what does not fit together.
-fn doubt(reason: &Reason) -> String {
-    match reason {
+/// What comes before spacers.
+fn first(reason: &Reason) -> Option<String> {
+    Some(match reason {
         Reason::CheckFirst { check, failed } => {
             let state = if *failed { "failed" } else { "open" };
             format!("A set-up check is {state}: {}.", setup_check(*check))
@@ -189,6 +190,13 @@ fn doubt(reason: &Reason) -> String {
             capital(kind_name(*kind)),
             index + 1
         ),
+        _ => return None,
+    })
+}
+
+/// What does not fit together.
+fn doubt(reason: &Reason) -> String {
+    match reason {
         Reason::TearDisagrees { trial, sds } => format!(
             "The tears of trial {trial} do not follow the bare shafts ({sds:.1} standard deviations)."
         ),
@@ -205,7 +213,7 @@ fn doubt(reason: &Reason) -> String {
             "Distances were combined with the flight model, {:.0} % allowed per doubling; never divided.",
             100.0 * model_error
         ),
-        // Worded by the three groups above; listed so that a new kind must be given words.
+        // Worded by the groups above; listed so that a new kind must be given words.
         Reason::NothingShot
         | Reason::TooFewArrows { .. }
         | Reason::NoReference { .. }
@@ -228,7 +236,11 @@ fn doubt(reason: &Reason) -> String {
         | Reason::KitEnds { .. }
         | Reason::PiecesNotAtHand { .. }
         | Reason::UnequalAxles { .. }
-        | Reason::MoreArrowsPay { .. } => String::new(),
+        | Reason::MoreArrowsPay { .. }
+        | Reason::CheckFirst { .. }
+        | Reason::VerticalFirst { .. }
+        | Reason::VerticalExplained { .. }
+        | Reason::ArrowApart { .. } => String::new(),
     }
 }
 
