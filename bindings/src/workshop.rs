@@ -12,6 +12,7 @@ use shimwright::record::{
 use shimwright::scene::Scene;
 use shimwright::spacer::{Fitting, KitDraft, PairCount};
 use shimwright::swap::Found;
+use shimwright::verdict::TrackRecord;
 use shimwright::workshop::{self, BowPage, History, KitOnShelf, RackRow, SwapPage};
 
 use crate::{PhotoSession, WorkshopError};
@@ -197,6 +198,14 @@ impl Workshop {
         Ok(self.lock().history(bow_id)?)
     }
 
+    pub fn track_record(&self) -> Answer<TrackRecord> {
+        Ok(self.lock().track_record()?)
+    }
+
+    pub fn bow_card(&self, bow_id: i64) -> Answer<String> {
+        Ok(self.lock().bow_card(bow_id)?)
+    }
+
     pub fn start_swap(
         &self,
         bow_id: i64,
@@ -248,6 +257,10 @@ impl Workshop {
 
     pub fn trial_scene(&self, trial_id: i64) -> Answer<Scene> {
         Ok(self.lock().trial_scene(trial_id)?)
+    }
+
+    pub fn draft_scene(&self, bow_id: i64, shot: TrialDraft) -> Answer<Scene> {
+        Ok(self.lock().draft_scene(bow_id, &shot)?)
     }
 
     pub fn verdict_scene(&self, verdict_id: i64) -> Answer<Scene> {

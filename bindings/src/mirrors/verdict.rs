@@ -5,7 +5,8 @@ use shimwright::frame::ArrowKind;
 use shimwright::record::{MoreArrows, Outcome, VerdictGiven};
 use shimwright::spacer::Fitting;
 use shimwright::verdict::{
-    Adjustment, Call, CheckItem, Choice, Predicted, Reason, Response, SplitReading, Trim, Verdict,
+    Adjustment, Call, CheckItem, Choice, Predicted, Reason, Response, SplitReading, TrackRecord,
+    Trim, Verdict,
 };
 
 #[uniffi::remote(Enum)]
@@ -243,6 +244,16 @@ pub struct Verdict {
     pub predictions: Vec<Predicted>,
     pub options: Vec<Choice>,
     pub reasons: Vec<Reason>,
+}
+
+#[uniffi::remote(Record)]
+pub struct TrackRecord {
+    pub predictions: u32,
+    pub in80: u32,
+    pub in95: u32,
+    pub mean_miss_mm: f64,
+    pub rms_miss_mm: f64,
+    pub rms_sds: f64,
 }
 
 #[uniffi::remote(Enum)]

@@ -8,7 +8,7 @@ use shimwright::record::{
 use shimwright::spacer::{Arrangement, Stock};
 use shimwright::split::Reality;
 use shimwright::swap::{Step, SwapEvent};
-use shimwright::verdict::CheckItem;
+use shimwright::verdict::{CheckItem, TrackRecord};
 use shimwright::workshop::{
     BowPage, Foretold, Happening, History, KitOnShelf, RackRow, SplitAxis, SwapPage, TrialSplit,
     Waits,
@@ -111,6 +111,7 @@ pub struct SplitAxis {
     pub high80_mm: f64,
     pub low95_mm: f64,
     pub high95_mm: f64,
+    pub p: f64,
 }
 
 #[uniffi::remote(Record)]
@@ -148,6 +149,7 @@ pub struct History {
     pub happenings: Vec<Happening>,
     pub splits: Vec<TrialSplit>,
     pub foretold: Vec<Foretold>,
+    pub track: TrackRecord,
 }
 
 #[uniffi::remote(Enum)]

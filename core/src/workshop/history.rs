@@ -2,14 +2,16 @@
 
 use super::evidence::{impacts, reading};
 use super::{Answer, Workshop};
+use crate::evidence::Probe;
 use crate::frame::{ArrowKind, Cov2};
 use crate::group::Group;
 use crate::record::{
-    FittingRecord, MoreArrows, Outcome, SetupChange, Surface, Trial, VerdictGiven,
+    FittingRecord, MoreArrows, Outcome, SetupChange, Surface, Trial, TrialDraft, VerdictGiven,
 };
 use crate::scatter::PooledScatter;
 use crate::split::{AxisSplit, Reality, Split};
 use crate::store;
+use crate::verdict::{Held, Predicted, SplitReading, TrackRecord, held, track_record};
 
 /// One thing that happened to a bow.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,6 +65,8 @@ pub struct SplitAxis {
     pub low95_mm: f64,
     /// 95 % interval, upper end, mm.
     pub high95_mm: f64,
+    /// Chance of a difference this large if there were none, 0 to 1.
+    pub p: f64,
 }
 
 impl From<AxisSplit> for SplitAxis {
@@ -74,6 +78,7 @@ impl From<AxisSplit> for SplitAxis {
             high80_mm: axis.high80_mm,
             low95_mm: axis.low95_mm,
             high95_mm: axis.high95_mm,
+            p: axis.p,
         }
     }
 }
@@ -141,13 +146,9 @@ pub struct History {
     pub splits: Vec<TrialSplit>,
     /// Every prediction that was put to the test, oldest first.
     pub foretold: Vec<Foretold>,
+    /// How well they held, all of this bow's together.
+    pub track: TrackRecord,
 }
-
-/// A trial tests a prediction when its distance differs by no more than this share.
-const SAME_DISTANCE: f64 = 0.1;
-/// 80 % and 95 % points of the normal distribution, two-sided.
-const SDS_80: f64 = 1.281_552;
-const SDS_95: f64 = 1.959_964;
 
 impl Workshop {
     /// The history of a bow.
@@ -161,11 +162,33 @@ impl Workshop {
         let verdicts = store::verdicts(reader, bow_id)?;
         let changes = store::changes(reader, bow_id)?;
         let splits = splits(&trials);
+        let (foretold, held): (Vec<Foretold>, Vec<Held>) =
+            foretold(&entries, &verdicts, &splits).into_iter().unzip();
         Ok(History {
-            foretold: foretold(&entries, &verdicts, &splits),
+            foretold,
+            track: track_record(&held),
             happenings: happenings(entries, &trials, &verdicts, changes),
             splits,
         })
+    }
+
+    /// How well predictions have held over all bows. Reads the whole workshop: not for every screen.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn track_record(&self) -> Answer<TrackRecord> {
+        let reader = self.store.reader();
+        let mut all = Vec::new();
+        for bow in store::bows(reader)? {
+            let verdicts = store::verdicts(reader, bow.id)?;
+            if !verdicts.is_empty() {
+                let entries = store::fittings(reader, bow.id)?;
+                let splits = splits(&store::trials(reader, bow.id)?);
+                let tested = foretold(&entries, &verdicts, &splits);
+                all.extend(tested.into_iter().map(|(_, held)| held));
+            }
+        }
+        Ok(track_record(&all))
     }
 }
 
@@ -221,8 +244,8 @@ fn arrows(trial: &Trial) -> MoreArrows {
 }
 
 /// The groups of one face, the fletched one first.
-pub(super) fn groups(trial: &Trial) -> Vec<Group> {
-    let marks = impacts(&trial.shot);
+pub(super) fn groups(shot: &TrialDraft) -> Vec<Group> {
+    let marks = impacts(shot);
     [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead]
         .into_iter()
         .filter_map(|kind| Group::of(kind, &marks).ok())
@@ -232,7 +255,7 @@ pub(super) fn groups(trial: &Trial) -> Vec<Group> {
 /// The splits of every face, with the scatter pooled over all of them.
 pub(super) fn splits(trials: &[Trial]) -> Vec<TrialSplit> {
     let faces = trials.iter().filter(|t| t.shot.surface == Surface::Face);
-    let shot: Vec<(&Trial, Vec<Group>)> = faces.map(|trial| (trial, groups(trial))).collect();
+    let shot: Vec<(&Trial, Vec<Group>)> = faces.map(|trial| (trial, groups(&trial.shot))).collect();
     let all = shot.iter().flat_map(|(trial, groups)| {
         let distance_m = trial.shot.distance_m;
         groups.iter().map(move |group| (group, distance_m))
@@ -268,52 +291,72 @@ fn trial_splits(trial: &Trial, groups: &[Group], scatter: &PooledScatter) -> Vec
     probes.iter().filter_map(split).map(dated).collect()
 }
 
-/// Predictions that were put to the test.
+/// Predictions that were put to the test: each against the first split that can test it.
 fn foretold(
     entries: &[FittingRecord],
     verdicts: &[VerdictGiven],
     splits: &[TrialSplit],
-) -> Vec<Foretold> {
+) -> Vec<(Foretold, Held)> {
     let carried_out = entries.iter().filter_map(|entry| {
         let id = entry.verdict_id?;
         Some((entry, verdicts.iter().find(|given| given.id == id)?))
     });
-    carried_out
-        .flat_map(|(entry, given)| {
-            let predictions = given.verdict.predictions.iter();
-            predictions.filter_map(move |predicted| {
-                let tested = splits.iter().find(|shot| {
-                    let apart = (shot.distance_m / predicted.distance_m - 1.0).abs();
-                    shot.fitting_id == entry.id
-                        && shot.kind == predicted.kind.arrow()
-                        && apart <= SAME_DISTANCE
-                })?;
-                Some(held_against(entry, given.id, predicted, tested))
+    let tested = carried_out.flat_map(|(entry, given)| {
+        let predictions = given.verdict.predictions.iter();
+        predictions.filter_map(move |predicted| {
+            let mut shot = splits.iter().filter(|shot| shot.fitting_id == entry.id);
+            shot.find_map(|shot| {
+                let held = held(predicted, &shot.reading())?;
+                Some((Foretold::of(entry, given.id, predicted, shot, &held), held))
             })
         })
-        .collect()
+    });
+    tested.collect()
 }
 
-fn held_against(
-    entry: &FittingRecord,
-    verdict_id: i64,
-    predicted: &crate::verdict::Predicted,
-    tested: &TrialSplit,
-) -> Foretold {
-    let shot = tested.x;
-    let sds = (shot.value_mm - predicted.x_mm) / shot.sd_mm.hypot(predicted.sd_mm).max(1e-9);
-    Foretold {
-        verdict_id,
-        fitting_id: entry.id,
-        trial_id: tested.trial_id,
-        kind: tested.kind,
-        distance_m: tested.distance_m,
-        expected_mm: predicted.x_mm,
-        expected_sd_mm: predicted.sd_mm,
-        shot_mm: shot.value_mm,
-        shot_sd_mm: shot.sd_mm,
-        sds,
-        within_80: sds.abs() <= SDS_80,
-        within_95: sds.abs() <= SDS_95,
+impl TrialSplit {
+    /// As the verdict's own reading of a split.
+    fn reading(&self) -> SplitReading {
+        let kind = match self.kind {
+            ArrowKind::Broadhead => Probe::Broadhead,
+            ArrowKind::Bare | ArrowKind::Fletched => Probe::Bare,
+        };
+        SplitReading {
+            kind,
+            distance_m: self.distance_m,
+            x_mm: self.x.value_mm,
+            y_mm: self.y.value_mm,
+            sd_x_mm: self.x.sd_mm,
+            sd_y_mm: self.y.sd_mm,
+            p: self.x.p,
+            is_real: self.reality == Reality::Clear,
+            probe_arrows: self.probe_arrows,
+            reference_arrows: self.reference_arrows,
+        }
+    }
+}
+
+impl Foretold {
+    fn of(
+        entry: &FittingRecord,
+        verdict_id: i64,
+        predicted: &Predicted,
+        shot: &TrialSplit,
+        held: &Held,
+    ) -> Self {
+        Self {
+            verdict_id,
+            fitting_id: entry.id,
+            trial_id: shot.trial_id,
+            kind: shot.kind,
+            distance_m: shot.distance_m,
+            expected_mm: held.predicted_mm,
+            expected_sd_mm: predicted.sd_mm,
+            shot_mm: held.shot_mm,
+            shot_sd_mm: shot.x.sd_mm,
+            sds: held.miss_mm / held.sd_mm.max(f64::MIN_POSITIVE),
+            within_80: held.in80,
+            within_95: held.in95,
+        }
     }
 }

@@ -6,6 +6,7 @@
 
 mod arrows;
 mod bows;
+mod card;
 mod error;
 mod evidence;
 mod history;
@@ -26,6 +27,7 @@ use crate::record::{CameraCalibration, Field, WorkshopSettings};
 use crate::store::{self, Store};
 
 pub use bows::BowPage;
+pub use card::BowCard;
 pub use error::WorkshopError;
 pub use history::{Foretold, Happening, History, SplitAxis, TrialSplit};
 pub use kits::KitOnShelf;

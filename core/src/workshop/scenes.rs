@@ -3,7 +3,7 @@
 use super::history::groups;
 use super::{Answer, History, Workshop};
 use crate::frame::{ArrowKind, Cov2, PointMm};
-use crate::record::{ReferenceUsed, Surface, Trial};
+use crate::record::{ReferenceUsed, Surface, TrialDraft, TrialImpact, TrialTear};
 use crate::scene::{
     BowView, FaceGround, FaceView, GroupView, HistoryFitting, HistoryPoint, HistoryView, MarkView,
     PlaceView, Scene, TearView, bow_scene, bow_tile_scene, face_scene, history_scene, swap_scene,
@@ -52,12 +52,19 @@ impl Workshop {
     /// No such trial.
     pub fn trial_scene(&self, trial_id: i64) -> Answer<Scene> {
         let trial = store::trial(self.store.reader(), trial_id)?;
-        self.shot_scene(&trial, None)
+        self.shot_scene(trial.bow_id, &trial.shot, None)
     }
 
-    /// The newest face a verdict used, with the place it expects the probe
-    /// group at after a swap it asks for; the newest
-    /// tears where it used no face, an empty picture where it used nothing.
+    /// What is about to be saved, drawn the same way.
+    ///
+    /// # Errors
+    /// No such bow.
+    pub fn draft_scene(&self, bow_id: i64, shot: &TrialDraft) -> Answer<Scene> {
+        self.shot_scene(bow_id, shot, None)
+    }
+
+    /// The newest face a verdict used, with the place it expects the probe group at after a swap it
+    /// asks for; the newest tears where it used no face, an empty picture where it used nothing.
     ///
     /// # Errors
     /// No such verdict.
@@ -73,7 +80,11 @@ impl Workshop {
             Some(trial) => {
                 // Only a swap changes what is expected.
                 let swaps = matches!(given.verdict.call, Call::Fit { .. });
-                self.shot_scene(trial, swaps.then_some(&given.verdict.predicted))
+                self.shot_scene(
+                    trial.bow_id,
+                    &trial.shot,
+                    swaps.then_some(&given.verdict.predicted),
+                )
             }
             None => Ok(Scene::sized(1.0, 1.0)),
         }
@@ -104,13 +115,18 @@ impl Workshop {
         Ok(BowView::of(&kit, fitting)?)
     }
 
-    fn shot_scene(&self, trial: &Trial, predicted: Option<&Predicted>) -> Answer<Scene> {
-        if trial.shot.surface == Surface::Paper {
-            return Ok(tears_scene(&self.tears(trial)?));
+    fn shot_scene(
+        &self,
+        bow_id: i64,
+        shot: &TrialDraft,
+        predicted: Option<&Predicted>,
+    ) -> Answer<Scene> {
+        if shot.surface == Surface::Paper {
+            return Ok(tears_scene(&self.tears(shot)?));
         }
-        let bow = store::bow(self.store.reader(), trial.bow_id)?;
+        let bow = store::bow(self.store.reader(), bow_id)?;
         let wishes = bow.details.wishes(&self.settings()?);
-        let groups = groups(trial);
+        let groups = groups(shot);
         let reference = groups
             .iter()
             .find(|group| group.kind == ArrowKind::Fletched);
@@ -123,8 +139,8 @@ impl Workshop {
             }
         });
         Ok(face_scene(&FaceView {
-            ground: ground(trial),
-            marks: marks(trial),
+            ground: ground(shot),
+            marks: marks(shot),
             groups: groups
                 .iter()
                 .map(|group| GroupView {
@@ -138,23 +154,23 @@ impl Workshop {
         }))
     }
 
-    fn tears(&self, trial: &Trial) -> Answer<Vec<TearView>> {
-        let arrows = trial.shot.arrow_setup_id;
+    fn tears(&self, shot: &TrialDraft) -> Answer<Vec<TearView>> {
+        let arrows = shot.arrow_setup_id;
         let arrows = arrows
             .map(|id| store::arrows(self.store.reader(), id))
             .transpose()?;
         let shaft_mm = arrows.and_then(|record| record.setup.diameter_mm);
-        let view = |tear: &crate::record::TrialTear| TearView {
+        let view = |tear: &TrialTear| TearView {
             tear: tear.tear,
             plus_minus_mm: SDS_95 * tear.sd_mm,
             shaft_mm: shaft_mm.unwrap_or(USUAL_SHAFT_MM),
         };
-        Ok(trial.shot.tears.iter().map(view).collect())
+        Ok(shot.tears.iter().map(view).collect())
     }
 }
 
-fn ground(trial: &Trial) -> FaceGround {
-    match trial.shot.plane.as_ref().map(|plane| plane.reference) {
+fn ground(shot: &TrialDraft) -> FaceGround {
+    match shot.plane.as_ref().map(|plane| plane.reference) {
         Some(ReferenceUsed::Sheet {
             width_mm,
             height_mm,
@@ -166,14 +182,14 @@ fn ground(trial: &Trial) -> FaceGround {
     }
 }
 
-fn marks(trial: &Trial) -> Vec<MarkView> {
-    let mark = |impact: &crate::record::TrialImpact| MarkView {
+fn marks(shot: &TrialDraft) -> Vec<MarkView> {
+    let mark = |impact: &TrialImpact| MarkView {
         kind: impact.kind,
         at: impact.at,
         number: impact.arrow_number.map(i64::from),
         excluded: impact.excluded.is_some(),
     };
-    trial.shot.impacts.iter().map(mark).collect()
+    shot.impacts.iter().map(mark).collect()
 }
 
 fn points(history: &History) -> Vec<HistoryPoint> {

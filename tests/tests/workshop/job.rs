@@ -5,7 +5,7 @@ use shimwright::record::{ChangeKind, Exclusion, FittingReason, Outcome, SetupCha
 use shimwright::spacer::{Axle, PairCount, Seat};
 use shimwright::swap::{Found, Purpose, StepKind, SwapEvent};
 use shimwright::verdict::{Call, CheckItem, CheckState};
-use shimwright::workshop::{Happening, Waits, Workshop, WorkshopError};
+use shimwright::workshop::{BowCard, Happening, Waits, Workshop, WorkshopError};
 
 use crate::bench::{Folder, alike, face, finish, paper, step_on, walk_to, workshop};
 
@@ -52,6 +52,11 @@ fn from_the_first_face_to_what_is_fitted_and_why() {
     let told = history.foretold.first().unwrap();
     assert_eq!((told.verdict_id, told.kind), (given.id, ArrowKind::Bare));
     assert!((told.shot_mm - 10.0).abs() < 1e-9);
+    assert_eq!(history.track.predictions as usize, history.foretold.len());
+    assert_eq!(again.track_record().unwrap(), history.track);
+    let card: BowCard = serde_json::from_str(&again.bow_card(bow).unwrap()).unwrap();
+    assert_eq!(card.trials, again.trials(bow).unwrap());
+    assert_eq!(card.verdicts, [given.clone()]);
     assert!(matches!(
         history.happenings[0],
         Happening::Shot { at_ms: 6_000, .. }
