@@ -79,6 +79,33 @@ impl Field {
         }
     }
 
+    /// What it is called in English, and its unit with a space before it.
+    const fn words(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Name => ("name", " characters"),
+            Self::AxleToAxle => ("axle-to-axle distance", " mm"),
+            Self::BraceHeight => ("brace height", " mm"),
+            Self::DrawWeight => ("draw weight", " N"),
+            Self::DrawLength => ("draw length", " mm"),
+            Self::TopWeight => ("share of the top cam", ""),
+            Self::RestPlace => ("place of the rest", " mm"),
+            Self::NockPlace => ("height of the nocking point", " mm"),
+            Self::CheckValue => ("measured value", ""),
+            Self::FaceDistance => ("distance to the face", " m"),
+            Self::PaperDistance => ("distance to the paper", " m"),
+            Self::ImpactPlace => ("place of an impact", " mm"),
+            Self::PlaceSd => ("uncertainty of a place", " mm"),
+            Self::TearLength => ("tear", " mm"),
+            Self::ArrowNumber => ("number of an arrow", ""),
+            Self::PairSets => ("count of sets", ""),
+            Self::Tolerance => ("tolerance", " mm"),
+            Self::ToleranceDistance => ("distance of the tolerance", " m"),
+            Self::TiltLimit => ("limit of tilt", " mm"),
+            Self::LensK1 => ("lens distortion", ""),
+            Self::ArrowFigure => ("figure of an arrow", ""),
+        }
+    }
+
     /// Passes a value that is in range.
     ///
     /// # Errors
@@ -120,13 +147,17 @@ impl Field {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum FieldError {
     /// A field that must be filled in is blank.
-    #[error("{field:?} is empty: fill it in")]
+    #[error("the {} is empty: fill it in", field.words().0)]
     Empty {
         /// Which field.
         field: Field,
     },
     /// A value outside its range, or not a number.
-    #[error("{field:?} of {value} is not between {low} and {high}: check the number and its unit")]
+    #[error(
+        "{value}{unit} as {} is not between {low} and {high}{unit}: check the number and its unit",
+        field.words().0,
+        unit = field.words().1
+    )]
     OutOfRange {
         /// Which field.
         field: Field,
@@ -148,7 +179,7 @@ mod tests {
         let refused = Field::AxleToAxle.check(83.8).unwrap_err();
         assert_eq!(
             refused.to_string(),
-            "AxleToAxle of 83.8 is not between 400 and 1500: check the number and its unit"
+            "83.8 mm as axle-to-axle distance is not between 400 and 1500 mm: check the number and its unit"
         );
         assert!(Field::AxleToAxle.check(f64::NAN).is_err());
         assert!(Field::AxleToAxle.check(838.0).is_ok());

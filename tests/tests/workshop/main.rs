@@ -6,3 +6,4 @@ mod freeze;
 mod job;
 mod ladder;
 mod laws;
+mod words;
