@@ -1,10 +1,8 @@
 //! The walk through a guide: done, back, found inside, undo.
 
+use super::{Bench, Found, Spacers, Step, StepKind, SwapError, SwapEvent, plan};
+use crate::spacer::{Axle, Fitting, Kit, Seat};
 use serde::{Deserialize, Serialize};
-use thiserror::Error;
-
-use super::{Bench, Spacers, Step, StepKind, plan};
-use crate::spacer::{Axle, Fitting, Kit, KitError, Seat};
 
 /// What the guide is heading for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -16,91 +14,6 @@ pub enum Purpose {
     PutBack,
     /// Close the bow with what was found inside, because it was not what the record said.
     CloseUp,
-}
-
-/// What the technician found on an opened axle.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Found {
-    /// What the record says.
-    AsRecorded,
-    /// Another seat of the kit.
-    Seat {
-        /// How it sat.
-        seat: Seat,
-    },
-    /// Two pieces, measured with calipers.
-    Pieces {
-        /// Left of the cam, mm.
-        left_mm: f64,
-        /// Right of the cam, mm.
-        right_mm: f64,
-    },
-    /// Two pieces that are no matched pair, measured twice.
-    MixedPair {
-        /// Left of the cam, mm.
-        left_mm: f64,
-        /// Right of the cam, mm.
-        right_mm: f64,
-    },
-}
-
-/// What a confirmed step means for the record.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum SwapEvent {
-    /// Nothing yet: the guide goes on.
-    GoOn,
-    /// The last check was confirmed: this is fitted now.
-    Finished {
-        /// What sits on both axles.
-        fitting: Fitting,
-    },
-    /// Something else was inside than recorded: the record is wrong and the verdict with it. The
-    /// guide now closes the bow with what was found.
-    Mismatch {
-        /// Which axle.
-        axle: Axle,
-        /// What the record said.
-        recorded: Seat,
-        /// What was found.
-        found: Seat,
-        /// What both axles must have carried before the swap began.
-        corrected: Fitting,
-    },
-    /// No matched pair was inside: what was shot before is no evidence. The guide goes on to the
-    /// wanted pair, because a mixed pair must not go back in.
-    MixedPair {
-        /// Which axle.
-        axle: Axle,
-        /// Left piece, mm.
-        left_mm: f64,
-        /// Right piece, mm.
-        right_mm: f64,
-    },
-}
-
-/// Why a swap did not move.
-#[derive(Debug, Clone, PartialEq, Error)]
-pub enum SwapError {
-    /// The wanted fitting is already in.
-    #[error("this fitting is already in the bow: nothing to swap")]
-    NothingToChange,
-    /// The step asks what was found.
-    #[error("say what was found inside before going on")]
-    AnswerNeeded,
-    /// The step does not ask what was found.
-    #[error("this step does not ask what was found")]
-    NoQuestionHere,
-    /// There is no earlier step.
-    #[error("this is the first step")]
-    AtFirstStep,
-    /// There is no later step.
-    #[error("the last step was already confirmed")]
-    AtEnd,
-    /// A seat or loose pieces that the kit does not know.
-    #[error(transparent)]
-    Kit(#[from] KitError),
 }
 
 /// A swap under way. Plain data: stored after every step, so that stopping costs nothing.
@@ -267,7 +180,7 @@ impl Swap {
 mod tests {
     use super::*;
     use crate::frame::Side;
-    use crate::spacer::{KitDraft, PairDraft};
+    use crate::spacer::{KitDraft, KitError, PairDraft};
 
     fn kit() -> Kit {
         let pair = |name: &str, thin_mm, thick_mm| PairDraft {

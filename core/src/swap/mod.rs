@@ -8,12 +8,14 @@
 //! The steps are common practice of the trade (no source); the bow maker's instructions and a
 //! qualified technician come first, and the guide says so.
 
+mod answer;
 mod bench;
 mod machine;
 mod plan;
 mod step;
 
+pub use answer::{Found, SwapError, SwapEvent};
 pub use bench::{AxleState, Bench, Spacers};
-pub use machine::{Found, Purpose, Swap, SwapError, SwapEvent};
+pub use machine::{Purpose, Swap};
 pub use plan::plan;
 pub use step::{Caution, Step, StepKind};

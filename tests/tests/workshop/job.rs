@@ -56,7 +56,7 @@ fn from_the_first_face_to_what_is_fitted_and_why() {
     assert_eq!(again.track_record().unwrap(), history.track);
     let card: BowCard = serde_json::from_str(&again.bow_card(bow).unwrap()).unwrap();
     assert_eq!(card.trials, again.trials(bow).unwrap());
-    assert_eq!(card.verdicts, [given.clone()]);
+    assert_eq!(card.verdicts, std::slice::from_ref(&given));
     assert!(matches!(
         history.happenings[0],
         Happening::Shot { at_ms: 6_000, .. }

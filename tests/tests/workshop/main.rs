@@ -1,5 +1,8 @@
 //! The workshop file and its facade: the whole job on the record, every refusal, every version.
 
+// Helpers of tests: a failed unwrap is the failed test.
+#![allow(clippy::unwrap_used, clippy::panic)]
+
 mod bench;
 mod files;
 mod freeze;
