@@ -1,5 +1,6 @@
 //! What crosses the parts of Shimwright: reference tables, renderer, virtual bows, comparisons.
 
+pub mod cases;
 pub mod render;
 pub mod shots;
 pub mod table;

@@ -2,23 +2,26 @@
 #![allow(clippy::unwrap_used)] // a test that cannot read its own case must stop
 
 use shimwright::flight::TransferTable;
-use shimwright::verdict::{Call, Case, Verdict, decide};
+use shimwright::verdict::{Adjustment, Call, Case, CheckItem, Reason, Verdict, decide};
 
 fn verdict(trials: &str) -> Verdict {
     verdict_with(trials, r#"{"priority":["bare"]}"#)
 }
 
 fn verdict_with(trials: &str, settings: &str) -> Verdict {
-    let text = format!(
+    let case: Case = serde_json::from_str(&case_text(trials, settings)).unwrap();
+    decide(&case, TransferTable::unrecorded()).unwrap()
+}
+
+fn case_text(trials: &str, settings: &str) -> String {
+    format!(
         r#"{{"kit":{{"name":"bench","total_mm":4.4,"tolerance_mm":0.05,"pairs":[
             {{"name":"A","thin_mm":1.3,"thick_mm":3.1}},
             {{"name":"B","thin_mm":1.5,"thick_mm":2.9}},
             {{"name":"C","thin_mm":1.9,"thick_mm":2.5}}]}},
           "bow":{{"axle_to_axle_mm":838,"fitted":{{"top":{{"pair":"C","thick":"left"}},"bottom":{{"pair":"C","thick":"left"}}}}}},
           "settings":{settings},"trials":{trials}}}"#
-    );
-    let case: Case = serde_json::from_str(&text).unwrap();
-    decide(&case, TransferTable::unrecorded()).unwrap()
+    )
 }
 
 const C_LEFT: &str =
@@ -69,4 +72,154 @@ fn two_arrows_never_lead_to_a_swap() {
         matches!(verdict.call, Call::ShootMore { .. }),
         "{verdict:#?}"
     );
+}
+
+fn refused(trials: &str) -> String {
+    let case: Result<Case, _> =
+        serde_json::from_str(&case_text(trials, r#"{"priority":["bare"]}"#));
+    match case {
+        Ok(case) => decide(&case, TransferTable::unrecorded())
+            .unwrap_err()
+            .to_string(),
+        Err(error) => error.to_string(),
+    }
+}
+
+#[test]
+fn bad_figures_are_refused_in_words_with_the_trial() {
+    for (distance, part) in [
+        ("0", "distance (m) in trial 7 is 0"),
+        ("400", "outside 2 to 100"),
+        ("1e999", "number out of range"),
+    ] {
+        let words = refused(&format!(
+            r#"[{{"id":7,{C_LEFT},"distance_m":{distance},"impacts":[]}}]"#
+        ));
+        assert!(words.contains(part), "{words}");
+    }
+    let far = refused(&format!(
+        r#"[{{"id":7,{C_LEFT},"distance_m":18,"impacts":[{{"kind":"bare","x_mm":9e9,"y_mm":0}}]}}]"#
+    ));
+    assert!(far.contains("impact sideways (mm) in trial 7"), "{far}");
+    let both = refused(&format!(
+        r#"[{{{C_LEFT},"distance_m":18,"impacts":[],"paper_m":2}}]"#
+    ));
+    assert!(
+        both.contains("either distance_m and impacts, or paper_m and tears"),
+        "{both}"
+    );
+    let pair = refused(
+        r#"[{"id":3,"fitted":{"top":{"pair":"Z","thick":"left"},"bottom":{"pair":"C","thick":"left"}},"distance_m":18,"impacts":[]}]"#,
+    );
+    assert!(
+        pair.contains("trial 3") && pair.contains("no pair \"Z\"; it has A, B, C"),
+        "{pair}"
+    );
+    let nan = {
+        let mut case: Case =
+            serde_json::from_str(&case_text(&format!("[{}]", face(9.0, 3)), "{}")).unwrap();
+        case.trials[0].rest_mm = f64::NAN;
+        decide(&case, TransferTable::unrecorded())
+            .unwrap_err()
+            .to_string()
+    };
+    assert!(nan.contains("rest (mm) in trial 0 is NaN"), "{nan}");
+}
+
+#[test]
+fn thin_evidence_gets_an_honest_verdict() {
+    let none = verdict("[]");
+    assert!(none.reasons.contains(&Reason::NothingShot));
+    let one = |kind: &str| {
+        format!(
+            r#"[{{"id":4,{C_LEFT},"distance_m":18.288,"impacts":[{{"kind":"{kind}","x_mm":80,"y_mm":0}}]}}]"#
+        )
+    };
+    let lonely = verdict(&one("bare"));
+    assert!(
+        lonely.reasons.contains(&Reason::NoReference { trial: 4 }),
+        "{lonely:#?}"
+    );
+    for verdict in [none, lonely, verdict(&one("fletched"))] {
+        assert!(
+            matches!(
+                verdict.call,
+                Call::ShootMore {
+                    bare: 3,
+                    fletched: 3,
+                    ..
+                }
+            ),
+            "{verdict:#?}"
+        );
+    }
+}
+
+#[test]
+fn a_trial_without_its_fitting_is_left_out_and_named() {
+    let unknown = face(90.0, 4).replace(&format!("{C_LEFT},"), r#""id":9,"#);
+    let verdict = verdict(&format!("[{unknown}]"));
+    assert!(
+        verdict
+            .reasons
+            .contains(&Reason::TrialWithoutFitting { trial: 9 })
+    );
+    assert!(matches!(verdict.call, Call::ShootMore { .. }));
+}
+
+#[test]
+fn paper_alone_asks_for_bare_shafts_and_says_why() {
+    let trial = format!(
+        r#"[{{{C_LEFT},"paper_m":2,"tears":[{{"x_mm":-14,"y_mm":1}},{{"x_mm":-15,"y_mm":0}},{{"x_mm":-13,"y_mm":2}}]}}]"#
+    );
+    let verdict = verdict_with(&trial, "{}");
+    assert!(
+        matches!(verdict.call, Call::ShootMore { bare: 3, .. }),
+        "{verdict:#?}"
+    );
+    assert!(verdict.reasons.contains(&Reason::PaperAlone));
+    // A nock-left tear is a point turned right: the paper is expected to tear left again.
+    assert!(verdict.predicted.x_mm < 0.0);
+}
+
+#[test]
+fn broadheads_alone_are_enough_to_act_on() {
+    let trial = format!("[{}]", face(90.0, 5).replace("bare", "broadhead"));
+    let verdict = verdict_with(&trial, r#"{"priority":["broadhead"]}"#);
+    assert!(matches!(verdict.call, Call::Fit { .. }), "{verdict:#?}");
+}
+
+#[test]
+fn an_open_check_comes_before_everything() {
+    let text = case_text(&format!("[{}]", face(90.0, 4)), "{}")
+        .replacen("{", r#"{"checks":[{"check":"cam_timing","result":"open"},{"check":"rest_sound","result":"failed"}],"#, 1);
+    let case: Case = serde_json::from_str(&text).unwrap();
+    let verdict = decide(&case, TransferTable::unrecorded()).unwrap();
+    let what = Adjustment::FailedCheck {
+        check: CheckItem::RestSound,
+    };
+    assert_eq!(verdict.call, Call::AdjustFirst { what });
+}
+
+#[test]
+fn a_trial_that_contradicts_the_others_is_named() {
+    let numbered = |id: usize, x: f64| face(x, 5).replacen('{', &format!(r#"{{"id":{id},"#), 1);
+    let trials = [
+        (1, 60.0),
+        (2, 64.0),
+        (3, -150.0),
+        (4, 58.0),
+        (5, 61.0),
+        (6, 63.0),
+    ];
+    let list: Vec<String> = trials.iter().map(|&(id, x)| numbered(id, x)).collect();
+    let verdict = verdict(&format!("[{}]", list.join(",")));
+    let what = Adjustment::Contradiction { trial: 3 };
+    assert_eq!(verdict.call, Call::AdjustFirst { what });
+}
+
+#[test]
+fn an_unknown_key_is_an_error() {
+    let text = case_text("[]", r#"{"tolerence_mm":3}"#);
+    assert!(serde_json::from_str::<Case>(&text).is_err());
 }

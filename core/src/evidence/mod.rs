@@ -7,7 +7,7 @@
 //!   s_jk = T_k(D) (fault + response n_j + rest_response r_j + extra_k) + angle part + scatter
 //! ```
 //!
-//! n_j is the nock-plane offset (mm, positive right), r_j the rest's move. The response is SIGNED:
+//! `n_j` is the nock-plane offset (mm, positive right), `r_j` the rest's move. The response is SIGNED:
 //! positive where cams moved LEFT bring a bare shaft that lands RIGHT back, as most of the trade
 //! teaches. Given the response everything is Gaussian and integrated in closed form; the response
 //! itself stands on a signed, log-spaced grid. No sampling: the same evidence gives the same
@@ -25,6 +25,8 @@ mod belief;
 mod design;
 mod grid;
 
+#[cfg(test)]
+mod laws;
 mod linear;
 mod mixture;
 mod normal;

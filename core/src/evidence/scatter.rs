@@ -28,7 +28,7 @@ impl Scatter {
         for trial in seen {
             match &trial.trial.shot {
                 Shot::Face { distance_m, .. } => {
-                    groups.extend(trial.groups().map(|group| (group, *distance_m)))
+                    groups.extend(trial.groups().map(|group| (group, *distance_m)));
                 }
                 Shot::Paper { .. } => tears.push(trial.tears()),
             }

@@ -3,6 +3,8 @@
 use crate::evidence::Probe;
 use crate::evidence::priors::MODEL_ERROR_PER_DOUBLING;
 
+use crate::spacer::{Fitting, Stock};
+
 use super::decide::{Deliberation, FEWEST, arrows, wanted};
 use super::splits::splits;
 use super::{Adjustment, Ballot, Call, Choice, Reason, SplitReading, VerdictError, suspect, trim};
@@ -41,14 +43,20 @@ fn of_call(
     reasons: &mut Vec<Reason>,
 ) -> Result<(), VerdictError> {
     match call {
-        Call::AdjustFirst { what } => reasons.extend(of_adjustment(deliberation, what)),
-        Call::ShootMore { .. } => reasons.extend(of_more(deliberation)),
+        Call::AdjustFirst { what } => {
+            reasons.extend(of_adjustment(deliberation, what));
+            if matches!(what, Adjustment::Spine { .. }) {
+                reasons.push(Reason::SpineLabelsDisputed);
+            }
+        }
+        Call::ShootMore { .. } => reasons.push(of_more(deliberation)),
         Call::Keep { .. } => of_keep(deliberation, reasons)?,
         Call::Fit { fitting } => {
             let options = &deliberation.ballot.options;
             if let Some(choice) = options.iter().find(|option| option.fitting == *fitting) {
                 of_fit(deliberation, choice, reasons);
             }
+            reasons.extend(not_at_hand(deliberation)?);
         }
     }
     Ok(())
@@ -87,24 +95,24 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
     })
 }
 
-fn of_more(deliberation: &Deliberation) -> Option<Reason> {
+fn of_more(deliberation: &Deliberation) -> Reason {
     if let Some(proposal) = &deliberation.proposal {
-        return Some(Reason::MoreArrowsPay {
+        return Reason::MoreArrowsPay {
             saving_mm: proposal.saving_mm,
             arrows: 2 * proposal.arrows_each,
-        });
+        };
     }
-    if deliberation.belief.observations.is_empty() && deliberation.belief.seen.is_empty() {
-        return Some(Reason::NothingShot);
+    if deliberation.belief.seen.is_empty() {
+        return Reason::NothingShot;
     }
     let kind = wanted(deliberation);
     let (have, have_reference) = arrows(&deliberation.belief, kind);
-    Some(Reason::TooFewArrows {
+    Reason::TooFewArrows {
         kind,
         have,
         have_reference,
         need: FEWEST,
-    })
+    }
 }
 
 /// Expected size of the split at a choice, prices taken off, mm.
@@ -119,7 +127,6 @@ fn size_mm(deliberation: &Deliberation, place: usize) -> f64 {
 
 fn of_keep(deliberation: &Deliberation, reasons: &mut Vec<Reason>) -> Result<(), VerdictError> {
     let Deliberation {
-        case,
         belief,
         aims,
         ballot,
@@ -150,19 +157,17 @@ fn of_keep(deliberation: &Deliberation, reasons: &mut Vec<Reason>) -> Result<(),
             saving_mm: size_mm(deliberation, here) - size,
             price_mm,
         });
-        reasons.push(Reason::KitEnds {
-            remaining_mm: ballot.options[place].x_mm,
-        });
+        let remaining_mm = ballot.options.get(place).map_or(now.x_mm, |best| best.x_mm);
+        if remaining_mm.abs() > aim.tolerance_mm {
+            reasons.push(Reason::KitEnds { remaining_mm });
+        }
     }
-    reasons.extend(not_at_hand(deliberation, case.stock.is_some())?);
+    reasons.extend(not_at_hand(deliberation)?);
     Ok(())
 }
 
 /// The pair that a better fitting would need.
-fn not_at_hand(
-    deliberation: &Deliberation,
-    has_stock: bool,
-) -> Result<Option<Reason>, VerdictError> {
+fn not_at_hand(deliberation: &Deliberation) -> Result<Option<Reason>, VerdictError> {
     let Deliberation {
         case,
         belief,
@@ -170,25 +175,29 @@ fn not_at_hand(
         ballot,
         ..
     } = deliberation;
-    if !has_stock {
+    let Some(stock) = &case.stock else {
         return Ok(None);
-    }
+    };
     let free = Ballot::new(case, belief, aims, false)?;
     let (Some(best), Some(own)) = (free.options.first(), ballot.options.first()) else {
         return Ok(None);
     };
-    let missing = case
-        .stock
-        .as_ref()
-        .is_some_and(|stock| !stock.allows(&best.fitting));
-    if !missing || own.loss_mm - best.loss_mm < WORTH_NAMING_MM {
+    if stock.allows(&best.fitting) || own.loss_mm - best.loss_mm < WORTH_NAMING_MM {
         return Ok(None);
     }
     let after_mm = best.loss_mm - free.price_mm.first().copied().unwrap_or(0.0);
-    Ok(Some(Reason::PiecesNotAtHand {
-        pair: best.fitting.top.pair.clone(),
-        after_mm,
-    }))
+    let pair = missing(stock, &best.fitting);
+    Ok(Some(Reason::PiecesNotAtHand { pair, after_mm }))
+}
+
+/// The pair of which too few sets are at hand.
+fn missing(stock: &Stock, fitting: &Fitting) -> String {
+    let alike = u32::from(fitting.top.pair == fitting.bottom.pair);
+    if stock.sets_of(&fitting.top.pair) < 1 + alike {
+        fitting.top.pair.clone()
+    } else {
+        fitting.bottom.pair.clone()
+    }
 }
 
 fn of_fit(deliberation: &Deliberation, choice: &Choice, reasons: &mut Vec<Reason>) {
@@ -264,7 +273,7 @@ fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
 fn of_rest(deliberation: &Deliberation, call: &Call, reasons: &mut Vec<Reason>) {
     match trim::rest_response(&deliberation.belief) {
         Some((mm_per_mm, _, chance)) => {
-            reasons.push(Reason::RestDirectionSeen { mm_per_mm, chance })
+            reasons.push(Reason::RestDirectionSeen { mm_per_mm, chance });
         }
         None if matches!(call, Call::Keep { .. }) => reasons.push(Reason::RestDirectionDisputed),
         None => {}

@@ -47,7 +47,7 @@ pub(crate) fn splits(belief: &Belief) -> Vec<SplitReading> {
             let same: Vec<&Observation> = present
                 .iter()
                 .copied()
-                .filter(|observation| observation.distance_m == distance_m)
+                .filter(|observation| observation.distance_m.total_cmp(&distance_m).is_eq())
                 .collect();
             readings.push(pooled(&same));
         }

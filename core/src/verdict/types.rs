@@ -203,7 +203,7 @@ pub struct Verdict {
     pub splits: Vec<SplitReading>,
     /// How the bow answers a shift of its cams.
     pub response: Response,
-    /// What is expected once the call is carried out (for ShootMore and AdjustFirst: as it stands).
+    /// What is expected once the call is carried out (shooting more or adjusting first: as it stands).
     pub predicted: Predicted,
     /// The same for every probe of the priority that evidence reaches, in order.
     pub predictions: Vec<Predicted>,

@@ -1,0 +1,162 @@
+//! Laws and textbook values of the posterior, where the noise is known.
+
+use super::design::{Design, Row, Setting};
+use super::linear::{Factored, dot};
+use super::posterior::{Datum, Posterior};
+use super::priors::REST_SD;
+use super::{Mixture, Probe};
+use crate::flight::TransferTable;
+
+const OFFSETS_MM: [f64; 5] = [-1.3, -0.6, 0.0, 0.7, 1.3];
+const NOISE_MM2: f64 = 90.0;
+
+fn design() -> Design<'static> {
+    Design {
+        epochs: 1,
+        target_m: 18.288,
+        transfer: TransferTable::unrecorded(),
+        knob_sd: REST_SD,
+    }
+}
+
+fn bare() -> Setting {
+    Setting {
+        probe: Probe::Bare,
+        distance_m: 18.288,
+        epoch: 0,
+        knob_mm: 0.0,
+        size_mm: 0.0,
+    }
+}
+
+fn datum(offset_mm: f64, value_mm: f64) -> Datum {
+    let row = design().row(&bare());
+    Datum {
+        shift: row.gain * offset_mm,
+        row,
+        value_mm,
+        var_mm2: NOISE_MM2,
+    }
+}
+
+fn predicted(data: &[Datum], offset_mm: f64) -> Mixture {
+    let posterior = Posterior::new(design(), data);
+    let outlook = posterior.outlook(&bare());
+    posterior.mixture(&outlook, offset_mm)
+}
+
+fn width(mixture: &Mixture, tail: f64) -> f64 {
+    let (low, high) = mixture.interval(tail);
+    high - low
+}
+
+/// With known scatter, one more trial that lands where it was predicted (the median of what was
+/// predicted) never widens the interval at its own offset.
+#[test]
+fn a_trial_that_lands_where_predicted_never_widens_its_interval() {
+    for seed in 0..40 {
+        let spin = |k: f64| (f64::from(seed) * 1.7 + k).sin();
+        let mut data: Vec<Datum> = (0..seed % 5)
+            .map(|k| datum(1.3 * spin(f64::from(k)), 70.0 * spin(9.0 + f64::from(k))))
+            .collect();
+        for offset_mm in OFFSETS_MM {
+            let before = predicted(&data, offset_mm);
+            let median = before.interval(0.5).1;
+            data.push(datum(offset_mm, median));
+            let after = predicted(&data, offset_mm);
+            data.pop();
+            for tail in [0.10, 0.025] {
+                assert!(
+                    width(&after, tail) <= width(&before, tail) + 1e-6,
+                    "{seed} {offset_mm} {tail}"
+                );
+            }
+        }
+    }
+}
+
+/// Two before/after pairs of exact arithmetic: a bow that answers the other way is found out.
+#[test]
+fn a_wrong_way_bow_is_noticed_after_one_swap() {
+    let right = Posterior::new(design(), &[datum(0.7, 60.0), datum(-0.7, 0.0)]);
+    let wrong = Posterior::new(design(), &[datum(0.7, 60.0), datum(-0.7, 120.0)]);
+    assert!(right.response.wrong_way() < 0.01);
+    assert!(
+        wrong.response.wrong_way() > 0.9,
+        "{}",
+        wrong.response.wrong_way()
+    );
+}
+
+/// Bishop, Pattern Recognition and Machine Learning (2006), 3.50-3.51, prior precision 2, noise
+/// precision 25, t = w0 + w1 x; values computed in exact fractions.
+#[test]
+fn linear_regression_matches_bishop() {
+    let (x, t) = ([-1.0, -0.5, 0.0, 0.5, 1.0], [-0.8, -0.5, -0.35, -0.1, 0.25]);
+    let (mut matrix, mut moment) = ([2.0, 0.0, 0.0, 2.0], [0.0, 0.0]);
+    for (x, t) in x.iter().zip(t) {
+        let row = [1.0, *x];
+        for i in 0..2 {
+            moment[i] += 25.0 * row[i] * t;
+            (0..2).for_each(|j| matrix[2 * i + j] += 25.0 * row[i] * row[j]);
+        }
+    }
+    let factored = Factored::new(2, &matrix);
+    let information = factored.half_solve(&moment);
+    let mean = |row: &[f64]| dot(&factored.half_solve(row), &information);
+    assert!((mean(&[1.0, 0.0]) + 75.0 / 254.0).abs() < 1e-14);
+    assert!((mean(&[0.0, 1.0]) - 125.0 / 258.0).abs() < 1e-14);
+    let half = factored.half_solve(&[1.0, 2.0]);
+    assert!((dot(&half, &half) + 1.0 / 25.0 - 0.109_889_519_624_000_5).abs() < 1e-14);
+}
+
+/// A response of nothing but prior and one Gaussian: moments against a fine trapezoid in the
+/// response itself, laid without the adaptive grid.
+#[test]
+fn the_adaptive_grid_agrees_with_a_plain_fine_one() {
+    let data = [datum(0.7, 60.0), datum(-0.3, 20.0)];
+    let posterior = Posterior::new(design(), &data);
+    let plain = plain_response_mean(&data);
+    let (mean, sd) = (posterior.response.mean(), posterior.response.sd());
+    assert!((mean - plain).abs() < 0.01 * sd, "{mean} {plain} {sd}");
+}
+
+/// Mean response with the fault integrated out by the bivariate normal density of both splits.
+fn plain_response_mean(data: &[Datum; 2]) -> f64 {
+    use super::priors::{
+        FAULT_SD_MM, RESPONSE_LOG_SD, RESPONSE_MEDIAN, RESPONSE_RIGHT_WAY, RESPONSE_TAIL_LOG_SD,
+        RESPONSE_TAIL_SHARE,
+    };
+    let common = FAULT_SD_MM.powi(2);
+    let own = common + NOISE_MM2;
+    let determinant = own * own - common * common;
+    let log_normal = |u: f64, sd: f64| (-0.5 * (u / sd).powi(2)).exp() / sd;
+    let density = |g: f64| {
+        let u = (g.abs() / RESPONSE_MEDIAN).ln();
+        let share = if g > 0.0 {
+            RESPONSE_RIGHT_WAY
+        } else {
+            1.0 - RESPONSE_RIGHT_WAY
+        };
+        let body = (1.0 - RESPONSE_TAIL_SHARE) * log_normal(u, RESPONSE_LOG_SD);
+        let tail = RESPONSE_TAIL_SHARE * log_normal(u, RESPONSE_TAIL_LOG_SD);
+        let r = [0, 1].map(|k| data[k].value_mm - g * data[k].shift);
+        let size = (own * (r[0] * r[0] + r[1] * r[1]) - 2.0 * common * r[0] * r[1]) / determinant;
+        share * (body + tail) / g.abs() * (-0.5 * size).exp()
+    };
+    let grid = (0..800_000).map(|k| -400.0 + 0.001 * (f64::from(k) + 0.5));
+    let (mut total, mut first) = (0.0, 0.0);
+    for g in grid {
+        total += density(g);
+        first += g * density(g);
+    }
+    first / total
+}
+
+/// A row is what its drawing says: nothing but the fault speaks for bare shafts at 20 yd.
+#[test]
+fn a_bare_shaft_at_20_yd_measures_the_fault_itself() {
+    let Row { columns, gain } = design().row(&bare());
+    assert!((gain - 1.0).abs() < 0.02, "{gain}");
+    assert!(columns[1].abs() < 0.02, "{columns:?}");
+}

@@ -1,0 +1,159 @@
+//! Laws of the verdict, as properties over random cases.
+#![allow(clippy::unwrap_used)] // a law that cannot build its case must stop
+
+use proptest::prelude::*;
+use shimwright::evidence::priors;
+use shimwright::flight::TransferTable;
+use shimwright::units::{Length, parse};
+use shimwright::verdict::{Adjustment, Call, Case, Predicted, Reason, Verdict, decide};
+use shimwright_tests::cases::{Recipe, mirrored, random_case};
+
+fn verdict(case: &Case) -> Verdict {
+    decide(case, TransferTable::unrecorded()).unwrap()
+}
+
+fn recipes() -> impl Strategy<Value = (u64, Recipe)> {
+    (any::<u64>(), 0..9usize, any::<bool>(), 1..6usize).prop_map(|(seed, trials, mixed, arrows)| {
+        (
+            seed,
+            Recipe {
+                trials,
+                mixed,
+                arrows,
+            },
+        )
+    })
+}
+
+/// A mirrored verdict, written out field by field: what changes sides, and what does not.
+fn exchanged(mut verdict: Verdict) -> Verdict {
+    match &mut verdict.call {
+        Call::Fit { fitting } => *fitting = fitting.mirrored(),
+        Call::Keep {
+            rest: Some(trim), ..
+        } => trim.move_mm = -trim.move_mm,
+        Call::AdjustFirst {
+            what: Adjustment::NockingPoint { .. },
+        }
+        | _ => {}
+    }
+    for split in &mut verdict.splits {
+        split.x_mm = -split.x_mm;
+    }
+    exchange(&mut verdict.predicted);
+    verdict.predictions.iter_mut().for_each(exchange);
+    for option in &mut verdict.options {
+        option.fitting = option.fitting.mirrored();
+        option.offset_mm = -option.offset_mm;
+        option.tilt_mm = -option.tilt_mm;
+        option.x_mm = -option.x_mm;
+    }
+    for reason in &mut verdict.reasons {
+        match reason {
+            Reason::SplitIsReal { x_mm, .. }
+            | Reason::SplitMayBeScatter { x_mm, .. }
+            | Reason::WithinTolerance { x_mm, .. } => *x_mm = -*x_mm,
+            Reason::KitEnds { remaining_mm } => *remaining_mm = -*remaining_mm,
+            Reason::UnequalAxles { tilt_mm } => *tilt_mm = -*tilt_mm,
+            _ => {}
+        }
+    }
+    verdict
+}
+
+fn exchange(predicted: &mut Predicted) {
+    predicted.x_mm = -predicted.x_mm;
+    (predicted.low80_mm, predicted.high80_mm) = (-predicted.high80_mm, -predicted.low80_mm);
+    (predicted.low95_mm, predicted.high95_mm) = (-predicted.high95_mm, -predicted.low95_mm);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(150))]
+
+    #[test]
+    fn mirrored_evidence_gives_exactly_the_mirrored_verdict((seed, recipe) in recipes()) {
+        let case = random_case(seed, recipe).unwrap();
+        prop_assert_eq!(exchanged(verdict(&mirrored(&case))), verdict(&case));
+    }
+
+    #[test]
+    fn the_order_of_trials_and_arrows_changes_nothing((seed, recipe) in recipes(), turn in 0..9usize) {
+        let case = random_case(seed, recipe).unwrap();
+        let mut turned = case.clone();
+        if !turned.trials.is_empty() {
+            let by = turn % turned.trials.len();
+            turned.trials.rotate_left(by);
+            turned.trials.reverse();
+        }
+        for trial in &mut turned.trials {
+            if let shimwright::evidence::Shot::Paper { tears, .. } = &mut trial.shot {
+                tears.reverse();
+            }
+        }
+        prop_assert_eq!(verdict(&turned), verdict(&case));
+    }
+
+    #[test]
+    fn too_few_arrows_never_give_a_fitting(seed in any::<u64>(), mixed in any::<bool>(), arrows in 1..3usize) {
+        let case = random_case(seed, Recipe { trials: 1, mixed, arrows }).unwrap();
+        let call = verdict(&case).call;
+        prop_assert!(!matches!(call, Call::Fit { .. }), "{:?}", call);
+    }
+
+    #[test]
+    fn every_figure_is_finite_and_every_chance_a_chance((seed, recipe) in recipes()) {
+        let verdict = verdict(&random_case(seed, recipe).unwrap());
+        for p in &verdict.predictions {
+            prop_assert!(p.low95_mm <= p.low80_mm && p.low80_mm <= p.high80_mm && p.high80_mm <= p.high95_mm);
+            prop_assert!(p.x_mm.is_finite() && p.sd_mm > 0.0 && (0.0..=1.0).contains(&p.within_tolerance));
+        }
+        prop_assert!((0.0..=1.0).contains(&verdict.response.wrong_way_chance));
+        prop_assert!(verdict.options.windows(2).all(|two| two[0].loss_mm <= two[1].loss_mm));
+    }
+}
+
+#[test]
+fn no_evidence_leaves_the_priors_as_they_were() {
+    let case = random_case(
+        1,
+        Recipe {
+            trials: 0,
+            mixed: false,
+            arrows: 3,
+        },
+    )
+    .unwrap();
+    let response = verdict(&case).response;
+    assert!((response.wrong_way_chance - (1.0 - priors::RESPONSE_RIGHT_WAY)).abs() < 1e-9);
+    // Mean of a lognormal: median exp(sd^2 / 2), for the body and the tail of the prior.
+    let mean = |log_sd: f64| priors::RESPONSE_MEDIAN * (log_sd * log_sd / 2.0).exp();
+    let tail = priors::RESPONSE_TAIL_SHARE;
+    let size =
+        (1.0 - tail) * mean(priors::RESPONSE_LOG_SD) + tail * mean(priors::RESPONSE_TAIL_LOG_SD);
+    let expected = (2.0 * priors::RESPONSE_RIGHT_WAY - 1.0) * size;
+    assert!(
+        (response.mm_per_mm / expected - 1.0).abs() < 1e-6,
+        "{response:?} against {expected}"
+    );
+    assert!(!response.seen_on_this_bow);
+}
+
+#[test]
+fn the_units_that_figures_are_typed_in_change_nothing() {
+    let typed = |text: &str| parse(text, Length::Millimetre).unwrap();
+    let with = |tolerance: &str, tilt: &str| {
+        let mut case = random_case(
+            7,
+            Recipe {
+                trials: 5,
+                mixed: true,
+                arrows: 3,
+            },
+        )
+        .unwrap();
+        case.settings.tolerance_mm = typed(tolerance);
+        case.settings.tilt_limit_mm = typed(tilt);
+        verdict(&case)
+    };
+    assert_eq!(with("1 in", "0.025 in"), with("25.4 mm", "0.635 mm"));
+}
