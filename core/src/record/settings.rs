@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Field, FieldError, Hand};
+use crate::verdict::Settings;
 
 /// What lengths are shown and typed in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -63,16 +64,17 @@ pub struct WorkshopSettings {
 }
 
 impl Default for WorkshopSettings {
-    /// 25 mm at 20 yd, equal axles (priors); millimetres and metres.
+    /// The verdict's own priors; millimetres and metres.
     fn default() -> Self {
+        let priors = Settings::default();
         Self {
             length_unit: LengthUnit::Millimetre,
             distance_unit: DistanceUnit::Metre,
             hand: Hand::Right,
-            tolerance_mm: 25.0,
-            tolerance_distance_m: 18.288,
-            unequal_axles: false,
-            tilt_limit_mm: 1.0,
+            tolerance_mm: priors.tolerance_mm,
+            tolerance_distance_m: priors.tolerance_distance_m,
+            unequal_axles: priors.unequal_axles,
+            tilt_limit_mm: priors.tilt_limit_mm,
             language: Language::System,
             red_mode: false,
             cautions_read: false,

@@ -1,6 +1,6 @@
 //! The workshop file: the only module that knows SQL.
 //!
-//! Readers take a `&Connection`, writers a `&Transaction`; [`Store::write`] makes each call of the
+//! Readers take a `&Connection`, writers a `&Transaction`; `Store::write` makes each call of the
 //! facade one transaction, so a write is there whole or not at all.
 
 mod arrows;

@@ -5,28 +5,54 @@ use std::collections::HashMap;
 use crate::evidence::{Reading, Shot, TrialEvidence};
 use crate::frame::{ArrowKind, Cov2};
 use crate::group::Impact;
-use crate::record::{FittingRecord, Surface, Trial, TrialDraft, TrialImpact};
+use crate::record::{
+    ChangeKind, FittingRecord, SetupChange, SetupState, Surface, Trial, TrialDraft, TrialImpact,
+};
 use crate::spacer::{AxleGeometry, Kit};
 
-/// The kits that a bow's trials were shot with, and which of them is its kit now.
-pub(super) struct Kits {
-    pub(super) by_id: HashMap<i64, Kit>,
-    pub(super) now: i64,
+/// What of a bow's record its trials are read with.
+pub(super) struct Background {
+    /// The kits its trials were shot with.
+    pub(super) kits: HashMap<i64, Kit>,
+    /// Which of them is its kit now.
+    pub(super) kit_now: i64,
     pub(super) geometry: AxleGeometry,
+    pub(super) entries: Vec<FittingRecord>,
+    pub(super) changes: Vec<SetupChange>,
 }
 
-/// One trial as evidence. A fitting of another kit counts by its offset.
-pub(super) fn evidence(trial: &Trial, entries: &[FittingRecord], kits: &Kits) -> TrialEvidence {
-    let entry = FittingRecord::corrected(entries, trial.fitting_id);
-    let kit_id = entry.map_or(kits.now, |entry| entry.kit_id);
-    let fitted = (kit_id == kits.now).then(|| trial.fitting.clone());
-    let offset_mm = match (&fitted, kits.by_id.get(&kit_id)) {
-        (None, Some(kit)) => kit
-            .arrangement(&trial.fitting, &kits.geometry)
-            .ok()
-            .map(|arrangement| arrangement.offset_mm),
-        _ => None,
-    };
+impl Background {
+    /// Whether a mixed pair was found inside on the very entry a trial was shot on: then nobody
+    /// knows what the bow carried.
+    fn was_mixed(&self, trial: &Trial) -> bool {
+        let found = self.changes.iter().enumerate();
+        let mut found = found.filter(|(_, change)| change.kind == ChangeKind::MixedPairFound);
+        found.any(|(index, change)| {
+            let before = SetupState::after(self.changes.get(..index).unwrap_or_default());
+            let replaced = self
+                .entries
+                .iter()
+                .any(|entry| entry.id > trial.fitting_id && entry.at_ms <= change.at_ms);
+            before.epoch == trial.setup.epoch && !replaced
+        })
+    }
+}
+
+/// One trial as evidence. A fitting of another kit counts by its offset; what was shot on a mixed
+/// pair counts for nothing.
+pub(super) fn evidence(trial: &Trial, behind: &Background) -> TrialEvidence {
+    let entry = FittingRecord::corrected(&behind.entries, trial.fitting_id);
+    let kit_id = entry.map_or(behind.kit_now, |entry| entry.kit_id);
+    let known = !behind.was_mixed(trial);
+    let fitted = (known && kit_id == behind.kit_now).then(|| trial.fitting.clone());
+    let other_kit = behind
+        .kits
+        .get(&kit_id)
+        .filter(|_| known && fitted.is_none());
+    let offset_mm = other_kit.and_then(|kit| {
+        let arrangement = kit.arrangement(&trial.fitting, &behind.geometry).ok()?;
+        Some(arrangement.offset_mm)
+    });
     TrialEvidence {
         id: trial.id,
         fitted,

@@ -2,9 +2,9 @@
 
 use std::collections::HashMap;
 
-use super::evidence::{Kits, evidence};
+use super::evidence::{Background, evidence};
 use super::{Answer, Workshop, WorkshopError};
-use crate::record::{Bow, FittingRecord, KitRecord, SetupState, Trial, VerdictGiven};
+use crate::record::{FittingRecord, KitRecord, SetupState, Trial, VerdictGiven};
 use crate::spacer::Kit;
 use crate::store::{self, NewVerdict};
 use crate::verdict::{BowState, Case, CheckState, Checked, decide};
@@ -62,9 +62,14 @@ impl Workshop {
         let bow = store::bow(reader, bow_id)?;
         let kit_id = bow.details.kit_id.ok_or(WorkshopError::NoKit { bow_id })?;
         let record = store::kit(reader, kit_id)?;
-        let kits = kits(store::kits(reader)?, kit_id, &bow)?;
-        let entries = store::fittings(reader, bow_id)?;
-        let setup = SetupState::after(&store::changes(reader, bow_id)?);
+        let behind = Background {
+            kits: kits(store::kits(reader)?)?,
+            kit_now: kit_id,
+            geometry: bow.details.geometry(),
+            entries: store::fittings(reader, bow_id)?,
+            changes: store::changes(reader, bow_id)?,
+        };
+        let setup = SetupState::after(&behind.changes);
         Ok(Case {
             kit: Kit::new(record.kit.clone())?,
             stock: Some(self.stock_of(&record, bow_id, &fitted.fitting)?),
@@ -79,7 +84,7 @@ impl Workshop {
             settings: bow.details.wishes(&self.settings()?),
             trials: trials
                 .iter()
-                .map(|trial| evidence(trial, &entries, &kits))
+                .map(|trial| evidence(trial, &behind))
                 .collect(),
             checks: self.pending_checks(bow_id)?,
         })
@@ -97,14 +102,7 @@ impl Workshop {
     }
 }
 
-fn kits(records: Vec<KitRecord>, now: i64, bow: &Bow) -> Answer<Kits> {
-    let mut by_id = HashMap::new();
-    for record in records {
-        by_id.insert(record.id, Kit::new(record.kit)?);
-    }
-    Ok(Kits {
-        by_id,
-        now,
-        geometry: bow.details.geometry(),
-    })
+fn kits(records: Vec<KitRecord>) -> Answer<HashMap<i64, Kit>> {
+    let checked = |record: KitRecord| Ok((record.id, Kit::new(record.kit)?));
+    records.into_iter().map(checked).collect()
 }

@@ -4,7 +4,7 @@ use shimwright::frame::{ArrowKind, Side};
 use shimwright::record::{ChangeKind, Exclusion, FittingReason, Outcome, SetupChange, SetupCheck};
 use shimwright::spacer::{Axle, PairCount, Seat};
 use shimwright::swap::{Found, Purpose, StepKind, SwapEvent};
-use shimwright::verdict::{Call, CheckItem, CheckState};
+use shimwright::verdict::{Call, CheckItem, CheckState, Reason};
 use shimwright::workshop::{BowCard, Happening, Waits, Workshop, WorkshopError};
 
 use crate::bench::{Folder, alike, face, finish, paper, step_on, walk_to, workshop};
@@ -101,6 +101,7 @@ fn a_mismatch_inside_corrects_the_record_and_the_trials_shot_on_it() {
 fn a_mixed_pair_makes_older_evidence_void_and_never_goes_back_in() {
     let folder = Folder::new();
     let (mut workshop, bow) = workshop(&folder);
+    let trial = workshop.save_trial(bow, &face(40.0), 2_000).unwrap().id;
     let to = alike("A", Side::Right);
     workshop
         .start_swap(bow, &to, FittingReason::OwnChoice, None, 3_000)
@@ -117,6 +118,13 @@ fn a_mixed_pair_makes_older_evidence_void_and_never_goes_back_in() {
         .unwrap();
     assert_eq!(workshop.bow_page(bow).unwrap().setup.epoch, 1);
     assert_eq!(finish(&mut workshop, bow).fitted.fitting, to);
+    let given = workshop.give_verdict(bow, 6_000).unwrap();
+    let void = Reason::TrialWithoutFitting { trial };
+    assert!(
+        given.verdict.reasons.contains(&void),
+        "{:?}",
+        given.verdict.reasons
+    );
 }
 
 #[test]
