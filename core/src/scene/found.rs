@@ -252,3 +252,87 @@ fn anchor_last(scene: &mut Scene, to: Anchor) {
         *anchor = to;
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::frame::{ArrowKind, Cov2};
+    use crate::impact::NotSnapped;
+    use crate::measure::{PlaneFacts, Proposal};
+
+    fn impact(x_px: f64, snapped: bool) -> MeasuredImpact {
+        MeasuredImpact {
+            kind: ArrowKind::Bare,
+            px: PointPx::new(x_px, 500.0),
+            x_mm: 0.0,
+            y_mm: 0.0,
+            sd_mm: 0.1,
+            reading: Cov2::default(),
+            scale: Cov2::default(),
+            snapped,
+            reason: (!snapped).then_some(NotSnapped::NothingRound),
+            radius_mm: None,
+            tone: None,
+        }
+    }
+
+    fn measured(impacts: Vec<MeasuredImpact>, proposed_x_px: &[f64]) -> Measured {
+        let proposal = |x_px: &f64| Proposal {
+            x_mm: 0.0,
+            y_mm: 0.0,
+            score: 0.9,
+            px: PointPx::new(*x_px, 500.0),
+        };
+        Measured {
+            plane: PlaneFacts {
+                residual_px: 0.0,
+                residual_mm: 0.0,
+                k1: 0.0,
+                k1_learned: false,
+                px_per_mm: 10.0,
+                scale_sd_x: 0.0,
+                scale_sd_y: 0.0,
+                warnings: Vec::new(),
+            },
+            impacts,
+            proposals: proposed_x_px.iter().map(proposal).collect(),
+            tears: Vec::new(),
+            found: Vec::new(),
+            camera: None,
+        }
+    }
+
+    fn circles_asking(scene: &Scene) -> usize {
+        let asks = |item: &&super::super::SceneItem| {
+            matches!(item.shape, Shape::Circle { .. })
+                && item
+                    .stroke
+                    .is_some_and(|stroke| stroke.role == Role::WantsYou)
+        };
+        scene.items.iter().filter(asks).count()
+    }
+
+    #[test]
+    fn a_tap_without_a_hole_asks_and_a_snapped_one_does_not() {
+        let window = PhotoWindow::whole(4000.0, 3000.0);
+        let sure = found_scene(&window, &measured(vec![impact(900.0, true)], &[]));
+        let unsure = found_scene(&window, &measured(vec![impact(900.0, false)], &[]));
+        assert_eq!((circles_asking(&sure), circles_asking(&unsure)), (0, 1));
+    }
+
+    #[test]
+    fn a_proposal_is_shown_only_where_nobody_has_tapped() {
+        let window = PhotoWindow::whole(4000.0, 3000.0);
+        let seen = measured(vec![impact(900.0, true)], &[905.0, 2000.0]);
+        assert_eq!(circles_asking(&found_scene(&window, &seen)), 1);
+    }
+
+    #[test]
+    fn a_close_up_stays_on_the_photograph_and_holds_every_impact() {
+        let seen = measured(vec![impact(20.0, true), impact(300.0, true)], &[]);
+        let window = PhotoWindow::around(&seen, 4000.0, 3000.0);
+        assert!(window.left_px >= 0.0 && window.top_px >= 0.0);
+        assert!(window.left_px <= 20.0 && window.left_px + window.width_px >= 300.0);
+        assert!((window.width_px / window.height_px - 4.0 / 3.0).abs() < 1e-9);
+    }
+}
