@@ -192,7 +192,7 @@ fn broadheads_alone_are_enough_to_act_on() {
 #[test]
 fn an_open_check_comes_before_everything() {
     let text = case_text(&format!("[{}]", face(90.0, 4)), "{}")
-        .replacen("{", r#"{"checks":[{"check":"cam_timing","result":"open"},{"check":"rest_sound","result":"failed"}],"#, 1);
+        .replacen('{', r#"{"checks":[{"check":"cam_timing","result":"open"},{"check":"rest_sound","result":"failed"}],"#, 1);
     let case: Case = serde_json::from_str(&text).unwrap();
     let verdict = decide(&case, TransferTable::unrecorded()).unwrap();
     let what = Adjustment::FailedCheck {

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use shimwright::evidence::priors;
 use shimwright::flight::TransferTable;
 use shimwright::units::{Length, parse};
-use shimwright::verdict::{Adjustment, Call, Case, Predicted, Reason, Verdict, decide};
+use shimwright::verdict::{Call, Case, Predicted, Reason, Verdict, decide};
 use shimwright_tests::cases::{Recipe, mirrored, random_case};
 
 fn verdict(case: &Case) -> Verdict {
@@ -32,10 +32,7 @@ fn exchanged(mut verdict: Verdict) -> Verdict {
         Call::Keep {
             rest: Some(trim), ..
         } => trim.move_mm = -trim.move_mm,
-        Call::AdjustFirst {
-            what: Adjustment::NockingPoint { .. },
-        }
-        | _ => {}
+        _ => {}
     }
     for split in &mut verdict.splits {
         split.x_mm = -split.x_mm;

@@ -14,6 +14,8 @@ use super::priors::{
 const POINTS: usize = 64;
 /// Log-density below the peak at which a grid may end: about 8 standard deviations.
 const NEGLIGIBLE: f64 = 34.0;
+/// Weight against the peak's below which a point is left out: together they weigh less than 1e-8.
+const UNHEARD: f64 = 1e-10;
 /// How far into the prior's tails the search for the peak reaches, in its own log-sd.
 const REACH: f64 = 8.0;
 
@@ -47,8 +49,11 @@ impl ResponseGrid {
             weights: Vec::with_capacity(2 * POINTS),
         };
         for (value, log_weight) in right.into_iter().chain(wrong) {
-            grid.values.push(value);
-            grid.weights.push((log_weight - peak).exp());
+            let weight = (log_weight - peak).exp();
+            if weight > UNHEARD {
+                grid.values.push(value);
+                grid.weights.push(weight);
+            }
         }
         grid.normalise();
         grid
@@ -83,7 +88,8 @@ impl ResponseGrid {
             values: Vec::new(),
             weights: Vec::new(),
         };
-        for half in [0..POINTS, POINTS..2 * POINTS] {
+        let right = self.values.partition_point(|value| *value > 0.0);
+        for half in [0..right, right..self.values.len()] {
             let mut held = (0.0, 0.0);
             for k in half {
                 held = (

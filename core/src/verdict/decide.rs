@@ -9,6 +9,7 @@ use super::ballot::Ballot;
 use super::first::adjust_first;
 use super::intake::{Intake, intake};
 use super::splits::{as_it_stands, splits};
+use super::suspect::{Apart, apart};
 use super::worth::{Proposal, best_proposal};
 use super::{
     Call, Case, Choice, Predicted, Reason, Response, Verdict, VerdictError, explain, trim,
@@ -28,6 +29,8 @@ pub(crate) struct Deliberation<'a> {
     pub(crate) aims: Vec<Aim>,
     pub(crate) ballot: Ballot,
     pub(crate) left_out: Vec<Reason>,
+    /// Arrows that stand apart with the bow as it stands.
+    pub(crate) apart: Vec<Apart<'a>>,
     pub(crate) proposal: Option<Proposal>,
     pub(crate) response: Response,
 }
@@ -47,7 +50,9 @@ pub fn decide(case: &Case, transfer: &TransferTable) -> Result<Verdict, VerdictE
     let aims = aims(&belief, &case.settings);
     let ballot = Ballot::new(case, &belief, &aims, true)?;
     let response = response(&belief);
+    let apart = apart(&belief);
     let mut deliberation = Deliberation {
+        apart,
         case,
         belief,
         aims,

@@ -284,7 +284,7 @@ fn of_evidence(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let Deliberation {
         belief, case, aims, ..
     } = deliberation;
-    for apart in suspect::apart(belief) {
+    for apart in &deliberation.apart {
         let reason = Reason::ArrowApart {
             trial: apart.trial,
             kind: apart.kind,

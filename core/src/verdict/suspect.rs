@@ -98,10 +98,8 @@ pub(crate) fn apart<'a>(belief: &Belief<'a>) -> Vec<Apart<'a>> {
 /// An arrow without which the split would be within tolerance, and with which it is not.
 pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     let aim = deliberation.aims.first()?;
-    let apart = apart(&deliberation.belief);
-    let guilty = apart
-        .into_iter()
-        .find(|apart| makes_the_picture(apart, aim))?;
+    let mut apart = deliberation.apart.iter();
+    let guilty = apart.find(|apart| makes_the_picture(apart, aim))?;
     let impact = guilty.impacts.get(guilty.flier.index as usize)?;
     Some(Adjustment::Arrow {
         trial: guilty.trial,

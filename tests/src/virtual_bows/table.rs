@@ -4,8 +4,10 @@ use std::thread;
 
 use shimwright::flight::TransferTable;
 use shimwright::frame::Side;
-use shimwright::spacer::{Fitting, Kit, KitDraft, PairDraft, Seat};
+use shimwright::spacer::{Fitting, Kit, Seat};
 use shimwright::verdict::{Held, Settings};
+
+use crate::cases::kit;
 
 use super::{Bow, Outcome, Plan, World, follow_verdicts, one_step_at_a_time};
 
@@ -90,28 +92,6 @@ pub struct Summary {
     pub wrong_noticed: f64,
 }
 
-/// A kit of three pairs, metric, of our own.
-fn kit() -> Option<Kit> {
-    let pair = |name: &str, thin_mm, thick_mm| PairDraft {
-        name: name.into(),
-        thin_mm,
-        thick_mm,
-        ..PairDraft::default()
-    };
-    let pairs = vec![
-        pair("A", 0.9, 3.5),
-        pair("B", 1.4, 3.0),
-        pair("C", 1.9, 2.5),
-    ];
-    Kit::new(KitDraft {
-        name: "bench".into(),
-        total_mm: 4.4,
-        tolerance_mm: 0.05,
-        pairs,
-    })
-    .ok()
-}
-
 /// Equal fittings sorted by their offset, mm.
 fn places(kit: &Kit) -> Vec<(f64, Fitting)> {
     let mut places: Vec<(f64, Fitting)> = kit
@@ -126,7 +106,7 @@ fn places(kit: &Kit) -> Vec<(f64, Fitting)> {
 
 /// Settings of one way of working.
 fn plan(way: Way, settings: &Settings) -> Plan {
-    let mut plan = Plan::plain(settings.clone());
+    let mut plan = Plan::plain(settings);
     plan.settings.unequal_axles = way == Way::Unequal;
     if matches!(way, Way::Mixed | Way::Divided) {
         plan.distances_m = MIXED_M.to_vec();
@@ -170,14 +150,14 @@ pub fn run_rows(
     worlds: &[World],
     ways: &[Way],
 ) -> Vec<Row> {
-    let Some(kit) = kit() else { return Vec::new() };
+    let Ok(kit) = kit() else { return Vec::new() };
     let table = TransferTable::unrecorded();
     let mut rows = Vec::new();
     for &world in worlds {
         for &way in ways {
             let half = |odd: u64| -> Vec<(Outcome, f64)> {
                 let own = seeds.clone().filter(|seed| seed % 2 == odd);
-                own.map(|seed| tune(world, way, seed, settings, &table, &kit))
+                own.map(|seed| tune(world, way, seed, settings, table, &kit))
                     .collect()
             };
             let outcomes = thread::scope(|scope| {

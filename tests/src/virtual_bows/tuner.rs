@@ -53,11 +53,11 @@ pub struct Plan {
 
 impl Plan {
     /// Everything at 20 yd, bare shafts only.
-    pub fn plain(settings: Settings) -> Self {
+    pub fn plain(settings: &Settings) -> Self {
         Self {
             settings: Settings {
                 priority: vec![Probe::Bare],
-                ..settings
+                ..settings.clone()
             },
             distances_m: vec![TWENTY_YD_M],
             divide_by_distance: false,
