@@ -39,11 +39,6 @@ impl Probe {
         [self.peak(&slopes, 1.0), self.peak(&slopes, -1.0)]
     }
 
-    /// Strongest edge of the given sign (`1.0` rising, `-1.0` falling).
-    pub(crate) fn edge(&self, view: &View<'_>, sign: f64) -> Option<EdgeHit> {
-        self.peak(&self.slopes(view)?, sign)
-    }
-
     fn reach(&self) -> (usize, usize) {
         (
             self.half_px.ceil() as usize,
@@ -147,16 +142,14 @@ mod tests {
     fn finds_a_step_to_a_fiftieth_of_a_pixel() {
         for tenth in 0..10 {
             let x = 40.0 + f64::from(tenth) / 10.0;
-            let hit = probe(42.0).edge(&step(x, 40.0, 200.0).view(), 1.0).unwrap();
+            let hit = probe(42.0).edges(&step(x, 40.0, 200.0).view())[0].unwrap();
             assert!((42.0 + hit.offset_px - x).abs() < 0.02, "{x}: {hit:?}");
         }
     }
 
     #[test]
     fn sees_an_edge_at_the_end_of_its_window() {
-        let hit = probe(48.0)
-            .edge(&step(39.0, 40.0, 200.0).view(), 1.0)
-            .unwrap();
+        let hit = probe(48.0).edges(&step(39.0, 40.0, 200.0).view())[0].unwrap();
         assert!((hit.offset_px + 9.0).abs() < 0.03, "{hit:?}");
     }
 
