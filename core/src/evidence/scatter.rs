@@ -23,22 +23,18 @@ pub(crate) struct Scatter {
 
 impl Scatter {
     pub(crate) fn pooled(seen: &[Seen]) -> Self {
-        let mut groups: Vec<(Group, f64)> = Vec::new();
+        let mut groups: Vec<(&Group, f64)> = Vec::new();
         let mut tears = Vec::new();
         for trial in seen {
             match &trial.trial.shot {
                 Shot::Face { distance_m, .. } => {
-                    groups.extend(trial.groups().map(|group| (group, *distance_m)));
+                    groups.extend(trial.groups().iter().map(|group| (group, *distance_m)));
                 }
                 Shot::Paper { .. } => tears.push(trial.tears()),
             }
         }
         Self {
-            arrows: PooledScatter::pooled(
-                groups
-                    .iter()
-                    .map(|(group, distance_m)| (group, *distance_m)),
-            ),
+            arrows: PooledScatter::pooled(groups),
             tear_x: tear_scatter(&tears, |tear| tear.0),
             tear_y: tear_scatter(&tears, |tear| tear.1),
         }

@@ -14,8 +14,9 @@ const KINDS: [ArrowKind; 3] = [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::
 pub(crate) struct Seen<'a> {
     pub(crate) trial: &'a TrialEvidence,
     pub(crate) offset_mm: f64,
-    /// Its impacts in canonical order.
-    impacts: Vec<Impact>,
+    /// Its first impact in canonical order, (x, y).
+    first: Option<(f64, f64)>,
+    groups: Vec<Group>,
     /// Its tears in canonical order, (x, y).
     tears: Vec<(f64, f64)>,
 }
@@ -41,19 +42,25 @@ impl<'a> Seen<'a> {
         Self {
             trial,
             offset_mm,
-            impacts,
+            first: impacts
+                .first()
+                .map(|impact| (impact.point.x_mm, impact.point.y_mm)),
+            groups: KINDS
+                .into_iter()
+                .filter_map(|kind| Group::of(kind, &impacts).ok())
+                .collect(),
             tears,
         }
     }
 
     /// The group of one kind, if any of it counts.
-    pub(crate) fn group(&self, kind: ArrowKind) -> Option<Group> {
-        Group::of(kind, &self.impacts).ok()
+    pub(crate) fn group(&self, kind: ArrowKind) -> Option<&Group> {
+        self.groups.iter().find(|group| group.kind == kind)
     }
 
     /// Every group of the trial.
-    pub(crate) fn groups(&self) -> impl Iterator<Item = Group> + '_ {
-        KINDS.into_iter().filter_map(|kind| self.group(kind))
+    pub(crate) fn groups(&self) -> &[Group] {
+        &self.groups
     }
 
     /// Its tears in canonical order, (x, y).
@@ -82,11 +89,10 @@ fn by_content(a: &Seen, b: &Seen) -> Ordering {
             Shot::Face { distance_m, .. } => *distance_m,
             Shot::Paper { paper_m, .. } => -*paper_m,
         };
-        let arrow = seen
-            .impacts
-            .first()
-            .map(|impact| (impact.point.x_mm, impact.point.y_mm));
-        let first = arrow.or(seen.tears.first().copied()).unwrap_or_default();
+        let first = seen
+            .first
+            .or(seen.tears.first().copied())
+            .unwrap_or_default();
         [
             distance_m,
             seen.trial.nock_mm,

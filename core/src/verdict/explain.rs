@@ -338,7 +338,7 @@ fn of_evidence(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     }
     for seen in &belief.seen {
         let lonely =
-            seen.groups().count() > 0 && seen.group(crate::frame::ArrowKind::Fletched).is_none();
+            !seen.groups().is_empty() && seen.group(crate::frame::ArrowKind::Fletched).is_none();
         if lonely {
             reasons.push(Reason::NoReference {
                 trial: seen.trial.id,

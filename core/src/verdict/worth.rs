@@ -10,8 +10,10 @@ use crate::frame::ArrowKind;
 
 use super::{Aim, Ballot, Settings};
 
-/// Numbers of arrows of each kind that are considered.
-const COUNTS: [u32; 4] = [2, 3, 4, 6];
+/// Numbers of arrows of each kind that are considered, the most first.
+const COUNTS: [u32; 4] = [6, 4, 3, FEWEST_MORE];
+/// The smallest of them.
+const FEWEST_MORE: u32 = 2;
 /// Points of the response that stand for its distribution.
 const RESPONSES: usize = 16;
 /// Places of a future result, in predictive standard deviations from its mean (both sides).
@@ -40,12 +42,17 @@ pub(crate) fn best_proposal(
 ) -> Option<Proposal> {
     let aim = aims.first().filter(|aim| aim.probe != Probe::Paper)?;
     let future = Future::new(belief, aims, ballot);
+    let least_mm = settings.price_per_arrow_mm * f64::from(2 * FEWEST_MORE);
     let mut best: Option<Proposal> = None;
     for distance_m in distances(belief, settings.tolerance_distance_m) {
         let outlook = belief.outlook(aim.probe, distance_m);
+        // More arrows save more: where the most of them save too little, fewer need not be tried.
         for arrows_each in COUNTS {
             let noise_mm2 = noise(belief, aim.probe, distance_m, arrows_each);
             let saving_mm = future.saving_mm(&outlook, noise_mm2);
+            if saving_mm <= least_mm {
+                break;
+            }
             let net_mm = saving_mm - settings.price_per_arrow_mm * f64::from(2 * arrows_each);
             if net_mm > best.map_or(0.0, |best| best.net_mm) {
                 best = Some(Proposal {
@@ -61,7 +68,7 @@ pub(crate) fn best_proposal(
     best
 }
 
-/// The distance that matters, and those that were shot at, nearest to it first.
+/// The distance that matters, and the first other one that was shot at.
 fn distances(belief: &Belief, target_m: f64) -> Vec<f64> {
     let mut all = vec![target_m];
     for observation in &belief.observations {
