@@ -17,9 +17,9 @@ pub enum Middle {
 pub struct Face {
     /// Radii of the borders that can be seen as an edge, mm, rising.
     pub radii_mm: Vec<f64>,
-    /// Index of the border that carries the scale.
-    pub scale_ring: usize,
-    /// How exactly that border is printed, one standard deviation of its radius, mm.
+    /// Index of the border that carries the scale; all alike if there is none.
+    pub scale_ring: Option<usize>,
+    /// How exactly that border (or the outermost) is printed, one standard deviation of its radius, mm.
     pub print_sd_mm: f64,
     /// What the middle looks like.
     pub middle: Middle,
@@ -108,7 +108,7 @@ impl Published {
         let radius_mm = f64::from(self.diameter_mm) / 2.0;
         Face {
             radii_mm: shares.iter().map(|s| s * radius_mm).collect(),
-            scale_ring,
+            scale_ring: Some(scale_ring),
             print_sd_mm: PRINT_SD_MM,
             middle: Middle::Gold,
         }
@@ -121,7 +121,7 @@ impl Face {
         PUBLISHED.iter().find(|p| p.key == key).map(Published::face)
     }
 
-    /// One's own rings, measured to `measured_sd_mm`; the outermost carries the scale.
+    /// One's own rings, measured to `measured_sd_mm`: all borders that can be seen, lines included.
     ///
     /// # Errors
     /// [`PlaneError::SingleRing`] for fewer than two, [`PlaneError::Size`] for a radius out of
@@ -129,9 +129,9 @@ impl Face {
     pub fn own(radii_mm: &[f64], measured_sd_mm: f64) -> Result<Self, PlaneError> {
         let mut radii_mm = radii_mm.to_vec();
         radii_mm.sort_by(f64::total_cmp);
-        let Some(last) = radii_mm.len().checked_sub(1).filter(|last| *last > 0) else {
+        if radii_mm.len() < 2 {
             return Err(PlaneError::SingleRing);
-        };
+        }
         let (_, max) = LENGTH_RANGE_MM;
         let mut min = 2.0;
         for value in radii_mm.iter().copied() {
@@ -147,7 +147,7 @@ impl Face {
         }
         Ok(Self {
             radii_mm,
-            scale_ring: last,
+            scale_ring: None,
             print_sd_mm: measured_sd_mm.abs(),
             middle: Middle::Plain,
         })

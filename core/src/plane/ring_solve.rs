@@ -21,7 +21,7 @@ const HELD_SD_MM: f64 = 1e-4;
 const LEAST_SCATTER_MM: f64 = 0.02;
 
 /// State of the fit.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct RingFit {
     pub(crate) homography: Homography,
     /// Found minus published radius of each border, mm (0 where it was not seen).
@@ -181,12 +181,28 @@ fn add_priors(
         normal[(i, i)] += if i < 6 { 1e-6 } else { bend };
     }
     for (ring, off) in off_mm.iter().enumerate() {
-        let sd = match (step.own_errors, ring == face.scale_ring) {
+        let sd = match (step.own_errors, Some(ring) == face.scale_ring) {
             (false, _) => HELD_SD_MM,
             (true, true) => SCALE_RING_SD_MM,
             (true, false) => RING_SD_MM,
         };
         normal[(8 + ring, 8 + ring)] += sd.powi(-2);
         right[8 + ring] -= off * sd.powi(-2);
+    }
+    if face.scale_ring.is_none() {
+        hold_mean(normal, right, off_mm);
+    }
+}
+
+/// Without a border that is trusted more than the others, their mean is.
+fn hold_mean(normal: &mut DMatrix<f64>, right: &mut DVector<f64>, off_mm: &[f64]) {
+    let n = off_mm.len() as f64;
+    let mean = off_mm.iter().sum::<f64>() / n;
+    let weight = SCALE_RING_SD_MM.powi(-2) / n;
+    for i in 8..8 + off_mm.len() {
+        right[i] -= mean * weight;
+        for j in 8..8 + off_mm.len() {
+            normal[(i, j)] += weight / n;
+        }
     }
 }

@@ -14,7 +14,7 @@ const WEAK: f64 = 0.35;
 const SIGMA_PX: f64 = 1.2;
 
 /// The points found on one ring.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct RingPoints {
     pub(crate) ring: usize,
     /// Undistorted px.

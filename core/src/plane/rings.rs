@@ -11,7 +11,9 @@ use super::blob::{self, Blob};
 use super::fitted::Mode;
 use super::ring_solve::{RingFit, Step};
 use super::ring_trace::{self, RingPoints};
-use super::{Face, Homography, Lens, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd};
+use super::{
+    Face, Homography, Lens, Middle, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd,
+};
 use crate::frame::{PointMm, PointPx};
 use crate::photo::Photo;
 
@@ -61,6 +63,10 @@ pub struct RingsFit {
 const ROBUST_MM: [f64; 5] = [2.0, 0.6, 0.3, 0.15, 0.15];
 /// A face that leaves more than this is another face, mm.
 const WORST_RMS_MM: f64 = 1.0;
+/// Of the rings within the picture at least this share must have been found.
+const LEAST_RINGS: f64 = 0.6;
+/// So many of the inner borders are tried as the edge of the middle patch.
+const MOST_TRIED: usize = 4;
 /// A border farther off than this is worth a word, mm.
 const RING_OFF_MM: f64 = 1.5;
 
@@ -76,25 +82,68 @@ impl Face {
         let k1 = with.remembered_k1.unwrap_or(0.0);
         let lens = Lens::new(k1, photo.width(), photo.height());
         let blob = blob::under(photo, tap, self.middle).ok_or(PlaneError::RingsNotFound)?;
-        let seed = self.seed(&blob, &lens).ok_or(PlaneError::RingsNotFound)?;
-        let (fit, rings) = self.grow(photo, &lens, seed)?;
-        if fit.rms_mm > WORST_RMS_MM {
+        let (fit, rings) = self.best(photo, &lens, &blob)?;
+        let visible = self.visible(photo, &fit.homography, &lens);
+        let enough = rings.len() as f64 >= LEAST_RINGS * visible as f64;
+        if fit.rms_mm > WORST_RMS_MM || !enough {
             return Err(PlaneError::RingsNotFound);
         }
         self.finish(&fit, &rings, lens, with)
     }
 
-    /// An affine plane from the middle patch: a disc of radius R has second moments R^2 / 4.
-    fn seed(&self, blob: &Blob, lens: &Lens) -> Option<Homography> {
-        let spread = Matrix2::new(blob.xx, blob.xy, blob.xy, blob.yy).symmetric_eigen();
-        let roots = spread.eigenvalues.map(|v| v.max(0.0).sqrt());
-        let v = spread.eigenvectors;
-        let root = v * Matrix2::from_diagonal(&roots) * v.transpose();
-        let a = root * (2.0 / self.radii_mm.first()?);
-        let c = lens.undistort(blob.middle);
-        Homography::from_matrix(Matrix3::new(
-            a.m11, -a.m12, c.x_px, a.m21, -a.m22, c.y_px, 0.0, 0.0, 1.0,
-        ))
+    /// The fit that explains most rings. The patch under the tap ends at the first border of a
+    /// gold middle; on other faces thin lines may not have stopped it, and each of the inner
+    /// borders is tried (taking the second for the first may double every length).
+    fn best(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        blob: &Blob,
+    ) -> Result<(RingFit, Vec<RingPoints>), PlaneError> {
+        let tried = match self.middle {
+            Middle::Gold => 1,
+            Middle::Plain => MOST_TRIED,
+        };
+        let (fits, failed): (Vec<_>, Vec<_>) = self
+            .radii_mm
+            .iter()
+            .take(tried)
+            .map(|radius_mm| {
+                let seed = seed(blob, lens, *radius_mm).ok_or(PlaneError::RingsNotFound)?;
+                self.grow(photo, lens, seed)
+            })
+            .partition(Result::is_ok);
+        let mut fits: Vec<_> = fits.into_iter().flatten().collect();
+        fits.sort_by(|a, b| {
+            b.1.len()
+                .cmp(&a.1.len())
+                .then(a.0.rms_mm.total_cmp(&b.0.rms_mm))
+        });
+        let rivals = fits.iter().skip(1);
+        let doubtful = fits.first().is_some_and(|best| {
+            rivals
+                .filter(|rival| rival.1.len() + 2 > best.1.len())
+                .any(|rival| !same_scale(&rival.0.homography, &best.0.homography))
+        });
+        let single = failed.contains(&Err(PlaneError::SingleRing));
+        match fits.into_iter().next() {
+            Some(best) if !doubtful => Ok(best),
+            // Having seen one ring says more than having seen none.
+            None if single => Err(PlaneError::SingleRing),
+            _ => Err(PlaneError::RingsNotFound),
+        }
+    }
+
+    /// How many of the rings lie wholly within the picture.
+    fn visible(&self, photo: &Photo, h: &Homography, lens: &Lens) -> usize {
+        let (w, height) = (photo.width() as f64, photo.height() as f64);
+        let inside = |r: f64| {
+            [(r, 0.0), (0.0, r), (-r, 0.0), (0.0, -r)]
+                .iter()
+                .map(|(x, y)| lens.distort(h.to_px(PointMm::new(*x, *y))))
+                .all(|p| (0.0..w).contains(&p.x_px) && (0.0..height).contains(&p.y_px))
+        };
+        self.radii_mm.iter().filter(|r| inside(**r)).count()
     }
 
     /// Takes in one more ring at a time, then polishes on all of them.
@@ -185,8 +234,8 @@ impl Face {
             .map(|homography| Mode { homography, lens })
             .collect();
         let radius = |ring: usize| self.radii_mm.get(ring).copied().unwrap_or(f64::INFINITY);
-        let sd = self.print_sd_mm / radius(self.scale_ring);
         let outermost_mm = rings.iter().map(|r| radius(r.ring)).fold(0.0, f64::max);
+        let sd = self.print_sd_mm / self.scale_ring.map_or(outermost_mm, radius);
         let plane = Plane {
             homography,
             lens,
@@ -226,6 +275,23 @@ impl Face {
         ));
         warnings
     }
+}
+
+fn same_scale(a: &Homography, b: &Homography) -> bool {
+    let area = |h: &Homography| h.jacobian_px_per_mm(PointMm::default()).determinant().abs();
+    (area(a) / area(b) - 1.0).abs() < 0.05
+}
+
+/// An affine plane from the middle patch: a disc of radius R has second moments R^2 / 4.
+fn seed(blob: &Blob, lens: &Lens, radius_mm: f64) -> Option<Homography> {
+    let spread = Matrix2::new(blob.xx, blob.xy, blob.xy, blob.yy).symmetric_eigen();
+    let roots = spread.eigenvalues.map(|v| v.max(0.0).sqrt());
+    let v = spread.eigenvectors;
+    let a = v * Matrix2::from_diagonal(&roots) * v.transpose() * (2.0 / radius_mm);
+    let c = lens.undistort(blob.middle);
+    Homography::from_matrix(Matrix3::new(
+        a.m11, -a.m12, c.x_px, a.m21, -a.m22, c.y_px, 0.0, 0.0, 1.0,
+    ))
 }
 
 /// Angle by which the plane must turn so that its y axis points up, with its standard deviation.

@@ -217,3 +217,18 @@ fn one_ring_or_none_is_refused() {
     let none = own.fit(&plain, PointPx::new(150.0, 150.0), &RingsFit::default());
     assert_eq!(none, Err(PlaneError::RingsNotFound));
 }
+
+#[test]
+fn a_face_that_fits_in_two_sizes_is_refused() {
+    let face = Face::published("target-40").unwrap();
+    let photo = draw(&camera(), &face);
+    let tap = camera().see(PointMm::new(3.0, 4.0));
+    // The thin lines are too faint to be seen here, and 10, 20, 40, 80 doubled is 20, 40, 80, 160.
+    let own = Face::own(&[10.0, 20.0, 40.0, 60.0, 80.0, 120.0, 160.0], 0.3).unwrap();
+    let refused = own.fit(&photo, tap, &RingsFit::default());
+    assert_eq!(refused, Err(PlaneError::RingsNotFound));
+    // Rings that are not there: the face is not stretched over what is.
+    let other = Face::own(&[25.0, 50.0, 70.0, 95.0, 140.0, 170.0], 0.3).unwrap();
+    let refused = other.fit(&photo, tap, &RingsFit::default());
+    assert!(refused.is_err(), "{refused:?}");
+}

@@ -120,8 +120,8 @@ pub(super) fn sheet_reference(
 pub(super) fn face_reference(shot: &Shot, rng: &mut Seeded) -> Reference {
     let at = |x: f64, y: f64| shot.camera.to_px(PointMm::new(x, y));
     Reference::Rings {
-        face: String::new(),
-        radii_mm: Some((1..=10).map(|i| f64::from(i) * 20.0).collect()),
+        face: "target-40".into(),
+        radii_mm: None,
         centre_px: tap(rng, at(0.0, 0.0), TAP_SD_PX),
         up: Up::Taps {
             below_px: at(0.0, -190.0),
