@@ -24,6 +24,8 @@ pub struct Hole {
     pub at: PointMm,
     /// Radius of the hole, mm.
     pub radius_mm: f32,
+    /// Paper gives unevenly: the middle of what is seen misses the axis by this much.
+    off_mm: [f32; 2],
     outline: Ragged,
     rim: Ragged,
     rim_mm: f32,
@@ -58,9 +60,10 @@ impl Hole {
             at,
             // Paper gives: the hole of a shaft is a little smaller than the shaft.
             radius_mm: shaft_mm / 2.0 * rng.random_range(0.88..1.06),
-            outline: Ragged::new(rng, 0.10),
+            outline: torn(rng),
+            off_mm: [rng.random_range(-0.13..0.13), rng.random_range(-0.13..0.13)],
             rim: Ragged::new(rng, 0.7),
-            rim_mm: rng.random_range(0.2..0.8),
+            rim_mm: rng.random_range(0.2..1.1),
             rim_tint: shade(dn(226, 221, 208), rng.random_range(0.8..1.1)),
             inside,
             lit_from: rng.random_range(0.0..std::f32::consts::TAU),
@@ -81,6 +84,20 @@ impl Hole {
             near.min(d - blade.width_mm * (1.0 - 0.8 * along) / 2.0 * (1.0 + ragged))
         })
     }
+}
+
+/// The torn outline: ragged, and every second one with a flap of paper standing in.
+fn torn(rng: &mut Seeded) -> Ragged {
+    let amount = rng.random_range(0.07..0.2);
+    let outline = Ragged::new(rng, amount);
+    if rng.random_bool(0.5) {
+        let (angle, width) = (
+            rng.random_range(0.0..std::f32::consts::TAU),
+            rng.random_range(0.5..1.3),
+        );
+        return outline.with_flap(angle, width, rng.random_range(0.1..0.4));
+    }
+    outline
 }
 
 fn blades(kind: ArrowKind, rng: &mut Seeded) -> Vec<Blade> {
@@ -110,7 +127,8 @@ impl Paint for Hole {
     }
 
     fn paint(&self, spot: Spot, colour: &mut Rgb) {
-        let (x, y) = (spot.x - self.at.x_mm as f32, spot.y - self.at.y_mm as f32);
+        let x = spot.x - self.at.x_mm as f32 - self.off_mm[0];
+        let y = spot.y - self.at.y_mm as f32 - self.off_mm[1];
         let angle = y.atan2(x);
         let d = self.distance(x, y, angle);
         if d > 3.2 {

@@ -75,6 +75,18 @@ impl Ragged {
         Self { factor }
     }
 
+    /// The same curve with a flap of paper standing into it: `depth` of the radius over about
+    /// `width` rad.
+    pub(super) fn with_flap(mut self, angle: f32, width: f32, depth: f32) -> Self {
+        for (i, f) in self.factor.iter_mut().enumerate() {
+            let turn = i as f32 * std::f32::consts::TAU / Self::STEPS as f32 - angle;
+            let off = (turn + std::f32::consts::PI).rem_euclid(std::f32::consts::TAU)
+                - std::f32::consts::PI;
+            *f -= depth * (1.0 - (2.0 * off / width).powi(2)).max(0.0);
+        }
+        self
+    }
+
     /// The factor in direction `angle`, rad.
     pub(super) fn at(&self, angle: f32) -> f32 {
         let t =

@@ -55,7 +55,7 @@ impl Optics {
             blur_px: rng.random_range(0.8..1.5),
             motion_px: [length * angle.cos(), length * angle.sin()],
             noise_dn: rng.random_range(0.8..2.5),
-            tone: Tone::BeforeBlur,
+            tone: Tone::AfterBlur,
         }
     }
 }

@@ -18,7 +18,9 @@ pub struct Tear {
     /// Directions of the vanes about the nock end, rad.
     pub vanes_rad: Vec<f32>,
     vane_mm: f32,
-    slit_mm: Vec<f32>,
+    slits: Vec<Slit>,
+    rip: Option<[[f32; 2]; 2]>,
+    gape_mm: f32,
     ragged_mm: f32,
     offset: [f32; 2],
     behind: Rgb,
@@ -43,8 +45,10 @@ impl Tear {
             shaft_mm,
             vanes_rad: (0..vanes).map(|i| first + i as f32 * step).collect(),
             vane_mm: rng.random_range(8.0..12.5),
-            slit_mm: (0..vanes).map(|_| rng.random_range(0.5..1.2)).collect(),
-            ragged_mm: rng.random_range(0.15..0.4),
+            slits: (0..vanes).map(|_| Slit::new(rng)).collect(),
+            rip: rng.random_bool(0.35).then(|| rip(point, vector, rng)),
+            gape_mm: rng.random_range(0.0..0.7),
+            ragged_mm: rng.random_range(0.2..0.55),
             offset: [rng.random_range(0.0..200.0), rng.random_range(0.0..200.0)],
             behind: shade(dn(40, 40, 43), rng.random_range(0.5..1.2)),
             lit_from: rng.random_range(0.0..std::f32::consts::TAU),
@@ -60,25 +64,79 @@ impl Tear {
         let nock = [self.nock.x_mm as f32, self.nock.y_mm as f32];
         let point = [self.point.x_mm as f32, self.point.y_mm as f32];
         let radius = self.shaft_mm / 2.0;
-        let (body, _) = to_segment(x, y, point, nock);
+        let (body, along) = to_segment(x, y, point, nock);
         let rag = value_noise(x * 0.9 + self.offset[0], y * 0.9 + self.offset[1])
             + 0.5 * value_noise(x * 2.1 + self.offset[1], y * 2.1);
-        let body = body - radius + self.ragged_mm * rag;
-        self.vanes_rad
-            .iter()
-            .zip(&self.slit_mm)
-            .fold(body, |near, (angle, width)| {
-                let reach = radius + self.vane_mm;
-                let tip = [nock[0] + reach * angle.cos(), nock[1] + reach * angle.sin()];
-                let (d, along) = to_segment(x, y, nock, tip);
-                near.min(d - width * (1.0 - 0.55 * along) / 2.0 + 0.12 * rag)
-            })
+        // Between its two ends the paper gapes a little wider than the shaft.
+        let mut near =
+            body - radius - self.gape_mm * 4.0 * along * (1.0 - along) * 0.5 + self.ragged_mm * rag;
+        for (angle, slit) in self.vanes_rad.iter().zip(&self.slits) {
+            near = near.min(
+                slit.distance(x - nock[0], y - nock[1], *angle, radius + self.vane_mm) + 0.12 * rag,
+            );
+        }
+        if let Some([from, to]) = self.rip {
+            let (d, along) = to_segment(x, y, from, to);
+            near = near.min(d - 0.6 * (1.0 - along) + 0.2 * rag);
+        }
+        near
     }
+}
+
+/// The cut of one vane: not quite straight, not quite through the shaft's middle.
+#[derive(Debug, Clone)]
+struct Slit {
+    width_mm: f32,
+    aside_mm: f32,
+    bend_mm: f32,
+}
+
+impl Slit {
+    fn new(rng: &mut Seeded) -> Self {
+        Self {
+            width_mm: rng.random_range(0.5..1.2),
+            aside_mm: rng.random_range(-0.3..0.3),
+            bend_mm: rng.random_range(-0.7..0.7),
+        }
+    }
+
+    /// Signed distance of a place seen from the nock end, for a slit of `reach` mm.
+    fn distance(&self, x: f32, y: f32, angle: f32, reach: f32) -> f32 {
+        let (s, c) = angle.sin_cos();
+        let (along, across) = (x * c + y * s, y * c - x * s);
+        let t = (along / reach).clamp(0.0, 1.0);
+        let middle = self.aside_mm + self.bend_mm * 4.0 * t * (1.0 - t);
+        let beyond = (along - reach).max(-along).max(0.0);
+        (across - middle).hypot(beyond) - self.width_mm * (1.0 - 0.55 * t) / 2.0
+    }
+}
+
+/// A rip that runs off the body for no reason of the arrow's.
+fn rip(point: PointMm, vector: PointMm, rng: &mut Seeded) -> [[f32; 2]; 2] {
+    let t = rng.random_range(0.0..1.0);
+    let from = [
+        (point.x_mm + t * vector.x_mm) as f32,
+        (point.y_mm + t * vector.y_mm) as f32,
+    ];
+    let (length, angle) = (
+        rng.random_range(4.0..9.0_f32),
+        rng.random_range(0.0..std::f32::consts::TAU),
+    );
+    [
+        from,
+        [
+            from[0] + length * angle.cos(),
+            from[1] + length * angle.sin(),
+        ],
+    ]
 }
 
 impl Paint for Tear {
     fn bounds(&self) -> (f32, f32, f32) {
-        let reach = self.vector().norm_mm() as f32 / 2.0 + self.shaft_mm / 2.0 + self.vane_mm + 4.0;
+        let reach = self.vector().norm_mm() as f32 / 2.0
+            + self.shaft_mm / 2.0
+            + self.vane_mm.max(9.0)
+            + 4.0;
         let middle = self.point + self.nock;
         (middle.x_mm as f32 / 2.0, middle.y_mm as f32 / 2.0, reach)
     }

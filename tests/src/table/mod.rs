@@ -11,7 +11,7 @@ pub use gates::{bowed, other_sheet, single_rings};
 pub use holes::{on_face, on_lit_paper, on_paper, proposals};
 pub use plane::{
     carried_lens, faces_known_lens, faces_unknown_lens, id1_cards, printed_marks, sheets,
-    sheets_in_light,
+    sheets_in_tones,
 };
 pub use tears::tears;
 
@@ -71,7 +71,7 @@ pub type Make = fn(&Plan) -> Row;
 /// All rows in the order they are printed.
 pub const ROWS: [Make; 16] = [
     sheets,
-    sheets_in_light,
+    sheets_in_tones,
     faces_known_lens,
     faces_unknown_lens,
     carried_lens,
