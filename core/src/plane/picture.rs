@@ -2,6 +2,7 @@
 
 use nalgebra::{Matrix3, Rotation3, Vector3};
 
+use super::profile::light;
 use super::{Homography, Lens};
 use crate::frame::{PointMm, PointPx};
 use crate::photo::Grey;
@@ -74,16 +75,27 @@ impl Camera {
             for k in 0..9 {
                 let (dx, dy) = (f64::from(k % 3 - 1) / 3.0, f64::from(k / 3 - 1) / 3.0);
                 let u = lens.undistort(PointPx::new(x + dx, y + dy));
-                sum += h.to_mm(u).map_or(90.0, &paint);
+                sum += light(h.to_mm(u).map_or(90.0, &paint));
             }
             seed ^= seed << 13;
             seed ^= seed >> 7;
             seed ^= seed << 17;
             let uniform = (seed >> 40) as f64 / f64::from(1 << 24) - 0.5;
-            *v = (sum / 9.0 + noise * uniform * 3.46)
+            *v = (level(sum / 9.0) + noise * uniform * 3.46)
                 .round()
                 .clamp(0.0, 255.0) as u8;
         }
         grey
     }
+}
+
+/// The grey level that shows this much light, 0..=255 for both (sRGB, IEC 61966-2-1).
+pub(crate) fn level(light: f64) -> f64 {
+    let v = light / 255.0;
+    255.0
+        * if v <= 0.003_130_8 {
+            12.92 * v
+        } else {
+            1.055 * v.powf(1.0 / 2.4) - 0.055
+        }
 }

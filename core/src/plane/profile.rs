@@ -1,5 +1,7 @@
 //! Where an edge lies along a line across it, to a fraction of a pixel.
 
+use std::sync::LazyLock;
+
 use crate::frame::PointPx;
 use crate::photo::View;
 
@@ -21,7 +23,8 @@ pub(crate) struct Probe {
 pub(crate) struct EdgeHit {
     /// Distance from the expected place along `across`, px.
     pub(crate) offset_px: f64,
-    /// Grey levels per px of the smoothed profile; positive where it gets lighter along `across`.
+    /// Light per px of the smoothed profile, 255 being white; positive where it gets lighter along
+    /// `across`.
     pub(crate) slope: f64,
 }
 
@@ -46,7 +49,7 @@ impl Probe {
         )
     }
 
-    /// Smoothed derivative at whole px from `-half` to `half`.
+    /// Smoothed derivative of the light at whole px from `-half` to `half`.
     fn slopes(&self, view: &View<'_>) -> Option<Vec<f64>> {
         let (half, support) = self.reach();
         let length = (half + support) as isize;
@@ -54,7 +57,7 @@ impl Probe {
             .map(|k| {
                 let x = self.at.x_px + self.across.0 * k as f64;
                 let y = self.at.y_px + self.across.1 * k as f64;
-                view.sample(x, y)
+                view.sample(x, y).map(light)
             })
             .collect::<Option<Vec<f64>>>()?;
         let kernel = derivative_kernel(self.sigma_px, support);
@@ -87,6 +90,27 @@ impl Probe {
     }
 }
 
+/// Light behind a grey level, 0..=255 for both: the inverse of the curve in IEC 61966-2-1 (sRGB).
+///
+/// A lens blurs light and the camera bends the result afterwards, which moves the steepest place
+/// of a grey profile towards the dark side by up to half a pixel on every edge of a white sheet;
+/// in light it stays where the edge is.
+pub(crate) fn light(level: f64) -> f64 {
+    static TABLE: LazyLock<[f64; 256]> = LazyLock::new(|| {
+        std::array::from_fn(|level| {
+            let v = level as f64 / 255.0;
+            255.0
+                * if v <= 0.040_45 {
+                    v / 12.92
+                } else {
+                    ((v + 0.055) / 1.055).powf(2.4)
+                }
+        })
+    });
+    let below = (level.max(0.0) as usize).min(254);
+    TABLE[below] + (level - below as f64) * (TABLE[below + 1] - TABLE[below])
+}
+
 /// What an edge must exceed: the scatter of the profile around it several times over (the highest
 /// of a hundred samples of noise reaches three), and one grey level per px in any case.
 fn least_slope(slopes: &[f64]) -> f64 {
@@ -116,6 +140,7 @@ fn derivative_kernel(sigma: f64, support: usize) -> Vec<f64> {
 mod tests {
     use super::*;
     use crate::photo::Grey;
+    use crate::plane::picture::level;
 
     /// A vertical edge at `x_px`, blurred over about two pixels by exact area coverage.
     fn step(x_px: f64, low: f64, high: f64) -> Grey {
@@ -124,9 +149,16 @@ mod tests {
             let covered = |x: f64| (x + 0.5 - x_px).clamp(0.0, 1.0);
             let x = (i % 80) as f64;
             let blurred = (covered(x - 1.0) + 2.0 * covered(x) + covered(x + 1.0)) / 4.0;
-            *v = (low + (high - low) * blurred).round() as u8;
+            *v = level(light(low) + (light(high) - light(low)) * blurred).round() as u8;
         }
         grey
+    }
+
+    #[test]
+    fn light_follows_the_published_curve() {
+        // sRGB 128 is 0.2158605 of full light (computed from the formula of IEC 61966-2-1).
+        assert!((light(128.0) / 255.0 - 0.215_860_5).abs() < 1e-6);
+        assert_eq!((light(0.0), light(255.0)), (0.0, 255.0));
     }
 
     fn probe(at: f64) -> Probe {
