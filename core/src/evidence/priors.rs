@@ -11,7 +11,7 @@ pub const RESPONSE_LOG_SD: f64 = 0.8;
 /// Share of bows whose response lies far from the usual, and the standard deviation of its
 /// logarithm there. The trade's spread is hearsay: without this tail a bow that answers three times
 /// as strongly as usual is met by intervals that are too sure of themselves (`tests/virtual-bows`).
-pub const RESPONSE_TAIL_SHARE: f64 = 0.1;
+pub const RESPONSE_TAIL_SHARE: f64 = 0.15;
 /// See [`RESPONSE_TAIL_SHARE`].
 pub const RESPONSE_TAIL_LOG_SD: f64 = 1.6;
 /// Chance that the bow answers as most of the trade teaches.

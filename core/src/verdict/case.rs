@@ -81,7 +81,7 @@ pub struct Settings {
     /// What should come together with the field points, most important first.
     pub priority: Vec<Probe>,
     /// Split that opening one axle must save to be worth it, mm at `tolerance_distance_m` (prior
-    /// 4.5: half the press jobs of one step at a time at a smaller split, `tests/virtual-bows`).
+    /// 5.5: half the press jobs of one step at a time at a smaller split, `tests/virtual-bows`).
     pub price_per_axle_mm: f64,
     /// Split that a millimetre of tilt between the cams must save, mm (prior).
     pub price_of_tilt: f64,
@@ -99,7 +99,7 @@ impl Default for Settings {
             unequal_axles: false,
             tilt_limit_mm: 0.6,
             priority: vec![Probe::Broadhead, Probe::Bare, Probe::Paper],
-            price_per_axle_mm: 4.5,
+            price_per_axle_mm: 5.5,
             price_of_tilt: 2.0,
             price_per_arrow_mm: 0.2,
         }

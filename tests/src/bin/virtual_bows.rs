@@ -8,8 +8,9 @@ use std::process::ExitCode;
 use shimwright::verdict::Settings;
 use shimwright_tests::virtual_bows::{Bars, HEADER, Way, World, run_rows};
 
-/// Reporting seeds start here; tuning used seeds below 1000.
-const FIRST_SEED: u64 = 5000;
+/// Reporting seeds start here. Tuning used seeds below 1000; seeds 5000 to 5999 were reported once,
+/// missed two bars narrowly, and led to the present price per axle and tail of the response.
+const FIRST_SEED: u64 = 10_000;
 /// Bows per row.
 const BOWS: u64 = 2000;
 
