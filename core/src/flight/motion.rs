@@ -278,3 +278,38 @@ fn crossing(step: &Step<6>, end: &End, distances_m: &[f64]) -> Option<f64> {
     }
     Some(high)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::flight::body::BodyData;
+
+    /// The stated errors of both tolerances, against one still finer.
+    #[test]
+    fn tolerances_hold_what_they_state() {
+        let vaned = BodyData {
+            fins: vec![(29.95, 0.0546)],
+            ..BodyData::default()
+        };
+        let finest = Tolerance {
+            relative: 1e-13,
+            absolute: 1e-15,
+        };
+        let distances = [2.0, 9.144, 18.288, 36.576, 100.0];
+        for body in [BodyData::default().body(), vaned.body()] {
+            let launch = Launch {
+                speed_mps: 85.344,
+                yaw_rad: 0.017,
+                rate_radps: 1.0,
+            };
+            let fly = |tolerance| fly_within(&body, launch, &distances, tolerance).unwrap();
+            let (exact, fine, quick) = (fly(finest), fly(FINE), fly(QUICK));
+            for i in 0..4 {
+                assert!((fine[i].point_mm - exact[i].point_mm).abs() < 1e-4);
+                assert!((quick[i].point_mm - exact[i].point_mm).abs() < 0.01);
+                assert!((quick[i].tear_mm - exact[i].tear_mm).abs() < 0.01);
+            }
+            assert!((quick[4].point_mm - exact[4].point_mm).abs() < 0.5);
+        }
+    }
+}
