@@ -49,9 +49,7 @@ pub(super) fn subtract_rings(
 
 /// Median brightness over the arc of one radius around `bearing`.
 fn ring_median(radius_mm: f64, bearing: f64, centre: PointMm, surface: &impl Surface) -> f32 {
-    let half_arc = (HALF_ARC_MM / radius_mm.max(0.1))
-        .max(HALF_ARC_RAD)
-        .min(std::f64::consts::PI);
+    let half_arc = (HALF_ARC_MM / radius_mm.max(0.1)).clamp(HALF_ARC_RAD, std::f64::consts::PI);
     let mut levels: Vec<f32> = (0..SAMPLES)
         .map(|k| {
             let turn = (2.0 * k as f64 / (SAMPLES - 1) as f64 - 1.0) * half_arc;
