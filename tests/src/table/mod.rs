@@ -22,6 +22,9 @@ use std::rc::Rc;
 
 use crate::shots::{Shot, Size};
 
+/// JPEG files by row and seed.
+type Taken = HashMap<(&'static str, u64), Rc<Vec<u8>>>;
+
 /// How many photographs of each kind, from which seed on, how large; and those already taken.
 pub struct Plan {
     /// First seed.
@@ -30,7 +33,7 @@ pub struct Plan {
     pub count: u64,
     /// Size of the pictures.
     pub size: Size,
-    taken: RefCell<HashMap<(&'static str, u64), Rc<Vec<u8>>>>,
+    taken: RefCell<Taken>,
 }
 
 impl Plan {
