@@ -107,9 +107,9 @@ fn table_agrees_with_direct_flights() {
     for _ in 0..60 {
         let middle = f64::midpoint(low, high);
         if split(middle, TWENTY_YARDS_M) < 50.0 {
-            low = middle
+            low = middle;
         } else {
-            high = middle
+            high = middle;
         }
     }
     for distance_m in [5.3, 9.144, 13.7, 25.4, 36.576, 55.0, 80.7] {

@@ -1,6 +1,8 @@
 //! The dependency line of the core, read off its sources: a module may use what stands before it,
 //! never what stands behind it. And the core is pure: no clock, no chance, no files, and SQL in one place.
 
+#![allow(clippy::unwrap_used, clippy::panic)] // helpers of a test: a failure ends it
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -2,7 +2,7 @@
 //! a bar is missed.
 //!
 //! `photo-table [COUNT] [FIRST_SEED] [ROW]`: COUNT photographs per larger row (default 24), from
-//! FIRST_SEED (default 5000; below 1000 for tuning), all rows or the one of that number.
+//! `FIRST_SEED` (default 5000; below 1000 for tuning), all rows or the one of that number.
 
 use std::process::ExitCode;
 use std::time::Instant;
