@@ -27,11 +27,9 @@ fn table() -> &'static [f32] {
 
 /// Smooth noise in -1..1 with features about one unit wide, repeating every 256 units.
 pub(super) fn value_noise(x: f32, y: f32) -> f32 {
-    let (fx, fy) = (x.floor(), y.floor());
-    let (ix, iy) = (
-        fx as i64 as usize & (SIDE - 1),
-        fy as i64 as usize & (SIDE - 1),
-    );
+    let (fx, fy) = (floor(x), floor(y));
+    let (ix, iy) = (fx as usize & (SIDE - 1), fy as usize & (SIDE - 1));
+    let (fx, fy) = (fx as f32, fy as f32);
     let (jx, jy) = ((ix + 1) & (SIDE - 1), (iy + 1) & (SIDE - 1));
     let (tx, ty) = (ease(x - fx), ease(y - fy));
     let t = table();

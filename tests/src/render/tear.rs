@@ -46,7 +46,7 @@ impl Tear {
             vanes_rad: (0..vanes).map(|i| first + i as f32 * step).collect(),
             vane_mm: rng.random_range(8.0..12.5),
             slits: (0..vanes).map(|_| Slit::new(rng)).collect(),
-            rip: rng.random_bool(0.35).then(|| rip(point, vector, rng)),
+            rip: rng.random_bool(0.2).then(|| rip(point, vector, rng)),
             gape_mm: rng.random_range(0.0..0.7),
             ragged_mm: rng.random_range(0.2..0.55),
             offset: [rng.random_range(0.0..200.0), rng.random_range(0.0..200.0)],
@@ -95,8 +95,8 @@ impl Slit {
     fn new(rng: &mut Seeded) -> Self {
         Self {
             width_mm: rng.random_range(0.5..1.2),
-            aside_mm: rng.random_range(-0.3..0.3),
-            bend_mm: rng.random_range(-0.7..0.7),
+            aside_mm: rng.random_range(-0.15..0.15),
+            bend_mm: rng.random_range(-0.2..0.2),
         }
     }
 
