@@ -80,13 +80,13 @@ fn time(file: &str, repeats: usize) -> Result<(), Box<dyn Error>> {
     for _ in 0..repeats.max(1) {
         let start = Instant::now();
         let photo = decode(&bytes, Planes::Colour)?;
-        let decoded = start.elapsed();
+        let decoded = start.elapsed().as_secs_f64() * 1e3;
         let half = photo.half();
-        let previewed = start.elapsed();
+        let previewed = start.elapsed().as_secs_f64() * 1e3;
         let photo = photo.into_brightest();
         let window = Window::around(PointMm::default(), SIDE_MM, SIDE_MM, SIDE_MM / SIDE_PX);
         let straight = rectify(&Source::full(photo.grey()), &plane, &window);
-        let warped = start.elapsed();
+        let warped = start.elapsed().as_secs_f64() * 1e3;
         let (step, reach) = (SIDE_MM / SIDE_PX, SIDE_MM / 2.0);
         let corner = PointMm::new(-reach + step / 2.0, reach - step / 2.0);
         proposals = impact::propose(
@@ -97,7 +97,7 @@ fn time(file: &str, repeats: usize) -> Result<(), Box<dyn Error>> {
             Some(PointMm::default()),
         )
         .len();
-        let done = start.elapsed();
+        let done = start.elapsed().as_secs_f64() * 1e3;
         std::hint::black_box(half);
         let parts = [
             decoded,
@@ -107,7 +107,7 @@ fn time(file: &str, repeats: usize) -> Result<(), Box<dyn Error>> {
             done,
         ];
         for (stage, part) in stages.iter_mut().zip(parts) {
-            stage.push(part.as_secs_f64() * 1e3);
+            stage.push(part);
         }
     }
     let [decode, preview, warp, propose, total] = stages.map(median);
