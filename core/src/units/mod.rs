@@ -6,7 +6,8 @@
 //!
 //! ```
 //! use shimwright::units::{self, Length};
-//! assert_eq!(units::parse("1 3/16\"", Length::Millimetre).unwrap(), 30.1625);
+//! let typed_mm = units::parse("1 3/16\"", Length::Millimetre).unwrap();
+//! assert!((typed_mm - 30.1625).abs() < 1e-9);
 //! assert_eq!(units::format_estimate(-12.34, 1.42, Length::Millimetre), "−12.3 ± 1.4 mm");
 //! ```
 
