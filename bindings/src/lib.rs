@@ -6,11 +6,13 @@
 mod error;
 mod mirrors;
 mod photo;
+mod typed;
 mod units;
 mod workshop;
 
 pub use error::WorkshopError;
 pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px};
+pub use typed::{measured_unit, read_distance, read_draw_weight, read_length};
 pub use units::{FigureUnit, figure_in, read_figure};
 pub use workshop::Workshop;
 

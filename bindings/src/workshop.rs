@@ -10,7 +10,7 @@ use shimwright::record::{
     WorkshopSettings,
 };
 use shimwright::scene::Scene;
-use shimwright::spacer::{Fitting, KitDraft, PairCount};
+use shimwright::spacer::{Fitting, KitDraft, PairCount, Seat};
 use shimwright::swap::Found;
 use shimwright::verdict::TrackRecord;
 use shimwright::workshop::{self, BowPage, History, KitOnShelf, RackRow, SwapPage};
@@ -249,6 +249,10 @@ impl Workshop {
 
     pub fn fitting_scene(&self, kit_id: i64, fitting: Fitting) -> Answer<Scene> {
         Ok(self.lock().fitting_scene(kit_id, &fitting)?)
+    }
+
+    pub fn seat_scene(&self, kit_id: i64, seat: Seat) -> Answer<Scene> {
+        Ok(self.lock().seat_scene(kit_id, &seat)?)
     }
 
     pub fn change_scene(&self, kit_id: i64, from: Fitting, to: Fitting) -> Answer<Scene> {

@@ -5,11 +5,11 @@ use super::{Answer, History, Workshop};
 use crate::frame::{ArrowKind, Cov2, PointMm};
 use crate::record::{ReferenceUsed, Surface, TrialDraft, TrialImpact, TrialTear};
 use crate::scene::{
-    BowView, FaceGround, FaceView, GroupView, HistoryFitting, HistoryPoint, HistoryView, MarkView,
+    AxleView, BowView, axle_scene, FaceGround, FaceView, GroupView, HistoryFitting, HistoryPoint, HistoryView, MarkView,
     PlaceView, Scene, TearView, bow_scene, bow_tile_scene, face_scene, history_scene, swap_scene,
     tears_scene,
 };
-use crate::spacer::{Fitting, Kit};
+use crate::spacer::{Fitting, Kit, Seat};
 use crate::store;
 use crate::verdict::{Call, Predicted};
 
@@ -33,6 +33,15 @@ impl Workshop {
     /// As [`Workshop::tile_scene`].
     pub fn fitting_scene(&self, kit_id: i64, fitting: &Fitting) -> Answer<Scene> {
         Ok(bow_scene(&self.view(kit_id, fitting)?))
+    }
+
+    /// One axle, large, with a seat and its thicknesses.
+    ///
+    /// # Errors
+    /// As [`Workshop::tile_scene`].
+    pub fn seat_scene(&self, kit_id: i64, seat: &Seat) -> Answer<Scene> {
+        let kit = Kit::new(store::kit(self.store.reader(), kit_id)?.kit)?;
+        Ok(axle_scene(&AxleView::of(&kit, seat)?))
     }
 
     /// Two fittings of one kit side by side: from and to.

@@ -9,7 +9,10 @@ class App : Application() {
     /** Epoch milliseconds now; a test sets its own clock. */
     var clock: () -> Long = System::currentTimeMillis
 
-    val worker by lazy { Worker(::open) }
+    /** The one thread of the core; the workshop file is opened by its first job. */
+    val worker by lazy { Worker { Workshop.open(filesDir.resolve(FILE).path) } }
 
-    private fun open() = Workshop()
+    private companion object {
+        const val FILE = "bench.workshop"
+    }
 }

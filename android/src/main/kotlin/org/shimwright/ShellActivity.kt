@@ -19,6 +19,7 @@ import org.shimwright.frame.Wishes
 import org.shimwright.frame.arrive
 import org.shimwright.frame.trouble
 import org.shimwright.frame.troubleOf
+import org.shimwright.home.catchUpHome
 import org.shimwright.kit.Page
 import org.shimwright.kit.padForBars
 
@@ -41,8 +42,15 @@ class ShellActivity :
         padForBars(room)
         setContentView(room)
         busy = Busy(room) { trail.cancel() }
-        trail = retained() ?: Trail((application as App).worker).also { if (saved != null) it.restore(saved) else it.arrive(intent) }
+        trail = retained() ?: begun(saved)
         trail.attach(this)
+    }
+
+    private fun begun(saved: Bundle?): Trail {
+        val app = application as App
+        val trail = Trail(app.worker) { app.clock() }
+        if (saved != null) trail.restore(saved) else trail.arrive(intent)
+        return trail
     }
 
     @Suppress("DEPRECATION") // Its successor lives in AndroidX, which this app does without.
@@ -59,6 +67,11 @@ class ShellActivity :
     override fun onSaveInstanceState(out: Bundle) {
         super.onSaveInstanceState(out)
         trail.save(out)
+    }
+
+    override fun onStop() {
+        super.onStop()
+        if (!isChangingConfigurations) catchUpHome(application as App)
     }
 
     override fun onDestroy() {

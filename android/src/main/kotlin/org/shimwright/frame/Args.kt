@@ -21,4 +21,5 @@ object Arg {
     const val KIT = "kit"
     const val TRIAL = "trial"
     const val PHOTO = "photo"
+    const val CHECK = "check"
 }

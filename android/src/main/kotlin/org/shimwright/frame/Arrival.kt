@@ -1,8 +1,20 @@
 package org.shimwright.frame
 
 import android.content.Intent
+import android.net.Uri
+import org.shimwright.home.bowOf
 
-/** Starts the trail where [intent] points: a shortcut or the widget to a bow, the launcher to the rack. */
+/** Starts the trail where [intent] points: a shortcut or the widget to its bow, a shared picture to the rack, the launcher to the rack. */
 fun Trail.arrive(intent: Intent) {
-    if (intent.action != null) begin(Route.RACK)
+    val bow = bowOf(intent)
+    val picture = pictureOf(intent)
+    when {
+        bow != null -> begin(Route.BOW, args(Arg.BOW to bow))
+        picture != null -> begin(Route.RACK, args(Arg.PHOTO to picture.toString()))
+        else -> begin(Route.RACK)
+    }
 }
+
+@Suppress("DEPRECATION") // The typed getter is newer than API 26.
+private fun pictureOf(intent: Intent): Uri? =
+    if (intent.action == Intent.ACTION_SEND && intent.type.orEmpty().startsWith("image/")) intent.getParcelableExtra(Intent.EXTRA_STREAM) else null

@@ -1,9 +1,33 @@
 package org.shimwright.frame
 
 import android.os.Bundle
+import org.shimwright.about.AboutScreen
+import org.shimwright.bench.BenchScreen
+import org.shimwright.bow.BowScreen
+import org.shimwright.bow.ChangeScreen
+import org.shimwright.bow.DetailsScreen
+import org.shimwright.bow.FittedScreen
+import org.shimwright.checks.CheckScreen
+import org.shimwright.checks.ChecksScreen
+import org.shimwright.kits.KitScreen
+import org.shimwright.kits.KitsScreen
 import org.shimwright.rack.RackScreen
+import org.shimwright.settings.SettingsScreen
+import org.shimwright.swap.SwapScreen
 
 /** Every screen there is. The names are written into saved state: rename none. */
 enum class Route(val make: (Host, Bundle, Bundle) -> Screen<*>) {
     RACK(::RackScreen),
+    BOW(::BowScreen),
+    DETAILS(::DetailsScreen),
+    FITTED(::FittedScreen),
+    CHECKS(::ChecksScreen),
+    CHECK(::CheckScreen),
+    CHANGE(::ChangeScreen),
+    SWAP(::SwapScreen),
+    BENCH(::BenchScreen),
+    KITS(::KitsScreen),
+    KIT(::KitScreen),
+    SETTINGS(::SettingsScreen),
+    ABOUT(::AboutScreen),
 }

@@ -7,6 +7,9 @@ import org.shimwright.kit.Page
 
 /** What a screen may ask of the shell around it. It outlives the activity, so a screen never holds a view or an activity. */
 interface Host {
+    /** Epoch milliseconds now. */
+    fun nowMs(): Long
+
     /** Opens a screen on top of this one. */
     fun go(route: Route, args: Bundle = Bundle())
 
@@ -58,6 +61,11 @@ abstract class Screen<S : Any>(protected val host: Host, protected val args: Bun
 
     /** Builds the state anew and draws it. */
     fun refresh() = refreshed()
+
+    /** Keeps [fresh] as the state without drawing it: the page already shows it. */
+    protected fun hold(fresh: S) {
+        state = fresh
+    }
 
     internal fun drawOn(page: Page) {
         state?.let { draw(page, it) }

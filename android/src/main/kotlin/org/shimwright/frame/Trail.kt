@@ -9,7 +9,7 @@ import org.shimwright.core.Workshop
  * (rotation, theme, language), so answers of the core that arrive meanwhile are not lost; after process death it is
  * rebuilt from what [save] wrote.
  */
-class Trail(private val worker: Worker<Workshop>) : Host {
+class Trail(private val worker: Worker<Workshop>, private val clock: () -> Long) : Host {
     private class Stop(val route: Route, val args: Bundle, val kept: Bundle)
 
     private val stops = mutableListOf<Stop>()
@@ -53,6 +53,8 @@ class Trail(private val worker: Worker<Workshop>) : Host {
         if (route != Route.RACK || !args.isEmpty) stops += Stop(route, args, Bundle())
         show()
     }
+
+    override fun nowMs() = clock()
 
     override fun go(route: Route, args: Bundle) {
         leave()
@@ -144,7 +146,9 @@ class Trail(private val worker: Worker<Workshop>) : Host {
         }
     }
 
+    /** Without an activity there is nothing to show; the next one asks when it attaches. */
     private fun show() {
+        if (shell == null) return
         current()?.let { rebuild(it) }
     }
 

@@ -1,7 +1,14 @@
 package org.shimwright.frame
 
+import android.content.ActivityNotFoundException
 import android.content.Context
+import android.view.View
 import org.shimwright.R
+import org.shimwright.core.Field
+import org.shimwright.core.FileProblem
+import org.shimwright.core.KitProblem
+import org.shimwright.core.Refusal
+import org.shimwright.core.WorkshopException
 import org.shimwright.kit.Column
 import org.shimwright.kit.Palette
 import org.shimwright.kit.Weight
@@ -14,10 +21,88 @@ import org.shimwright.kit.strong
 class Trouble(val what: String, val remedy: String)
 
 /** The words for an error of the core, or for one that nobody foresaw. */
-fun Context.troubleOf(error: Throwable): Trouble = Trouble(
-    getString(R.string.trouble_unforeseen),
-    getString(R.string.trouble_unforeseen_remedy, error.javaClass.simpleName),
-)
+fun Context.troubleOf(error: Throwable): Trouble = when (error) {
+    is WorkshopException.BadField -> badField(error)
+    is WorkshopException.BadKit -> badKit(error)
+    is WorkshopException.MixedPair -> mixedPair(error)
+    is WorkshopException.Refused -> refused(error)
+    is WorkshopException.File -> badFile(error)
+    is ActivityNotFoundException -> Trouble(getString(R.string.trouble_no_app), getString(R.string.trouble_no_app_remedy))
+    else -> Trouble(getString(R.string.trouble_unforeseen), getString(R.string.trouble_unforeseen_remedy, error.javaClass.simpleName))
+}
+
+private fun Context.badField(error: WorkshopException.BadField): Trouble {
+    val field = getString(fieldWord(error.field))
+    if (error.value == null) return Trouble(getString(R.string.trouble_empty, field), getString(R.string.trouble_empty_remedy))
+    return Trouble(getString(R.string.trouble_range, field), getString(R.string.trouble_range_remedy, error.low, error.high))
+}
+
+private fun fieldWord(field: Field): Int = when (field) {
+    Field.NAME -> R.string.bow_name
+    Field.AXLE_TO_AXLE -> R.string.axle_to_axle
+    Field.BRACE_HEIGHT -> R.string.brace_height
+    Field.DRAW_WEIGHT -> R.string.draw_weight
+    Field.DRAW_LENGTH -> R.string.draw_length
+    Field.REST_PLACE -> R.string.rest_place
+    Field.NOCK_PLACE -> R.string.nock_place
+    Field.CHECK_VALUE -> R.string.measured
+    Field.FACE_DISTANCE, Field.PAPER_DISTANCE -> R.string.field_distance
+    Field.IMPACT_PLACE -> R.string.field_marks
+    Field.TEAR_LENGTH -> R.string.field_tears
+    Field.PAIR_SETS -> R.string.sets_owned
+    Field.TOLERANCE -> R.string.tolerance
+    Field.TOLERANCE_DISTANCE -> R.string.tolerance_at
+    Field.TILT_LIMIT -> R.string.tilt_limit
+    else -> R.string.field_figure
+}
+
+private fun Context.badKit(error: WorkshopException.BadKit): Trouble = when (error.problem) {
+    KitProblem.NO_PAIRS -> Trouble(getString(R.string.kit_no_pairs), getString(R.string.kit_no_pairs_remedy))
+    KitProblem.EMPTY_NAME -> Trouble(getString(R.string.kit_empty_name), getString(R.string.kit_empty_name_remedy))
+    KitProblem.DUPLICATE_PAIR -> Trouble(getString(R.string.kit_twice, error.subject), getString(R.string.kit_twice_remedy))
+    KitProblem.IMPLAUSIBLE -> Trouble(getString(R.string.kit_implausible, error.valueMm ?: 0.0), getString(R.string.kit_implausible_remedy))
+    KitProblem.WRONG_SUM -> Trouble(getString(R.string.kit_wrong_sum, error.subject, error.valueMm ?: 0.0), getString(R.string.kit_wrong_sum_remedy))
+    KitProblem.UNKNOWN_PAIR -> Trouble(getString(R.string.kit_unknown_pair, error.subject), getString(R.string.kit_unknown_pair_remedy))
+}
+
+private fun Context.mixedPair(error: WorkshopException.MixedPair): Trouble {
+    val partners = listOf(error.leftMm to error.leftPartnerMm, error.rightMm to error.rightPartnerMm).mapNotNull { (piece, partner) ->
+        partner?.let { getString(R.string.mixed_partner, piece, it) }
+    }
+    return Trouble(
+        getString(R.string.mixed_sum, error.sumMm, error.totalMm),
+        (partners + getString(R.string.mixed_remedy)).joinToString(" "),
+    )
+}
+
+private fun Context.refused(error: WorkshopException.Refused): Trouble {
+    val (what, remedy) = when (error.why) {
+        Refusal.NOT_FOUND -> R.string.refused_not_found to R.string.refused_not_found_remedy
+        Refusal.NO_KIT -> R.string.refused_no_kit to R.string.refused_no_kit_remedy
+        Refusal.NO_FITTING -> R.string.refused_no_fitting to R.string.refused_no_fitting_remedy
+        Refusal.SWAP_OPEN -> R.string.refused_swap_open to R.string.refused_swap_open_remedy
+        Refusal.NO_SWAP -> R.string.refused_no_swap to R.string.refused_no_swap_remedy
+        Refusal.UNSAFE -> R.string.refused_unsafe to R.string.refused_unsafe_remedy
+        Refusal.PAIR_IN_USE -> R.string.refused_pair_in_use to R.string.refused_pair_in_use_remedy
+        Refusal.KIT_LACKS_PAIR -> R.string.refused_kit_lacks_pair to R.string.refused_kit_lacks_pair_remedy
+        Refusal.NOTHING_TO_CHANGE -> R.string.refused_nothing to R.string.refused_nothing_remedy
+        Refusal.ANSWER_NEEDED -> R.string.refused_answer to R.string.refused_answer_remedy
+        Refusal.NO_SUCH_STEP -> R.string.refused_no_step to R.string.refused_no_step_remedy
+    }
+    return Trouble(getString(what, error.pair.orEmpty()), getString(remedy, error.pair.orEmpty()))
+}
+
+private fun Context.badFile(error: WorkshopException.File): Trouble {
+    val (what, remedy) = when (error.problem) {
+        FileProblem.NEWER -> R.string.file_newer to R.string.file_newer_remedy
+        FileProblem.DAMAGED -> R.string.file_damaged to R.string.file_damaged_remedy
+        FileProblem.FULL -> R.string.file_full to R.string.file_full_remedy
+        FileProblem.LOCKED -> R.string.file_locked to R.string.file_locked_remedy
+        FileProblem.READ_ONLY -> R.string.file_read_only to R.string.file_read_only_remedy
+        FileProblem.IS_DIRECTORY, FileProblem.NO_FOLDER, FileProblem.FOREIGN, FileProblem.REFUSED -> R.string.file_refused to R.string.file_refused_remedy
+    }
+    return Trouble(getString(what), getString(remedy, error.setAside?.substringAfterLast('/').orEmpty()))
+}
 
 /** A card that says it; read out at once by a screen reader. */
 fun Column.trouble(trouble: Trouble, again: (() -> Unit)?) {
@@ -27,5 +112,5 @@ fun Column.trouble(trouble: Trouble, again: (() -> Unit)?) {
         body(trouble.remedy)
         if (again != null) action(context.getString(R.string.try_again), Weight.PLAIN, again)
     }
-    card.accessibilityLiveRegion = android.view.View.ACCESSIBILITY_LIVE_REGION_POLITE
+    card.accessibilityLiveRegion = View.ACCESSIBILITY_LIVE_REGION_POLITE
 }

@@ -21,7 +21,7 @@ class Ticket {
  * thread. The core is opened by the first job; when it cannot be opened, that job fails and the next one tries again.
  */
 class Worker<Core : Any>(private val open: () -> Core) {
-    private val thread = Executors.newSingleThreadExecutor { Thread(it, "core") }
+    private val thread = Executors.newSingleThreadExecutor { Thread(it, "core").apply { isDaemon = true } }
     private val main = Handler(Looper.getMainLooper())
     private val waiting = AtomicInteger()
     private var core: Core? = null

@@ -1,11 +1,13 @@
 package org.shimwright.kit
 
+import android.content.Context
 import android.os.Bundle
 import android.text.Editable
 import android.text.InputType
 import android.text.TextWatcher
 import android.util.TypedValue
 import android.view.View
+import android.view.inputmethod.EditorInfo
 import android.widget.EditText
 import android.widget.LinearLayout
 import android.widget.TextView
@@ -75,6 +77,28 @@ private fun Column.line(edit: EditText, unit: CharSequence?): LinearLayout = Lin
 
 private fun LinearLayout.unitWord(unit: CharSequence): TextView = context.words(Type.BODY, unit).apply {
     setPaddingRelative(dp(Space.GAP), 0, dp(Space.SMALL), 0)
+}
+
+/** A field to search with, its question shown inside it. */
+fun Context.search(question: CharSequence, key: String, kept: Bundle, look: (String) -> Unit): EditText = EditText(this).apply {
+    val palette = Palette.of(context)
+    tag = key
+    inputType = InputType.TYPE_CLASS_TEXT or InputType.TYPE_TEXT_FLAG_NO_SUGGESTIONS
+    imeOptions = EditorInfo.IME_ACTION_SEARCH
+    hint = question
+    setTextSize(TypedValue.COMPLEX_UNIT_SP, Type.BODY.sp)
+    setTextColor(palette.ink)
+    setHintTextColor(palette.muted)
+    minHeight = dp(Space.ACTION)
+    setText(kept.typed(key))
+    background = context.plate(palette.ground, palette.muted)
+    setPadding(dp(Space.CARD), dp(Space.SMALL), dp(Space.CARD), dp(Space.SMALL))
+    addTextChangedListener(
+        typing {
+            kept.putString(key, it)
+            look(it)
+        },
+    )
 }
 
 /** Calls [say] with the text after every change. */

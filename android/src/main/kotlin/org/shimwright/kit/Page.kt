@@ -7,6 +7,7 @@ import android.view.ViewGroup
 import android.widget.FrameLayout
 import android.widget.LinearLayout
 import android.widget.ScrollView
+import android.widget.TextView
 
 /**
  * One screen's view: a head with its name, a body, and the actions at the bottom, within reach of a thumb.
@@ -47,11 +48,11 @@ class Page(context: Context) : LinearLayout(context) {
         bar.visibility = View.GONE
     }
 
-    /** Names the page; [note] stands at the end of the same line. */
-    fun head(title: CharSequence, note: CharSequence? = null) {
+    /** Names the page; [note] stands at the end of the same line and is given back. */
+    fun head(title: CharSequence, note: CharSequence? = null): TextView? {
         namePane(title)
         head.addView(context.words(Type.SCREEN, title).apply { markAsHeading() })
-        if (note != null) head.addView(context.words(Type.NOTE, note))
+        return note?.let { said -> context.words(Type.NOTE, said).also(head::addView) }
     }
 
     /** Adds something between the head and the body that does not scroll away. */

@@ -16,6 +16,7 @@ enum class Type(val sp: Float, val bold: Boolean, val muted: Boolean = false) {
     SCREEN(22f, true),
     TITLE(18f, true),
     STRONG(16f, true),
+    STEP(20f, false),
     BODY(16f, false),
     NOTE(14f, false, muted = true),
     LABEL(13f, true, muted = true),

@@ -31,7 +31,7 @@ class ManifestGateTest {
     }
 
     @Test
-    fun `exports the launcher alone`() {
+    fun `exports the launcher alone, which is the share target too`() {
         val exported = components.filter { it.android("exported") == "true" }.map { it.android("name") }.toSet()
         assertEquals(setOf(".ShellActivity"), exported)
     }

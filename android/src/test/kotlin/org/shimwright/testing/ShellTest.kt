@@ -20,6 +20,7 @@ import org.robolectric.annotation.Config
 import org.robolectric.annotation.GraphicsMode
 import org.shimwright.App
 import org.shimwright.ShellActivity
+import org.shimwright.core.Workshop
 
 /**
  * The app on the host: the real views, the real resources, the real core. A test opens it, then taps, types and reads
@@ -41,6 +42,17 @@ abstract class ShellTest {
         app.clock = { NOW_MS }
         controller = Robolectric.buildActivity(ShellActivity::class.java, intent).setup()
         settle()
+    }
+
+    /** Does [job] with the core as the app would, and waits for it. */
+    protected fun <T> core(job: (Workshop) -> T): T {
+        var outcome: Result<T>? = null
+        app.worker.run(job) { outcome = it }
+        while (outcome == null) {
+            Thread.sleep(1)
+            shadowOf(Looper.getMainLooper()).idle()
+        }
+        return checkNotNull(outcome).getOrThrow()
     }
 
     @After
@@ -97,6 +109,12 @@ abstract class ShellTest {
     protected fun type(label: String, text: String) {
         val name = find(label) { it is TextView && it.labelFor != View.NO_ID } ?: return nothing(label)
         shell.findViewById<EditText>(name.labelFor).setText(text)
+        settle()
+    }
+
+    /** Types into the field that keeps its text under [key]. */
+    protected fun typeInto(key: String, text: String) {
+        checkNotNull(root.findViewWithTag<EditText>(key)) { "no field $key on the screen:\n${read()}" }.setText(text)
         settle()
     }
 

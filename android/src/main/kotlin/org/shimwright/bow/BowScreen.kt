@@ -1,0 +1,144 @@
+package org.shimwright.bow
+
+import android.content.Context
+import android.os.Bundle
+import org.shimwright.R
+import org.shimwright.core.BowPage
+import org.shimwright.core.CheckState
+import org.shimwright.core.Scene
+import org.shimwright.core.Waits
+import org.shimwright.core.Workshop
+import org.shimwright.frame.Arg
+import org.shimwright.frame.Host
+import org.shimwright.frame.Question
+import org.shimwright.frame.Route
+import org.shimwright.frame.Screen
+import org.shimwright.frame.args
+import org.shimwright.kit.Column
+import org.shimwright.kit.Figures
+import org.shimwright.kit.Page
+import org.shimwright.kit.Palette
+import org.shimwright.kit.Units
+import org.shimwright.kit.answer
+import org.shimwright.kit.body
+import org.shimwright.kit.card
+import org.shimwright.kit.chip
+import org.shimwright.kit.door
+import org.shimwright.kit.fact
+import org.shimwright.kit.fittingWords
+import org.shimwright.kit.note
+import org.shimwright.kit.scene
+import org.shimwright.kit.units
+import org.shimwright.kit.waitsColour
+import org.shimwright.kit.waitsWords
+
+/** One bow: what is fitted, why, and what to do next. */
+data class BowState(val page: BowPage, val scene: Scene?, val units: Units, val nowMs: Long) {
+    val id get() = page.bow.id
+    val open get() = page.checks.count { it.state == CheckState.OPEN }
+    val failed get() = page.checks.count { it.state == CheckState.FAILED }
+}
+
+class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host, args, kept) {
+    private val bowId = args.getLong(Arg.BOW)
+
+    override fun build(workshop: Workshop, kept: Bundle): BowState {
+        val page = workshop.bowPage(bowId)
+        val scene = page.fitted?.let { workshop.fittingScene(it.kitId, it.fitting) }
+        return BowState(page, scene, workshop.units(), host.nowMs())
+    }
+
+    override fun draw(page: Page, state: BowState) {
+        val context = page.context
+        val figures = Figures(context, state.units)
+        page.head(state.page.bow.details.name, context.ownerLine(state))
+        fitted(page.body, state, figures)
+        doors(page.body, state)
+        facts(page.body, state, figures)
+        main(page, state)
+    }
+
+    private fun fitted(body: Column, state: BowState, figures: Figures) {
+        val entry = state.page.fitted
+        body.card {
+            if (entry == null) {
+                answer(context.getString(R.string.bow_nothing_known))
+                body(context.getString(R.string.bow_nothing_known_how))
+            } else {
+                val words = context.fittingWords(entry.fitting)
+                answer(words)
+                note(context.why(entry, figures, state.nowMs))
+                state.scene?.let { scene(it, figures, context.getString(R.string.drawing_of, words)) }
+                state.page.arrangement?.let { offset(it, figures) }
+            }
+            put(
+                org.shimwright.kit.Flow(context).apply {
+                    addView(context.chip(context.waitsWords(state.page.waits), Palette.of(context).waitsColour(state.page.waits)))
+                },
+            )
+        }
+    }
+
+    private fun doors(body: Column, state: BowState) {
+        val context = body.context
+        val about = args(Arg.BOW to state.id)
+        body.door(context.getString(R.string.checks), context.checksLine(state)) { host.go(Route.CHECKS, about) }
+        body.door(context.getString(R.string.change), context.getString(R.string.change_note)) { host.go(Route.CHANGE, about) }
+        if (state.page.kit != null && state.page.swap == null) {
+            val title = if (state.page.fitted == null) R.string.say_fitted else R.string.correct_fitted
+            body.door(context.getString(title), context.getString(R.string.say_fitted_note)) { host.go(Route.FITTED, about) }
+        }
+        body.door(context.getString(R.string.details), state.page.kit?.kit?.name) { host.go(Route.DETAILS, about) }
+    }
+
+    private fun facts(body: Column, state: BowState, figures: Figures) {
+        val bow = state.page.bow.details
+        body.card {
+            fact(context.getString(R.string.axle_to_axle), figures.length(bow.axleToAxleMm))
+            bow.braceHeightMm?.let { fact(context.getString(R.string.brace_height), figures.length(it)) }
+            bow.drawWeightN?.let { fact(context.getString(R.string.draw_weight), figures.weight(it)) }
+            bow.drawLengthMm?.let { fact(context.getString(R.string.draw_length), figures.length(it)) }
+            fact(context.getString(R.string.rest_place), figures.length(state.page.setup.restMm))
+            fact(context.getString(R.string.nock_place), figures.length(state.page.setup.nockMm))
+            if (bow.notes.isNotBlank()) note(bow.notes)
+        }
+        val off = state.page.bow.archivedMs != null
+        body.door(context(body, if (off) R.string.put_on_rack else R.string.take_off_rack)) { rackOrNot(!off, state) }
+    }
+
+    private fun context(body: Column, words: Int) = body.context.getString(words)
+
+    private fun rackOrNot(off: Boolean, state: BowState) {
+        val move = { host.ask({ it.archiveBow(state.id, off, host.nowMs()) }) { host.backTo(Route.RACK) } }
+        if (!off) {
+            move()
+            return
+        }
+        val question = Question(R.string.take_off_rack, R.string.take_off_rack_words, R.string.take_off_rack, state.page.bow.details.name)
+        host.confirm(question) { move() }
+    }
+
+    private fun main(page: Page, state: BowState) {
+        val about = args(Arg.BOW to state.id)
+        val (words, press) = when (val waits = state.page.waits) {
+            is Waits.SwapHalfDone -> R.string.go_on_swap to { host.go(Route.SWAP, about) }
+            is Waits.FailedCheck -> R.string.see_check to { host.go(Route.CHECK, args(Arg.BOW to state.id, Arg.CHECK to waits.item.name)) }
+            Waits.Kit -> R.string.choose_kit to { host.go(Route.DETAILS, about) }
+            Waits.Fitting -> R.string.say_fitted to { host.go(Route.FITTED, about) }
+            else -> return
+        }
+        page.main(page.context.getString(words), press)
+    }
+}
+
+private fun Context.ownerLine(state: BowState): String {
+    val bow = state.page.bow.details
+    val hand = getString(if (bow.hand == org.shimwright.core.Hand.RIGHT) R.string.right_hand else R.string.left_hand)
+    return if (bow.owner.isBlank()) hand else getString(R.string.two_facts, hand, bow.owner)
+}
+
+private fun Context.checksLine(state: BowState): String = when {
+    state.failed > 0 -> resources.getQuantityString(R.plurals.checks_failed, state.failed, state.failed)
+    state.open > 0 -> resources.getQuantityString(R.plurals.checks_open, state.open, state.open)
+    else -> getString(R.string.checks_right)
+}

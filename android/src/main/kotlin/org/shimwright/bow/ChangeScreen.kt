@@ -1,0 +1,113 @@
+package org.shimwright.bow
+
+import android.os.Bundle
+import org.shimwright.R
+import org.shimwright.core.ChangeKind
+import org.shimwright.core.SetupChange
+import org.shimwright.core.SetupState
+import org.shimwright.core.Workshop
+import org.shimwright.frame.Arg
+import org.shimwright.frame.Host
+import org.shimwright.frame.Screen
+import org.shimwright.kit.Column
+import org.shimwright.kit.Entry
+import org.shimwright.kit.Figures
+import org.shimwright.kit.Page
+import org.shimwright.kit.Reading
+import org.shimwright.kit.Units
+import org.shimwright.kit.Weight
+import org.shimwright.kit.action
+import org.shimwright.kit.body
+import org.shimwright.kit.button
+import org.shimwright.kit.card
+import org.shimwright.kit.field
+import org.shimwright.kit.note
+import org.shimwright.kit.typed
+import org.shimwright.kit.units
+
+/** What was changed on a bow besides its spacers. */
+data class ChangeState(val bow: String, val setup: SetupState, val kind: ChangeKind?, val units: Units, val unread: Boolean)
+
+class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>(host, args, kept) {
+    private val bowId = args.getLong(Arg.BOW)
+
+    override fun build(workshop: Workshop, kept: Bundle): ChangeState {
+        val page = workshop.bowPage(bowId)
+        val kind = kept.getString(KIND)?.let(ChangeKind::valueOf)
+        return ChangeState(page.bow.details.name, page.setup, kind, workshop.units(), kept.getBoolean(UNREAD))
+    }
+
+    override fun draw(page: Page, state: ChangeState) {
+        val context = page.context
+        page.head(context.getString(R.string.change), state.bow)
+        page.body.note(context.getString(R.string.change_why))
+        for (kind in CHOICES) {
+            val weight = if (kind == state.kind) Weight.MAIN else Weight.PLAIN
+            page.body.put(context.button(context.getString(changeWord(kind)), weight) { pick(kind) }.apply { isSelected = kind == state.kind })
+        }
+        val kind = state.kind ?: return
+        place(page.body, kind, state)
+        page.body.field(context.getString(R.string.note), NOTE, kept) { entry = Entry.LINES }
+        page.main(context.getString(R.string.save)) { save(kind, state) }
+    }
+
+    private fun pick(kind: ChangeKind) {
+        kept.putString(KIND, kind.name)
+        refresh()
+    }
+
+    private fun place(body: Column, kind: ChangeKind, state: ChangeState) {
+        val context = body.context
+        if (!kind.moves()) {
+            body.card { body(context.getString(R.string.change_starts_anew)) }
+            return
+        }
+        val figures = Figures(context, state.units)
+        val now = if (kind == ChangeKind.REST_MOVED) state.setup.restMm else state.setup.nockMm
+        body.field(context.getString(if (kind == ChangeKind.REST_MOVED) R.string.rest_now_at else R.string.nock_now_at), PLACE, kept) {
+            first = figures.lengthField(now)
+            entry = Entry.FIGURE
+            unit = figures.lengthUnit
+            if (state.unread) wrong = context.getString(R.string.figure_needed)
+        }
+        body.note(context.getString(if (kind == ChangeKind.REST_MOVED) R.string.rest_sign else R.string.nock_sign))
+    }
+
+    private fun save(kind: ChangeKind, state: ChangeState) {
+        val reading = Reading(state.units)
+        val place = if (kind.moves()) reading.length(PLACE, kept.typed(PLACE), needed = true) else null
+        kept.putBoolean(UNREAD, reading.wrong.isNotEmpty())
+        if (reading.wrong.isNotEmpty()) {
+            refresh()
+            return
+        }
+        val change = SetupChange(kind, place, kept.typed(NOTE), host.nowMs())
+        host.ask({ it.recordChange(bowId, change) }) { host.back() }
+    }
+
+    private fun ChangeKind.moves() = this == ChangeKind.REST_MOVED || this == ChangeKind.NOCK_MOVED
+
+    private companion object {
+        const val KIND = "kind"
+        const val PLACE = "place"
+        const val NOTE = "note"
+        const val UNREAD = "unread"
+
+        /** A mixed pair is recorded by the swap guide alone. */
+        val CHOICES = listOf(ChangeKind.REST_MOVED, ChangeKind.NOCK_MOVED) +
+            (ChangeKind.entries - setOf(ChangeKind.REST_MOVED, ChangeKind.NOCK_MOVED, ChangeKind.MIXED_PAIR_FOUND))
+    }
+}
+
+/** The name of a change. */
+fun changeWord(kind: ChangeKind): Int = when (kind) {
+    ChangeKind.NEW_STRING -> R.string.change_string
+    ChangeKind.NEW_CABLES -> R.string.change_cables
+    ChangeKind.NEW_ARROWS -> R.string.change_arrows
+    ChangeKind.NEW_REST -> R.string.change_rest
+    ChangeKind.DRAW_CHANGED -> R.string.change_draw
+    ChangeKind.CAMS_ADJUSTED -> R.string.change_cams
+    ChangeKind.REST_MOVED -> R.string.change_rest_moved
+    ChangeKind.NOCK_MOVED -> R.string.change_nock_moved
+    ChangeKind.MIXED_PAIR_FOUND -> R.string.change_mixed_pair
+}

@@ -1,0 +1,110 @@
+package org.shimwright.checks
+
+import android.os.Bundle
+import org.shimwright.R
+import org.shimwright.core.CheckItem
+import org.shimwright.core.CheckState
+import org.shimwright.core.MeasuredUnit
+import org.shimwright.core.SetupCheck
+import org.shimwright.core.Workshop
+import org.shimwright.frame.Arg
+import org.shimwright.frame.Host
+import org.shimwright.frame.Route
+import org.shimwright.frame.Screen
+import org.shimwright.frame.args
+import org.shimwright.kit.Column
+import org.shimwright.kit.Entry
+import org.shimwright.kit.Figures
+import org.shimwright.kit.Page
+import org.shimwright.kit.Reading
+import org.shimwright.kit.Units
+import org.shimwright.kit.Weight
+import org.shimwright.kit.action
+import org.shimwright.kit.answer
+import org.shimwright.kit.body
+import org.shimwright.kit.card
+import org.shimwright.kit.caution
+import org.shimwright.kit.checkWord
+import org.shimwright.kit.field
+import org.shimwright.kit.note
+import org.shimwright.kit.typed
+import org.shimwright.kit.units
+
+/** One check: what to look for, what was measured, whether it is right. */
+data class CheckStep(val check: SetupCheck, val number: Int, val of: Int, val units: Units, val unread: Boolean, val nowMs: Long)
+
+class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(host, args, kept) {
+    private val bowId = args.getLong(Arg.BOW)
+    private val item = CheckItem.entries.find { it.name == args.getString(Arg.CHECK) } ?: CheckItem.entries.first()
+
+    override fun build(workshop: Workshop, kept: Bundle): CheckStep {
+        val checks = workshop.bowPage(bowId).checks
+        val index = checks.indexOfFirst { it.item == item }
+        return CheckStep(checks[index], index + 1, checks.size, workshop.units(), kept.getBoolean(UNREAD), host.nowMs())
+    }
+
+    override fun draw(page: Page, state: CheckStep) {
+        val context = page.context
+        val figures = Figures(context, state.units)
+        page.head(context.getString(R.string.checks), context.getString(R.string.step_of, state.number, state.of))
+        page.body.card {
+            answer(context.getString(checkWord(item)))
+            body(context.getString(lookFor(item)))
+            if (state.check.state != CheckState.OPEN) note(lastAnswer(context, state, figures))
+        }
+        cautionOf(item)?.let { page.body.caution(context.getString(R.string.caution), context.getString(it)) }
+        measured(page.body, state, figures)
+        page.body.field(context.getString(R.string.note), NOTE, kept) {
+            first = state.check.note
+            entry = Entry.LINES
+        }
+        page.bar {
+            action(context.getString(R.string.check_failed), Weight.DANGER) { answer(state, CheckState.FAILED) }
+            action(context.getString(R.string.check_ok), Weight.MAIN) { answer(state, CheckState.OK) }
+        }
+    }
+
+    private fun lastAnswer(context: android.content.Context, state: CheckStep, figures: Figures): String =
+        context.getString(R.string.two_facts, context.stateWord(state.check.state), state.check.atMs?.let { figures.since(it, state.nowMs) }.orEmpty())
+
+    private fun measured(body: Column, state: CheckStep, figures: Figures) {
+        val kind = unitOf(item) ?: return
+        val context = body.context
+        val newton = kind == MeasuredUnit.NEWTON
+        body.field(context.getString(R.string.measured), MEASURED, kept) {
+            first = state.check.measured?.let { if (newton) figures.weightField(it) else figures.lengthField(it) }.orEmpty()
+            entry = Entry.FIGURE
+            unit = if (newton) context.getString(R.string.unit_pound) else figures.lengthUnit
+            if (state.unread) wrong = context.getString(R.string.figure_unread)
+        }
+    }
+
+    private fun answer(state: CheckStep, verdict: CheckState) {
+        val reading = Reading(state.units)
+        val measured = value(state, reading)
+        kept.putBoolean(UNREAD, reading.wrong.isNotEmpty())
+        if (reading.wrong.isNotEmpty()) {
+            refresh()
+            return
+        }
+        val check = SetupCheck(item, verdict, measured, kept.typed(NOTE, state.check.note), null)
+        host.ask({
+            it.answerCheck(bowId, check, host.nowMs())
+            it.bowPage(bowId).checks.firstOrNull { next -> next.state == CheckState.OPEN }
+        }) { next -> if (next == null || verdict == CheckState.FAILED) host.back() else goOn(next) }
+    }
+
+    private fun value(state: CheckStep, reading: Reading): Double? = when {
+        !kept.containsKey(MEASURED) -> state.check.measured
+        unitOf(item) == MeasuredUnit.NEWTON -> reading.weight(MEASURED, kept.typed(MEASURED))
+        else -> reading.length(MEASURED, kept.typed(MEASURED))
+    }
+
+    private fun goOn(next: SetupCheck) = host.swapFor(Route.CHECK, args(Arg.BOW to bowId, Arg.CHECK to next.item.name))
+
+    private companion object {
+        const val MEASURED = "measured"
+        const val NOTE = "note"
+        const val UNREAD = "unread"
+    }
+}

@@ -1,0 +1,96 @@
+package org.shimwright.checks
+
+import android.content.Context
+import android.os.Bundle
+import org.shimwright.R
+import org.shimwright.core.CheckState
+import org.shimwright.core.MeasuredUnit
+import org.shimwright.core.SetupCheck
+import org.shimwright.core.Workshop
+import org.shimwright.frame.Arg
+import org.shimwright.frame.Host
+import org.shimwright.frame.Question
+import org.shimwright.frame.Route
+import org.shimwright.frame.Screen
+import org.shimwright.frame.args
+import org.shimwright.kit.Column
+import org.shimwright.kit.Figures
+import org.shimwright.kit.Flow
+import org.shimwright.kit.Page
+import org.shimwright.kit.Palette
+import org.shimwright.kit.Type
+import org.shimwright.kit.Units
+import org.shimwright.kit.Weight
+import org.shimwright.kit.action
+import org.shimwright.kit.checkWord
+import org.shimwright.kit.chip
+import org.shimwright.kit.note
+import org.shimwright.kit.pressCard
+import org.shimwright.kit.units
+import org.shimwright.kit.words
+
+/** What must be right on a bow before any tuning, in the order the trade works. */
+data class ChecksState(val bow: String, val checks: List<SetupCheck>, val units: Units, val nowMs: Long) {
+    val open get() = checks.filter { it.state == CheckState.OPEN }
+}
+
+class ChecksScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChecksState>(host, args, kept) {
+    private val bowId = args.getLong(Arg.BOW)
+
+    override fun build(workshop: Workshop, kept: Bundle): ChecksState {
+        val page = workshop.bowPage(bowId)
+        return ChecksState(page.bow.details.name, page.checks, workshop.units(), host.nowMs())
+    }
+
+    override fun draw(page: Page, state: ChecksState) {
+        val context = page.context
+        val figures = Figures(context, state.units)
+        page.head(context.getString(R.string.checks), state.bow)
+        page.body.note(context.getString(R.string.checks_why))
+        state.checks.forEachIndexed { index, check -> line(page.body, index + 1, check, state, figures) }
+        val next = state.open.firstOrNull() ?: return
+        page.bar {
+            action(context.getString(R.string.all_right)) { passAll() }
+            action(context.getString(R.string.next_check), Weight.MAIN) { open(next) }
+        }
+    }
+
+    private fun passAll() = host.confirm(Question(R.string.all_right, R.string.all_right_words, R.string.all_right)) {
+        host.ask({ it.passOpenChecks(bowId, host.nowMs()) }) { host.back() }
+    }
+
+    private fun open(check: SetupCheck) = host.go(Route.CHECK, args(Arg.BOW to bowId, Arg.CHECK to check.item.name))
+
+    private fun line(body: Column, number: Int, check: SetupCheck, state: ChecksState, figures: Figures) {
+        val context = body.context
+        val name = context.getString(R.string.numbered, number, context.getString(checkWord(check.item)))
+        val said = context.stateWord(check.state)
+        val when_ = check.atMs?.let { figures.since(it, state.nowMs) }
+        val measured = check.measured?.let { context.measuredWords(check, it, figures) }
+        val facts = listOfNotNull(measured, when_, check.note.ifBlank { null })
+        body.pressCard((listOf(name, said) + facts).joinToString(), { open(check) }) {
+            val top = Flow(context, spread = true)
+            top.addView(context.words(Type.STRONG, name))
+            top.addView(context.chip(said, Palette.of(context).stateColour(check.state)))
+            put(top)
+            if (facts.isNotEmpty()) note(facts.joinToString())
+        }
+    }
+}
+
+internal fun Context.stateWord(state: CheckState): String = getString(
+    when (state) {
+        CheckState.OPEN -> R.string.check_open
+        CheckState.OK -> R.string.check_ok
+        CheckState.FAILED -> R.string.check_failed
+    },
+)
+
+private fun Palette.stateColour(state: CheckState): Int = when (state) {
+    CheckState.OPEN -> muted
+    CheckState.OK -> settled
+    CheckState.FAILED -> wants
+}
+
+internal fun Context.measuredWords(check: SetupCheck, value: Double, figures: Figures): String =
+    if (unitOf(check.item) == MeasuredUnit.NEWTON) figures.weight(value) else figures.length(value)

@@ -1,0 +1,34 @@
+package org.shimwright.checks
+
+import org.shimwright.R
+import org.shimwright.core.CheckItem
+import org.shimwright.core.MeasuredUnit
+
+/** What to look for in a check. */
+internal fun lookFor(item: CheckItem): Int = when (item) {
+    CheckItem.LIMB_DAMAGE -> R.string.look_limbs
+    CheckItem.STRING_AND_CABLES -> R.string.look_string
+    CheckItem.AXLE_TO_AXLE -> R.string.look_axles
+    CheckItem.BRACE_HEIGHT -> R.string.look_brace
+    CheckItem.DRAW_WEIGHT -> R.string.look_weight
+    CheckItem.CAM_TIMING -> R.string.look_timing
+    CheckItem.CAM_LEAN -> R.string.look_lean
+    CheckItem.NOCK_FIT -> R.string.look_nock_fit
+    CheckItem.REST -> R.string.look_rest
+    CheckItem.CENTRE_SHOT -> R.string.look_centre_shot
+    CheckItem.NOCKING_POINT -> R.string.look_nocking_point
+    CheckItem.ARROWS -> R.string.look_arrows
+}
+
+/** What can hurt, where it can. */
+internal fun cautionOf(item: CheckItem): Int? = when (item) {
+    CheckItem.LIMB_DAMAGE -> R.string.caution_limbs
+    CheckItem.STRING_AND_CABLES -> R.string.caution_string
+    CheckItem.CAM_TIMING, CheckItem.CAM_LEAN -> R.string.caution_press
+    CheckItem.DRAW_WEIGHT -> R.string.caution_draw
+    CheckItem.ARROWS -> R.string.caution_arrows
+    else -> null
+}
+
+/** What a check measures; the core says the same of each item and stores base units. */
+internal fun unitOf(item: CheckItem): MeasuredUnit? = org.shimwright.core.measuredUnit(item)

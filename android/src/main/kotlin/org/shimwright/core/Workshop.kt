@@ -1,3 +1,0 @@
-package org.shimwright.core
-
-class Workshop

@@ -1,0 +1,161 @@
+package org.shimwright.kit
+
+import android.content.Context
+import android.text.format.DateFormat
+import java.text.NumberFormat
+import java.text.SimpleDateFormat
+import java.util.Calendar
+import java.util.Date
+import java.util.Locale
+import java.util.TimeZone
+import kotlin.math.abs
+import kotlin.math.floor
+import kotlin.math.log10
+import kotlin.math.pow
+import kotlin.math.roundToLong
+import org.shimwright.R
+import org.shimwright.core.DistanceUnit
+import org.shimwright.core.LengthUnit
+import org.shimwright.core.Workshop
+
+/** The units of the workshop's settings. */
+data class Units(val lengths: LengthUnit, val distances: DistanceUnit)
+
+fun Workshop.units(): Units = settings().let { Units(it.lengthUnit, it.distanceUnit) }
+
+/**
+ * Writes figures for people: in the workshop's units, each with its unit, with the digits it deserves, and with the
+ * signs and separators of the language the words are in. The core works in mm, m and N alone.
+ */
+class Figures(private val context: Context, private val units: Units) {
+    private val locale = spoken(context)
+    private val inches = units.lengths == LengthUnit.INCH
+    private val yards = units.distances == DistanceUnit.YARD
+
+    /** The symbol of the unit lengths are written in. */
+    val lengthUnit: String get() = context.getString(if (inches) R.string.unit_inch else R.string.unit_mm)
+    val distanceUnit: String get() = context.getString(if (yards) R.string.unit_yard else R.string.unit_m)
+
+    /** A length of the set-up, mm: "838 mm", "6.75 in". */
+    fun length(mm: Double): String = withUnit(number(lengthOf(mm), if (inches) 2 else 1, false))
+
+    /** The same without its unit, as a field takes it. */
+    fun lengthField(mm: Double): String = number(lengthOf(mm), if (inches) THICKNESS_IN else 2, false)
+
+    /** A spacer's thickness, mm, to what calipers show: "2.50 mm", "0.098 in". */
+    fun thickness(mm: Double): String = withUnit(thicknessBare(mm))
+
+    fun thicknessBare(mm: Double): String = number(lengthOf(mm), if (inches) THICKNESS_IN else 2, true)
+
+    /** A distance to the target, m: "18.3 m", "20 yd". */
+    fun distance(metres: Double): String = context.getString(R.string.figure_unit, distanceField(metres), distanceUnit)
+
+    fun distanceField(metres: Double): String = number(if (yards) metres / M_PER_YARD else metres, 1, false)
+
+    /** A draw weight, N; the trade speaks of pounds everywhere. */
+    fun weight(newton: Double): String = context.getString(R.string.figure_unit, weightField(newton), context.getString(R.string.unit_pound))
+
+    fun weightField(newton: Double): String = number(newton / N_PER_POUND, 1, false)
+
+    /** How far a cam moves, mm, positive to the archer's right. */
+    fun camMove(mm: Double): String = when {
+        abs(mm) < NO_MOVE_MM -> context.getString(R.string.scene_cam_stays)
+        mm > 0 -> context.getString(R.string.cam_moves_right, thickness(mm))
+        else -> context.getString(R.string.cam_moves_left, thickness(-mm))
+    }
+
+    /** A sideways amount, mm, positive to the right, with half the width of its interval: "61 mm right ± 22". */
+    fun sideways(mm: Double, plusMinusMm: Double): String {
+        val (value, spread) = estimate(abs(mm), plusMinusMm)
+        val side = if (mm < 0) R.string.figure_left_spread else R.string.figure_right_spread
+        return context.getString(side, withUnit(value), spread)
+    }
+
+    /** A difference on the paper, mm, x to the right and y up: "12 mm left, 3 mm high ± 1". */
+    fun offset(xMm: Double, yMm: Double, plusMinusMm: Double): String {
+        val (x, spread) = estimate(abs(xMm), plusMinusMm)
+        val (y, _) = estimate(abs(yMm), plusMinusMm)
+        val words = when {
+            xMm < 0 -> if (yMm < 0) R.string.figure_left_low else R.string.figure_left_high
+            else -> if (yMm < 0) R.string.figure_right_low else R.string.figure_right_high
+        }
+        return context.getString(words, withUnit(x), withUnit(y), spread)
+    }
+
+    /** A value and its uncertainty, mm, rounded alike: the uncertainty to one or two digits, the value to the same place. */
+    fun estimate(mm: Double, plusMinusMm: Double): Pair<String, String> {
+        val (value, spread) = lengthOf(mm) to abs(lengthOf(plusMinusMm))
+        val places = placesOf(spread)
+        return number(rounded(value, places), places.coerceAtLeast(0), true) to number(rounded(spread, places), places.coerceAtLeast(0), true)
+    }
+
+    /** A length in the workshop's unit without the unit, as an axis carries it. */
+    fun bare(mm: Double): String = number(lengthOf(mm), if (inches) 1 else 0, false)
+
+    fun count(value: Long): String = NumberFormat.getIntegerInstance(locale).format(value)
+
+    /** A share as people say it: "79 in 100". */
+    fun chance(share: Double): String = context.getString(R.string.chance, (share * PERCENT).roundToLong().coerceIn(1, PERCENT.toLong() - 1))
+
+    /** A day: "12 Oct", with its year when that is not the year of [nowMs]. */
+    fun day(atMs: Long, nowMs: Long = atMs): String {
+        val same = calendar(atMs).get(Calendar.YEAR) == calendar(nowMs).get(Calendar.YEAR)
+        return pattern(if (same) "dMMM" else "dMMMy").format(Date(atMs))
+    }
+
+    fun time(atMs: Long): String = pattern("jmm").format(Date(atMs))
+
+    /** "today 09:40", "yesterday", "12 Oct". */
+    fun since(atMs: Long, nowMs: Long): String = when (dayNumber(nowMs) - dayNumber(atMs)) {
+        0L -> context.getString(R.string.today_at, time(atMs))
+        1L -> context.getString(R.string.yesterday)
+        else -> day(atMs, nowMs)
+    }
+
+    private fun lengthOf(mm: Double) = if (inches) mm / MM_PER_INCH else mm
+
+    private fun withUnit(number: String) = context.getString(R.string.figure_unit, number, lengthUnit)
+
+    private fun number(value: Double, decimals: Int, padded: Boolean): String = NumberFormat.getNumberInstance(locale).apply {
+        maximumFractionDigits = decimals
+        minimumFractionDigits = if (padded) decimals else 0
+        isGroupingUsed = false
+    }.format(value)
+
+    private fun pattern(skeleton: String) = SimpleDateFormat(DateFormat.getBestDateTimePattern(locale, skeleton), locale)
+
+    private fun calendar(atMs: Long) = Calendar.getInstance().apply { timeInMillis = atMs }
+
+    private fun dayNumber(atMs: Long): Long = Math.floorDiv(atMs + TimeZone.getDefault().getOffset(atMs), DAY_MS)
+
+    private companion object {
+        // Exact by definition: international yard and pound (1959), standard gravity (1901).
+        const val MM_PER_INCH = 25.4
+        const val M_PER_YARD = 0.9144
+        const val N_PER_POUND = 4.4482216152605
+        const val THICKNESS_IN = 3
+        const val NO_MOVE_MM = 0.005
+        const val DAY_MS = 86_400_000L
+        const val PERCENT = 100.0
+
+        /** Decimals an uncertainty deserves: two digits when it starts with 1 or 2, else one; negative means tens. */
+        fun placesOf(spread: Double): Int {
+            if (spread <= 0 || spread.isNaN()) return 1
+            val exponent = floor(log10(spread)).toInt()
+            return if (spread / 10.0.pow(exponent) < 2.95) 1 - exponent else -exponent
+        }
+
+        fun rounded(value: Double, places: Int): Double {
+            if (places >= 0) return value
+            val step = 10.0.pow(-places)
+            return (value / step).roundToLong() * step
+        }
+
+        /** The locale of the words on the screen, with the region of the phone where it speaks that language. */
+        fun spoken(context: Context): Locale {
+            val words = context.getString(R.string.language_tag)
+            val phone = context.resources.configuration.locales[0]
+            return if (phone.language == words) phone else Locale.forLanguageTag(words)
+        }
+    }
+}

@@ -1,0 +1,32 @@
+package org.shimwright.kit
+
+import android.content.Context
+import org.shimwright.R
+import org.shimwright.core.Axle
+import org.shimwright.core.Fitting
+import org.shimwright.core.Seat
+import org.shimwright.core.Side
+
+// What is fitted, in words. Left and right are the archer's.
+
+/** "thick left" of one seat. */
+fun Context.sideWord(side: Side): String = getString(if (side == Side.LEFT) R.string.left else R.string.right)
+
+/** "pair C, thick side left". */
+fun Context.seatWords(seat: Seat): String = getString(if (seat.thick == Side.LEFT) R.string.seat_left else R.string.seat_right, seat.pair)
+
+/** One line for both axles. */
+fun Context.fittingWords(fitting: Fitting): String = when {
+    fitting.top == fitting.bottom && fitting.top.thick == Side.LEFT -> getString(R.string.fitting_both_left, fitting.top.pair)
+    fitting.top == fitting.bottom -> getString(R.string.fitting_both_right, fitting.top.pair)
+    else -> getString(R.string.fitting_each, seatWords(fitting.top), seatWords(fitting.bottom))
+}
+
+/** The same, short enough for a list. */
+fun Context.fittingShort(fitting: Fitting): String = when {
+    fitting.top == fitting.bottom && fitting.top.thick == Side.LEFT -> getString(R.string.fitting_short_left, fitting.top.pair)
+    fitting.top == fitting.bottom -> getString(R.string.fitting_short_right, fitting.top.pair)
+    else -> getString(R.string.fitting_short_each, fitting.top.pair, sideWord(fitting.top.thick), fitting.bottom.pair, sideWord(fitting.bottom.thick))
+}
+
+fun Context.axleWord(axle: Axle): String = getString(if (axle == Axle.TOP) R.string.top_axle else R.string.bottom_axle)

@@ -1,0 +1,167 @@
+package org.shimwright.kit
+
+import android.content.Context
+import android.graphics.Bitmap
+import android.graphics.Canvas
+import android.graphics.DashPathEffect
+import android.graphics.Paint
+import android.graphics.Path
+import android.graphics.RectF
+import kotlin.math.max
+import org.shimwright.core.Anchor
+import org.shimwright.core.Role
+import org.shimwright.core.Scene
+import org.shimwright.core.SceneItem
+import org.shimwright.core.ScenePoint
+import org.shimwright.core.Shape
+
+/**
+ * Draws the core's scenes on a canvas: one scale for both directions, a colour for each role, words for each label.
+ * Never mirrored: left is the archer's left in every language.
+ */
+class ScenePen(context: Context, figures: Figures) {
+    private val palette = Palette.of(context)
+    private val words = SceneWords(context, figures)
+    private val paint = Paint(Paint.ANTI_ALIAS_FLAG)
+    private val path = Path()
+    private val box = RectF()
+    private val onePixel = 1f
+
+    /** What [Shape.Photograph] shows; nothing while null. */
+    var photograph: Bitmap? = null
+
+    /** Draws [scene] as large as it goes in a space of [width] by [height] px, in the middle of it. */
+    fun draw(canvas: Canvas, scene: Scene, width: Float, height: Float) {
+        val scale = minOf(width / scene.viewWidth, height / scene.viewHeight).toFloat()
+        canvas.save()
+        canvas.translate((width - scene.viewWidth.toFloat() * scale) / 2, (height - scene.viewHeight.toFloat() * scale) / 2)
+        canvas.scale(scale, scale)
+        canvas.translate(-scene.viewX.toFloat(), -scene.viewY.toFloat())
+        scene.items.forEach { item(canvas, it, onePixel / scale) }
+        canvas.restore()
+    }
+
+    private fun item(canvas: Canvas, item: SceneItem, thinnest: Float) {
+        val label = item.shape as? Shape.Label
+        if (label != null) return label(canvas, item, label)
+        if (item.shape is Shape.Photograph) return photograph(canvas, item.shape as Shape.Photograph)
+        item.fill?.let {
+            paint.style = Paint.Style.FILL
+            paint.pathEffect = null
+            colour(it.role, it.opacity)
+            trace(canvas, item.shape)
+        }
+        item.stroke?.let {
+            val width = max(it.width.toFloat(), thinnest)
+            paint.style = Paint.Style.STROKE
+            paint.strokeWidth = width
+            paint.pathEffect = if (it.dashed) DashPathEffect(floatArrayOf(DASH * width, GAP * width), 0f) else null
+            colour(it.role, 1.0)
+            trace(canvas, item.shape)
+        }
+    }
+
+    private fun colour(role: Role, opacity: Double) {
+        paint.color = palette.of(role)
+        paint.alpha = (opacity * OPAQUE).toInt().coerceIn(0, OPAQUE)
+    }
+
+    private fun trace(canvas: Canvas, shape: Shape) {
+        when (shape) {
+            is Shape.Circle -> canvas.drawCircle(shape.centre.x.toFloat(), shape.centre.y.toFloat(), shape.radius.toFloat(), paint)
+            is Shape.Ellipse -> ellipse(canvas, shape)
+            is Shape.Line -> canvas.drawPath(through(listOf(shape.from, shape.to), false), paint)
+            is Shape.Polyline -> canvas.drawPath(through(shape.points, false), paint)
+            is Shape.Polygon -> canvas.drawPath(through(shape.points, true), paint)
+            is Shape.Rect -> {
+                boxed(shape.corner, shape.width, shape.height)
+                canvas.drawRoundRect(box, shape.round.toFloat(), shape.round.toFloat(), paint)
+            }
+            is Shape.Label, is Shape.Photograph -> Unit
+        }
+    }
+
+    private fun ellipse(canvas: Canvas, shape: Shape.Ellipse) {
+        canvas.save()
+        canvas.translate(shape.centre.x.toFloat(), shape.centre.y.toFloat())
+        canvas.rotate(Math.toDegrees(shape.turnRad).toFloat())
+        box.set(-shape.radiusX.toFloat(), -shape.radiusY.toFloat(), shape.radiusX.toFloat(), shape.radiusY.toFloat())
+        canvas.drawOval(box, paint)
+        canvas.restore()
+    }
+
+    private fun boxed(corner: ScenePoint, width: Double, height: Double) {
+        val (x, y) = corner.x.toFloat() to corner.y.toFloat()
+        box.set(x, y, x + width.toFloat(), y + height.toFloat())
+    }
+
+    private fun through(points: List<ScenePoint>, closed: Boolean): Path {
+        path.rewind()
+        points.forEachIndexed { index, point ->
+            if (index == 0) path.moveTo(point.x.toFloat(), point.y.toFloat()) else path.lineTo(point.x.toFloat(), point.y.toFloat())
+        }
+        if (closed) path.close()
+        return path
+    }
+
+    private fun label(canvas: Canvas, item: SceneItem, label: Shape.Label) {
+        val text = words.of(label.text)
+        paint.textSize = label.height.toFloat()
+        paint.typeface = if (label.bold) BOLD else android.graphics.Typeface.SANS_SERIF
+        paint.textAlign = when (label.anchor) {
+            Anchor.START -> Paint.Align.LEFT
+            Anchor.MIDDLE -> Paint.Align.CENTER
+            Anchor.END -> Paint.Align.RIGHT
+        }
+        paint.pathEffect = null
+        item.stroke?.let {
+            paint.style = Paint.Style.STROKE
+            paint.strokeWidth = it.width.toFloat()
+            colour(it.role, 1.0)
+            canvas.drawText(text, label.at.x.toFloat(), label.at.y.toFloat(), paint)
+        }
+        item.fill?.let {
+            paint.style = Paint.Style.FILL
+            colour(it.role, it.opacity)
+            canvas.drawText(text, label.at.x.toFloat(), label.at.y.toFloat(), paint)
+        }
+    }
+
+    private fun photograph(canvas: Canvas, place: Shape.Photograph) {
+        val picture = photograph ?: return
+        boxed(place.corner, place.width, place.height)
+        paint.alpha = OPAQUE
+        canvas.drawBitmap(picture, null, box, paint)
+    }
+
+    private companion object {
+        const val OPAQUE = 255
+        const val DASH = 4f
+        const val GAP = 3f
+    }
+}
+
+/** The colour that stands for a role of a scene. */
+fun Palette.of(role: Role): Int = when (role) {
+    Role.GROUND -> ground
+    Role.CARD -> card
+    Role.LINE -> line
+    Role.INK -> ink
+    Role.MUTED -> muted
+    Role.SPACER -> brass
+    Role.ON_SPACER -> onBrass
+    Role.LIMB_TIP -> steel
+    Role.CAM -> pale
+    Role.FACE_OUTER -> faceOuter
+    Role.FACE_MIDDLE -> faceMiddle
+    Role.FACE_INNER -> faceInner
+    Role.FACE_CENTRE -> faceCentre
+    Role.PAPER -> paper
+    Role.HOLE -> hole
+    Role.FLETCHED -> fletched
+    Role.BARE -> bare
+    Role.BROADHEAD -> broadhead
+    Role.SPLIT -> bare
+    Role.EXPECTED, Role.TOLERANCE, Role.SETTLED, Role.FOUND -> settled
+    Role.WANTS_YOU -> wants
+}

@@ -1,0 +1,141 @@
+package org.shimwright.settings
+
+import android.content.Context
+import android.os.Bundle
+import org.shimwright.R
+import org.shimwright.core.DistanceUnit
+import org.shimwright.core.Hand
+import org.shimwright.core.Language
+import org.shimwright.core.LengthUnit
+import org.shimwright.core.Workshop
+import org.shimwright.core.WorkshopSettings
+import org.shimwright.frame.Host
+import org.shimwright.frame.Screen
+import org.shimwright.frame.Wishes
+import org.shimwright.kit.Column
+import org.shimwright.kit.Entry
+import org.shimwright.kit.Figures
+import org.shimwright.kit.Page
+import org.shimwright.kit.Reading
+import org.shimwright.kit.Units
+import org.shimwright.kit.choice
+import org.shimwright.kit.field
+import org.shimwright.kit.note
+import org.shimwright.kit.section
+import org.shimwright.kit.tick
+import org.shimwright.kit.typed
+
+/** The settings as stored, and which figures could not be read. */
+data class SettingsState(val now: WorkshopSettings, val wrong: Set<String>) {
+    val units get() = Units(now.lengthUnit, now.distanceUnit)
+}
+
+/** Choices take effect at once; the figures are saved with the button. */
+class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsState>(host, args, kept) {
+    override fun build(workshop: Workshop, kept: Bundle) =
+        SettingsState(workshop.settings(), kept.getStringArray(WRONG).orEmpty().toSet())
+
+    override fun draw(page: Page, state: SettingsState) {
+        page.head(page.context.getString(R.string.settings))
+        looks(page.body, state.now)
+        units(page.body, state.now)
+        tolerance(page.body, state)
+        axles(page.body, state)
+        page.main(page.context.getString(R.string.save)) { save(state) }
+    }
+
+    private fun looks(body: Column, now: WorkshopSettings) {
+        val context = body.context
+        body.section(context.getString(R.string.settings_looks))
+        body.tick(context.getString(R.string.camp_red), now.redMode) { on -> restyled(context, now.copy(redMode = on)) }
+        body.note(context.getString(R.string.camp_red_note))
+        val languages = listOf(
+            Language.SYSTEM to context.getString(R.string.language_phone),
+            Language.ENGLISH to context.getString(R.string.language_english),
+            Language.GERMAN to context.getString(R.string.language_german),
+        )
+        body.choice(context.getString(R.string.language), languages, now.language) { restyled(context, now.copy(language = it)) }
+    }
+
+    /** The window is dressed before the core is open, so it keeps its own copy of these two. */
+    private fun restyled(context: Context, wanted: WorkshopSettings) {
+        val wishes = Wishes.of(context)
+        host.ask({ it.saveSettings(wanted) }) {
+            wishes.camp = wanted.redMode
+            wishes.language = when (wanted.language) {
+                Language.SYSTEM -> null
+                Language.ENGLISH -> "en"
+                Language.GERMAN -> "de"
+            }
+            hold(SettingsState(wanted, emptySet()))
+            host.restyle()
+        }
+    }
+
+    private fun units(body: Column, now: WorkshopSettings) {
+        val context = body.context
+        body.section(context.getString(R.string.settings_units))
+        val lengths = listOf(LengthUnit.MILLIMETRE to context.getString(R.string.unit_mm), LengthUnit.INCH to context.getString(R.string.unit_inch))
+        body.choice(context.getString(R.string.lengths_in), lengths, now.lengthUnit) { saved(now.copy(lengthUnit = it)) }
+        val distances = listOf(DistanceUnit.METRE to context.getString(R.string.unit_m), DistanceUnit.YARD to context.getString(R.string.unit_yard))
+        body.choice(context.getString(R.string.distances_in), distances, now.distanceUnit) { saved(now.copy(distanceUnit = it)) }
+        val hands = listOf(Hand.RIGHT to context.getString(R.string.right_hand), Hand.LEFT to context.getString(R.string.left_hand))
+        body.choice(context.getString(R.string.usual_hand), hands, now.hand) { saved(now.copy(hand = it)) }
+    }
+
+    private fun tolerance(body: Column, state: SettingsState) {
+        val context = body.context
+        val figures = Figures(context, state.units)
+        body.section(context.getString(R.string.settings_tolerance))
+        body.note(context.getString(R.string.tolerance_why))
+        figure(body, R.string.tolerance, TOLERANCE, figures.lengthField(state.now.toleranceMm), figures.lengthUnit, state)
+        figure(body, R.string.tolerance_at, DISTANCE, figures.distanceField(state.now.toleranceDistanceM), figures.distanceUnit, state)
+    }
+
+    private fun axles(body: Column, state: SettingsState) {
+        val context = body.context
+        val figures = Figures(context, state.units)
+        body.section(context.getString(R.string.settings_axles))
+        body.tick(context.getString(R.string.unequal_axles), state.now.unequalAxles) { saved(state.now.copy(unequalAxles = it)) }
+        body.note(context.getString(R.string.unequal_axles_note))
+        if (state.now.unequalAxles) figure(body, R.string.tilt_limit, TILT, figures.lengthField(state.now.tiltLimitMm), figures.lengthUnit, state)
+    }
+
+    private fun figure(body: Column, label: Int, key: String, now: String, unit: String, state: SettingsState) {
+        body.field(body.context.getString(label), key, kept) {
+            first = now
+            entry = Entry.FIGURE
+            this.unit = unit
+            if (key in state.wrong) wrong = body.context.getString(R.string.figure_needed)
+        }
+    }
+
+    private fun saved(wanted: WorkshopSettings) {
+        host.ask({ it.saveSettings(wanted) }) {
+            // The figures on the page were in the old unit.
+            listOf(TOLERANCE, DISTANCE, TILT).forEach(kept::remove)
+            refresh()
+        }
+    }
+
+    private fun save(state: SettingsState) {
+        val reading = Reading(state.units)
+        val wanted = state.now.copy(
+            toleranceMm = reading.typedLength(TOLERANCE, state.now.toleranceMm),
+            toleranceDistanceM = if (kept.containsKey(DISTANCE)) reading.distance(DISTANCE, kept.typed(DISTANCE)) ?: state.now.toleranceDistanceM else state.now.toleranceDistanceM,
+            tiltLimitMm = reading.typedLength(TILT, state.now.tiltLimitMm),
+        )
+        kept.putStringArray(WRONG, reading.wrong.toTypedArray())
+        if (reading.wrong.isEmpty()) host.ask({ it.saveSettings(wanted) }) { host.back() } else refresh()
+    }
+
+    private fun Reading.typedLength(key: String, before: Double): Double =
+        if (kept.containsKey(key)) length(key, kept.typed(key), needed = true) ?: before else before
+
+    private companion object {
+        const val TOLERANCE = "tolerance"
+        const val DISTANCE = "distance"
+        const val TILT = "tilt"
+        const val WRONG = "wrong"
+    }
+}

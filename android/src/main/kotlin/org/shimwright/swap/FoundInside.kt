@@ -1,0 +1,103 @@
+package org.shimwright.swap
+
+import android.os.Bundle
+import org.shimwright.R
+import org.shimwright.core.Found
+import org.shimwright.core.Seat
+import org.shimwright.core.Side
+import org.shimwright.kit.Column
+import org.shimwright.kit.Entry
+import org.shimwright.kit.Figures
+import org.shimwright.kit.Palette
+import org.shimwright.kit.Reading
+import org.shimwright.kit.Weight
+import org.shimwright.kit.action
+import org.shimwright.kit.body
+import org.shimwright.kit.card
+import org.shimwright.kit.choice
+import org.shimwright.kit.field
+import org.shimwright.kit.note
+import org.shimwright.kit.section
+import org.shimwright.kit.strong
+import org.shimwright.kit.typed
+
+/** The question what came out of an axle: as recorded, another seat, or two pieces by their thickness. */
+internal class FoundInside(private val kept: Bundle, private val refresh: () -> Unit, private val say: (Found) -> Unit) {
+    fun ask(body: Column, state: SwapState, figures: Figures) {
+        val context = body.context
+        if (state.answering == Answering.NOT) {
+            body.action(context.getString(R.string.as_recorded), Weight.MAIN) { say(Found.AsRecorded) }
+            body.action(context.getString(R.string.something_else)) { turn(Answering.CHOOSING) }
+            return
+        }
+        if (state.answering == Answering.MIXED) mixed(body, figures)
+        seat(body, state, figures)
+        pieces(body, state, figures)
+        body.action(context.getString(R.string.as_recorded_after_all)) { say(Found.AsRecorded) }
+    }
+
+    private fun turn(to: Answering) {
+        kept.putString(SwapKey.ANSWERING, to.name)
+        refresh()
+    }
+
+    private fun seat(body: Column, state: SwapState, figures: Figures) {
+        val context = body.context
+        body.section(context.getString(R.string.found_pair))
+        val pairs = state.kit?.pairs.orEmpty().map { pair ->
+            val thin = figures.thicknessBare(pair.thinMeasuredMm ?: pair.thinMm)
+            val thick = figures.thicknessBare(pair.thickMeasuredMm ?: pair.thickMm)
+            pair.name to context.getString(R.string.pair_line, pair.name, thin, thick)
+        }
+        body.choice(context.getString(R.string.pair), pairs, kept.getString(SwapKey.PAIR)) { pick(SwapKey.PAIR, it) }
+        val sides = listOf(Side.LEFT to context.getString(R.string.left), Side.RIGHT to context.getString(R.string.right))
+        body.choice(context.getString(R.string.thick_side), sides, kept.getString(SwapKey.SIDE)?.let(Side::valueOf)) { pick(SwapKey.SIDE, it.name) }
+        val pair = kept.getString(SwapKey.PAIR) ?: return
+        val side = kept.getString(SwapKey.SIDE)?.let(Side::valueOf) ?: return
+        body.action(context.getString(R.string.this_was_inside), Weight.MAIN) { say(Found.Seat(Seat(pair, side))) }
+    }
+
+    private fun pick(key: String, value: String) {
+        kept.putString(key, value)
+        refresh()
+    }
+
+    private fun pieces(body: Column, state: SwapState, figures: Figures) {
+        val context = body.context
+        body.section(context.getString(R.string.found_pieces))
+        body.note(context.getString(R.string.found_pieces_how))
+        piece(body, R.string.left_piece, SwapKey.LEFT, state, figures)
+        piece(body, R.string.right_piece, SwapKey.RIGHT, state, figures)
+        body.action(context.getString(R.string.these_were_inside)) { measured(state) }
+    }
+
+    private fun piece(body: Column, label: Int, key: String, state: SwapState, figures: Figures) {
+        body.field(body.context.getString(label), key, kept) {
+            entry = Entry.FIGURE
+            unit = figures.lengthUnit
+            if (key in state.wrong) wrong = body.context.getString(R.string.figure_needed)
+        }
+    }
+
+    private fun measured(state: SwapState) {
+        val reading = Reading(state.units)
+        val left = reading.length(SwapKey.LEFT, kept.typed(SwapKey.LEFT), needed = true)
+        val right = reading.length(SwapKey.RIGHT, kept.typed(SwapKey.RIGHT), needed = true)
+        kept.putStringArray(SwapKey.WRONG, reading.wrong.toTypedArray())
+        if (left == null || right == null) {
+            refresh()
+            return
+        }
+        say(Found.Pieces(left, right))
+    }
+
+    /** The core found no pair in the two pieces; when they were truly inside, that is worth a record of its own. */
+    private fun mixed(body: Column, figures: Figures) {
+        val (left, right) = kept.getDouble(SwapKey.LEFT_MM) to kept.getDouble(SwapKey.RIGHT_MM)
+        body.card(edge = Palette.of(body.context).wants) {
+            strong(context.getString(R.string.no_pair), Palette.of(context).wants)
+            body(context.getString(R.string.no_pair_words, figures.thickness(left), figures.thickness(right)))
+            action(context.getString(R.string.record_mixed), Weight.DANGER) { say(Found.MixedPair(left, right)) }
+        }
+    }
+}

@@ -1,0 +1,169 @@
+package org.shimwright.swap
+
+import android.os.Bundle
+import org.shimwright.R
+import org.shimwright.core.Found
+import org.shimwright.core.Purpose
+import org.shimwright.core.Step
+import org.shimwright.core.StepKind
+import org.shimwright.core.SwapPage
+import org.shimwright.core.Workshop
+import org.shimwright.core.WorkshopException
+import org.shimwright.frame.Arg
+import org.shimwright.frame.Host
+import org.shimwright.frame.Route
+import org.shimwright.frame.Screen
+import org.shimwright.kit.Column
+import org.shimwright.kit.Figures
+import org.shimwright.kit.Page
+import org.shimwright.kit.Palette
+import org.shimwright.kit.Space
+import org.shimwright.kit.Type
+import org.shimwright.kit.Weight
+import org.shimwright.kit.action
+import org.shimwright.kit.answer
+import org.shimwright.kit.axleWord
+import org.shimwright.kit.body
+import org.shimwright.kit.card
+import org.shimwright.kit.fittingWords
+import org.shimwright.kit.progress
+import org.shimwright.kit.scene
+import org.shimwright.kit.seatWords
+import org.shimwright.kit.strong
+import org.shimwright.kit.words
+
+/** The guide through a swap: one step at a time, cautions first, the phone kept awake. */
+class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(host, args, kept) {
+    private val bowId = args.getLong(Arg.BOW)
+    private val found = FoundInside(kept, ::refresh, ::tell)
+
+    override val keepsAwake = true
+
+    override fun build(workshop: Workshop, kept: Bundle) = swapState(workshop, bowId, kept)
+
+    override fun draw(page: Page, state: SwapState) {
+        val step = state.step
+        when {
+            step == null -> over(page, state)
+            state.answering == Answering.STOPPING -> stopping(page, state)
+            else -> step(page, state, step)
+        }
+    }
+
+    private fun step(page: Page, state: SwapState, step: Step) {
+        val context = page.context
+        val figures = Figures(context, state.units)
+        page.head(state.bow.bow.details.name, where(context, state, step))
+        page.pin(context.progress(state.number - 1, state.of))
+        correction(page.body, state)
+        cautions(page.body, step)
+        page.body.card {
+            answer(context.stepTitle(step))
+            put(context.words(Type.STEP, context.stepWords(step, state, figures)))
+            state.scene?.let { scene(it, figures, step.seat?.let(context::seatWords)) }
+        }
+        if (step.kind == StepKind.CONFIRM_FOUND) found.ask(page.body, state, figures)
+        bar(page, state, step)
+    }
+
+    private fun where(context: android.content.Context, state: SwapState, step: Step): String {
+        val count = context.getString(R.string.step_of, state.number, state.of)
+        return step.axle?.let { context.getString(R.string.two_facts, context.axleWord(it), count) } ?: count
+    }
+
+    /** After something else was found than the record said, the guide closes the bow up as it was. */
+    private fun correction(body: Column, state: SwapState) {
+        val purpose = state.swap?.progress?.swap?.purpose
+        val fitted = state.swap?.fitted ?: return
+        if (purpose == Purpose.FIT) return
+        body.card(edge = Palette.of(body.context).brass) {
+            strong(context.getString(if (purpose == Purpose.CLOSE_UP) R.string.record_corrected else R.string.putting_back))
+            val words = if (purpose == Purpose.CLOSE_UP) R.string.record_corrected_words else R.string.putting_back_words
+            body(context.getString(words, context.fittingWords(fitted.fitting)))
+        }
+    }
+
+    private fun cautions(body: Column, step: Step) {
+        if (step.cautions.isEmpty()) return
+        val wants = Palette.of(body.context).wants
+        body.card(edge = wants) {
+            strong(context.getString(R.string.caution), wants)
+            step.cautions.forEach { body(context.getString(cautionWord(it))) }
+        }
+    }
+
+    private fun bar(page: Page, state: SwapState, step: Step) {
+        val context = page.context
+        if (step.kind != StepKind.CONFIRM_FOUND) {
+            page.main(context.getString(doneWord(step.kind))) { answer { it.swapDone(bowId, host.nowMs()) } }
+        }
+        page.bar {
+            if (state.number > 1) action(context.getString(R.string.step_back)) { answer { it.swapBack(bowId, host.nowMs()) } }
+            action(context.getString(R.string.stop_here)) { stop(Answering.STOPPING) }
+        }
+    }
+
+    private fun stopping(page: Page, state: SwapState) {
+        val context = page.context
+        page.head(state.bow.bow.details.name, context.getString(R.string.step_of, state.number, state.of))
+        page.body.card {
+            answer(context.getString(R.string.stop_question))
+            put(context.words(Type.STEP, context.getString(R.string.stop_words)))
+        }
+        page.body.action(context.getString(R.string.go_on_later)) { later() }
+        page.body.action(context.getString(R.string.put_back_now), Weight.DANGER) { answer { it.undoSwap(bowId, host.nowMs()) } }
+        page.main(context.getString(R.string.go_on_now)) { stop(Answering.NOT) }
+    }
+
+    private fun later() {
+        kept.remove(SwapKey.ANSWERING)
+        host.backTo(Route.BOW)
+    }
+
+    private fun stop(answering: Answering) {
+        kept.putString(SwapKey.ANSWERING, answering.name)
+        refresh()
+    }
+
+    private fun over(page: Page, state: SwapState) {
+        val context = page.context
+        val figures = Figures(context, state.units)
+        page.head(state.bow.bow.details.name)
+        page.body.card {
+            answer(context.getString(R.string.swap_over))
+            state.bow.fitted?.let { put(context.words(Type.STEP, context.getString(R.string.now_in, context.fittingWords(it.fitting)))) }
+            state.scene?.let { scene(it, figures, state.bow.fitted?.let { entry -> context.fittingWords(entry.fitting) }) }
+            put(context.words(Type.BODY, context.getString(R.string.swap_over_next)), Space.GAP)
+        }
+        page.main(context.getString(R.string.to_the_bow)) { host.backTo(Route.BOW) }
+    }
+
+    /** Two pieces that are no pair are not an error of the app but news: they show on the page, with what belongs to each. */
+    private fun tell(what: Found) {
+        host.ask({ workshop ->
+            try {
+                workshop.swapFound(bowId, what, host.nowMs())
+                null
+            } catch (mixed: WorkshopException.MixedPair) {
+                mixed
+            }
+        }) { mixed ->
+            if (mixed == null) kept.clear() else keepMixed(mixed)
+            refresh()
+        }
+    }
+
+    private fun keepMixed(mixed: WorkshopException.MixedPair) {
+        kept.putString(SwapKey.ANSWERING, Answering.MIXED.name)
+        kept.putDouble(SwapKey.LEFT_MM, mixed.leftMm)
+        kept.putDouble(SwapKey.RIGHT_MM, mixed.rightMm)
+    }
+
+    /** Takes a step through the core; what was half answered is forgotten once the core has taken it. */
+    private fun answer(step: (Workshop) -> SwapPage) {
+        host.ask(step) {
+            kept.clear()
+            refresh()
+        }
+    }
+}
