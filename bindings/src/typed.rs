@@ -1,7 +1,8 @@
 //! Reading what people type into fields. `None` where it is not a figure: the field says so.
 
-use shimwright::record::{CheckItem, DistanceUnit, LengthUnit, MeasuredUnit};
+use shimwright::record::{DistanceUnit, LengthUnit};
 use shimwright::units::{self, Force, Length};
+use shimwright::verdict::{CheckItem, MeasuredUnit};
 
 /// A length, mm; `unit` is meant where none is typed.
 #[uniffi::export]

@@ -5,9 +5,9 @@ use super::{Answer, History, Workshop};
 use crate::frame::{ArrowKind, Cov2, PointMm};
 use crate::record::{ReferenceUsed, Surface, TrialDraft, TrialImpact, TrialTear};
 use crate::scene::{
-    AxleView, BowView, axle_scene, FaceGround, FaceView, GroupView, HistoryFitting, HistoryPoint, HistoryView, MarkView,
-    PlaceView, Scene, TearView, bow_scene, bow_tile_scene, face_scene, history_scene, swap_scene,
-    tears_scene,
+    AxleView, BowView, FaceGround, FaceView, GroupView, HistoryFitting, HistoryPoint, HistoryView,
+    MarkView, PlaceView, Scene, TearView, axle_scene, bow_scene, bow_tile_scene, face_scene,
+    history_scene, swap_scene, tears_scene,
 };
 use crate::spacer::{Fitting, Kit, Seat};
 use crate::store;

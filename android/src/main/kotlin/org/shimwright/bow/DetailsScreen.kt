@@ -152,6 +152,9 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
             topWeight = before?.topWeight ?: EVEN,
             camNote = before?.camNote.orEmpty(),
             kitId = state.kitId,
+            priority = before?.priority.orEmpty(),
+            toleranceMm = before?.toleranceMm,
+            toleranceDistanceM = before?.toleranceDistanceM,
             notes = kept.typed(NOTES, before?.notes.orEmpty()),
         )
     }

@@ -10,14 +10,17 @@ internal fun lookFor(item: CheckItem): Int = when (item) {
     CheckItem.STRING_AND_CABLES -> R.string.look_string
     CheckItem.AXLE_TO_AXLE -> R.string.look_axles
     CheckItem.BRACE_HEIGHT -> R.string.look_brace
-    CheckItem.DRAW_WEIGHT -> R.string.look_weight
+    CheckItem.LIMB_BOLTS_EVEN -> R.string.look_bolts
     CheckItem.CAM_TIMING -> R.string.look_timing
     CheckItem.CAM_LEAN -> R.string.look_lean
     CheckItem.NOCK_FIT -> R.string.look_nock_fit
-    CheckItem.REST -> R.string.look_rest
+    CheckItem.REST_SOUND -> R.string.look_rest
     CheckItem.CENTRE_SHOT -> R.string.look_centre_shot
     CheckItem.NOCKING_POINT -> R.string.look_nocking_point
-    CheckItem.ARROWS -> R.string.look_arrows
+    CheckItem.ARROW_SPINE -> R.string.look_arrows
+    CheckItem.VANE_CLEARANCE -> R.string.look_vanes
+    CheckItem.BROADHEADS_TRUE -> R.string.look_broadheads
+    CheckItem.SHOOTER_SETTLED -> R.string.look_shooter
 }
 
 /** What can hurt, where it can. */
@@ -25,8 +28,9 @@ internal fun cautionOf(item: CheckItem): Int? = when (item) {
     CheckItem.LIMB_DAMAGE -> R.string.caution_limbs
     CheckItem.STRING_AND_CABLES -> R.string.caution_string
     CheckItem.CAM_TIMING, CheckItem.CAM_LEAN -> R.string.caution_press
-    CheckItem.DRAW_WEIGHT -> R.string.caution_draw
-    CheckItem.ARROWS -> R.string.caution_arrows
+    CheckItem.LIMB_BOLTS_EVEN -> R.string.caution_draw
+    CheckItem.ARROW_SPINE -> R.string.caution_arrows
+    CheckItem.BROADHEADS_TRUE -> R.string.caution_broadheads
     else -> null
 }
 

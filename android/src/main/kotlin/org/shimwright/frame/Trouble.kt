@@ -87,6 +87,7 @@ private fun Context.refused(error: WorkshopException.Refused): Trouble {
         Refusal.KIT_LACKS_PAIR -> R.string.refused_kit_lacks_pair to R.string.refused_kit_lacks_pair_remedy
         Refusal.NOTHING_TO_CHANGE -> R.string.refused_nothing to R.string.refused_nothing_remedy
         Refusal.ANSWER_NEEDED -> R.string.refused_answer to R.string.refused_answer_remedy
+        Refusal.NO_VERDICT -> R.string.refused_no_verdict to R.string.refused_no_verdict_remedy
         Refusal.NO_SUCH_STEP -> R.string.refused_no_step to R.string.refused_no_step_remedy
     }
     return Trouble(getString(what, error.pair.orEmpty()), getString(remedy, error.pair.orEmpty()))

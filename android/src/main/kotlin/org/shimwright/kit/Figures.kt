@@ -64,14 +64,14 @@ class Figures(private val context: Context, private val units: Units) {
         else -> context.getString(R.string.cam_moves_left, thickness(-mm))
     }
 
-    /** A sideways amount, mm, positive to the right, with half the width of its interval: "61 mm right ± 22". */
+    /** A sideways amount, mm, positive to the right, with half the width of its interval, as in 61 mm right ± 22. */
     fun sideways(mm: Double, plusMinusMm: Double): String {
         val (value, spread) = estimate(abs(mm), plusMinusMm)
         val side = if (mm < 0) R.string.figure_left_spread else R.string.figure_right_spread
         return context.getString(side, withUnit(value), spread)
     }
 
-    /** A difference on the paper, mm, x to the right and y up: "12 mm left, 3 mm high ± 1". */
+    /** A difference on the paper, mm, x to the right and y up, as in 12 mm left, 3 mm high ± 1. */
     fun offset(xMm: Double, yMm: Double, plusMinusMm: Double): String {
         val (x, spread) = estimate(abs(xMm), plusMinusMm)
         val (y, _) = estimate(abs(yMm), plusMinusMm)

@@ -9,10 +9,10 @@ import org.shimwright.core.Side
 
 // What is fitted, in words. Left and right are the archer's.
 
-/** "thick left" of one seat. */
+/** thick left, of one seat. */
 fun Context.sideWord(side: Side): String = getString(if (side == Side.LEFT) R.string.left else R.string.right)
 
-/** "pair C, thick side left". */
+/** pair C, thick side left. */
 fun Context.seatWords(seat: Seat): String = getString(if (seat.thick == Side.LEFT) R.string.seat_left else R.string.seat_right, seat.pair)
 
 /** One line for both axles. */

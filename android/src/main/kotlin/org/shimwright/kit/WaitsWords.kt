@@ -38,12 +38,15 @@ fun checkWord(item: CheckItem): Int = when (item) {
     CheckItem.STRING_AND_CABLES -> R.string.check_string
     CheckItem.AXLE_TO_AXLE -> R.string.axle_to_axle
     CheckItem.BRACE_HEIGHT -> R.string.brace_height
-    CheckItem.DRAW_WEIGHT -> R.string.draw_weight
+    CheckItem.LIMB_BOLTS_EVEN -> R.string.check_bolts
     CheckItem.CAM_TIMING -> R.string.check_timing
     CheckItem.CAM_LEAN -> R.string.check_lean
     CheckItem.NOCK_FIT -> R.string.check_nock_fit
-    CheckItem.REST -> R.string.check_rest
+    CheckItem.REST_SOUND -> R.string.check_rest
     CheckItem.CENTRE_SHOT -> R.string.check_centre_shot
     CheckItem.NOCKING_POINT -> R.string.check_nocking_point
-    CheckItem.ARROWS -> R.string.check_arrows
+    CheckItem.ARROW_SPINE -> R.string.check_arrows
+    CheckItem.VANE_CLEARANCE -> R.string.check_vanes
+    CheckItem.BROADHEADS_TRUE -> R.string.check_broadheads
+    CheckItem.SHOOTER_SETTLED -> R.string.check_shooter
 }

@@ -18,7 +18,7 @@ class RackTest : LookTest() {
         core { Samples.fill(it, NOW_MS) }
         open()
         see("4 bows")
-        see("swap half done: 5 of 33")
+        see("Alder 33")
         dressed("rack")
     }
 

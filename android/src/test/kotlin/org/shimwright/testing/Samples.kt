@@ -34,6 +34,9 @@ object Samples {
         topWeight = 0.5,
         camNote = "",
         kitId = kitId,
+        priority = emptyList(),
+        toleranceMm = null,
+        toleranceDistanceM = null,
         notes = "",
     )
 
