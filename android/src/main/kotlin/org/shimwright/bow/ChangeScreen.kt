@@ -43,7 +43,11 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
         page.body.note(context.getString(R.string.change_why))
         for (kind in CHOICES) {
             val weight = if (kind == state.kind) Weight.MAIN else Weight.PLAIN
-            page.body.put(context.button(context.getString(changeWord(kind)), weight) { pick(kind) }.apply { isSelected = kind == state.kind })
+            page.body.put(
+                context.button(context.getString(changeWord(kind)), weight) {
+                    pick(kind)
+                }.apply { isSelected = kind == state.kind },
+            )
         }
         val kind = state.kind ?: return
         place(page.body, kind, state)

@@ -65,7 +65,9 @@ class FittedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<FittedState>
         }
         for (axle in Axle.entries) axle(page.body, axle, state, figures)
         state.fitting?.let { fitting ->
-            page.main(context.getString(R.string.save)) { host.ask({ it.recordFitting(bowId, fitting, host.nowMs()) }) { host.backTo(Route.BOW) } }
+            page.main(context.getString(R.string.save)) {
+                host.ask({ it.recordFitting(bowId, fitting, host.nowMs()) }) { host.backTo(Route.BOW) }
+            }
         }
     }
 

@@ -1,7 +1,6 @@
 package org.shimwright.bow
 
 import android.content.Context
-import kotlin.math.abs
 import org.shimwright.R
 import org.shimwright.core.Arrangement
 import org.shimwright.core.FittingReason
@@ -9,9 +8,11 @@ import org.shimwright.core.FittingRecord
 import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.note
+import kotlin.math.abs
 
 /** Since when and why a fitting is in the bow. */
-fun Context.why(entry: FittingRecord, figures: Figures, nowMs: Long): String = getString(reason(entry.reason), figures.since(entry.atMs, nowMs))
+fun Context.why(entry: FittingRecord, figures: Figures, nowMs: Long): String =
+    getString(reason(entry.reason), figures.since(entry.atMs, nowMs))
 
 private fun reason(reason: FittingReason): Int = when (reason) {
     FittingReason.TAKEN_IN -> R.string.why_taken_in

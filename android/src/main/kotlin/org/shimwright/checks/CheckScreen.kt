@@ -64,8 +64,13 @@ class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(ho
         }
     }
 
-    private fun lastAnswer(context: android.content.Context, state: CheckStep, figures: Figures): String =
-        context.getString(R.string.two_facts, context.stateWord(state.check.state), state.check.atMs?.let { figures.since(it, state.nowMs) }.orEmpty())
+    private fun lastAnswer(context: android.content.Context, state: CheckStep, figures: Figures): String = context.getString(
+        R.string.two_facts,
+        context.stateWord(state.check.state),
+        state.check.atMs?.let {
+            figures.since(it, state.nowMs)
+        }.orEmpty(),
+    )
 
     private fun measured(body: Column, state: CheckStep, figures: Figures) {
         val kind = unitOf(item) ?: return

@@ -65,9 +65,9 @@ class ChecksScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChecksState>
         val context = body.context
         val name = context.getString(R.string.numbered, number, context.getString(checkWord(check.item)))
         val said = context.stateWord(check.state)
-        val when_ = check.atMs?.let { figures.since(it, state.nowMs) }
+        val since = check.atMs?.let { figures.since(it, state.nowMs) }
         val measured = check.measured?.let { context.measuredWords(check, it, figures) }
-        val facts = listOfNotNull(measured, when_, check.note.ifBlank { null })
+        val facts = listOfNotNull(measured, since, check.note.ifBlank { null })
         body.pressCard((listOf(name, said) + facts).joinToString(), { open(check) }) {
             val top = Flow(context, spread = true)
             top.addView(context.words(Type.STRONG, name))

@@ -17,4 +17,10 @@ fun Trail.arrive(intent: Intent) {
 
 @Suppress("DEPRECATION") // The typed getter is newer than API 26.
 private fun pictureOf(intent: Intent): Uri? =
-    if (intent.action == Intent.ACTION_SEND && intent.type.orEmpty().startsWith("image/")) intent.getParcelableExtra(Intent.EXTRA_STREAM) else null
+    if (intent.action == Intent.ACTION_SEND &&
+        intent.type.orEmpty().startsWith("image/")
+    ) {
+        intent.getParcelableExtra(Intent.EXTRA_STREAM)
+    } else {
+        null
+    }

@@ -58,10 +58,18 @@ private fun fieldWord(field: Field): Int = when (field) {
 
 private fun Context.badKit(error: WorkshopException.BadKit): Trouble = when (error.problem) {
     KitProblem.NO_PAIRS -> Trouble(getString(R.string.kit_no_pairs), getString(R.string.kit_no_pairs_remedy))
+
     KitProblem.EMPTY_NAME -> Trouble(getString(R.string.kit_empty_name), getString(R.string.kit_empty_name_remedy))
+
     KitProblem.DUPLICATE_PAIR -> Trouble(getString(R.string.kit_twice, error.subject), getString(R.string.kit_twice_remedy))
+
     KitProblem.IMPLAUSIBLE -> Trouble(getString(R.string.kit_implausible, error.valueMm ?: 0.0), getString(R.string.kit_implausible_remedy))
-    KitProblem.WRONG_SUM -> Trouble(getString(R.string.kit_wrong_sum, error.subject, error.valueMm ?: 0.0), getString(R.string.kit_wrong_sum_remedy))
+
+    KitProblem.WRONG_SUM -> Trouble(
+        getString(R.string.kit_wrong_sum, error.subject, error.valueMm ?: 0.0),
+        getString(R.string.kit_wrong_sum_remedy),
+    )
+
     KitProblem.UNKNOWN_PAIR -> Trouble(getString(R.string.kit_unknown_pair, error.subject), getString(R.string.kit_unknown_pair_remedy))
 }
 
@@ -96,11 +104,18 @@ private fun Context.refused(error: WorkshopException.Refused): Trouble {
 private fun Context.badFile(error: WorkshopException.File): Trouble {
     val (what, remedy) = when (error.problem) {
         FileProblem.NEWER -> R.string.file_newer to R.string.file_newer_remedy
+
         FileProblem.DAMAGED -> R.string.file_damaged to R.string.file_damaged_remedy
+
         FileProblem.FULL -> R.string.file_full to R.string.file_full_remedy
+
         FileProblem.LOCKED -> R.string.file_locked to R.string.file_locked_remedy
+
         FileProblem.READ_ONLY -> R.string.file_read_only to R.string.file_read_only_remedy
-        FileProblem.IS_DIRECTORY, FileProblem.NO_FOLDER, FileProblem.FOREIGN, FileProblem.REFUSED -> R.string.file_refused to R.string.file_refused_remedy
+
+        FileProblem.IS_DIRECTORY, FileProblem.NO_FOLDER, FileProblem.FOREIGN, FileProblem.REFUSED ->
+            R.string.file_refused to
+                R.string.file_refused_remedy
     }
     return Trouble(getString(what), getString(remedy, error.setAside?.substringAfterLast('/').orEmpty()))
 }

@@ -22,7 +22,9 @@ class RecentBows(val lines: List<RackLine>, val units: Units) {
     companion object {
         private const val MOST = 4
 
-        fun read(workshop: Workshop, nowMs: Long): RecentBows = rackState(workshop, "", nowMs).let { RecentBows(it.lines.take(MOST), it.units) }
+        fun read(workshop: Workshop, nowMs: Long): RecentBows = rackState(workshop, "", nowMs).let {
+            RecentBows(it.lines.take(MOST), it.units)
+        }
     }
 }
 
@@ -54,5 +56,4 @@ internal fun Context.tile(line: RackLine, units: Units, wide: Int, high: Int): B
 }
 
 /** What is fitted, and what the bow waits for, in a line. */
-internal fun Context.fittedLine(line: RackLine): String =
-    line.row.fitted?.let { fittingShort(it.fitting) } ?: waitsWords(line.row.waits)
+internal fun Context.fittedLine(line: RackLine): String = line.row.fitted?.let { fittingShort(it.fitting) } ?: waitsWords(line.row.waits)

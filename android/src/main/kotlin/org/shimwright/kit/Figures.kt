@@ -2,6 +2,10 @@ package org.shimwright.kit
 
 import android.content.Context
 import android.text.format.DateFormat
+import org.shimwright.R
+import org.shimwright.core.DistanceUnit
+import org.shimwright.core.LengthUnit
+import org.shimwright.core.Workshop
 import java.text.NumberFormat
 import java.text.SimpleDateFormat
 import java.util.Calendar
@@ -13,10 +17,6 @@ import kotlin.math.floor
 import kotlin.math.log10
 import kotlin.math.pow
 import kotlin.math.roundToLong
-import org.shimwright.R
-import org.shimwright.core.DistanceUnit
-import org.shimwright.core.LengthUnit
-import org.shimwright.core.Workshop
 
 /** The units of the workshop's settings. */
 data class Units(val lengths: LengthUnit, val distances: DistanceUnit)
@@ -53,7 +53,8 @@ class Figures(private val context: Context, private val units: Units) {
     fun distanceField(metres: Double): String = number(if (yards) metres / M_PER_YARD else metres, 1, false)
 
     /** A draw weight, N; the trade speaks of pounds everywhere. */
-    fun weight(newton: Double): String = context.getString(R.string.figure_unit, weightField(newton), context.getString(R.string.unit_pound))
+    fun weight(newton: Double): String =
+        context.getString(R.string.figure_unit, weightField(newton), context.getString(R.string.unit_pound))
 
     fun weightField(newton: Double): String = number(newton / N_PER_POUND, 1, false)
 
@@ -86,7 +87,8 @@ class Figures(private val context: Context, private val units: Units) {
     fun estimate(mm: Double, plusMinusMm: Double): Pair<String, String> {
         val (value, spread) = lengthOf(mm) to abs(lengthOf(plusMinusMm))
         val places = placesOf(spread)
-        return number(rounded(value, places), places.coerceAtLeast(0), true) to number(rounded(spread, places), places.coerceAtLeast(0), true)
+        return number(rounded(value, places), places.coerceAtLeast(0), true) to
+            number(rounded(spread, places), places.coerceAtLeast(0), true)
     }
 
     /** A length in the workshop's unit without the unit, as an axis carries it. */
@@ -95,7 +97,8 @@ class Figures(private val context: Context, private val units: Units) {
     fun count(value: Long): String = NumberFormat.getIntegerInstance(locale).format(value)
 
     /** A share as people say it: "79 in 100". */
-    fun chance(share: Double): String = context.getString(R.string.chance, (share * PERCENT).roundToLong().coerceIn(1, PERCENT.toLong() - 1))
+    fun chance(share: Double): String =
+        context.getString(R.string.chance, (share * PERCENT).roundToLong().coerceIn(1, PERCENT.toLong() - 1))
 
     /** A day: "12 Oct", with its year when that is not the year of [nowMs]. */
     fun day(atMs: Long, nowMs: Long = atMs): String {

@@ -25,8 +25,16 @@ fun Context.fittingWords(fitting: Fitting): String = when {
 /** The same, short enough for a list. */
 fun Context.fittingShort(fitting: Fitting): String = when {
     fitting.top == fitting.bottom && fitting.top.thick == Side.LEFT -> getString(R.string.fitting_short_left, fitting.top.pair)
+
     fitting.top == fitting.bottom -> getString(R.string.fitting_short_right, fitting.top.pair)
-    else -> getString(R.string.fitting_short_each, fitting.top.pair, sideWord(fitting.top.thick), fitting.bottom.pair, sideWord(fitting.bottom.thick))
+
+    else -> getString(
+        R.string.fitting_short_each,
+        fitting.top.pair,
+        sideWord(fitting.top.thick),
+        fitting.bottom.pair,
+        sideWord(fitting.bottom.thick),
+    )
 }
 
 fun Context.axleWord(axle: Axle): String = getString(if (axle == Axle.TOP) R.string.top_axle else R.string.bottom_axle)

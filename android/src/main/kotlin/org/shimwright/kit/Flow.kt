@@ -16,13 +16,18 @@ class Flow(context: Context, private val gap: Int = Space.SMALL, private val spr
     override fun onMeasure(widthSpec: Int, heightSpec: Int) {
         val room = if (MeasureSpec.getMode(widthSpec) == MeasureSpec.UNSPECIFIED) Int.MAX_VALUE else MeasureSpec.getSize(widthSpec)
         val most = room - paddingLeft - paddingRight
-        val free = MeasureSpec.makeMeasureSpec(0, MeasureSpec.UNSPECIFIED)
-        shown().forEach { it.measure(MeasureSpec.makeMeasureSpec(most, MeasureSpec.AT_MOST), free) }
+        shown().forEach {
+            it.measure(wanted(it.layoutParams.width, most, MeasureSpec.AT_MOST), wanted(it.layoutParams.height, 0, MeasureSpec.UNSPECIFIED))
+        }
         lines = broken(most)
         val height = lines.sumOf { it.height } + dp(gap) * (lines.size - 1).coerceAtLeast(0)
         val width = if (spread) most else lines.maxOfOrNull { it.width } ?: 0
         setMeasuredDimension(resolveSize(width + paddingLeft + paddingRight, widthSpec), height + paddingTop + paddingBottom)
     }
+
+    /** A child that states its size gets it. */
+    private fun wanted(stated: Int, room: Int, mode: Int) =
+        if (stated > 0) MeasureSpec.makeMeasureSpec(stated, MeasureSpec.EXACTLY) else MeasureSpec.makeMeasureSpec(room, mode)
 
     private fun shown() = (0 until childCount).map(::getChildAt).filter { it.visibility != View.GONE }
 

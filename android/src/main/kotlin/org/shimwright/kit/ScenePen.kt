@@ -7,13 +7,13 @@ import android.graphics.DashPathEffect
 import android.graphics.Paint
 import android.graphics.Path
 import android.graphics.RectF
-import kotlin.math.max
 import org.shimwright.core.Anchor
 import org.shimwright.core.Role
 import org.shimwright.core.Scene
 import org.shimwright.core.SceneItem
 import org.shimwright.core.ScenePoint
 import org.shimwright.core.Shape
+import kotlin.math.max
 
 /**
  * Draws the core's scenes on a canvas: one scale for both directions, a colour for each role, words for each label.
@@ -69,14 +69,20 @@ class ScenePen(context: Context, figures: Figures) {
     private fun trace(canvas: Canvas, shape: Shape) {
         when (shape) {
             is Shape.Circle -> canvas.drawCircle(shape.centre.x.toFloat(), shape.centre.y.toFloat(), shape.radius.toFloat(), paint)
+
             is Shape.Ellipse -> ellipse(canvas, shape)
+
             is Shape.Line -> canvas.drawPath(through(listOf(shape.from, shape.to), false), paint)
+
             is Shape.Polyline -> canvas.drawPath(through(shape.points, false), paint)
+
             is Shape.Polygon -> canvas.drawPath(through(shape.points, true), paint)
+
             is Shape.Rect -> {
                 boxed(shape.corner, shape.width, shape.height)
                 canvas.drawRoundRect(box, shape.round.toFloat(), shape.round.toFloat(), paint)
             }
+
             is Shape.Label, is Shape.Photograph -> Unit
         }
     }

@@ -49,7 +49,12 @@ internal class KitForm(private val kept: Bundle, private val state: KitState) {
         val total = figure(KitKey.TOTAL, before?.totalMm)
         val pairs = filled().map { pair(it) }
         if (total == null || wrong.isNotEmpty()) return null
-        return KitDraft(kept.typed(KitKey.NAME, before?.name.orEmpty()).trim(), total, before?.toleranceMm ?: TOLERANCE_MM, pairs.filterNotNull())
+        return KitDraft(
+            kept.typed(KitKey.NAME, before?.name.orEmpty()).trim(),
+            total,
+            before?.toleranceMm ?: TOLERANCE_MM,
+            pairs.filterNotNull(),
+        )
     }
 
     fun owned(): List<PairCount> = filled().mapNotNull { index ->
@@ -59,7 +64,7 @@ internal class KitForm(private val kept: Bundle, private val state: KitState) {
 
     /** A pair whose every field is empty was never begun. */
     private fun filled() = (0 until state.pairs).filter { index ->
-        state.pair(index) != null && !kept.containsKey(KitKey.pair(index)) ||
+        (state.pair(index) != null && !kept.containsKey(KitKey.pair(index))) ||
             listOf(KitKey.pair(index), KitKey.thin(index), KitKey.thick(index)).any { kept.typed(it).isNotBlank() }
     }
 

@@ -58,7 +58,9 @@ class RackAdapter(private val context: Context, private val figures: Figures, pr
 
     private fun top(line: RackLine): View {
         val flow = Flow(context, Space.CARD)
-        line.tile?.let { flow.addView(SceneView(context, it, figures, null), ViewGroup.LayoutParams(context.dp(TILE_WIDE), context.dp(TILE_HIGH))) }
+        line.tile?.let {
+            flow.addView(SceneView(context, it, figures, null), ViewGroup.LayoutParams(context.dp(TILE_WIDE), context.dp(TILE_HIGH)))
+        }
         val texts = Column(context, 2)
         texts.put(context.words(Type.TITLE, line.row.name))
         texts.put(context.words(Type.NOTE, owned(line.row)))

@@ -32,8 +32,7 @@ data class SettingsState(val now: WorkshopSettings, val wrong: Set<String>) {
 
 /** Choices take effect at once; the figures are saved with the button. */
 class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsState>(host, args, kept) {
-    override fun build(workshop: Workshop, kept: Bundle) =
-        SettingsState(workshop.settings(), kept.getStringArray(WRONG).orEmpty().toSet())
+    override fun build(workshop: Workshop, kept: Bundle) = SettingsState(workshop.settings(), kept.getStringArray(WRONG).orEmpty().toSet())
 
     override fun draw(page: Page, state: SettingsState) {
         page.head(page.context.getString(R.string.settings))
@@ -75,9 +74,15 @@ class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsSt
     private fun units(body: Column, now: WorkshopSettings) {
         val context = body.context
         body.section(context.getString(R.string.settings_units))
-        val lengths = listOf(LengthUnit.MILLIMETRE to context.getString(R.string.unit_mm), LengthUnit.INCH to context.getString(R.string.unit_inch))
+        val lengths = listOf(
+            LengthUnit.MILLIMETRE to context.getString(R.string.unit_mm),
+            LengthUnit.INCH to context.getString(R.string.unit_inch),
+        )
         body.choice(context.getString(R.string.lengths_in), lengths, now.lengthUnit) { saved(now.copy(lengthUnit = it)) }
-        val distances = listOf(DistanceUnit.METRE to context.getString(R.string.unit_m), DistanceUnit.YARD to context.getString(R.string.unit_yard))
+        val distances = listOf(
+            DistanceUnit.METRE to context.getString(R.string.unit_m),
+            DistanceUnit.YARD to context.getString(R.string.unit_yard),
+        )
         body.choice(context.getString(R.string.distances_in), distances, now.distanceUnit) { saved(now.copy(distanceUnit = it)) }
         val hands = listOf(Hand.RIGHT to context.getString(R.string.right_hand), Hand.LEFT to context.getString(R.string.left_hand))
         body.choice(context.getString(R.string.usual_hand), hands, now.hand) { saved(now.copy(hand = it)) }
@@ -98,7 +103,16 @@ class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsSt
         body.section(context.getString(R.string.settings_axles))
         body.tick(context.getString(R.string.unequal_axles), state.now.unequalAxles) { saved(state.now.copy(unequalAxles = it)) }
         body.note(context.getString(R.string.unequal_axles_note))
-        if (state.now.unequalAxles) figure(body, R.string.tilt_limit, TILT, figures.lengthField(state.now.tiltLimitMm), figures.lengthUnit, state)
+        if (state.now.unequalAxles) {
+            figure(
+                body,
+                R.string.tilt_limit,
+                TILT,
+                figures.lengthField(state.now.tiltLimitMm),
+                figures.lengthUnit,
+                state,
+            )
+        }
     }
 
     private fun figure(body: Column, label: Int, key: String, now: String, unit: String, state: SettingsState) {
@@ -122,7 +136,12 @@ class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsSt
         val reading = Reading(state.units)
         val wanted = state.now.copy(
             toleranceMm = reading.typedLength(TOLERANCE, state.now.toleranceMm),
-            toleranceDistanceM = if (kept.containsKey(DISTANCE)) reading.distance(DISTANCE, kept.typed(DISTANCE)) ?: state.now.toleranceDistanceM else state.now.toleranceDistanceM,
+            toleranceDistanceM = if (kept.containsKey(DISTANCE)) {
+                reading.distance(DISTANCE, kept.typed(DISTANCE))
+                    ?: state.now.toleranceDistanceM
+            } else {
+                state.now.toleranceDistanceM
+            },
             tiltLimitMm = reading.typedLength(TILT, state.now.tiltLimitMm),
         )
         kept.putStringArray(WRONG, reading.wrong.toTypedArray())

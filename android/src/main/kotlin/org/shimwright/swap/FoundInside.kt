@@ -51,7 +51,9 @@ internal class FoundInside(private val kept: Bundle, private val refresh: () -> 
         }
         body.choice(context.getString(R.string.pair), pairs, kept.getString(SwapKey.PAIR)) { pick(SwapKey.PAIR, it) }
         val sides = listOf(Side.LEFT to context.getString(R.string.left), Side.RIGHT to context.getString(R.string.right))
-        body.choice(context.getString(R.string.thick_side), sides, kept.getString(SwapKey.SIDE)?.let(Side::valueOf)) { pick(SwapKey.SIDE, it.name) }
+        body.choice(context.getString(R.string.thick_side), sides, kept.getString(SwapKey.SIDE)?.let(Side::valueOf)) {
+            pick(SwapKey.SIDE, it.name)
+        }
         val pair = kept.getString(SwapKey.PAIR) ?: return
         val side = kept.getString(SwapKey.SIDE)?.let(Side::valueOf) ?: return
         body.action(context.getString(R.string.this_was_inside), Weight.MAIN) { say(Found.Seat(Seat(pair, side))) }

@@ -42,27 +42,45 @@ internal fun Context.stepWords(step: Step, state: SwapState, figures: Figures): 
     val pieces = seat?.let(state::pieces)
     return when (step.kind) {
         StepKind.PUT_ARROWS_AWAY -> getString(R.string.do_arrows_away)
+
         StepKind.INSPECT_FOR_DAMAGE -> getString(R.string.do_inspect)
+
         StepKind.READ_INSTRUCTIONS -> getString(R.string.do_instructions)
+
         StepKind.LAY_OUT_PIECES -> getString(R.string.do_lay_out)
+
         StepKind.PHOTOGRAPH_PATHS -> getString(R.string.do_photograph)
+
         StepKind.PRESS_EVENLY -> getString(R.string.do_press)
+
         StepKind.TAKE_OUT_SCREW -> getString(R.string.do_screw_out)
+
         StepKind.PUSH_AXLE_OUT -> getString(R.string.do_axle_out)
+
         StepKind.KEEP_CAM_TOGETHER -> getString(R.string.do_cam_together)
+
         StepKind.TAKE_SPACERS_OUT -> getString(R.string.do_spacers_out)
+
         StepKind.CONFIRM_FOUND -> getString(R.string.do_found, seat?.let { seatWords(it) }.orEmpty())
+
         StepKind.SET_SPACERS -> getString(
             R.string.do_set,
             pieces?.let { figures.thickness(it.first) }.orEmpty(),
             pieces?.let { figures.thickness(it.second) }.orEmpty(),
         )
+
         StepKind.AXLE_HOME -> getString(R.string.do_axle_home)
+
         StepKind.SCREW_SNUG -> getString(R.string.do_screw_snug)
+
         StepKind.CHECK_TRACKS -> getString(R.string.do_tracks)
+
         StepKind.RELEASE_PRESS -> getString(R.string.do_release)
+
         StepKind.PARTIAL_DRAW -> getString(R.string.do_partial_draw)
+
         StepKind.SPIN_AND_SIDE_PLAY -> getString(R.string.do_spin)
+
         StepKind.FIRST_SHOT -> getString(R.string.do_first_shot)
     }
 }

@@ -13,7 +13,8 @@ object Audit {
     fun check(root: ViewGroup, where: String) {
         val shown = root.everything().filter { it.isShown && it.width > 0 }
         val found =
-            shown.filter { it.isClickable && it !is AdapterView<*> }.mapNotNull { target(it) } + shown.filterIsInstance<TextView>().mapNotNull { clipped(it) } +
+            shown.filter { it.isClickable && it !is AdapterView<*> }.mapNotNull { target(it) } +
+                shown.filterIsInstance<TextView>().mapNotNull { clipped(it) } +
                 shown.mapNotNull { off(it, root) }
         assertEquals(where, emptyList<String>(), found)
     }
