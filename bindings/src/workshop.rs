@@ -9,10 +9,12 @@ use shimwright::record::{
     KitRecord, SetupChange, SetupCheck, SetupState, Trial, TrialDraft, VerdictGiven,
     WorkshopSettings,
 };
+use shimwright::scatter::ArrowHabit;
 use shimwright::scene::Scene;
 use shimwright::spacer::{Fitting, KitDraft, PairCount, Seat};
 use shimwright::swap::Found;
 use shimwright::verdict::TrackRecord;
+use shimwright::walkback::WalkBack;
 use shimwright::workshop::{self, BowPage, History, KitOnShelf, RackRow, SwapPage};
 
 use crate::{PhotoSession, WorkshopError};
@@ -82,6 +84,14 @@ impl Workshop {
 
     pub fn rack(&self, search: String) -> Answer<Vec<RackRow>> {
         Ok(self.lock().rack(&search)?)
+    }
+
+    pub fn arrow_habits(&self, bow_id: i64) -> Answer<Vec<ArrowHabit>> {
+        Ok(self.lock().arrow_habits(bow_id)?)
+    }
+
+    pub fn walk_back(&self, bow_id: i64) -> Answer<Option<WalkBack>> {
+        Ok(self.lock().walk_back(bow_id)?)
     }
 
     pub fn bow_page(&self, bow_id: i64) -> Answer<BowPage> {

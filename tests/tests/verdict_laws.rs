@@ -6,6 +6,7 @@ use shimwright::evidence::priors;
 use shimwright::flight::TransferTable;
 use shimwright::units::{Length, parse};
 use shimwright::verdict::{Call, Case, Predicted, Reason, Verdict, decide};
+use shimwright::walkback::WalkBackMeaning;
 use shimwright_tests::cases::{Recipe, mirrored, random_case};
 
 fn verdict(case: &Case) -> Verdict {
@@ -49,9 +50,19 @@ fn exchanged(mut verdict: Verdict) -> Verdict {
         match reason {
             Reason::SplitIsReal { x_mm, .. }
             | Reason::SplitMayBeScatter { x_mm, .. }
-            | Reason::WithinTolerance { x_mm, .. } => *x_mm = -*x_mm,
+            | Reason::WithinTolerance { x_mm, .. }
+            | Reason::ArrowHabit { x_mm, .. }
+            | Reason::PrioritiesConflict { x_mm, .. } => *x_mm = -*x_mm,
             Reason::KitEnds { remaining_mm } => *remaining_mm = -*remaining_mm,
             Reason::UnequalAxles { tilt_mm } => *tilt_mm = -*tilt_mm,
+            Reason::WalkBackShows {
+                meaning: WalkBackMeaning::Slant { far_side } | WalkBackMeaning::Bend { far_side },
+                slant_mm_per_m,
+                ..
+            } => {
+                *far_side = far_side.opposite();
+                *slant_mm_per_m = -*slant_mm_per_m;
+            }
             _ => {}
         }
     }

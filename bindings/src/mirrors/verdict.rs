@@ -1,13 +1,15 @@
 //! Verdicts.
 
 use shimwright::evidence::Probe;
-use shimwright::frame::ArrowKind;
+use shimwright::frame::{ArrowKind, PointMm, Side};
 use shimwright::record::{MoreArrows, Outcome, VerdictGiven};
+use shimwright::scatter::ArrowHabit;
 use shimwright::spacer::Fitting;
 use shimwright::verdict::{
     Adjustment, Call, CheckItem, Choice, Predicted, Reason, Response, SplitReading, TrackRecord,
     Trim, Verdict,
 };
+use shimwright::walkback::{Coefficient, WalkBack, WalkBackMeaning};
 
 #[uniffi::remote(Enum)]
 pub enum Probe {
@@ -177,6 +179,13 @@ pub enum Reason {
     KitEnds {
         remaining_mm: f64,
     },
+    PrioritiesConflict {
+        kind: Probe,
+        x_mm: f64,
+        against: Probe,
+        now_mm: f64,
+        there_mm: f64,
+    },
     PiecesNotAtHand {
         pair: String,
         after_mm: f64,
@@ -204,6 +213,21 @@ pub enum Reason {
         trial: i64,
         kind: ArrowKind,
         index: u32,
+    },
+    ArrowHabit {
+        arrow: i32,
+        kind: ArrowKind,
+        trials: u32,
+        x_mm: f64,
+        y_mm: f64,
+        p: f64,
+    },
+    WalkBackShows {
+        meaning: WalkBackMeaning,
+        slant_mm_per_m: f64,
+        sd_mm_per_m: f64,
+        near_m: f64,
+        far_m: f64,
     },
     TearDisagrees {
         trial: i64,
@@ -244,6 +268,42 @@ pub struct Verdict {
     pub predictions: Vec<Predicted>,
     pub options: Vec<Choice>,
     pub reasons: Vec<Reason>,
+}
+
+#[uniffi::remote(Enum)]
+pub enum WalkBackMeaning {
+    OnTheLine,
+    Slant { far_side: Side },
+    Bend { far_side: Side },
+    Beside { side: Side },
+}
+
+#[uniffi::remote(Record)]
+pub struct Coefficient {
+    pub value: f64,
+    pub sd: f64,
+    pub p: f64,
+}
+
+#[uniffi::remote(Record)]
+pub struct WalkBack {
+    pub beside_mm: Coefficient,
+    pub slant_mm_per_m: Coefficient,
+    pub bend_mm_per_m2: Option<Coefficient>,
+    pub near_m: f64,
+    pub far_m: f64,
+    pub meaning: WalkBackMeaning,
+}
+
+#[uniffi::remote(Record)]
+pub struct ArrowHabit {
+    pub arrow: i32,
+    pub kind: ArrowKind,
+    pub trials: u32,
+    pub away: PointMm,
+    pub sd_x_mm: f64,
+    pub sd_y_mm: f64,
+    pub p: f64,
 }
 
 #[uniffi::remote(Record)]

@@ -2,12 +2,14 @@
 
 use crate::evidence::{Belief, Probe};
 use crate::flight::TransferTable;
+use crate::scatter::ArrowHabit;
 use crate::spacer::Fitting;
 
 use super::aims::{Aim, aims};
 use super::ballot::Ballot;
 use super::first::adjust_first;
 use super::intake::{Intake, intake};
+use super::signs;
 use super::splits::{as_it_stands, splits};
 use super::suspect::{Apart, apart};
 use super::worth::{Proposal, best_proposal};
@@ -31,6 +33,8 @@ pub(crate) struct Deliberation<'a> {
     pub(crate) left_out: Vec<Reason>,
     /// Arrows that stand apart with the bow as it stands.
     pub(crate) apart: Vec<Apart<'a>>,
+    /// Numbered arrows that keep landing apart.
+    pub(crate) habits: Vec<ArrowHabit>,
     pub(crate) proposal: Option<Proposal>,
     pub(crate) response: Response,
 }
@@ -50,9 +54,11 @@ pub fn decide(case: &Case, transfer: &TransferTable) -> Result<Verdict, VerdictE
     let aims = aims(&belief, &case.settings);
     let ballot = Ballot::new(case, &belief, &aims, true)?;
     let response = response(&belief);
+    let habits = signs::habits(&belief);
     let apart = apart(&belief);
     let mut deliberation = Deliberation {
         apart,
+        habits,
         case,
         belief,
         aims,

@@ -1,18 +1,24 @@
 //! Why: the reasons of a call, most important first.
 
+use super::remarks::habit;
 use crate::evidence::Probe;
-use crate::evidence::priors::MODEL_ERROR_PER_DOUBLING;
 
 use crate::spacer::{Fitting, Stock};
 
 use super::decide::{Deliberation, FEWEST, arrows, wanted};
 use super::splits::splits;
-use super::{Adjustment, Ballot, Call, Choice, Reason, SplitReading, VerdictError, suspect, trim};
+use super::{
+    Adjustment, Aim, Ballot, Call, Choice, Reason, SplitReading, VerdictError, remarks, suspect,
+    trim,
+};
 
 /// Chance of a wrong-way answer above which it is said.
 const SAY_WRONG_WAY: f64 = 0.8;
 /// A chance of a wrong-way answer between this and the above is called open once pairs were shot.
 const OPEN_WRONG_WAY: f64 = 0.05;
+/// A fitting that brings the first probe this much of its tolerance closer is named, though another
+/// probe speaks against it.
+const CLOSER: f64 = 0.3;
 /// A fitting that is not at hand is named when it would save this much, mm.
 const WORTH_NAMING_MM: f64 = 3.0;
 
@@ -32,7 +38,7 @@ pub(crate) fn reasons(
     );
     of_response(deliberation, &mut reasons);
     of_rest(deliberation, call, &mut reasons);
-    of_evidence(deliberation, &mut reasons);
+    remarks::remarks(deliberation, &mut reasons);
     reasons.extend(deliberation.left_out.iter().cloned());
     Ok(reasons)
 }
@@ -76,6 +82,13 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
             y_mm: *y_mm,
             sd_mm: *sd_mm,
         },
+        Adjustment::Arrow {
+            kind,
+            arrow: Some(arrow),
+            ..
+        } if habit(deliberation, *arrow, *kind).is_some() => {
+            remarks::of_habit(habit(deliberation, *arrow, *kind)?)
+        }
         Adjustment::Arrow {
             trial, kind, index, ..
         } => Reason::ArrowApart {
@@ -158,12 +171,55 @@ fn of_keep(deliberation: &Deliberation, reasons: &mut Vec<Reason>) -> Result<(),
             price_mm,
         });
         let remaining_mm = ballot.options.get(place).map_or(now.x_mm, |best| best.x_mm);
-        if remaining_mm.abs() > aim.tolerance_mm {
+        if let Some(conflict) = conflict(deliberation, remaining_mm) {
+            reasons.push(conflict);
+        } else if remaining_mm.abs() > aim.tolerance_mm {
             reasons.push(Reason::KitEnds { remaining_mm });
         }
     }
     reasons.extend(not_at_hand(deliberation)?);
     Ok(())
+}
+
+/// A fitting that brings the first probe well closer than `remaining_mm`, where another probe of the
+/// priority speaks against it: then it is not the kit that ends.
+fn conflict(deliberation: &Deliberation, remaining_mm: f64) -> Option<Reason> {
+    let Deliberation {
+        belief,
+        aims,
+        ballot,
+        ..
+    } = deliberation;
+    let (first, others) = aims.split_first()?;
+    let mut closest = ballot.options.first()?;
+    for option in &ballot.options {
+        if option.x_mm.abs() < closest.x_mm.abs() {
+            closest = option;
+        }
+    }
+    if remaining_mm.abs() - closest.x_mm.abs() < first.tolerance_mm * CLOSER {
+        return None;
+    }
+    let size = |aim: &Aim, offset_mm| {
+        belief
+            .sideways
+            .mixture(&aim.outlook, offset_mm)
+            .expected_size()
+    };
+    let growth = |aim: &Aim| {
+        let more_mm = size(aim, closest.offset_mm) - size(aim, belief.now.offset_mm);
+        aim.weight * more_mm
+    };
+    let against = others
+        .iter()
+        .max_by(|a, b| growth(a).total_cmp(&growth(b)))?;
+    (growth(against) > 0.0).then(|| Reason::PrioritiesConflict {
+        kind: first.probe,
+        x_mm: closest.x_mm,
+        against: against.probe,
+        now_mm: size(against, belief.now.offset_mm),
+        there_mm: size(against, closest.offset_mm),
+    })
 }
 
 /// The pair that a better fitting would need.
@@ -278,80 +334,4 @@ fn of_rest(deliberation: &Deliberation, call: &Call, reasons: &mut Vec<Reason>) 
         None if matches!(call, Call::Keep { .. }) => reasons.push(Reason::RestDirectionDisputed),
         None => {}
     }
-}
-
-fn of_evidence(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
-    let Deliberation {
-        belief, case, aims, ..
-    } = deliberation;
-    for apart in &deliberation.apart {
-        let reason = Reason::ArrowApart {
-            trial: apart.trial,
-            kind: apart.kind,
-            index: apart.flier.index,
-        };
-        if !reasons.contains(&reason) {
-            reasons.push(reason);
-        }
-    }
-    for aim in aims.iter().filter(|aim| aim.probe != Probe::Paper) {
-        let y_mm = belief.explained_y_mm(aim.probe, aim.distance_m);
-        if y_mm.abs() >= 1.0 {
-            reasons.push(Reason::VerticalExplained {
-                kind: aim.probe,
-                y_mm,
-            });
-        }
-    }
-    let older = belief
-        .seen
-        .iter()
-        .filter(|seen| seen.trial.epoch != belief.now.epoch)
-        .count();
-    if older > 0 {
-        reasons.push(Reason::OlderEpochs {
-            trials: older as u32,
-        });
-    }
-    let far = |a: f64| {
-        belief
-            .observations
-            .iter()
-            .any(|one| (one.distance_m - a).abs() > 0.5)
-    };
-    if belief
-        .observations
-        .first()
-        .is_some_and(|one| far(one.distance_m))
-    {
-        reasons.push(Reason::DistancesCombined {
-            model_error: MODEL_ERROR_PER_DOUBLING,
-        });
-    }
-    if !belief.observations.is_empty()
-        && belief
-            .observations
-            .iter()
-            .all(|one| one.probe == Probe::Paper)
-    {
-        reasons.push(Reason::PaperAlone);
-    }
-    for seen in &belief.seen {
-        let lonely =
-            !seen.groups().is_empty() && seen.group(crate::frame::ArrowKind::Fletched).is_none();
-        if lonely {
-            reasons.push(Reason::NoReference {
-                trial: seen.trial.id,
-            });
-        }
-    }
-    let shot =
-        |probe: Probe| aims.iter().any(|aim| aim.probe == probe) && !belief.observations.is_empty();
-    let unshot = case
-        .settings
-        .priority
-        .iter()
-        .copied()
-        .filter(|probe| *probe != Probe::Paper && !shot(*probe));
-    reasons.extend(unshot.map(|kind| Reason::NotYetShot { kind }));
 }

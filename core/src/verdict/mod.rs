@@ -15,6 +15,8 @@ mod explain;
 mod first;
 mod intake;
 mod reason;
+mod remarks;
+mod signs;
 mod splits;
 mod suspect;
 mod track;

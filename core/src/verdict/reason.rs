@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::CheckItem;
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
+use crate::walkback::WalkBackMeaning;
 
 /// One short sentence of the explanation, as a kind with its values.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -106,6 +107,19 @@ pub enum Reason {
         /// Expected split with the best fitting, mm.
         remaining_mm: f64,
     },
+    /// Another fitting would bring the first probe of the priority closer, at the cost of another.
+    PrioritiesConflict {
+        /// The probe that would come closer.
+        kind: Probe,
+        /// Its expected split with the fitting that suits it best, mm.
+        x_mm: f64,
+        /// The probe that suffers most there.
+        against: Probe,
+        /// Expected size of that one's split as the bow stands, mm.
+        now_mm: f64,
+        /// Expected size of that one's split there, mm.
+        there_mm: f64,
+    },
     /// A better fitting needs pieces that are not at hand.
     PiecesNotAtHand {
         /// The pair that is missing.
@@ -154,6 +168,34 @@ pub enum Reason {
         kind: ArrowKind,
         /// Its place in the trial's list, from 0.
         index: u32,
+    },
+    /// A numbered arrow keeps landing apart from the others.
+    ArrowHabit {
+        /// The number on its shaft.
+        arrow: i32,
+        /// Its kind.
+        kind: ArrowKind,
+        /// Groups it was part of.
+        trials: u32,
+        /// How far from the others on average, brought to 20 yd, mm, positive right.
+        x_mm: f64,
+        /// The same up and down, mm, positive up.
+        y_mm: f64,
+        /// Chance that any of a set of like arrows seems so.
+        p: f64,
+    },
+    /// Fletched groups wander sideways with distance, if every one was aimed at the same line.
+    WalkBackShows {
+        /// What that means.
+        meaning: WalkBackMeaning,
+        /// Sideways per distance, mm per m, positive right.
+        slant_mm_per_m: f64,
+        /// Its standard deviation, mm per m.
+        sd_mm_per_m: f64,
+        /// Nearest distance, m.
+        near_m: f64,
+        /// Farthest distance, m.
+        far_m: f64,
     },
     /// A tear does not follow the bare shafts.
     TearDisagrees {

@@ -1,6 +1,6 @@
 //! The splits as shot with what is fitted now.
 
-use crate::evidence::{Belief, Observation, Probe};
+use crate::evidence::{Belief, Observation, Probe, Seen};
 use crate::stats::t_two_sided_p;
 
 use super::SplitReading;
@@ -12,7 +12,11 @@ const SAME_MM: f64 = 0.01;
 
 /// Whether an observation was shot with the bow as it stands now.
 pub(crate) fn as_it_stands(belief: &Belief, observation: &Observation) -> bool {
-    let seen = &belief.seen[observation.trial];
+    stands(belief, &belief.seen[observation.trial])
+}
+
+/// Whether a trial was shot with the bow as it stands now.
+pub(crate) fn stands(belief: &Belief, seen: &Seen) -> bool {
     seen.trial.epoch == belief.now.epoch
         && (seen.offset_mm - belief.now.offset_mm).abs() <= SAME_MM
         && (seen.trial.rest_mm - belief.now.rest_mm).abs() <= SAME_MM

@@ -3,7 +3,7 @@
 
 use crate::evidence::{Belief, Probe, Shot};
 use crate::frame::ArrowKind;
-use crate::group::{Flier, Group, Impact, flier};
+use crate::group::{Group, Impact, flier};
 use crate::stats::f_upper_p;
 
 use super::decide::Deliberation;
@@ -53,7 +53,8 @@ pub(crate) fn contradiction(belief: &Belief) -> Option<Adjustment> {
 pub(crate) struct Apart<'a> {
     pub(crate) trial: i64,
     pub(crate) kind: ArrowKind,
-    pub(crate) flier: Flier,
+    /// Its place in the trial's list, from 0.
+    pub(crate) index: u32,
     impacts: &'a [Impact],
     distance_m: f64,
 }
@@ -61,33 +62,16 @@ pub(crate) struct Apart<'a> {
 /// Every arrow that stands apart in the trials of the bow as it stands.
 pub(crate) fn apart<'a>(belief: &Belief<'a>) -> Vec<Apart<'a>> {
     let mut found = Vec::new();
-    let mut looked_at = None;
-    for observation in belief
-        .observations
-        .iter()
-        .filter(|one| as_it_stands(belief, one))
-    {
-        let trial = belief.seen[observation.trial].trial;
-        if looked_at.replace(observation.trial) == Some(observation.trial) {
-            continue;
-        }
-        let Shot::Face {
-            distance_m,
-            impacts,
-            ..
-        } = &trial.shot
-        else {
-            continue;
-        };
+    for (trial, distance_m, impacts) in standing_faces(belief) {
         for kind in [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead] {
-            let usual = belief.scatter.arrows.cov(kind, *distance_m);
+            let usual = belief.scatter.arrows.cov(kind, distance_m);
             if let Ok(Some(flier)) = flier(kind, impacts, usual) {
                 found.push(Apart {
-                    trial: trial.id,
+                    trial,
                     kind,
-                    flier,
+                    index: flier.index,
                     impacts,
-                    distance_m: *distance_m,
+                    distance_m,
                 });
             }
         }
@@ -95,16 +79,63 @@ pub(crate) fn apart<'a>(belief: &Belief<'a>) -> Vec<Apart<'a>> {
     found
 }
 
-/// An arrow without which the split would be within tolerance, and with which it is not.
+/// Trial, distance, m, and impacts of every face shot with the bow as it stands.
+fn standing_faces<'a>(belief: &Belief<'a>) -> Vec<(i64, f64, &'a [Impact])> {
+    let mut faces = Vec::new();
+    let mut looked_at = None;
+    for observation in &belief.observations {
+        let again = looked_at.replace(observation.trial) == Some(observation.trial);
+        if again || !as_it_stands(belief, observation) {
+            continue;
+        }
+        let trial = belief.seen[observation.trial].trial;
+        if let Shot::Face {
+            distance_m,
+            impacts,
+            ..
+        } = &trial.shot
+        {
+            faces.push((trial.id, *distance_m, impacts.as_slice()));
+        }
+    }
+    faces
+}
+
+/// Where arrows of a bad habit landed in the trials of the bow as it stands, the latest first.
+fn habitual<'a>(deliberation: &Deliberation<'a>) -> Vec<Apart<'a>> {
+    let faces = standing_faces(&deliberation.belief);
+    let mut found = Vec::new();
+    for habit in &deliberation.habits {
+        for (trial, distance_m, impacts) in faces.iter().copied().rev() {
+            let own = |impact: &Impact| {
+                impact.counts() && impact.kind == habit.kind && impact.arrow == Some(habit.arrow)
+            };
+            if let Some(index) = impacts.iter().position(own) {
+                found.push(Apart {
+                    trial,
+                    kind: habit.kind,
+                    index: index as u32,
+                    impacts,
+                    distance_m,
+                });
+            }
+        }
+    }
+    found
+}
+
+/// An arrow without which the split would be within tolerance, and with which it is not: one that
+/// stands apart in its group, or one that keeps doing so.
 pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     let aim = deliberation.aims.first()?;
-    let mut apart = deliberation.apart.iter();
-    let guilty = apart.find(|apart| makes_the_picture(apart, aim))?;
-    let impact = guilty.impacts.get(guilty.flier.index as usize)?;
+    let habitual = habitual(deliberation);
+    let mut suspects = deliberation.apart.iter().chain(&habitual);
+    let guilty = suspects.find(|apart| makes_the_picture(apart, aim))?;
+    let impact = guilty.impacts.get(guilty.index as usize)?;
     Some(Adjustment::Arrow {
         trial: guilty.trial,
         kind: guilty.kind,
-        index: guilty.flier.index,
+        index: guilty.index,
         arrow: impact.arrow,
     })
 }
@@ -117,7 +148,7 @@ fn makes_the_picture(apart: &Apart, aim: &Aim) -> bool {
         .impacts
         .iter()
         .enumerate()
-        .filter(|(index, _)| *index != apart.flier.index as usize)
+        .filter(|(index, _)| *index != apart.index as usize)
         .map(|(_, impact)| impact.clone())
         .collect();
     match (split_mm(apart.impacts, aim), split_mm(&without, aim)) {

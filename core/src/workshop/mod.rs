@@ -15,6 +15,7 @@ mod photo;
 mod rack;
 mod scenes;
 mod setup;
+mod shafts;
 mod swap;
 mod trials;
 mod verdict;

@@ -3,7 +3,9 @@
 use super::verdict::setup_check;
 use super::{in_hundred, kind_name, probe, side, sideways};
 use shimwright::evidence::Probe;
+use shimwright::frame::Side;
 use shimwright::verdict::Reason;
+use shimwright::walkback::WalkBackMeaning;
 
 /// One reason.
 pub(crate) fn reason(reason: &Reason) -> String {
@@ -152,6 +154,18 @@ fn worth(reason: &Reason) -> Option<String> {
             "The kit ends before the split does: about {:.0} mm remain with its best fitting.",
             remaining_mm.abs()
         ),
+        Reason::PrioritiesConflict {
+            kind,
+            x_mm,
+            against,
+            now_mm,
+            there_mm,
+        } => format!(
+            "Another fitting would bring {} to {:.0} mm, but {} from {now_mm:.0} to {there_mm:.0} mm.",
+            probe(*kind).to_lowercase(),
+            x_mm.abs(),
+            probe(*against).to_lowercase()
+        ),
         Reason::PiecesNotAtHand { pair, after_mm } => {
             format!("Pair {pair} would leave {after_mm:.0} mm, but its pieces are not at hand.")
         }
@@ -190,6 +204,23 @@ fn first(reason: &Reason) -> Option<String> {
             capital(kind_name(*kind)),
             index + 1
         ),
+        Reason::ArrowHabit {
+            arrow,
+            kind,
+            trials,
+            x_mm,
+            y_mm,
+            p,
+        } => format!(
+            "{} arrow no. {arrow} keeps landing {:.0} mm {} and {:.0} mm {} of the others at 20 yd \
+             ({trials} groups; chance alone would do that {}): check nock, vanes and straightness.",
+            capital(kind_name(*kind)),
+            x_mm.abs(),
+            side(*x_mm),
+            y_mm.abs(),
+            height(*y_mm),
+            times(*p)
+        ),
         _ => return None,
     })
 }
@@ -206,6 +237,21 @@ fn doubt(reason: &Reason) -> String {
         Reason::TrialDisagrees { trial, sds } => {
             format!("Trial {trial} disagrees with the others ({sds:.1} standard deviations).")
         }
+        Reason::WalkBackShows {
+            meaning,
+            slant_mm_per_m,
+            sd_mm_per_m,
+            near_m,
+            far_m,
+        } => format!(
+            "If every group was aimed at the same line, fletched arrows {} from {near_m:.0} to {far_m:.0} m \
+             ({:.1} ± {:.1} mm {} per m): {}.",
+            wander(*meaning).0,
+            slant_mm_per_m.abs(),
+            2.0 * sd_mm_per_m,
+            side(*slant_mm_per_m),
+            wander(*meaning).1
+        ),
         Reason::OlderEpochs { trials } => format!(
             "{trials} older trials (before a change of parts) count only for how the bow answers."
         ),
@@ -234,13 +280,38 @@ fn doubt(reason: &Reason) -> String {
         | Reason::FittingPays { .. }
         | Reason::NoFittingPays { .. }
         | Reason::KitEnds { .. }
+        | Reason::PrioritiesConflict { .. }
         | Reason::PiecesNotAtHand { .. }
         | Reason::UnequalAxles { .. }
         | Reason::MoreArrowsPay { .. }
         | Reason::CheckFirst { .. }
         | Reason::VerticalFirst { .. }
         | Reason::VerticalExplained { .. }
-        | Reason::ArrowApart { .. } => String::new(),
+        | Reason::ArrowApart { .. }
+        | Reason::ArrowHabit { .. } => String::new(),
+    }
+}
+
+/// How fletched groups wander with distance, and where to look.
+fn wander(meaning: WalkBackMeaning) -> (String, &'static str) {
+    let to = |side| match side {
+        Side::Left => "left",
+        Side::Right => "right",
+    };
+    match meaning {
+        WalkBackMeaning::OnTheLine => ("stay on it".into(), "nothing to change"),
+        WalkBackMeaning::Slant { far_side } => (
+            format!("drift {}", to(far_side)),
+            "look at rest, centre-shot and sight, not at the cams",
+        ),
+        WalkBackMeaning::Bend { far_side } => (
+            format!("bend {}", to(far_side)),
+            "look for contact, grip torque or wind",
+        ),
+        WalkBackMeaning::Beside { side } => (
+            format!("stay {} of it", to(side)),
+            "look at how it was hung and aimed at",
+        ),
     }
 }
 

@@ -1,0 +1,142 @@
+//! What the evidence shows besides what the call rests on.
+
+use crate::evidence::Probe;
+use crate::evidence::priors::MODEL_ERROR_PER_DOUBLING;
+use crate::frame::ArrowKind;
+use crate::scatter::ArrowHabit;
+use crate::walkback::WalkBack;
+
+use super::decide::Deliberation;
+use super::{Reason, signs};
+
+/// Remarks on the evidence, the arrows first; what was already said is not said again.
+pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+    for reason in of_arrows(deliberation) {
+        if !reasons.contains(&reason) {
+            reasons.push(reason);
+        }
+    }
+    reasons.extend(
+        signs::walk_back(&deliberation.belief)
+            .as_ref()
+            .map(of_walk_back),
+    );
+    of_gravity(deliberation, reasons);
+    of_trials(deliberation, reasons);
+    of_priority(deliberation, reasons);
+}
+
+fn of_arrows(deliberation: &Deliberation) -> Vec<Reason> {
+    let apart = deliberation.apart.iter().map(|apart| Reason::ArrowApart {
+        trial: apart.trial,
+        kind: apart.kind,
+        index: apart.index,
+    });
+    let habits = deliberation.habits.iter().map(of_habit);
+    habits.chain(apart).collect()
+}
+
+/// The habit of one numbered arrow, where it has a bad one.
+pub(crate) fn habit<'a>(
+    deliberation: &'a Deliberation,
+    arrow: i32,
+    kind: ArrowKind,
+) -> Option<&'a ArrowHabit> {
+    let mut habits = deliberation.habits.iter();
+    habits.find(|habit| habit.arrow == arrow && habit.kind == kind)
+}
+
+pub(crate) fn of_habit(habit: &ArrowHabit) -> Reason {
+    Reason::ArrowHabit {
+        arrow: habit.arrow,
+        kind: habit.kind,
+        trials: habit.trials,
+        x_mm: habit.away.x_mm,
+        y_mm: habit.away.y_mm,
+        p: habit.p,
+    }
+}
+
+fn of_walk_back(read: &WalkBack) -> Reason {
+    Reason::WalkBackShows {
+        meaning: read.meaning,
+        slant_mm_per_m: read.slant_mm_per_m.value,
+        sd_mm_per_m: read.slant_mm_per_m.sd,
+        near_m: read.near_m,
+        far_m: read.far_m,
+    }
+}
+
+fn of_gravity(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+    let Deliberation { belief, aims, .. } = deliberation;
+    for aim in aims.iter().filter(|aim| aim.probe != Probe::Paper) {
+        let y_mm = belief.explained_y_mm(aim.probe, aim.distance_m);
+        if y_mm.abs() >= 1.0 {
+            reasons.push(Reason::VerticalExplained {
+                kind: aim.probe,
+                y_mm,
+            });
+        }
+    }
+}
+
+fn of_trials(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+    let belief = &deliberation.belief;
+    let older = belief
+        .seen
+        .iter()
+        .filter(|seen| seen.trial.epoch != belief.now.epoch)
+        .count();
+    if older > 0 {
+        reasons.push(Reason::OlderEpochs {
+            trials: older as u32,
+        });
+    }
+    let far = |a: f64| {
+        belief
+            .observations
+            .iter()
+            .any(|one| (one.distance_m - a).abs() > 0.5)
+    };
+    if belief
+        .observations
+        .first()
+        .is_some_and(|one| far(one.distance_m))
+    {
+        reasons.push(Reason::DistancesCombined {
+            model_error: MODEL_ERROR_PER_DOUBLING,
+        });
+    }
+    if !belief.observations.is_empty()
+        && belief
+            .observations
+            .iter()
+            .all(|one| one.probe == Probe::Paper)
+    {
+        reasons.push(Reason::PaperAlone);
+    }
+    for seen in &belief.seen {
+        let lonely = !seen.groups().is_empty() && seen.group(ArrowKind::Fletched).is_none();
+        if lonely {
+            reasons.push(Reason::NoReference {
+                trial: seen.trial.id,
+            });
+        }
+    }
+}
+
+/// Probes of the priority that nobody has shot.
+fn of_priority(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+    let Deliberation {
+        belief, case, aims, ..
+    } = deliberation;
+    let shot =
+        |probe: Probe| aims.iter().any(|aim| aim.probe == probe) && !belief.observations.is_empty();
+    let unshot = case
+        .settings
+        .priority
+        .iter()
+        .copied()
+        .filter(|probe| *probe != Probe::Paper && !shot(*probe));
+    reasons.extend(unshot.map(|kind| Reason::NotYetShot { kind }));
+}
