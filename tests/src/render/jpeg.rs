@@ -1,6 +1,8 @@
 //! Writing photographs as JPEG with the EXIF a phone writes.
 
-use jpeg_encoder::{ColorType, Encoder, EncodingError, SamplingFactor};
+use jpeg_encoder::{
+    ChromaSubsamplingMethod, ColorType, Encoder, EncodingError, SamplingFactor,
+};
 
 use super::optics::Photo;
 
@@ -132,6 +134,9 @@ impl Photo {
         } else {
             SamplingFactor::F_2_2
         });
+        // As phones do: the mean of 2 x 2, where the format says the sample lies. Taking one of the
+        // four instead would move every coloured border by half a pixel, right and down.
+        encoder.set_chroma_subsampling_method(ChromaSubsamplingMethod::Average);
         encoder.set_progressive(coding == Coding::Progressive);
         match coding {
             Coding::Grey => encoder.encode(&grey(&rgb), w, h, ColorType::Luma)?,
