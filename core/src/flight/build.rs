@@ -5,7 +5,7 @@ use super::air::Air;
 use super::arrow::{ArrowError, ArrowSetup};
 use super::body::BodyData;
 use super::kinds::{Kinds, doubts};
-use super::motion::{Launch, MotionError, Passage, QUICK, fly_within};
+use super::motion::{DOUBTFUL, Launch, MotionError, Passage, QUICK, fly_within};
 use super::transfer::{Channel, Level, RATE_SHARE, TransferTable};
 use crate::units::TWENTY_YARDS_M;
 use std::sync::OnceLock;
@@ -52,36 +52,24 @@ type Five = [Vec<f64>; 5];
 fn build(setup: &ArrowSetup, air: Air, recorded: bool) -> Result<TransferTable, ArrowError> {
     let kinds = Kinds::of(setup, air)?;
     let knots = knots_m();
-    let range = Range {
-        fault: Fault::reference(&kinds)?,
-        knots: &knots,
-    };
-    let centre = range.shares(&kinds, 1.0)?;
-    let level = five(&range.falls(&kinds, BOW_KG.0)?);
+    let range = Range::over(&knots, &kinds)?;
+    let centre = shares(&range.base)?;
+    let level = five(&range.base.falls);
     let (mut spread, mut level_spread) = (zeros(&knots), zeros(&knots));
     for doubt in doubts(setup) {
         let mut changed = kinds.clone();
         doubt(&mut changed);
-        add_squares(
-            &mut spread,
-            &centre.mixed,
-            &range.shares(&changed, 1.0)?.mixed,
-            1.0,
-        );
-        add_squares(
-            &mut level_spread,
-            &level,
-            &five(&range.falls(&changed, BOW_KG.0)?),
-            1.0,
-        );
+        let flown = range.again(&changed)?;
+        add_squares(&mut spread, &centre.mixed, &shares(&flown)?.mixed, 1.0);
+        add_squares(&mut level_spread, &level, &five(&flown.falls), 1.0);
     }
-    let [small, large] = AMPLITUDES.map(|factor| range.shares(&kinds, factor));
+    let [small, large] = AMPLITUDES.map(|factor| range.amplitude(factor));
     add_squares(&mut spread, &small?.mixed, &large?.mixed, 0.5);
     for changed in drag_doubts(&kinds) {
         add_squares(
             &mut level_spread,
             &level,
-            &five(&range.falls(&changed, BOW_KG.0)?),
+            &five(&range.falls_again(&changed)?),
             1.0,
         );
     }
@@ -210,10 +198,19 @@ fn level_launch(speed_mps: f64) -> Launch {
     }
 }
 
-/// What the arrows of one set-up are flown over.
+/// The three arrows' flights of both parts of a fault, and level.
+struct Flown {
+    rate: Flights,
+    angle: Flights,
+    falls: Flights,
+}
+
+/// What the arrows of one set-up are flown over, and their flights as they are taken to be.
 struct Range<'a> {
     knots: &'a [f64],
     fault: Fault,
+    kinds: &'a Kinds,
+    base: Flown,
 }
 
 /// Splits and tears per mm of fault.
@@ -223,28 +220,114 @@ struct Shares {
     mixed: Five,
 }
 
-impl Range<'_> {
-    fn shares(&self, kinds: &Kinds, amplitude: f64) -> Result<Shares, ArrowError> {
-        let rate = self.share(kinds, self.fault.rate(amplitude))?;
-        let angle = self.share(kinds, self.fault.angle())?;
-        let mut mixed = rate.clone();
-        for (mixed, angle) in mixed.iter_mut().flatten().zip(angle.iter().flatten()) {
-            *mixed = RATE_SHARE * *mixed + (1.0 - RATE_SHARE) * angle;
-        }
-        Ok(Shares { rate, angle, mixed })
+fn shares(flown: &Flown) -> Result<Shares, ArrowError> {
+    let (rate, angle) = (per_fault(&flown.rate)?, per_fault(&flown.angle)?);
+    Ok(Shares {
+        mixed: mixed(&rate, &angle),
+        rate,
+        angle,
+    })
+}
+
+fn mixed(rate: &Five, angle: &Five) -> Five {
+    let mut mixed = rate.clone();
+    for (mixed, angle) in mixed.iter_mut().flatten().zip(angle.iter().flatten()) {
+        *mixed = RATE_SHARE * *mixed + (1.0 - RATE_SHARE) * angle;
+    }
+    mixed
+}
+
+/// Splits and tears per mm of bare-shaft split at 20 yd.
+fn per_fault(flights: &Flights) -> Result<Five, ArrowError> {
+    let mut five = five(flights);
+    let at_20 = flights[1]
+        .iter()
+        .position(|p| p.distance_m >= TWENTY_YARDS_M);
+    let split = at_20.and_then(|i| five[0].get(i)).copied().unwrap_or(0.0);
+    if split <= 0.0 {
+        return Err(ArrowError::BareShowsNothing);
+    }
+    five.iter_mut().flatten().for_each(|v| *v /= split);
+    Ok(five)
+}
+
+impl<'a> Range<'a> {
+    fn over(knots: &'a [f64], kinds: &'a Kinds) -> Result<Self, ArrowError> {
+        let nothing = || [const { Vec::new() }; 3];
+        let base = Flown {
+            rate: nothing(),
+            angle: nothing(),
+            falls: nothing(),
+        };
+        let fault = Fault::reference(kinds)?;
+        let mut range = Self {
+            knots,
+            fault,
+            kinds,
+            base,
+        };
+        range.base = Flown {
+            rate: range.fly(kinds, fault.rate(1.0))?,
+            angle: range.fly(kinds, fault.angle())?,
+            falls: range.falls(kinds, BOW_KG.0)?,
+        };
+        Ok(range)
     }
 
-    fn share(&self, kinds: &Kinds, launch: Launch) -> Result<Five, ArrowError> {
+    /// The flights with a figure changed; an arrow that it leaves as it was is not flown again (no
+    /// doubt is about the fletched arrow's mass alone, so its level speed is then the same too).
+    fn again(&self, changed: &Kinds) -> Result<Flown, ArrowError> {
+        let fly = |launch: Launch, base: &Flights| {
+            self.each(changed, base, |data| {
+                fly_within(&data.body(), launch, self.knots, DOUBTFUL)
+            })
+        };
+        Ok(Flown {
+            rate: fly(self.fault.rate(1.0), &self.base.rate)?,
+            angle: fly(self.fault.angle(), &self.base.angle)?,
+            falls: self.falls_again(changed)?,
+        })
+    }
+
+    fn falls_again(&self, changed: &Kinds) -> Result<Flights, MotionError> {
+        self.each(changed, &self.base.falls, |data| {
+            let launch = level_launch(speed_mps(changed, data, BOW_KG.0));
+            fly_within(&data.body().from_the_side(), launch, self.knots, DOUBTFUL)
+        })
+    }
+
+    fn each(
+        &self,
+        changed: &Kinds,
+        base: &Flights,
+        fly: impl Fn(&BodyData) -> Result<Vec<Passage>, MotionError>,
+    ) -> Result<Flights, MotionError> {
+        let (before, now) = (in_order(self.kinds), in_order(changed));
+        let one = |i: usize| {
+            if before[i] == now[i] {
+                Ok(base[i].clone())
+            } else {
+                fly(now[i])
+            }
+        };
+        Ok([one(0)?, one(1)?, one(2)?])
+    }
+
+    /// A smaller or larger fault; its angle part is flown at its own size and stays.
+    fn amplitude(&self, factor: f64) -> Result<Shares, ArrowError> {
+        let rate = per_fault(&self.fly(self.kinds, self.fault.rate(factor))?)?;
+        let angle = per_fault(&self.base.angle)?;
+        Ok(Shares {
+            mixed: mixed(&rate, &angle),
+            rate,
+            angle,
+        })
+    }
+
+    fn fly(&self, kinds: &Kinds, launch: Launch) -> Result<Flights, MotionError> {
         let fly = |data: &BodyData| fly_within(&data.body(), launch, self.knots, QUICK);
         let [fletched, bare, broadhead] = in_order(kinds).map(fly);
-        let mut five = five(&[fletched?, bare?, broadhead?]);
-        let at_20 = self.knots.iter().position(|k| *k >= TWENTY_YARDS_M);
-        let split = at_20.and_then(|i| five[0].get(i)).copied().unwrap_or(0.0);
-        if split <= 0.0 {
-            return Err(ArrowError::BareShowsNothing);
-        }
-        five.iter_mut().flatten().for_each(|v| *v /= split);
-        Ok(five)
+        Ok([fletched?, bare?, broadhead?])
     }
 
     /// Level shots seen from the side.

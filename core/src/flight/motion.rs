@@ -27,6 +27,13 @@ pub(crate) const QUICK: Tolerance = Tolerance {
     absolute: 1e-8,
 };
 
+/// Tolerance of flights that only show what a doubtful figure would change: positions to about
+/// 0.1 mm at 40 yd, measured in the tests, where such a change is worth millimetres.
+pub(crate) const DOUBTFUL: Tolerance = Tolerance {
+    relative: 1e-5,
+    absolute: 1e-7,
+};
+
 /// How an arrow leaves the string.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -117,14 +124,25 @@ impl Body {
 /// # Errors
 /// [`MotionError`] when the arrow never gets there.
 pub fn fly(body: &Body, launch: Launch, distances_m: &[f64]) -> Result<Vec<Passage>, MotionError> {
-    fly_within(body, launch, distances_m, FINE)
+    passages(body, launch, distances_m, (FINE, true))
 }
 
+/// Where point and nock go through the planes; what a passage says of the balance point is taken as
+/// the point goes through.
 pub(crate) fn fly_within(
     body: &Body,
     launch: Launch,
     distances_m: &[f64],
     tolerance: Tolerance,
+) -> Result<Vec<Passage>, MotionError> {
+    passages(body, launch, distances_m, (tolerance, false))
+}
+
+fn passages(
+    body: &Body,
+    launch: Launch,
+    distances_m: &[f64],
+    (tolerance, with_balance): (Tolerance, bool),
 ) -> Result<Vec<Passage>, MotionError> {
     let start = [
         body.balance_m,
@@ -134,7 +152,7 @@ pub(crate) fn fly_within(
         launch.yaw_rad,
         launch.rate_radps,
     ];
-    let mut planes = Planes::new(body, start, distances_m);
+    let mut planes = Planes::new(body, start, distances_m, with_balance);
     let first = 0.02 * body.length_m / launch.speed_mps;
     let slope = |s: &State| derivative(body, s);
     integrate(slope, start, first, tolerance, |step| planes.visit(step))
@@ -148,14 +166,50 @@ struct End {
     xi_m: f64,
     /// The next plane.
     next: usize,
+    /// How far it had come when the present step began, m.
+    reached_m: f64,
 }
 
 impl End {
+    fn new(xi_m: f64, start: &State) -> Self {
+        let mut end = Self {
+            xi_m,
+            next: 0,
+            reached_m: 0.0,
+        };
+        end.reached_m = end.place(start).0;
+        end
+    }
+
     fn place(&self, s: &State) -> (f64, f64) {
         let (sin, cos) = s[4].sin_cos();
         (s[0] + self.xi_m * cos, s[1] + self.xi_m * sin)
     }
+
+    /// Fraction of the step and state at which the end reaches `plane_m`, which lies between where
+    /// the step took it from and `ahead_m`. Newton's rounds from the chord: x grows almost linearly.
+    fn through(&self, step: &Step<6>, plane_m: f64, ahead_m: f64) -> (f64, State) {
+        let chord = (plane_m - self.reached_m) / (ahead_m - self.reached_m);
+        let mut s = chord.clamp(0.0, 1.0);
+        let mut state = step.at(s);
+        for _ in 0..MOST_ROUNDS {
+            let (sin, cos) = state[4].sin_cos();
+            let short_m = plane_m - state[0] - self.xi_m * cos;
+            if short_m.abs() < CLOSE_M {
+                break;
+            }
+            let per_step = step.length * (state[2] - self.xi_m * sin * state[5]);
+            s = (s + short_m / per_step).clamp(0.0, 1.0);
+            state = step.at(s);
+        }
+        (s, state)
+    }
 }
+
+/// An end this close to a plane is in it, m: a flight's slope makes a thousandth of that sideways.
+const CLOSE_M: f64 = 1e-8;
+/// Newton's rounds for one plane; two or three do.
+const MOST_ROUNDS: u32 = 12;
 
 fn yaw_rad(s: &State) -> f64 {
     s[4] - s[3].atan2(s[2])
@@ -164,25 +218,25 @@ fn yaw_rad(s: &State) -> f64 {
 struct Planes<'a> {
     distances_m: &'a [f64],
     point: End,
-    balance: End,
+    /// None where only places of point and nock are asked for.
+    balance: Option<End>,
     nock: End,
     done: Vec<Passage>,
 }
 
 impl<'a> Planes<'a> {
-    fn new(body: &Body, start: State, distances_m: &'a [f64]) -> Self {
-        let end = |xi_m| End { xi_m, next: 0 };
+    fn new(body: &Body, start: State, distances_m: &'a [f64], with_balance: bool) -> Self {
+        let end = |xi_m| End::new(xi_m, &start);
         let mut planes = Self {
             distances_m,
             point: end(body.length_m - body.balance_m + body.nose_m),
-            balance: end(0.0),
+            balance: with_balance.then(|| end(0.0)),
             nock: end(-body.balance_m),
             done: Vec::with_capacity(distances_m.len()),
         };
-        let reached = planes.point.place(&start).0;
         while distances_m
             .get(planes.point.next)
-            .is_some_and(|d| *d <= reached)
+            .is_some_and(|d| *d <= planes.point.reached_m)
         {
             planes.point_through(&start, 0.0);
         }
@@ -193,79 +247,72 @@ impl<'a> Planes<'a> {
         let Some(distance_m) = self.distances_m.get(self.point.next) else {
             return;
         };
-        self.done.push(Passage {
+        let mut passage = Passage {
             distance_m: *distance_m,
             point_mm: self.point.place(s).1 * 1e3,
             time_s,
-            balance_mm: s[1] * 1e3,
-            speed_mps: s[2].hypot(s[3]),
-            shaft_rad: s[4],
-            yaw_rad: yaw_rad(s),
+            balance_mm: 0.0,
+            speed_mps: 0.0,
+            shaft_rad: 0.0,
+            yaw_rad: 0.0,
             tear_mm: 0.0,
-        });
+        };
+        balance_at(&mut passage, s);
+        self.done.push(passage);
         self.point.next += 1;
     }
 
-    fn balance_through(&mut self, s: &State) {
-        if let Some(passage) = self.done.get_mut(self.balance.next) {
-            passage.balance_mm = s[1] * 1e3;
-            passage.speed_mps = s[2].hypot(s[3]);
-            passage.shaft_rad = s[4];
-            passage.yaw_rad = yaw_rad(s);
-        }
-        self.balance.next += 1;
-    }
-
     fn visit(&mut self, step: &Step<6>) -> ControlFlow<()> {
-        while let Some(s) = crossing(step, &self.point, self.distances_m) {
-            let state = step.at(s);
+        let end = step.at(1.0);
+        let ahead_m = self.point.place(&end).0;
+        while let Some(plane_m) = due(&self.point, self.distances_m, ahead_m) {
+            let (s, state) = self.point.through(step, plane_m, ahead_m);
             self.point_through(&state, step.start + s * step.length);
         }
-        while let Some(s) = crossing(step, &self.balance, self.distances_m) {
-            self.balance_through(&step.at(s));
-        }
-        while let Some(s) = crossing(step, &self.nock, self.distances_m) {
-            let y_mm = self.nock.place(&step.at(s)).1 * 1e3;
-            if let Some(passage) = self.done.get_mut(self.nock.next) {
-                passage.tear_mm = y_mm - passage.point_mm;
+        self.point.reached_m = ahead_m;
+        if let Some(balance) = &mut self.balance {
+            while let Some(plane_m) = due(balance, self.distances_m, end[0]) {
+                let (_, state) = balance.through(step, plane_m, end[0]);
+                if let Some(passage) = self.done.get_mut(balance.next) {
+                    balance_at(passage, &state);
+                }
+                balance.next += 1;
             }
-            self.nock.next += 1;
+            balance.reached_m = end[0];
         }
+        self.nocks(step, &end);
         if self.nock.next >= self.distances_m.len() {
             return ControlFlow::Break(());
         }
         ControlFlow::Continue(())
     }
+
+    fn nocks(&mut self, step: &Step<6>, end: &State) {
+        let ahead_m = self.nock.place(end).0;
+        while let Some(plane_m) = due(&self.nock, self.distances_m, ahead_m) {
+            let (_, state) = self.nock.through(step, plane_m, ahead_m);
+            let y_mm = self.nock.place(&state).1 * 1e3;
+            if let Some(passage) = self.done.get_mut(self.nock.next) {
+                passage.tear_mm = y_mm - passage.point_mm;
+            }
+            self.nock.next += 1;
+        }
+        self.nock.reached_m = ahead_m;
+    }
 }
 
-/// Fraction of the step at which the end reaches its next plane, if it does so within the step.
-fn crossing(step: &Step<6>, end: &End, distances_m: &[f64]) -> Option<f64> {
-    let plane = *distances_m.get(end.next)?;
-    let short = |s: f64| end.place(&step.at(s)).0 - plane;
-    let (mut low, mut high) = (0.0, 1.0);
-    let (mut at_low, mut at_high) = (short(0.0), short(1.0));
-    if at_high < 0.0 {
-        return None;
-    }
-    // Regula falsi with halving (Illinois): x grows almost linearly, so three or four rounds do.
-    for _ in 0..60 {
-        if at_low >= 0.0 {
-            return Some(low);
-        }
-        let s = high - at_high * (high - low) / (at_high - at_low);
-        let value = short(s);
-        if value.abs() < 1e-9 || (high - low) < 1e-13 {
-            return Some(s);
-        }
-        if value < 0.0 {
-            (low, at_low) = (s, value);
-            at_high /= 2.0;
-        } else {
-            (high, at_high) = (s, value);
-            at_low /= 2.0;
-        }
-    }
-    Some(high)
+/// The balance point's part of a passage.
+fn balance_at(passage: &mut Passage, s: &State) {
+    passage.balance_mm = s[1] * 1e3;
+    passage.speed_mps = s[2].hypot(s[3]);
+    passage.shaft_rad = s[4];
+    passage.yaw_rad = yaw_rad(s);
+}
+
+/// The end's next plane, if it is reached before `ahead_m`.
+fn due(end: &End, distances_m: &[f64], ahead_m: f64) -> Option<f64> {
+    let plane_m = *distances_m.get(end.next)?;
+    (plane_m <= ahead_m).then_some(plane_m)
 }
 
 #[cfg(test)]
@@ -293,9 +340,11 @@ mod tests {
             };
             let fly = |tolerance| fly_within(&body, launch, &distances, tolerance).unwrap();
             let (exact, fine, quick) = (fly(finest), fly(FINE), fly(QUICK));
+            let doubtful = fly(DOUBTFUL);
             for i in 0..4 {
                 assert!((fine[i].point_mm - exact[i].point_mm).abs() < 1e-4);
                 assert!((quick[i].point_mm - exact[i].point_mm).abs() < 0.01);
+                assert!((doubtful[i].point_mm - exact[i].point_mm).abs() < 0.1);
                 assert!((quick[i].tear_mm - exact[i].tear_mm).abs() < 0.01);
             }
             assert!((quick[4].point_mm - exact[4].point_mm).abs() < 0.5);
