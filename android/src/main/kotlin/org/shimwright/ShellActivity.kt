@@ -7,6 +7,7 @@ import android.content.Context
 import android.content.Intent
 import android.os.Bundle
 import android.view.View
+import android.view.ViewGroup
 import android.view.WindowManager
 import android.widget.EditText
 import android.widget.FrameLayout
@@ -40,10 +41,20 @@ class ShellActivity :
         super.onCreate(saved)
         room = FrameLayout(this)
         padForBars(room)
+        takeFocus(room)
         setContentView(room)
         busy = Busy(room) { trail.cancel() }
         trail = retained() ?: begun(saved)
         trail.attach(this)
+    }
+
+    /** Takes the focus at the start, so that no field opens the keyboard before it is wanted. */
+    private fun takeFocus(room: FrameLayout) {
+        room.isFocusableInTouchMode = true
+        room.descendantFocusability = ViewGroup.FOCUS_BEFORE_DESCENDANTS
+        room.importantForAccessibility = View.IMPORTANT_FOR_ACCESSIBILITY_NO
+        room.defaultFocusHighlightEnabled = false
+        room.requestFocus()
     }
 
     private fun begun(saved: Bundle?): Trail {

@@ -1,6 +1,7 @@
 package org.shimwright.testing
 
 import android.app.Activity
+import android.content.DialogInterface
 import android.content.Intent
 import android.os.Bundle
 import android.os.Looper
@@ -18,6 +19,7 @@ import org.robolectric.Shadows.shadowOf
 import org.robolectric.android.controller.ActivityController
 import org.robolectric.annotation.Config
 import org.robolectric.annotation.GraphicsMode
+import org.robolectric.shadows.ShadowAlertDialog
 import org.shimwright.App
 import org.shimwright.ShellActivity
 import org.shimwright.core.Workshop
@@ -125,6 +127,13 @@ abstract class ShellTest {
 
     protected fun notSee(words: String) {
         if (find(words) { true } != null) fail("\"$words\" is on the screen:\n${read()}")
+    }
+
+    /** Answers the question in words that stands before what cannot be undone. */
+    protected fun sayYes() {
+        val dialog = checkNotNull(ShadowAlertDialog.getLatestAlertDialog()) { "nothing was asked" }
+        dialog.getButton(DialogInterface.BUTTON_POSITIVE).performClick()
+        settle()
     }
 
     protected fun goBack() {

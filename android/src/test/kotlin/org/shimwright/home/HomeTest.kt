@@ -1,0 +1,47 @@
+package org.shimwright.home
+
+import android.content.Intent
+import android.content.pm.ShortcutManager
+import android.view.View
+import android.widget.FrameLayout
+import org.junit.Assert.assertEquals
+import org.junit.Test
+import org.robolectric.Shadows.shadowOf
+import org.shimwright.testing.LookTest
+import org.shimwright.testing.Samples
+import org.shimwright.testing.everything
+import org.shimwright.testing.said
+
+class HomeTest : LookTest() {
+    @Test
+    fun `a shortcut opens what is fitted in one tap`() {
+        core { Samples.fill(it, NOW_MS) }
+        catchUpHome(app)
+        open()
+        val shortcuts = app.getSystemService(ShortcutManager::class.java).dynamicShortcuts
+        assertEquals(setOf("Alder 33", "Heron", "Club loan 4", "Marsh hen"), shortcuts.map { it.shortLabel }.toSet())
+        open(checkNotNull(shortcuts.first { it.shortLabel == "Heron" }.intent))
+        see("Pair B, thick side left, on both axles")
+        goBack()
+        see("4 bows")
+    }
+
+    @Test
+    fun `the widget shows what is fitted and opens the bow in one tap`() {
+        core { Samples.fill(it, NOW_MS) }
+        open()
+        val recent = core { RecentBows.read(it, NOW_MS) }
+        val views = widget(shell, recent).apply(shell, FrameLayout(shell))
+        val row = views.everything().first { it.said() == "Heron" }
+        generateSequence(row) { it.parent as? View }.first { it.isClickable }.performClick()
+        val started: Intent = shadowOf(app).nextStartedActivity
+        open(started)
+        see("Pair B, thick side left, on both axles")
+    }
+
+    @Test
+    fun `a bow that is gone is said, not a crash`() {
+        open(wayToBow(app, 404))
+        see("It is no longer there")
+    }
+}

@@ -1,0 +1,78 @@
+package org.shimwright.settings
+
+import org.junit.Assert.assertTrue
+import org.junit.Test
+import org.shimwright.frame.Wishes
+import org.shimwright.testing.LookTest
+import org.shimwright.testing.Samples
+
+class SettingsTest : LookTest() {
+    private fun openSettings() {
+        core { Samples.fill(it, NOW_MS) }
+        open()
+        tap("Bench")
+        tap("Settings")
+    }
+
+    @Test
+    fun `the bench`() {
+        core { Samples.fill(it, NOW_MS) }
+        open()
+        tap("Bench")
+        dieAndReturn()
+        dressed("bench")
+    }
+
+    @Test
+    fun `the settings`() {
+        openSettings()
+        tap("The axles may differ")
+        dieAndReturn()
+        see("Largest difference between the cams")
+        dressed("settings")
+    }
+
+    @Test
+    fun `inches hold on every page`() {
+        openSettings()
+        tap("in")
+        goBack()
+        goBack()
+        tap("Alder 33")
+        see("32.99 in")
+        photographed("bow-inch")
+    }
+
+    @Test
+    fun `a tolerance in other units is read and kept`() {
+        openSettings()
+        type("Tolerance", "wide")
+        tap("Save")
+        see("Settings")
+        type("Tolerance", "2 in")
+        tap("Save")
+        tap("Settings")
+        see("50.8")
+    }
+
+    @Test
+    fun `the language and camp red take effect at once`() {
+        openSettings()
+        tap("Deutsch")
+        see("Einstellungen")
+        tap("Lagerrot")
+        assertTrue(Wishes.of(app).camp)
+    }
+
+    @Test
+    fun `about says what can hurt and how it computes`() {
+        open()
+        tap("Bench")
+        tap("About and cautions")
+        dieAndReturn()
+        dressed("about")
+        tap("Understood")
+        see("Bench")
+        assertTrue(core { it.settings().cautionsRead })
+    }
+}

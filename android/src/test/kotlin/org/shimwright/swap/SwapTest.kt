@@ -1,0 +1,138 @@
+package org.shimwright.swap
+
+import android.view.WindowManager
+import org.junit.Assert.assertEquals
+import org.junit.Assert.assertNotEquals
+import org.junit.Test
+import org.shimwright.core.FittingReason
+import org.shimwright.core.Side
+import org.shimwright.testing.LookTest
+import org.shimwright.testing.Samples
+
+class SwapTest : LookTest() {
+    private var bow = 0L
+
+    /** The guide from pair B left to pair C right, at its first step. */
+    private fun begin() {
+        core { bow = Samples.fill(it, NOW_MS).second[1] }
+        core { it.startSwap(bow, Samples.both("C", Side.RIGHT), FittingReason.OWN_CHOICE, null, NOW_MS) }
+        open()
+        tap("Heron")
+        tap("Go on with the swap")
+    }
+
+    /** Confirms steps until [title] shows; answers "as recorded" on the way where [asRecorded]. */
+    private fun goOnTo(title: String, asRecorded: Boolean = false) {
+        repeat(MOST_STEPS) {
+            val shown = read()
+            if (shown.contains(title)) return
+            val press = CONFIRM.firstOrNull { shown.lines().contains(it) && (asRecorded || it != "As recorded") }
+            tap(checkNotNull(press) { "no way on from:\n$shown" })
+        }
+        see(title)
+    }
+
+    @Test
+    fun `a step in large type, cautions first, the phone awake`() {
+        begin()
+        assertNotEquals(0, shell.window.attributes.flags and WindowManager.LayoutParams.FLAG_KEEP_SCREEN_ON)
+        see("Put every arrow away")
+        dressed("swap-first")
+        goOnTo("Lay out the pieces")
+        photographed("swap-lay-out")
+        goOnTo("Press the bow evenly")
+        dressed("swap-press")
+    }
+
+    @Test
+    fun `as recorded to the end writes the fitting`() {
+        begin()
+        goOnTo("What came out: top axle?")
+        dieAndReturn()
+        see("What came out: top axle?")
+        dressed("swap-found")
+        goOnTo("Set the spacers of pair C", asRecorded = true)
+        dressed("swap-set")
+        goOnTo("The swap is done and recorded", asRecorded = true)
+        dressed("swap-over")
+        tap("To the bow")
+        see("Pair C, thick side right, on both axles")
+        assertEquals(Samples.both("C", Side.RIGHT), core { it.fitted(bow) }?.fitting)
+    }
+
+    @Test
+    fun `something else inside corrects the record and closes the bow`() {
+        begin()
+        goOnTo("What came out: top axle?")
+        tap("Something else")
+        dressed("swap-something-else")
+        tap("A: 1.30 and 3.10")
+        tap("left")
+        dieAndReturn()
+        tap("This was inside")
+        see("The record was wrong and is corrected")
+        dressed("swap-corrected")
+        goOnTo("The swap is done and recorded", asRecorded = true)
+        tap("To the bow")
+        assertEquals(Samples.seat("A", Side.LEFT), core { it.fitted(bow) }?.fitting?.top)
+    }
+
+    @Test
+    fun `two pieces that are no pair are refused in words, or recorded as found`() {
+        begin()
+        goOnTo("What came out: top axle?")
+        tap("Something else")
+        type("Left piece", "2.8")
+        tap("These were inside")
+        see("What came out: top axle?")
+        type("Right piece", "1.3 mm")
+        tap("These were inside")
+        see("These two are no pair of this kit")
+        dieAndReturn()
+        photographed("swap-no-pair")
+        tap("They were inside: record it")
+        notSee("These two are no pair of this kit")
+    }
+
+    @Test
+    fun `it stops with a warning and goes on where it was`() {
+        begin()
+        goOnTo("Press the bow evenly")
+        tap("Stop here")
+        see("Stop in the middle of the swap?")
+        dieAndReturn()
+        dressed("swap-stopping")
+        tap("Go on later")
+        see("Go on with the swap")
+        dieAndReturn()
+        tap("Go on with the swap")
+        see("Press the bow evenly")
+        tap("Back")
+        see("Photograph string and cables")
+    }
+
+    @Test
+    fun `undone before the bow was opened, nothing has changed`() {
+        begin()
+        goOnTo("Press the bow evenly")
+        tap("Stop here")
+        tap("Put back what was in it")
+        assertEquals(Samples.both("B", Side.LEFT), core { it.fitted(bow) }?.fitting)
+    }
+
+    @Test
+    fun `undone half way, the guide leads back`() {
+        begin()
+        goOnTo("Axle fully home: bottom axle", asRecorded = true)
+        tap("Stop here")
+        tap("Put back what was in it")
+        see("Putting back what was in it")
+        goOnTo("The swap is done and recorded", asRecorded = true)
+        assertEquals(Samples.both("B", Side.LEFT), core { it.fitted(bow) }?.fitting)
+    }
+
+    private companion object {
+        const val MOST_STEPS = 60
+        val CONFIRM = listOf("Done, next", "No damage, next", "All in their tracks", "Shot well: finish", "As recorded")
+    }
+}
