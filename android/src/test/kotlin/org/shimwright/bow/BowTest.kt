@@ -49,9 +49,9 @@ class BowTest : LookTest() {
         type("Axle to axle", "a yard or so")
         tap("Save")
         see("A figure is needed here")
-        type("Axle to axle", "33 1/4 in")
+        type("Axle to axle", "33 1/2 in")
         tap("Save")
-        see("844.6 mm")
+        see("850.9 mm")
         see("Left-hand · club house")
     }
 
@@ -75,7 +75,7 @@ class BowTest : LookTest() {
         dressed("change")
         type("The rest now stands at", "-1,5")
         tap("Save")
-        see("−1.5 mm")
+        see("-1.5 mm")
     }
 
     @Test
