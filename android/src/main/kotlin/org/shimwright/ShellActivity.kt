@@ -23,6 +23,7 @@ import org.shimwright.frame.troubleOf
 import org.shimwright.home.catchUpHome
 import org.shimwright.kit.Page
 import org.shimwright.kit.padForBars
+import org.shimwright.photo.PhotoShelf
 
 /** The one window: shows the top of the [Trail], hands taps on, and holds nothing of its own. */
 class ShellActivity :
@@ -59,7 +60,7 @@ class ShellActivity :
 
     private fun begun(saved: Bundle?): Trail {
         val app = application as App
-        val trail = Trail(app.worker) { app.clock() }
+        val trail = Trail(app.worker, PhotoShelf(app)) { app.clock() }
         if (saved != null) trail.restore(saved) else trail.arrive(intent)
         return trail
     }

@@ -82,6 +82,9 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
     private fun doors(body: Column, state: BowState) {
         val context = body.context
         val about = args(Arg.BOW to state.id)
+        if (state.page.fitted != null && state.page.swap == null) {
+            body.door(context.getString(R.string.shoot), context.getString(R.string.shoot_note)) { host.go(Route.SHOOT, about) }
+        }
         body.door(context.getString(R.string.checks), context.checksLine(state)) { host.go(Route.CHECKS, about) }
         body.door(context.getString(R.string.change), context.getString(R.string.change_note)) { host.go(Route.CHANGE, about) }
         if (state.page.kit != null && state.page.swap == null) {
@@ -125,6 +128,7 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
             is Waits.FailedCheck -> R.string.see_check to { host.go(Route.CHECK, args(Arg.BOW to state.id, Arg.CHECK to waits.item.name)) }
             Waits.Kit -> R.string.choose_kit to { host.go(Route.DETAILS, about) }
             Waits.Fitting -> R.string.say_fitted to { host.go(Route.FITTED, about) }
+            Waits.Trial, is Waits.Arrows -> R.string.shoot to { host.go(Route.SHOOT, about) }
             else -> return
         }
         page.main(page.context.getString(words), press)

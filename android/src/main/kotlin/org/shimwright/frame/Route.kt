@@ -11,8 +11,11 @@ import org.shimwright.checks.CheckScreen
 import org.shimwright.checks.ChecksScreen
 import org.shimwright.kits.KitScreen
 import org.shimwright.kits.KitsScreen
+import org.shimwright.photo.PhotoScreen
 import org.shimwright.rack.RackScreen
 import org.shimwright.settings.SettingsScreen
+import org.shimwright.shoot.ShootScreen
+import org.shimwright.shoot.TypedScreen
 import org.shimwright.swap.SwapScreen
 
 /** Every screen there is. The names are written into saved state: rename none. */
@@ -24,6 +27,9 @@ enum class Route(val make: (Host, Bundle, Bundle) -> Screen<*>) {
     CHECKS(::ChecksScreen),
     CHECK(::CheckScreen),
     CHANGE(::ChangeScreen),
+    SHOOT(::ShootScreen),
+    PHOTO(::PhotoScreen),
+    TYPED(::TypedScreen),
     SWAP(::SwapScreen),
     BENCH(::BenchScreen),
     KITS(::KitsScreen),

@@ -4,9 +4,13 @@ import android.content.Intent
 import android.os.Bundle
 import org.shimwright.core.Workshop
 import org.shimwright.kit.Page
+import org.shimwright.photo.PhotoShelf
 
 /** What a screen may ask of the shell around it. It outlives the activity, so a screen never holds a view or an activity. */
 interface Host {
+    /** The photographs of trials. */
+    val photos: PhotoShelf
+
     /** Epoch milliseconds now. */
     fun nowMs(): Long
 

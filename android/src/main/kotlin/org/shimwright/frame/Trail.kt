@@ -3,13 +3,14 @@ package org.shimwright.frame
 import android.content.Intent
 import android.os.Bundle
 import org.shimwright.core.Workshop
+import org.shimwright.photo.PhotoShelf
 
 /**
  * The way the user came: the screens opened so far, the last one showing. It lives on while the activity is made anew
  * (rotation, theme, language), so answers of the core that arrive meanwhile are not lost; after process death it is
  * rebuilt from what [save] wrote.
  */
-class Trail(private val worker: Worker<Workshop>, private val clock: () -> Long) : Host {
+class Trail(private val worker: Worker<Workshop>, override val photos: PhotoShelf, private val clock: () -> Long) : Host {
     private class Stop(val route: Route, val args: Bundle, val kept: Bundle)
 
     private val stops = mutableListOf<Stop>()

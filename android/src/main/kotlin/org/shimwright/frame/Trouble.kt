@@ -16,6 +16,8 @@ import org.shimwright.kit.action
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.strong
+import org.shimwright.photo.badPhoto
+import java.io.IOException
 
 /** A failure in words: what happened, and the one thing to do about it. */
 class Trouble(val what: String, val remedy: String)
@@ -27,6 +29,8 @@ fun Context.troubleOf(error: Throwable): Trouble = when (error) {
     is WorkshopException.MixedPair -> mixedPair(error)
     is WorkshopException.Refused -> refused(error)
     is WorkshopException.File -> badFile(error)
+    is WorkshopException.Photo -> badPhoto(error)
+    is IOException -> Trouble(getString(R.string.photo_unreadable), getString(R.string.photo_unreadable_remedy))
     is ActivityNotFoundException -> Trouble(getString(R.string.trouble_no_app), getString(R.string.trouble_no_app_remedy))
     else -> Trouble(getString(R.string.trouble_unforeseen), getString(R.string.trouble_unforeseen_remedy, error.javaClass.simpleName))
 }

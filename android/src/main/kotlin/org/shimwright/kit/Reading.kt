@@ -14,6 +14,17 @@ class Reading(private val units: Units) {
     /** A length, mm; null where nothing was typed, which is wrong only when it is [needed]. */
     fun length(key: String, text: String, needed: Boolean = false): Double? = read(key, text, needed) { readLength(it, units.lengths) }
 
+    /** An offset, mm: as a length, with a minus before it for left or low. */
+    fun signed(key: String, text: String): Double? {
+        val typed = text.trim()
+        val minus = typed.startsWith("-") || typed.startsWith("\u2212")
+        val size = length(key, if (minus) typed.drop(1) else typed, needed = true) ?: return null
+        return if (minus) -size else size
+    }
+
+    /** A length as a field takes it back without loss, mm to a tenth, whatever the language. */
+    fun written(mm: Double): String = String.format(java.util.Locale.ROOT, "%.1f mm", mm)
+
     /** A distance to the target, m. */
     fun distance(key: String, text: String): Double? = read(key, text, true) { readDistance(it, units.distances) }
 

@@ -1,0 +1,60 @@
+package org.shimwright.photo
+
+import android.os.Bundle
+import org.shimwright.core.ArrowKind
+import org.shimwright.core.PointPx
+
+/** What a person marked: one hole or tear. [sdPx] is how exactly it was pointed at; [nock] the other end of a tear read by hand. */
+data class Mark(val kind: ArrowKind, val at: PointPx, val sdPx: Double, val number: Int? = null, val nock: PointPx? = null) {
+    internal fun written() = listOf(kind.name, at.xPx, at.yPx, sdPx, number ?: 0, nock?.xPx ?: NONE, nock?.yPx ?: NONE).joinToString(" ")
+
+    companion object {
+        private const val NONE = -1.0
+
+        internal fun read(line: String): Mark {
+            val part = line.split(" ")
+            val nock = PointPx(part[5].toDouble(), part[6].toDouble()).takeIf { it.xPx != NONE }
+            val at = PointPx(part[1].toDouble(), part[2].toDouble())
+            return Mark(ArrowKind.valueOf(part[0]), at, part[3].toDouble(), part[4].toInt().takeIf { it > 0 }, nock)
+        }
+    }
+}
+
+/** The marks in a screen's kept bundle, with the steps that led there: every change can be taken back and made again. */
+class Marks(private val kept: Bundle) {
+    val all: List<Mark> get() = kept.getString(NOW).orEmpty().lines().filter { it.isNotEmpty() }.map(Mark::read)
+    val canUndo get() = steps(PAST).isNotEmpty()
+    val canRedo get() = steps(FUTURE).isNotEmpty()
+
+    fun set(fresh: List<Mark>) {
+        put(PAST, (steps(PAST) + now()).takeLast(MOST))
+        put(FUTURE, emptyList())
+        kept.putString(NOW, written(fresh))
+    }
+
+    fun undo() = move(PAST, FUTURE)
+
+    fun redo() = move(FUTURE, PAST)
+
+    private fun move(from: String, to: String) {
+        val step = steps(from).lastOrNull() ?: return
+        put(to, steps(to) + now())
+        put(from, steps(from).dropLast(1))
+        kept.putString(NOW, step)
+    }
+
+    private fun now() = kept.getString(NOW).orEmpty()
+
+    private fun written(marks: List<Mark>) = marks.joinToString("\n") { it.written() }
+
+    private fun steps(key: String): List<String> = kept.getStringArrayList(key).orEmpty()
+
+    private fun put(key: String, steps: List<String>) = kept.putStringArrayList(key, ArrayList(steps))
+
+    private companion object {
+        const val NOW = "marks"
+        const val PAST = "past"
+        const val FUTURE = "future"
+        const val MOST = 100
+    }
+}

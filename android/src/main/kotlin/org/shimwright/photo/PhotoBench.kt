@@ -1,0 +1,66 @@
+package org.shimwright.photo
+
+import org.shimwright.core.MeasuredImpact
+import org.shimwright.core.MeasuredTear
+import org.shimwright.core.PhotoSession
+import org.shimwright.core.PlaneFacts
+import org.shimwright.core.Proposal
+import org.shimwright.core.Reference
+import org.shimwright.core.Tap
+import org.shimwright.core.TearTap
+import org.shimwright.core.Trace
+import org.shimwright.core.Workshop
+import org.shimwright.core.WorkshopException
+import java.io.File
+
+/** One mark with what the core made of it: an impact or a tear, or neither where it is outside the sheet. */
+data class Seen(val mark: Mark, val impact: MeasuredImpact?, val tear: MeasuredTear?, val traces: List<Trace>) {
+    /** Whether the core stands behind it: the rim of a hole found, a tear read. */
+    val sure get() = impact?.snapped ?: tear?.accepted ?: false
+}
+
+/**
+ * A photograph on the worker: decoded once, fitted once for each reference, each mark measured once. All of it can be
+ * made again from the file and the marks, so nothing of it is kept. Only the worker calls it.
+ */
+internal class PhotoBench(workshop: Workshop, file: File) {
+    val session: PhotoSession = workshop.beginPhoto(file.readBytes())
+    val picture = Picture.of(file)
+    private var reference: Reference? = null
+    private var fitted: Result<PlaneFacts>? = null
+    private var proposals: List<Proposal>? = null
+    private val seen = HashMap<Pair<Mark, Double>, Seen>()
+
+    /** The plane of [wanted]; the failure is the core's, in words a screen can show. */
+    fun fit(wanted: Reference): Result<PlaneFacts> {
+        fitted?.takeIf { wanted == reference }?.let { return it }
+        val fresh = try {
+            Result.success(session.fit(wanted, null))
+        } catch (refused: WorkshopException.Photo) {
+            Result.failure(refused)
+        }
+        reference = wanted
+        fitted = fresh
+        proposals = null
+        seen.clear()
+        return fresh
+    }
+
+    fun impact(mark: Mark): Seen = seen.getOrPut(mark to 0.0) {
+        val snapped = orNull { session.snap(Tap(mark.kind, mark.at, mark.sdPx)) }
+        Seen(mark, snapped?.impact, null, listOfNotNull(snapped?.trace))
+    }
+
+    fun tear(mark: Mark, shaftMm: Double): Seen = seen.getOrPut(mark to shaftMm) {
+        val read = orNull { session.tear(TearTap(mark.at, shaftMm, mark.nock, mark.sdPx)) }
+        Seen(mark, null, read?.tear, read?.traces.orEmpty())
+    }
+
+    fun propose(): List<Proposal> = proposals ?: session.propose().also { proposals = it }
+
+    private fun <T> orNull(read: () -> T): T? = try {
+        read()
+    } catch (outside: WorkshopException.Photo) {
+        null
+    }
+}

@@ -1,0 +1,134 @@
+package org.shimwright.photo
+
+import android.os.Bundle
+import org.shimwright.core.ArrowKind
+import org.shimwright.core.PlaneFacts
+import org.shimwright.core.PointPx
+import org.shimwright.core.Proposal
+import org.shimwright.core.Surface
+import org.shimwright.core.Trace
+import org.shimwright.core.TraceKind
+import org.shimwright.core.Workshop
+import org.shimwright.kit.Reading
+import org.shimwright.kit.Units
+import org.shimwright.kit.typed
+import org.shimwright.kit.units
+import org.shimwright.shoot.Shot
+import kotlin.math.hypot
+
+/** A photograph and everything said and found about it. */
+sealed interface PhotoState {
+    /** It cannot be measured in. */
+    class Refused(val why: Throwable) : PhotoState
+
+    data class OnBench(
+        val picture: Picture,
+        val shot: Shot,
+        val known: Known,
+        val points: List<PointPx>,
+        val facts: PlaneFacts?,
+        val problem: Throwable?,
+        val outline: List<Trace>,
+        val marking: Boolean,
+        val seen: List<Seen>,
+        val kind: ArrowKind,
+        val chosen: Int?,
+        val canUndo: Boolean,
+        val canRedo: Boolean,
+        /** Where the core sees further holes; null until it is asked. */
+        val proposals: List<Proposal>?,
+        val shaftMm: Double,
+        val units: Units,
+    ) : PhotoState {
+        val paper get() = shot.surface == Surface.PAPER
+        val sure get() = seen.count { it.sure }
+
+        /** Marks that cannot be saved: outside the sheet, or tears nobody has read. */
+        val unread get() = seen.indices.filter { seen[it].impact == null && seen[it].tear?.accepted != true }
+    }
+}
+
+internal object PhotoKey {
+    const val MARKING = "marking"
+    const val KIND = "kind"
+    const val CHOSEN = "chosen"
+    const val PROPOSE = "propose"
+    const val SHAFT = "shaft"
+    const val VIEW = "view"
+}
+
+internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bundle): PhotoState.OnBench {
+    val units = workshop.units()
+    val known = Known.of(kept)
+    val wanted = known.reference(kept, units)
+    val fit = wanted?.let(bench::fit)
+    val facts = fit?.getOrNull()
+    val outline = if (facts == null) emptyList() else bench.session.referenceTraces()
+    val marking = kept.getBoolean(PhotoKey.MARKING) && facts != null
+    val shaftMm = shaft(workshop, shot, kept, units)
+    val marks = Marks(kept)
+    val seen = if (!marking) {
+        emptyList()
+    } else {
+        marks.all.map {
+            if (shot.surface ==
+                Surface.PAPER
+            ) {
+                bench.tear(it, shaftMm)
+            } else {
+                bench.impact(it)
+            }
+        }
+    }
+    val proposals = if (marking && kept.getBoolean(PhotoKey.PROPOSE)) further(bench.propose(), seen) else null
+    return PhotoState.OnBench(
+        picture = bench.picture,
+        shot = shot,
+        known = known,
+        points = places(known, outline, bench.picture),
+        facts = facts,
+        problem = fit?.exceptionOrNull(),
+        outline = outline,
+        marking = marking,
+        seen = seen,
+        kind = kept.getString(PhotoKey.KIND)?.let(ArrowKind::valueOf) ?: shot.kinds.first(),
+        chosen = kept.getInt(PhotoKey.CHOSEN, -1).takeIf { it in marks.all.indices || (!marking && it >= 0) },
+        canUndo = marks.canUndo,
+        canRedo = marks.canRedo,
+        proposals = proposals,
+        shaftMm = shaftMm,
+        units = units,
+    )
+}
+
+/** The proposals that no mark stands on yet. */
+private fun further(proposals: List<Proposal>, seen: List<Seen>) = proposals.filter { one ->
+    seen.mapNotNull { it.impact }.none { hypot(it.xMm - one.xMm, it.yMm - one.yMm) < SAME_MM }
+}
+
+/** The shaft's diameter, mm: as typed here, as of the arrows, or a usual one. */
+private fun shaft(workshop: Workshop, shot: Shot, kept: Bundle, units: Units): Double {
+    Reading(units).length(PhotoKey.SHAFT, kept.typed(PhotoKey.SHAFT))?.let { return it }
+    val arrows = workshop.bowPage(shot.bowId).arrowSetups.find { it.id == shot.arrowsId }
+    return arrows?.setup?.diameterMm ?: USUAL_SHAFT_MM
+}
+
+/** Where the points stand: as placed, as found, or somewhere in the picture to be dragged from. */
+private fun places(known: Known, outline: List<Trace>, picture: Picture): List<PointPx> {
+    if (known.points.size == known.least) return known.points
+    val found = outline.filter { it.kind == TraceKind.EDGE }.mapNotNull { it.px.firstOrNull() }
+    return if (known.kind.corners && found.size == 4) found else known.first(picture)
+}
+
+/** Where the points of a reference stand before anyone has placed them. */
+internal fun Known.first(picture: Picture): List<PointPx> {
+    fun at(x: Double, y: Double) = PointPx(x * picture.width, y * picture.height)
+    return when (kind) {
+        KnownKind.POINTS -> listOf(at(0.3, 0.5), at(0.7, 0.5))
+        KnownKind.FACE -> listOf(at(0.5, 0.5), at(0.5, 0.8), at(0.5, 0.2)).take(least)
+        else -> listOf(at(0.2, 0.2), at(0.8, 0.2), at(0.8, 0.8), at(0.2, 0.8))
+    }
+}
+
+private const val SAME_MM = 3.0
+private const val USUAL_SHAFT_MM = 6.0

@@ -1,0 +1,166 @@
+package org.shimwright.shoot
+
+import android.content.ClipData
+import android.content.Intent
+import android.os.Bundle
+import android.provider.MediaStore
+import org.shimwright.R
+import org.shimwright.core.ArrowKind
+import org.shimwright.core.Surface
+import org.shimwright.core.Workshop
+import org.shimwright.frame.Arg
+import org.shimwright.frame.Host
+import org.shimwright.frame.Route
+import org.shimwright.frame.Screen
+import org.shimwright.frame.args
+import org.shimwright.kit.Column
+import org.shimwright.kit.Entry
+import org.shimwright.kit.Figures
+import org.shimwright.kit.Page
+import org.shimwright.kit.Reading
+import org.shimwright.kit.action
+import org.shimwright.kit.answer
+import org.shimwright.kit.body
+import org.shimwright.kit.card
+import org.shimwright.kit.choice
+import org.shimwright.kit.field
+import org.shimwright.kit.note
+import org.shimwright.kit.section
+
+/** What is about to be shot, and how it will be read: photograph, picture, or by hand. */
+class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(host, args, kept) {
+    private val bowId = args.getLong(Arg.BOW)
+
+    override fun build(workshop: Workshop, kept: Bundle) = shootState(workshop, bowId, kept)
+
+    override fun draw(page: Page, state: ShootState) {
+        page.head(page.context.getString(R.string.shoot), state.bow)
+        when (state.bars) {
+            Bars.NOTHING_FITTED -> barred(page, R.string.bow_nothing_known, R.string.shoot_fitted_first, R.string.say_fitted, Route.FITTED)
+            Bars.SWAP_OPEN -> barred(page, R.string.refused_swap_open, R.string.refused_swap_open_remedy, R.string.go_on_swap, Route.SWAP)
+            null -> ask(page, state)
+        }
+    }
+
+    private fun barred(page: Page, what: Int, remedy: Int, way: Int, route: Route) {
+        page.body.card {
+            answer(context.getString(what))
+            body(context.getString(remedy))
+        }
+        page.main(page.context.getString(way)) { host.swapFor(route, args(Arg.BOW to bowId)) }
+    }
+
+    private fun ask(page: Page, state: ShootState) {
+        surface(page.body, state)
+        distance(page.body, state)
+        arrows(page.body, state)
+        page.body.section(page.context.getString(R.string.shoot_read))
+        page.body.note(page.context.getString(if (state.surface == Surface.FACE) R.string.shoot_photo_face else R.string.shoot_photo_paper))
+        page.main(page.context.getString(R.string.take_photograph)) { checked(state) { takePhotograph() } }
+        page.bar {
+            action(context.getString(R.string.choose_picture)) { checked(state) { choosePicture() } }
+            action(context.getString(R.string.without_photo)) { checked(state) { host.go(Route.TYPED, it.asArgs(null)) } }
+        }
+    }
+
+    private fun surface(body: Column, state: ShootState) {
+        val context = body.context
+        val options = listOf(
+            Surface.FACE to context.getString(R.string.surface_face),
+            Surface.PAPER to context.getString(R.string.surface_paper),
+        )
+        body.choice(context.getString(R.string.shoot_at), options, state.surface) {
+            kept.putString(ShootKey.SURFACE, it.name)
+            kept.remove(ShootKey.DISTANCE)
+            refresh()
+        }
+    }
+
+    private fun distance(body: Column, state: ShootState) {
+        val context = body.context
+        val figures = Figures(context, state.units)
+        body.field(context.getString(R.string.shoot_distance), ShootKey.DISTANCE, kept) {
+            entry = Entry.FIGURE
+            unit = figures.distanceUnit
+            state.lastM?.let { first = figures.distanceField(it) }
+            if (state.unread) wrong = context.getString(R.string.distance_needed)
+            changed = { kept.remove(ShootKey.UNREAD) }
+        }
+        val how = if (state.surface == Surface.FACE) R.string.shoot_distance_face else R.string.shoot_distance_paper
+        body.note(state.lastM?.let { context.getString(R.string.shoot_distance_last, figures.distance(it)) } ?: context.getString(how))
+    }
+
+    private fun arrows(body: Column, state: ShootState) {
+        val context = body.context
+        body.section(context.getString(R.string.shoot_arrows))
+        for (kind in state.offered) body.put(CountView(context, kind, state.counts.getValue(kind)) { count(kind, it) })
+        if (state.arrows.isEmpty()) return
+        body.choice(context.getString(R.string.shoot_which_arrows), state.arrows.map { it.id to it.name }, state.arrowsId) {
+            kept.putLong(ShootKey.ARROWS, it)
+            refresh()
+        }
+    }
+
+    private fun count(kind: ArrowKind, count: Int) {
+        kept.putInt(kind.name, count)
+        refresh()
+    }
+
+    /** Goes on with what was entered once it can be read; what cannot is said at its field. */
+    private fun checked(state: ShootState, goOn: (Shot) -> Unit) {
+        val reading = Reading(state.units)
+        val said = kept.getString(ShootKey.DISTANCE)
+        val metres = if (said == null && state.lastM != null) state.lastM else reading.distance(ShootKey.DISTANCE, said.orEmpty())
+        kept.putBoolean(ShootKey.UNREAD, metres == null)
+        if (metres == null) refresh() else goOn(Shot(bowId, state.surface, metres, state.counts, state.arrowsId).also(::keep))
+    }
+
+    /** The camera may outlive this process, so what was entered is kept as it was read. */
+    private fun keep(shot: Shot) = kept.putBundle(ShootKey.SHOT, shot.asArgs(null))
+
+    private fun takePhotograph() {
+        val name = host.photos.fresh(host.nowMs())
+        val address = host.photos.address(name)
+        kept.putString(ShootKey.PENDING, name)
+        val intent = Intent(MediaStore.ACTION_IMAGE_CAPTURE).putExtra(MediaStore.EXTRA_OUTPUT, address)
+        intent.clipData = ClipData.newRawUri(null, address)
+        intent.addFlags(Intent.FLAG_GRANT_WRITE_URI_PERMISSION or Intent.FLAG_GRANT_READ_URI_PERMISSION)
+        host.call(intent, CAMERA)
+    }
+
+    private fun choosePicture() {
+        val intent = Intent(Intent.ACTION_OPEN_DOCUMENT).addCategory(Intent.CATEGORY_OPENABLE).setType("image/jpeg")
+        host.call(intent, PICTURE)
+    }
+
+    override fun onAnswer(code: Int, answer: Intent?) {
+        if (code == CAMERA) taken(answer != null)
+        val picture = answer?.data
+        if (code == PICTURE && picture != null) host.ask({ host.photos.take(picture, host.nowMs()) }, ::measure)
+    }
+
+    private fun taken(well: Boolean) {
+        val name = kept.getString(ShootKey.PENDING) ?: return
+        kept.remove(ShootKey.PENDING)
+        if (well) measure(name) else host.photos.drop(name)
+    }
+
+    private fun measure(photo: String) {
+        val shot = kept.getBundle(ShootKey.SHOT) ?: return
+        host.go(Route.PHOTO, Shot.of(shot).asArgs(photo))
+    }
+
+    private companion object {
+        const val CAMERA = 1
+        const val PICTURE = 2
+    }
+}
+
+internal object ShootKey {
+    const val SURFACE = "surface"
+    const val DISTANCE = "distance"
+    const val ARROWS = "arrows"
+    const val UNREAD = "unread"
+    const val PENDING = "pending"
+    const val SHOT = "shot"
+}

@@ -1,0 +1,66 @@
+package org.shimwright.shoot
+
+import android.os.Bundle
+import org.shimwright.core.ArrowKind
+import org.shimwright.core.ArrowSetupRecord
+import org.shimwright.core.BowPage
+import org.shimwright.core.Surface
+import org.shimwright.core.Trial
+import org.shimwright.core.Workshop
+import org.shimwright.kit.Units
+import org.shimwright.kit.units
+
+/** Why a bow cannot be shot for the record now. */
+enum class Bars { NOTHING_FITTED, SWAP_OPEN }
+
+/** The questions before a trial. */
+data class ShootState(
+    val bow: String,
+    val bars: Bars?,
+    val surface: Surface,
+    /** The distance last used on this surface, m. */
+    val lastM: Double?,
+    val counts: Map<ArrowKind, Int>,
+    val arrows: List<ArrowSetupRecord>,
+    val arrowsId: Long?,
+    val units: Units,
+    val unread: Boolean,
+) {
+    /** Broadheads are not shot through paper. */
+    val offered get() = if (surface == Surface.PAPER) ArrowKind.entries - ArrowKind.BROADHEAD else ArrowKind.entries
+}
+
+internal fun shootState(workshop: Workshop, bowId: Long, kept: Bundle): ShootState {
+    val page = workshop.bowPage(bowId)
+    val trials = workshop.trials(bowId)
+    val surface = kept.getString(ShootKey.SURFACE)?.let(Surface::valueOf) ?: page.lastTrial?.shot?.surface ?: Surface.FACE
+    val last = trials.lastOrNull { it.shot.surface == surface }
+    return ShootState(
+        bow = page.bow.details.name,
+        bars = bars(page),
+        surface = surface,
+        lastM = last?.shot?.distanceM,
+        counts = counts(surface, last, kept),
+        arrows = page.arrowSetups,
+        arrowsId = if (kept.containsKey(ShootKey.ARROWS)) kept.getLong(ShootKey.ARROWS) else arrows(page),
+        units = workshop.units(),
+        unread = kept.getBoolean(ShootKey.UNREAD),
+    )
+}
+
+private fun bars(page: BowPage): Bars? = when {
+    page.swap != null -> Bars.SWAP_OPEN
+    page.fitted == null -> Bars.NOTHING_FITTED
+    else -> null
+}
+
+private fun arrows(page: BowPage): Long? = page.lastTrial?.shot?.arrowSetupId ?: page.arrowSetups.firstOrNull()?.id
+
+/** As many of each as the last time on this surface; three fletched and three bare at first, as is common practice. */
+private fun counts(surface: Surface, last: Trial?, kept: Bundle): Map<ArrowKind, Int> = ArrowKind.entries.associateWith { kind ->
+    val shot = last?.shot?.let { shot -> shot.impacts.count { it.kind == kind } + shot.tears.count { it.kind == kind } }
+    val usual = if (kind == ArrowKind.BROADHEAD || (surface == Surface.PAPER && kind == ArrowKind.BARE)) 0 else USUAL
+    kept.getInt(kind.name, shot ?: usual)
+}
+
+private const val USUAL = 3
