@@ -164,13 +164,3 @@ pub struct Rectified {
     /// `3 * width * height` bytes, red first.
     pub rgb: Vec<u8>,
 }
-
-impl Rectified {
-    /// The brightest channel of every pixel, `width * height` bytes.
-    pub fn brightest(&self) -> Vec<u8> {
-        let pixels = self.rgb.chunks_exact(3);
-        pixels
-            .map(|p| p.iter().copied().max().unwrap_or(0))
-            .collect()
-    }
-}

@@ -29,6 +29,19 @@ const WIDEST_MM: f64 = 700.0;
 /// A face's paper reaches this far beyond its outermost ring.
 const BEYOND_RINGS: f64 = 1.1;
 
+impl Region {
+    /// A pixel grid over the region; the step grows where it would be too large.
+    pub(super) fn window(&self, mm_per_px: f64) -> Window {
+        let (across, down) = (self.right_mm - self.left_mm, self.top_mm - self.bottom_mm);
+        let step = mm_per_px.max(across.max(down) / MOST_SIDE_PX);
+        let middle = PointMm::new(
+            f64::midpoint(self.left_mm, self.right_mm),
+            f64::midpoint(self.bottom_mm, self.top_mm),
+        );
+        Window::around(middle, across, down, step)
+    }
+}
+
 impl<'a> OnPlane<'a> {
     pub(super) fn new(photo: &'a Photo, plane: &'a Plane) -> Self {
         let count = if photo.has_colour() { 3 } else { 1 };
@@ -120,16 +133,7 @@ impl<'a> OnPlane<'a> {
 
     /// The region straight on; the step grows where the picture would be too large.
     pub(super) fn rectified(&self, region: Region, mm_per_px: f64) -> Rectified {
-        let (across, down) = (
-            region.right_mm - region.left_mm,
-            region.top_mm - region.bottom_mm,
-        );
-        let step = mm_per_px.max(across.max(down) / MOST_SIDE_PX);
-        let middle = PointMm::new(
-            f64::midpoint(region.left_mm, region.right_mm),
-            f64::midpoint(region.bottom_mm, region.top_mm),
-        );
-        let window = Window::around(middle, across, down, step);
+        let window = region.window(mm_per_px);
         let planes: Vec<Grey> = self.straight(&window).collect();
         let mut rgb = vec![0; 3 * window.width * window.height];
         for (channel, values) in planes.iter().cycle().take(3).enumerate() {
@@ -139,7 +143,7 @@ impl<'a> OnPlane<'a> {
         Rectified {
             width: window.width,
             height: window.height,
-            mm_per_px: step,
+            mm_per_px: window.mm_per_px,
             left_mm: window.top_left.x_mm,
             top_mm: window.top_left.y_mm,
             rgb,

@@ -9,7 +9,7 @@ use super::{DEFAULT_TAP_SD_PX, MeasureError, reference, trace};
 use crate::frame::{Cov2, PointMm, PointPx};
 use crate::impact::{self, Backdrop, Hole, NotSnapped, SnapOptions};
 use crate::photo::{self, Photo, Planes};
-use crate::plane::{Plane, PlaneWarning, Reading, ReferenceKind};
+use crate::plane::{Plane, PlaneWarning, Reading, ReferenceKind, Source, rectify};
 use crate::tear::{self, Tear, TearRefusal};
 
 /// The centre looked for is at most this far from the tap, mm.
@@ -24,6 +24,9 @@ const TEAR_ROOM_MM: f64 = 20.0;
 const PROPOSAL_STEP_MM: f64 = 1.0 / 3.0;
 /// A suggestion's centre is known to about this, mm.
 const PROPOSAL_REACH_MM: f64 = 2.0;
+/// Smaller than the hole of any but the thinnest shafts: pen dots, staples, strokes of digits. A tap
+/// may still snap to less.
+const PROPOSAL_LEAST_RADIUS_MM: f64 = 2.2;
 /// Two suggestions nearer than this are one hole, mm.
 const APART_MM: f64 = 3.0;
 
@@ -204,19 +207,22 @@ impl PhotoSession {
     /// [`MeasureError::NoReference`].
     pub fn propose(&self) -> Result<Vec<Proposal>, MeasureError> {
         let plane = &self.fitted()?.plane;
-        let on_plane = OnPlane::new(&self.photo, plane);
-        let picture = on_plane.rectified(on_plane.region(), PROPOSAL_STEP_MM);
+        let window = OnPlane::new(&self.photo, plane)
+            .region()
+            .window(PROPOSAL_STEP_MM);
+        let half = self.photo.half_brightest();
+        let straight = rectify(&Source::halved(half.grey(), 1), plane, &window);
         let candidates = impact::propose(
-            &picture.brightest(),
-            picture.width,
-            picture.mm_per_px,
-            PointMm::new(picture.left_mm, picture.top_mm),
+            &straight.data,
+            straight.width,
+            window.mm_per_px,
+            window.top_left,
             rings_centre(plane),
         );
         let holes = candidates.iter().filter_map(|candidate| {
             let at = candidate.centre;
             let hole = self.hole_at(plane, at, PROPOSAL_REACH_MM).ok()?;
-            Some((hole.centre, candidate.score))
+            (hole.radius_mm >= PROPOSAL_LEAST_RADIUS_MM).then_some((hole.centre, candidate.score))
         });
         let mut kept: Vec<Proposal> = Vec::new();
         for (at, score) in holes {

@@ -6,7 +6,7 @@ use zune_jpeg::zune_core::colorspace::ColorSpace;
 use zune_jpeg::zune_core::options::DecoderOptions;
 
 use super::header::{self, Header};
-use super::{CameraKey, ExifFacts, Grey, PhotoError, Rgb, View, focal_px};
+use super::{CameraKey, ExifFacts, Grey, Orientation, PhotoError, Rgb, View, focal_px, half};
 
 /// Which planes to decode.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -136,13 +136,29 @@ impl Photo {
         self.grey().height()
     }
 
-    /// Turns a colour photograph into its brightest-channel plane (holes stay dark, rings turn
-    /// light) and frees the colours; a luma photograph stays as it is.
+    /// Half-size photograph of the brightest channel: coloured rings turn light, holes stay dark.
+    ///
+    /// Upright pixel (x, y) is centred at (2x + 0.5, 2y + 0.5) of the full one.
     #[must_use]
-    pub fn into_brightest(self) -> Self {
-        match self.pixels {
-            Pixels::Colour(c) => Self::from_grey(c.brightest(), self.facts),
-            Pixels::Luma(_) => self,
+    pub fn half_brightest(&self) -> Self {
+        match &self.pixels {
+            // Stored order is the fast one; with an odd side, turning would shift it by a pixel.
+            Pixels::Colour(c) if c.width % 2 == 0 && c.height % 2 == 0 => {
+                Self::from_grey(c.half_brightest(), self.facts.clone())
+            }
+            _ => {
+                let mut brightest = half(&self.channel(0));
+                for channel in [1, 2] {
+                    let other = half(&self.channel(channel)).data;
+                    let pairs = brightest.data.iter_mut().zip(other);
+                    pairs.for_each(|(a, b)| *a = b.max(*a));
+                }
+                let upright = ExifFacts {
+                    orientation: Orientation::Upright,
+                    ..self.facts.clone()
+                };
+                Self::from_grey(brightest, upright)
+            }
         }
     }
 

@@ -126,6 +126,35 @@ mod tests {
     }
 
     #[test]
+    fn half_brightest_is_the_largest_channel_of_half_in_every_orientation() {
+        use crate::photo::{ExifFacts, Photo, Rgb};
+        for (width, height) in [(38, 26), (37, 25)] {
+            let data = (0..3 * width * height)
+                .map(|i| ((i * 7919) % 251) as u8)
+                .collect();
+            let rgb = Rgb {
+                width,
+                height,
+                data,
+            };
+            for value in 1..=8 {
+                let facts = ExifFacts {
+                    orientation: Orientation::from_exif(value),
+                    ..ExifFacts::default()
+                };
+                let photo = Photo::from_rgb(rgb.clone(), facts);
+                let halves = [0, 1, 2].map(|c| half(&photo.channel(c)));
+                let brightest = photo.half_brightest();
+                for (x, y) in [(0, 0), (5, 7), (11, 3)] {
+                    let want = halves.iter().map(|h| h.view().at(x, y)).max();
+                    let seen = brightest.grey().at(x, y);
+                    assert_eq!(Some(seen), want, "orientation {value}");
+                }
+            }
+        }
+    }
+
+    #[test]
     fn tiny_pictures_shrink_to_nothing_without_a_crash() {
         let one = Grey::filled(1, 1, 5);
         assert_eq!(half(&one.view()).data.len(), 0);

@@ -43,7 +43,7 @@ pub(crate) fn ring(
     let channels = if photo.has_colour() { 3 } else { 1 };
     let best = (0..channels)
         .flat_map(|c| hits(&photo.channel(c), &rays))
-        .max_by(|a, b| a.strength.total_cmp(&b.strength))?;
+        .max_by(|a, b| a.clean.total_cmp(&b.clean))?;
     let points: Vec<PointPx> = rays
         .iter()
         .zip(&best.hits)
@@ -81,7 +81,13 @@ fn ray(at: (&Homography, &Lens), radius_mm: f64, half_mm: f64, i: usize) -> Opti
 
 /// Edges of one sign in one channel.
 struct Hits {
+    /// Median slope over the rays.
     strength: f64,
+    /// How much of the slope is a step from one side to the other. Beside a dividing line there is
+    /// an edge of the other sign a line's width away; blurred together, each pushes the other off
+    /// its place by an amount that differs around the ring. In a channel where the far side is as
+    /// dark as the line there is only one edge, and it stays.
+    clean: f64,
     hits: Vec<Option<EdgeHit>>,
 }
 
@@ -98,13 +104,18 @@ fn hits(view: &View<'_>, rays: &[Ray]) -> [Hits; 2] {
             probe.edges(view)
         })
         .collect();
-    [0, 1].map(|sign| {
-        let hits: Vec<Option<EdgeHit>> = both.iter().map(|b| b[sign]).collect();
-        let slopes: Vec<f64> = hits.iter().flatten().map(|h| h.slope.abs()).collect();
+    let strengths = [0, 1].map(|sign| {
+        let slopes: Vec<f64> = both
+            .iter()
+            .filter_map(|b| b[sign])
+            .map(|h| h.slope.abs())
+            .collect();
         let seen = slopes.len() as f64 / rays.len().max(1) as f64;
-        Hits {
-            strength: median(slopes).unwrap_or(0.0) * seen.min(0.5),
-            hits,
-        }
+        median(slopes).unwrap_or(0.0) * seen.min(0.5)
+    });
+    [0, 1].map(|sign| Hits {
+        strength: strengths[sign],
+        clean: strengths[sign] - strengths[1 - sign],
+        hits: both.iter().map(|b| b[sign]).collect(),
     })
 }

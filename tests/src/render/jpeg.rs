@@ -1,8 +1,6 @@
 //! Writing photographs as JPEG with the EXIF a phone writes.
 
-use jpeg_encoder::{
-    ChromaSubsamplingMethod, ColorType, Encoder, EncodingError, SamplingFactor,
-};
+use jpeg_encoder::{ChromaSubsamplingMethod, ColorType, Encoder, EncodingError, SamplingFactor};
 
 use super::optics::Photo;
 
