@@ -8,11 +8,13 @@ import android.provider.MediaStore
 import android.view.MotionEvent
 import android.view.View
 import org.junit.Assert.assertEquals
+import org.junit.Assert.assertTrue
 import org.junit.Test
 import org.robolectric.Shadows.shadowOf
 import org.shimwright.core.ArrowKind
 import org.shimwright.core.PointMm
 import org.shimwright.core.PointPx
+import org.shimwright.core.Surface
 import org.shimwright.core.Trial
 import org.shimwright.photo.PhotoView
 import org.shimwright.testing.LookTest
@@ -79,6 +81,45 @@ class ShootTest : LookTest() {
     private fun tapPhoto(x: Int, y: Int) = photoView().let { view ->
         val (px, py) = view.shown(PointPx(x.toDouble(), y.toDouble()))
         touch(view, px, py)
+    }
+
+    private val holes = listOf(1608 to 1381, 1683 to 1497, 1726 to 1354, 2187 to 1445, 2384 to 1378, 2279 to 1502)
+
+    @Test
+    fun `a photograph of a sheet becomes a trial`() {
+        atShoot()
+        tap("a face")
+        tap("Take a photograph")
+        see("The distance is needed")
+        type("Distance", "18 m")
+        dieAndReturn()
+        dressed("shoot")
+        photographed(demo("before.jpg"))
+        see("It was not found in the picture")
+        tap("across")
+        see("Sheet found")
+        dieAndReturn()
+        see("Sheet found")
+        dressed("photo-known")
+        tap("Mark the holes")
+        for ((x, y) in holes) tapPhoto(x, y)
+        see("6 of 6 snapped")
+        tap("Undo")
+        see("5 of 5 snapped")
+        tap("Redo")
+        dieAndReturn()
+        see("6 of 6 snapped")
+        dressed("photo-holes")
+        tap("Save")
+        see("Alder 33")
+        val shot = trial().shot
+        assertEquals(Surface.FACE, shot.surface)
+        assertEquals(18.0, shot.distanceM, 1e-9)
+        assertEquals(6, shot.impacts.count { it.snapped })
+        fun mean(kind: ArrowKind) = shot.impacts.filter { it.kind == kind }.map { it.at.xMm }.average()
+        // The demo's truth: bare minus fletched is 61.2 mm to the right.
+        assertEquals(61.2, mean(ArrowKind.BARE) - mean(ArrowKind.FLETCHED), 0.6)
+        assertTrue(app.filesDir.resolve("photos").resolve(shot.photo!!.file).exists())
     }
 
     @Test
