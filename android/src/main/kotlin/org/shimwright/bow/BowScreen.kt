@@ -31,6 +31,7 @@ import org.shimwright.kit.scene
 import org.shimwright.kit.units
 import org.shimwright.kit.waitsColour
 import org.shimwright.kit.waitsWords
+import org.shimwright.verdict.judge
 
 /** One bow: what is fitted, why, and what to do next. */
 data class BowState(val page: BowPage, val scene: Scene?, val units: Units, val nowMs: Long) {
@@ -85,6 +86,16 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
         if (state.page.fitted != null && state.page.swap == null) {
             body.door(context.getString(R.string.shoot), context.getString(R.string.shoot_note)) { host.go(Route.SHOOT, about) }
         }
+        val verdict = state.page.lastVerdict
+        if (verdict != null) {
+            val shown = args(Arg.BOW to state.id, Arg.VERDICT to verdict.id)
+            body.door(context.getString(R.string.verdict_last), Figures(context, state.units).since(verdict.atMs, state.nowMs)) {
+                host.go(Route.VERDICT, shown)
+            }
+        }
+        if (state.page.fitted != null) {
+            body.door(context.getString(R.string.history), context.getString(R.string.history_note)) { host.go(Route.HISTORY, about) }
+        }
         body.door(context.getString(R.string.checks), context.checksLine(state)) { host.go(Route.CHECKS, about) }
         body.door(context.getString(R.string.change), context.getString(R.string.change_note)) { host.go(Route.CHANGE, about) }
         if (state.page.kit != null && state.page.swap == null) {
@@ -121,6 +132,10 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
         host.confirm(question) { move() }
     }
 
+    private fun seeVerdict(state: BowState) {
+        state.page.lastVerdict?.let { host.go(Route.VERDICT, args(Arg.BOW to state.id, Arg.VERDICT to it.id)) }
+    }
+
     private fun main(page: Page, state: BowState) {
         val about = args(Arg.BOW to state.id)
         val (words, press) = when (val waits = state.page.waits) {
@@ -129,6 +144,8 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
             Waits.Kit -> R.string.choose_kit to { host.go(Route.DETAILS, about) }
             Waits.Fitting -> R.string.say_fitted to { host.go(Route.FITTED, about) }
             Waits.Trial, is Waits.Arrows -> R.string.shoot to { host.go(Route.SHOOT, about) }
+            Waits.Verdict -> R.string.ask_verdict to { host.judge(state.id) }
+            Waits.Swap, Waits.Adjustment -> R.string.see_verdict to { seeVerdict(state) }
             else -> return
         }
         page.main(page.context.getString(words), press)

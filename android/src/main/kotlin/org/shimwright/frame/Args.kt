@@ -20,6 +20,7 @@ object Arg {
     const val BOW = "bow"
     const val KIT = "kit"
     const val TRIAL = "trial"
+    const val VERDICT = "verdict"
     const val PHOTO = "photo"
     const val CHECK = "check"
 }

@@ -9,6 +9,7 @@ import org.shimwright.bow.DetailsScreen
 import org.shimwright.bow.FittedScreen
 import org.shimwright.checks.CheckScreen
 import org.shimwright.checks.ChecksScreen
+import org.shimwright.history.HistoryScreen
 import org.shimwright.kits.KitScreen
 import org.shimwright.kits.KitsScreen
 import org.shimwright.photo.PhotoScreen
@@ -17,6 +18,8 @@ import org.shimwright.settings.SettingsScreen
 import org.shimwright.shoot.ShootScreen
 import org.shimwright.shoot.TypedScreen
 import org.shimwright.swap.SwapScreen
+import org.shimwright.trial.TrialScreen
+import org.shimwright.verdict.VerdictScreen
 
 /** Every screen there is. The names are written into saved state: rename none. */
 enum class Route(val make: (Host, Bundle, Bundle) -> Screen<*>) {
@@ -30,7 +33,10 @@ enum class Route(val make: (Host, Bundle, Bundle) -> Screen<*>) {
     SHOOT(::ShootScreen),
     PHOTO(::PhotoScreen),
     TYPED(::TypedScreen),
+    VERDICT(::VerdictScreen),
     SWAP(::SwapScreen),
+    HISTORY(::HistoryScreen),
+    TRIAL(::TrialScreen),
     BENCH(::BenchScreen),
     KITS(::KitsScreen),
     KIT(::KitScreen),

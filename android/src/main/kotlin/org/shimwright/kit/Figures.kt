@@ -72,6 +72,35 @@ class Figures(private val context: Context, private val units: Units) {
         return context.getString(side, withUnit(value), spread)
     }
 
+    /** The same in two parts, for a sentence: 61 mm right, and its 22. */
+    fun side(mm: Double, plusMinusMm: Double): Pair<String, String> = parts(mm, plusMinusMm, R.string.figure_left, R.string.figure_right)
+
+    /** Up and down, mm, positive up, in two parts: 4 mm high, and its 2. */
+    fun height(mm: Double, plusMinusMm: Double): Pair<String, String> = parts(mm, plusMinusMm, R.string.figure_low, R.string.figure_high)
+
+    private fun parts(mm: Double, plusMinusMm: Double, below: Int, above: Int): Pair<String, String> {
+        val (value, spread) = estimate(abs(mm), plusMinusMm)
+        return context.getString(if (mm < 0) below else above, withUnit(value)) to spread
+    }
+
+    /** A place with its sign, mm: "+0.4 mm". */
+    fun signed(mm: Double): String = context.getString(
+        if (mm <
+            0
+        ) {
+            R.string.figure_minus
+        } else {
+            R.string.figure_plus
+        },
+        withUnit(number(lengthOf(abs(mm)), if (inches) 2 else 1, false)),
+    )
+
+    /** A size on the face, mm, to the whole millimetre or tenth of an inch. */
+    fun size(mm: Double): String = withUnit(number(lengthOf(abs(mm)), if (inches) 1 else 0, false))
+
+    /** A plain figure with one decimal at most. */
+    fun plain(value: Double): String = number(value, if (abs(value) < TEN) 1 else 0, false)
+
     /** A difference on the paper, mm, x to the right and y up, as in 12 mm left, 3 mm high ± 1. */
     fun offset(xMm: Double, yMm: Double, plusMinusMm: Double): String {
         val (x, spread) = estimate(abs(xMm), plusMinusMm)
@@ -138,6 +167,7 @@ class Figures(private val context: Context, private val units: Units) {
         const val N_PER_POUND = 4.4482216152605
         const val THICKNESS_IN = 3
         const val NO_MOVE_MM = 0.005
+        const val TEN = 10.0
         const val DAY_MS = 86_400_000L
         const val PERCENT = 100.0
 

@@ -37,4 +37,9 @@ fun Context.fittingShort(fitting: Fitting): String = when {
     )
 }
 
+/** The same for a label in a chart: the pair and its thick side, of both axles where they differ. */
+fun Context.fittingTiny(fitting: Fitting): String = listOf(fitting.top, fitting.bottom).distinct().joinToString(" / ") {
+    getString(if (it.thick == Side.LEFT) R.string.fitting_tiny_left else R.string.fitting_tiny_right, it.pair)
+}
+
 fun Context.axleWord(axle: Axle): String = getString(if (axle == Axle.TOP) R.string.top_axle else R.string.bottom_axle)

@@ -22,7 +22,9 @@ import kotlin.math.max
 class ScenePen(context: Context, figures: Figures) {
     private val palette = Palette.of(context)
     private val words = SceneWords(context, figures)
-    private val paint = Paint(Paint.ANTI_ALIAS_FLAG)
+
+    // Linear: labels are a few units high and scaled up, so letters must not be set in whole units.
+    private val paint = Paint(Paint.ANTI_ALIAS_FLAG or Paint.LINEAR_TEXT_FLAG or Paint.SUBPIXEL_TEXT_FLAG)
     private val path = Path()
     private val box = RectF()
     private val onePixel = 1f

@@ -18,7 +18,7 @@ class SceneWords(private val context: Context, private val figures: Figures) {
         is LabelText.CamMove -> figures.camMove(text.shiftMm)
         is LabelText.Sideways -> figures.sideways(text.xMm, text.plusMinusMm)
         is LabelText.Offset -> figures.offset(text.xMm, text.yMm, text.plusMinusMm)
-        is LabelText.Fitted -> context.fittingShort(text.fitting)
+        is LabelText.Fitted -> context.fittingTiny(text.fitting)
         is LabelText.AxisValue -> figures.bare(text.valueMm)
         is LabelText.Day -> figures.day(text.atMs)
         is LabelText.Number -> figures.count(text.number)

@@ -29,6 +29,9 @@ import org.shimwright.kit.words
 class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(host, args, kept) {
     private var looking: Ticket? = null
 
+    /** A picture that another app shared and that still lacks its bow. */
+    private val shared = args.getString(Arg.PHOTO)
+
     override fun build(workshop: Workshop, kept: Bundle) = rackState(workshop, kept.typed(SEARCH), host.nowMs())
 
     override fun draw(page: Page, state: RackState) {
@@ -55,7 +58,7 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
     private fun list(page: Page, state: RackState) {
         val context = page.context
         val count = page.head(context.getString(R.string.rack), counted(page, state))
-        val adapter = RackAdapter(context, Figures(context, state.units)) { host.go(Route.BOW, args(Arg.BOW to it)) }
+        val adapter = RackAdapter(context, Figures(context, state.units)) { open(it) }
         val none = context.words(Type.BODY, context.getString(R.string.rack_none)).apply { setPadding(dp(20), dp(12), dp(20), dp(12)) }
         val found = Column(context, 0)
         val list = ListView(context).apply {
@@ -64,6 +67,7 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
             clipToPadding = false
             setPadding(0, 0, 0, dp(4))
         }
+        if (shared != null) page.pin(context.words(Type.STRONG, context.getString(R.string.shared_which_bow)))
         page.pin(context.search(context.getString(R.string.rack_search), SEARCH, kept) { look(it, adapter, count, none, page) })
         found.put(none)
         found.addView(list, android.widget.LinearLayout.LayoutParams(-1, 0, 1f))
@@ -76,6 +80,11 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
     }
 
     private fun org.shimwright.kit.Abreast.bench() = action(context.getString(R.string.bench)) { host.go(Route.BENCH) }
+
+    private fun open(bowId: Long) {
+        host.go(Route.BOW, args(Arg.BOW to bowId))
+        if (shared != null) host.go(Route.SHOOT, args(Arg.BOW to bowId, Arg.PHOTO to shared))
+    }
 
     /** Searches as the user types: only the last word typed matters, so an older search is given up. */
     private fun look(typed: String, adapter: RackAdapter, count: TextView?, none: TextView, page: Page) {

@@ -2,6 +2,7 @@ package org.shimwright.shoot
 
 import android.content.ClipData
 import android.content.Intent
+import android.net.Uri
 import android.os.Bundle
 import android.provider.MediaStore
 import org.shimwright.R
@@ -31,6 +32,9 @@ import org.shimwright.kit.section
 class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(host, args, kept) {
     private val bowId = args.getLong(Arg.BOW)
 
+    /** A picture that another app shared, which is then the one to measure. */
+    private val shared = args.getString(Arg.PHOTO)
+
     override fun build(workshop: Workshop, kept: Bundle) = shootState(workshop, bowId, kept)
 
     override fun draw(page: Page, state: ShootState) {
@@ -56,7 +60,11 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
         arrows(page.body, state)
         page.body.section(page.context.getString(R.string.shoot_read))
         page.body.note(page.context.getString(if (state.surface == Surface.FACE) R.string.shoot_photo_face else R.string.shoot_photo_paper))
-        page.main(page.context.getString(R.string.take_photograph)) { checked(state) { takePhotograph() } }
+        if (shared == null) {
+            page.main(page.context.getString(R.string.take_photograph)) { checked(state) { takePhotograph() } }
+        } else {
+            page.main(page.context.getString(R.string.measure_shared)) { checked(state) { take(Uri.parse(shared)) } }
+        }
         page.bar {
             action(context.getString(R.string.choose_picture)) { checked(state) { choosePicture() } }
             action(context.getString(R.string.without_photo)) { checked(state) { host.go(Route.TYPED, it.asArgs(null)) } }
@@ -136,7 +144,11 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
     override fun onAnswer(code: Int, answer: Intent?) {
         if (code == CAMERA) taken(answer != null)
         val picture = answer?.data
-        if (code == PICTURE && picture != null) host.ask({ host.photos.take(picture, host.nowMs()) }, ::measure)
+        if (code == PICTURE && picture != null) take(picture)
+    }
+
+    private fun take(picture: Uri) {
+        host.ask({ host.photos.take(picture, host.nowMs()) }, ::measure)
     }
 
     private fun taken(well: Boolean) {

@@ -1,0 +1,105 @@
+package org.shimwright.history
+
+import android.content.Context
+import org.shimwright.R
+import org.shimwright.bow.changeWord
+import org.shimwright.core.ArrowKind
+import org.shimwright.core.FittingReason
+import org.shimwright.core.Happening
+import org.shimwright.core.MoreArrows
+import org.shimwright.core.Outcome
+import org.shimwright.core.Reality
+import org.shimwright.core.Surface
+import org.shimwright.core.TrialSplit
+import org.shimwright.kit.Figures
+import org.shimwright.kit.fittingWords
+
+/** What happened, in words. */
+internal class HappeningWords(private val context: Context, private val figures: Figures, private val state: HistoryState) {
+    private fun text(words: Int, vararg values: Any) = context.getString(words, *values)
+
+    fun title(happening: Happening): String = when (happening) {
+        is Happening.Fitted -> context.fittingWords(happening.entry.fitting)
+
+        is Happening.Shot -> text(
+            if (happening.surface ==
+                Surface.FACE
+            ) {
+                R.string.shot_face
+            } else {
+                R.string.shot_paper
+            },
+            figures.distance(happening.distanceM),
+        )
+
+        is Happening.Judged -> text(outcome(happening.outcome))
+
+        is Happening.Changed -> text(changeWord(happening.change.kind))
+    }
+
+    private fun outcome(outcome: Outcome): Int = when (outcome) {
+        Outcome.FIT -> R.string.judged_fit
+        Outcome.KEEP -> R.string.judged_keep
+        Outcome.SHOOT_MORE -> R.string.judged_shoot
+        Outcome.ADJUST_FIRST -> R.string.judged_adjust
+    }
+
+    fun notes(happening: Happening): List<String> = when (happening) {
+        is Happening.Fitted -> fitted(happening)
+        is Happening.Shot -> state.splits(happening.trialId).map(::split).ifEmpty { listOf(counted(happening.arrows)) }
+        is Happening.Judged -> emptyList()
+        is Happening.Changed -> listOfNotNull(place(happening), happening.change.note.takeIf { it.isNotBlank() })
+    }
+
+    private fun fitted(happening: Happening.Fitted): List<String> {
+        val foretold = state.foretold(happening.entry.id)
+        val told = foretold?.let {
+            val (expected, expectedSpread) = figures.side(it.expectedMm, SDS_95 * it.expectedSdMm)
+            val (shot, shotSpread) = figures.side(it.shotMm, SDS_95 * it.shotSdMm)
+            text(R.string.foretold, expected, expectedSpread, shot, shotSpread)
+        }
+        return listOfNotNull(text(reason(happening.entry.reason)), told)
+    }
+
+    private fun reason(reason: FittingReason): Int = when (reason) {
+        FittingReason.TAKEN_IN -> R.string.fitted_taken_in
+        FittingReason.VERDICT -> R.string.fitted_verdict
+        FittingReason.OWN_CHOICE -> R.string.fitted_own_choice
+        FittingReason.PUT_BACK -> R.string.fitted_put_back
+        FittingReason.FOUND_INSIDE -> R.string.fitted_found
+    }
+
+    fun split(split: TrialSplit): String {
+        val (amount, spread) = figures.side(split.x.valueMm, SDS_95 * split.x.sdMm)
+        val lands = text(if (split.kind == ArrowKind.BROADHEAD) R.string.lands_broadhead else R.string.lands_bare, amount, spread)
+        return text(R.string.two_sentences, lands, text(reality(split.reality)))
+    }
+
+    private fun reality(reality: Reality): Int = when (reality) {
+        Reality.TOO_FEW_ARROWS -> R.string.reality_few
+        Reality.NOT_SHOWN -> R.string.reality_not_shown
+        Reality.LIKELY -> R.string.reality_likely
+        Reality.CLEAR -> R.string.reality_clear
+    }
+
+    private fun counted(arrows: MoreArrows): String = listOf(
+        arrows.fletched to R.string.count_fletched,
+        arrows.bare to R.string.count_bare,
+        arrows.broadhead to R.string.count_broadhead,
+        arrows.paper to R.string.count_paper,
+    ).filter { it.first > 0u }.joinToString { (count, words) -> text(words, count.toInt()) }
+
+    private fun place(happening: Happening.Changed): String? = happening.change.valueMm?.let {
+        text(R.string.change_to, figures.signed(it))
+    }
+
+    private companion object {
+        const val SDS_95 = 1.96
+    }
+}
+
+/** The chart for those who cannot see it: every split in its order. */
+internal fun Context.spokenChart(state: HistoryState, figures: Figures): String {
+    val words = HappeningWords(this, figures, state)
+    return state.history.splits.joinToString(" ") { getString(R.string.spoken_split, figures.day(it.atMs, state.nowMs), words.split(it)) }
+}

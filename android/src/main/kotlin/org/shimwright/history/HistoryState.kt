@@ -1,0 +1,59 @@
+package org.shimwright.history
+
+import org.shimwright.core.FittingRecord
+import org.shimwright.core.Foretold
+import org.shimwright.core.Happening
+import org.shimwright.core.History
+import org.shimwright.core.Scene
+import org.shimwright.core.TrialSplit
+import org.shimwright.core.Workshop
+import org.shimwright.kit.Units
+import org.shimwright.kit.units
+
+/** What happened to a bow, newest first. */
+data class HistoryState(
+    val bow: String,
+    val history: History,
+    /** Null while there is no split to draw. */
+    val chart: Scene?,
+    val fitted: FittingRecord?,
+    val swapping: Boolean,
+    /** Only the fittings show, to choose one to put back. */
+    val choosing: Boolean,
+    val units: Units,
+    val nowMs: Long,
+) {
+    val shown: List<Happening>
+        get() = if (choosing) history.happenings.filter { it is Happening.Fitted && canPutBack(it.entry) } else history.happenings
+
+    val anyToPutBack get() = history.happenings.any { it is Happening.Fitted && canPutBack(it.entry) }
+
+    /** Only what differs from what is in the bow can be put back, and only between swaps. */
+    fun canPutBack(entry: FittingRecord) = !swapping && entry.fitting != fitted?.fitting && entry.kitId == fitted?.kitId
+
+    fun splits(trialId: Long): List<TrialSplit> = history.splits.filter { it.trialId == trialId }
+
+    fun foretold(fittingId: Long): Foretold? = history.foretold.find { it.fittingId == fittingId }
+}
+
+internal fun historyState(workshop: Workshop, bowId: Long, choosing: Boolean, nowMs: Long): HistoryState {
+    val page = workshop.bowPage(bowId)
+    val history = workshop.history(bowId)
+    return HistoryState(
+        bow = page.bow.details.name,
+        history = history.copy(happenings = history.happenings.sortedByDescending { it.atMs() }),
+        chart = if (history.splits.isEmpty()) null else workshop.historyScene(bowId),
+        fitted = page.fitted,
+        swapping = page.swap != null,
+        choosing = choosing,
+        units = workshop.units(),
+        nowMs = nowMs,
+    )
+}
+
+internal fun Happening.atMs(): Long = when (this) {
+    is Happening.Fitted -> entry.atMs
+    is Happening.Shot -> atMs
+    is Happening.Judged -> atMs
+    is Happening.Changed -> change.atMs
+}

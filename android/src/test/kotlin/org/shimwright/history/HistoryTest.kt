@@ -1,0 +1,94 @@
+package org.shimwright.history
+
+import android.app.AlertDialog
+import android.content.DialogInterface
+import android.os.Looper
+import org.junit.Test
+import org.robolectric.Shadows.shadowOf
+import org.robolectric.shadows.ShadowAlertDialog
+import org.shimwright.core.ChangeKind
+import org.shimwright.core.FittingReason
+import org.shimwright.core.SetupChange
+import org.shimwright.core.Side
+import org.shimwright.testing.LookTest
+import org.shimwright.testing.Samples
+import org.shimwright.testing.Shots
+
+/** A bow's diary after a whole round: shot, judged, swapped, proven. */
+class HistoryTest : LookTest() {
+    private val start = NOW_MS - DAYS * DAY_MS
+
+    private fun round(): Long {
+        val bow = core { Samples.fill(it, start - DAY_MS) }.second[1]
+        core { shop ->
+            Shots.shoot(shop, bow, Shots.face(61.0), start)
+            val verdict = shop.giveVerdict(bow, start + 1)
+            shop.startSwap(bow, Samples.both("C", Side.RIGHT), FittingReason.VERDICT, verdict.id, start + 2)
+            Shots.finishSwap(shop, bow, start + HOUR_MS)
+            Shots.shoot(shop, bow, Shots.face(9.0), start + 2 * HOUR_MS)
+            shop.recordChange(bow, SetupChange(ChangeKind.REST_MOVED, 0.4, "trim after the swap", start + DAY_MS))
+            Shots.shoot(shop, bow, Shots.face(-4.0), NOW_MS - HOUR_MS)
+        }
+        open()
+        tap("Heron")
+        tap("History")
+        return bow
+    }
+
+    @Test
+    fun `the diary shows the split before and after, and what was foretold`() {
+        round()
+        see("expected")
+        see("1 of 1 lay inside")
+        see("Rest moved")
+        dressed("history")
+        dieAndReturn()
+        see("Verdict: fit other spacers")
+        tap("Verdict: fit other spacers")
+        see("The bow has been changed since this verdict")
+    }
+
+    @Test
+    fun `an empty diary teaches what fills it`() {
+        core { Samples.fill(it, NOW_MS) }
+        open()
+        tap("Heron")
+        tap("History")
+        see("Shoot fletched arrows together with bare shafts")
+        photographed("history-new")
+    }
+
+    @Test
+    fun `an earlier fitting is put back by the guide, after a question`() {
+        round()
+        tap("Put back an earlier fitting")
+        dieAndReturn()
+        see("which one?")
+        photographed("history-put-back")
+        tap("Pair B, thick side left, on both axles")
+        val dialog = ShadowAlertDialog.getLatestDialog() as AlertDialog
+        dialog.getButton(DialogInterface.BUTTON_POSITIVE).performClick()
+        shadowOf(Looper.getMainLooper()).idle()
+        settle()
+        see("step 1 of")
+    }
+
+    @Test
+    fun `an arrow is left out with a reason and taken in again`() {
+        round()
+        tap("Shot at a face")
+        dressed("trial")
+        tap("Leave it out")
+        dieAndReturn()
+        tap("bad shot")
+        see("left out: bad shot")
+        tap("Take it in again")
+        notSee("left out: bad shot")
+    }
+
+    private companion object {
+        const val HOUR_MS = 3_600_000L
+        const val DAY_MS = 24 * HOUR_MS
+        const val DAYS = 11
+    }
+}
