@@ -37,9 +37,7 @@ pub(crate) fn walk_back(belief: &Belief) -> Option<WalkBack> {
     let standing = belief.seen.iter().filter(|seen| stands(belief, seen));
     let groups: Vec<(Group, f64)> = standing
         .filter_map(|seen| match seen.trial.shot {
-            Shot::Face { distance_m, .. } => {
-                Some((seen.group(ArrowKind::Fletched)?.clone(), distance_m))
-            }
+            Shot::Face { distance_m, .. } => Some((*seen.group(ArrowKind::Fletched)?, distance_m)),
             Shot::Paper { .. } => None,
         })
         .collect();
