@@ -60,7 +60,7 @@ internal class PhotoBench(workshop: Workshop, file: File) {
 
     private fun <T> orNull(read: () -> T): T? = try {
         read()
-    } catch (outside: WorkshopException.Photo) {
+    } catch (expected: WorkshopException.Photo) {
         null
     }
 }

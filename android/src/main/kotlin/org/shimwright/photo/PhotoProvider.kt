@@ -38,7 +38,7 @@ class PhotoProvider : ContentProvider() {
     private fun file(uri: Uri) = try {
         PhotoShelf.fileOf(checkNotNull(context), uri.lastPathSegment.orEmpty())
     } catch (foreign: IllegalArgumentException) {
-        throw FileNotFoundException(foreign.message)
+        throw FileNotFoundException(foreign.message).initCause(foreign)
     }
 
     override fun insert(uri: Uri, values: ContentValues?): Uri? = null

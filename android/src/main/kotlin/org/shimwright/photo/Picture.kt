@@ -18,7 +18,7 @@ class Picture private constructor(private val file: File, val width: Int, val he
     /** Decodes what lies in [region] (upright px), at most about [most] px a side; null where that cannot be done. */
     fun sharp(region: RectF, most: Int): Sharp? = try {
         cut(region, most)
-    } catch (unreadable: IOException) {
+    } catch (expected: IOException) {
         null
     }
 
