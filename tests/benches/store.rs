@@ -18,17 +18,11 @@ const BOWS: i64 = 1_000;
 const TRIALS_A_BOW: i64 = 20;
 
 fn kit() -> KitDraft {
-    let pair = |name: &str, thin_mm, thick_mm| PairDraft {
-        name: name.into(),
-        thin_mm,
-        thick_mm,
-        ..PairDraft::default()
-    };
     KitDraft {
         name: "Bench 4.4".into(),
         total_mm: 4.4,
         tolerance_mm: 0.05,
-        pairs: vec![pair("A", 1.3, 3.1), pair("C", 1.9, 2.5)],
+        pairs: vec![PairDraft::new("A", 1.3, 3.1), PairDraft::new("C", 1.9, 2.5)],
     }
 }
 

@@ -28,20 +28,14 @@ pub struct Recipe {
 /// # Errors
 /// Never for this kit; passed on all the same.
 pub fn kit() -> Result<Kit, KitError> {
-    let pair = |name: &str, thin_mm, thick_mm| PairDraft {
-        name: name.into(),
-        thin_mm,
-        thick_mm,
-        ..PairDraft::default()
-    };
     Kit::new(KitDraft {
         name: "bench".into(),
         total_mm: 4.4,
         tolerance_mm: 0.05,
         pairs: vec![
-            pair("A", 0.9, 3.5),
-            pair("B", 1.4, 3.0),
-            pair("C", 1.9, 2.5),
+            PairDraft::new("A", 0.9, 3.5),
+            PairDraft::new("B", 1.4, 3.0),
+            PairDraft::new("C", 1.9, 2.5),
         ],
     })
 }

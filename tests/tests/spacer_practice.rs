@@ -15,11 +15,8 @@ const BOW: AxleGeometry = AxleGeometry {
 };
 
 fn kit() -> Kit {
-    let pair = |name: &str, thin_in: f64, thick_in: f64| PairDraft {
-        name: name.into(),
-        thin_mm: thin_in * INCH_MM,
-        thick_mm: thick_in * INCH_MM,
-        ..PairDraft::default()
+    let pair = |name: &str, thin_in: f64, thick_in: f64| {
+        PairDraft::new(name, thin_in * INCH_MM, thick_in * INCH_MM)
     };
     Kit::new(KitDraft {
         name: "three pairs".into(),

@@ -88,12 +88,7 @@ mod tests {
     use crate::spacer::{PairDraft, Seat};
 
     fn record() -> KitRecord {
-        let pair = |name: &str| PairDraft {
-            name: name.into(),
-            thin_mm: 1.9,
-            thick_mm: 2.5,
-            ..PairDraft::default()
-        };
+        let pair = |name: &str| PairDraft::new(name, 1.9, 2.5);
         let count = |pair: &str, sets| PairCount {
             pair: pair.into(),
             sets,

@@ -254,20 +254,14 @@ mod tests {
     };
 
     fn kit() -> Kit {
-        let pair = |name: &str, thin_mm, thick_mm| PairDraft {
-            name: name.into(),
-            thin_mm,
-            thick_mm,
-            ..PairDraft::default()
-        };
         Kit::new(KitDraft {
             name: "bench".into(),
             total_mm: 4.4,
             tolerance_mm: 0.05,
             pairs: vec![
-                pair("A", 1.3, 3.1),
-                pair("B", 1.5, 2.9),
-                pair("C", 1.9, 2.5),
+                PairDraft::new("A", 1.3, 3.1),
+                PairDraft::new("B", 1.5, 2.9),
+                PairDraft::new("C", 1.9, 2.5),
             ],
         })
         .unwrap()

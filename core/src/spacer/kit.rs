@@ -54,6 +54,19 @@ pub struct PairDraft {
     pub mark: String,
 }
 
+impl PairDraft {
+    /// A pair as its maker states it: nominal thicknesses in mm, nothing measured, no mark.
+    #[must_use]
+    pub fn new(name: &str, thin_mm: f64, thick_mm: f64) -> Self {
+        Self {
+            name: name.into(),
+            thin_mm,
+            thick_mm,
+            ..Self::default()
+        }
+    }
+}
+
 /// A checked pair: its pieces add up to the kit's total. Only a [`Kit`] makes one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SpacerPair {
@@ -95,10 +108,9 @@ impl SpacerPair {
 /// # Example
 /// ```
 /// use shimwright::spacer::{Kit, KitDraft, PairDraft};
-/// let pair = |name: &str, thin_mm, thick_mm| PairDraft { name: name.into(), thin_mm, thick_mm, ..Default::default() };
 /// let kit = Kit::new(KitDraft {
 ///     name: "bench kit".into(), total_mm: 4.4, tolerance_mm: 0.05,
-///     pairs: vec![pair("A", 1.3, 3.1), pair("C", 1.9, 2.5)],
+///     pairs: vec![PairDraft::new("A", 1.3, 3.1), PairDraft::new("C", 1.9, 2.5)],
 /// })?;
 /// let mixed = kit.seat_from_pieces(1.3, 2.5).unwrap_err();
 /// assert!(mixed.to_string().contains("1.300 mm goes with 3.100 mm"));

@@ -183,17 +183,11 @@ mod tests {
     use crate::spacer::{KitDraft, KitError, PairDraft};
 
     fn kit() -> Kit {
-        let pair = |name: &str, thin_mm, thick_mm| PairDraft {
-            name: name.into(),
-            thin_mm,
-            thick_mm,
-            ..PairDraft::default()
-        };
         Kit::new(KitDraft {
             name: "bench".into(),
             total_mm: 4.4,
             tolerance_mm: 0.05,
-            pairs: vec![pair("A", 1.3, 3.1), pair("C", 1.9, 2.5)],
+            pairs: vec![PairDraft::new("A", 1.3, 3.1), PairDraft::new("C", 1.9, 2.5)],
         })
         .unwrap()
     }

@@ -24,20 +24,14 @@ pub(super) fn minute(minute: i64) -> i64 {
 
 /// The metric kit: three pairs, 4.40 mm each.
 pub(super) fn kit() -> KitDraft {
-    let pair = |name: &str, thin_mm, thick_mm| PairDraft {
-        name: name.into(),
-        thin_mm,
-        thick_mm,
-        ..PairDraft::default()
-    };
     KitDraft {
         name: "Metric 4.40".into(),
         total_mm: 4.40,
         tolerance_mm: 0.05,
         pairs: vec![
-            pair("A", 1.30, 3.10),
-            pair("B", 1.50, 2.90),
-            pair("C", 1.90, 2.50),
+            PairDraft::new("A", 1.30, 3.10),
+            PairDraft::new("B", 1.50, 2.90),
+            PairDraft::new("C", 1.90, 2.50),
         ],
     }
 }

@@ -9,9 +9,10 @@ use std::path::Path;
 
 use shimwright::frame::{ArrowKind, PointMm};
 use shimwright_tests::render::{
-    Camera, Coding, Digit, Exif, Hole, Inside, Light, Optics, Paster, Photo, Pose, RingFace, Scene,
+    Camera, Coding, Exif, Hole, Inside, Light, Optics, Paster, Photo, Pose, RingFace, Scene,
     Seeded, Shadow, Sheet, Staple, Tear, Tone, Truth, Wall, dn, seeded,
 };
+use shimwright_tests::shots::zone_numbers;
 
 const SHAFT_MM: f32 = 6.2;
 const F35_MM: f64 = 26.0;
@@ -234,20 +235,7 @@ fn face(seed: u64) -> Scene {
             ..daylight(0.5, 2.6)
         },
     );
-    for zone in 1..=8_u8 {
-        let from_middle = f64::from(10 - zone) * 20.0 + 10.0;
-        let ink = if zone == 3 || zone == 4 {
-            dn(225, 225, 222)
-        } else {
-            dn(30, 30, 32)
-        };
-        scene.digits.push(Digit {
-            at: PointMm::new(0.0, -from_middle),
-            height_mm: 7.0,
-            value: zone,
-            ink,
-        });
-    }
+    zone_numbers(&mut scene);
     scene.pasters.push(Paster {
         at: PointMm::new(96.0, 61.0),
         side_mm: 20.0,

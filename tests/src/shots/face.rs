@@ -40,7 +40,7 @@ pub fn face(seed: u64, size: Size, what: FaceShot) -> Shot {
         strew(&mut scene, &mut rng);
     }
     if what.digits {
-        number(&mut scene);
+        zone_numbers(&mut scene);
     }
     phone.shot(scene, camera, &mut rng, seed)
 }
@@ -122,7 +122,8 @@ fn strew(scene: &mut Scene, rng: &mut Seeded) {
     }
 }
 
-fn number(scene: &mut Scene) {
+/// Prints the zone numbers 1 to 8 below the middle of a 40 cm target face.
+pub fn zone_numbers(scene: &mut Scene) {
     for zone in 1..=8_u8 {
         let from_middle = f64::from(10 - zone) * 20.0 + 10.0;
         let ink = if zone == 3 || zone == 4 {

@@ -8,7 +8,7 @@ mod face;
 mod paper;
 mod sheet;
 
-pub use face::{FaceShot, face, single_ring};
+pub use face::{FaceShot, face, single_ring, zone_numbers};
 pub use paper::{paper_holes, tears};
 pub use sheet::{bowed, card, marks, sheet};
 

@@ -38,20 +38,14 @@ impl Drop for Folder {
 }
 
 pub(crate) fn kit() -> KitDraft {
-    let pair = |name: &str, thin_mm, thick_mm| PairDraft {
-        name: name.into(),
-        thin_mm,
-        thick_mm,
-        ..PairDraft::default()
-    };
     KitDraft {
         name: "Bench 4.4".into(),
         total_mm: 4.4,
         tolerance_mm: 0.05,
         pairs: vec![
-            pair("A", 1.3, 3.1),
-            pair("B", 1.6, 2.8),
-            pair("C", 1.9, 2.5),
+            PairDraft::new("A", 1.3, 3.1),
+            PairDraft::new("B", 1.6, 2.8),
+            PairDraft::new("C", 1.9, 2.5),
         ],
     }
 }
