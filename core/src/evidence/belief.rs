@@ -118,8 +118,42 @@ impl<'a> Belief<'a> {
         };
         let data = rows.data(&self.sideways.design, &self.observations, Axis::Sideways);
         data.iter()
-            .map(|datum| self.sideways.surprise(datum))
+            .zip(&self.observations)
+            .map(|(datum, observation)| {
+                let left_out = self.sideways.surprise(datum);
+                if self.is_carried(observation) {
+                    left_out.max(self.off_prediction(observation, rows.inflation(observation)))
+                } else {
+                    left_out
+                }
+            })
             .collect()
+    }
+
+    /// Whether an observation counts by way of the flight model, with its relative error.
+    fn is_carried(&self, observation: &Observation) -> bool {
+        let elsewhere = (observation.distance_m - self.now.target_m).abs() > 1e-9;
+        observation.probe != Probe::Bare || elsewhere
+    }
+
+    /// How many standard deviations an observation lies from what is predicted for its setting.
+    ///
+    /// The model's error is relative to the size of the split. Taken of the observation itself it
+    /// would excuse any that is large, on whichever side; here it is taken of the prediction. The
+    /// observation has its own small part in that, so the figure errs on the side of silence.
+    fn off_prediction(&self, observation: &Observation, inflation: f64) -> f64 {
+        let seen = &self.seen[observation.trial];
+        let at = Setting {
+            probe: observation.probe,
+            distance_m: observation.distance_m,
+            epoch: place(&self.epochs, seen.trial.epoch),
+            knob_mm: seen.trial.rest_mm - self.now.rest_mm,
+            size_mm: 0.0,
+        };
+        let outlook = self.sideways.outlook_sized(&at, seen.offset_mm);
+        let believed = self.sideways.mixture(&outlook, seen.offset_mm);
+        let var_mm2 = believed.sd().powi(2) + observation.var_x_mm2 * inflation;
+        (observation.x_mm - believed.mean()).abs() / var_mm2.sqrt()
     }
 
     /// Split per mm of nocking-point height.

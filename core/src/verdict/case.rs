@@ -88,6 +88,10 @@ pub struct Settings {
     /// Split that shooting one more arrow must save, mm (prior 0.2: a quarter fewer arrows than
     /// at 0.1, at the same split, `tests/virtual-bows`).
     pub price_per_arrow_mm: f64,
+    /// Split that one more round must save whatever its arrows, mm: the walk to the target and
+    /// back, another photograph, the readings (prior 2, a third of an axle; a fifth fewer arrows than
+    /// without it at a split 1.3 mm larger, `tests/virtual-bows`).
+    pub price_per_round_mm: f64,
 }
 
 impl Default for Settings {
@@ -102,6 +106,7 @@ impl Default for Settings {
             price_per_axle_mm: 5.5,
             price_of_tilt: 2.0,
             price_per_arrow_mm: 0.2,
+            price_per_round_mm: 2.0,
         }
     }
 }

@@ -120,6 +120,12 @@ fn check_settings(settings: &Settings) -> Result<(), VerdictError> {
         None,
         settings.price_per_arrow_mm,
         (0.0, 100.0),
+    )?;
+    in_range(
+        "price per round (mm)",
+        None,
+        settings.price_per_round_mm,
+        (0.0, 100.0),
     )
 }
 

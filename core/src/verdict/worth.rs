@@ -3,7 +3,7 @@
 //! For each number of arrows the result that may come is integrated over its predictive
 //! distribution; for each result the response's weights and the Gaussian rest are updated in closed
 //! form, and the best fitting is chosen again. Arrows are worth shooting when that saves more than
-//! they cost.
+//! they and the round they are shot in cost.
 
 use crate::evidence::{Belief, Outlook, Probe, expected_size};
 use crate::frame::ArrowKind;
@@ -27,7 +27,7 @@ pub(crate) struct Proposal {
     pub(crate) probe: Probe,
     pub(crate) arrows_each: u32,
     pub(crate) distance_m: f64,
-    /// Expected saving before the arrows' price, mm.
+    /// Expected saving before the price of round and arrows, mm.
     pub(crate) saving_mm: f64,
     /// Saving after it, mm.
     pub(crate) net_mm: f64,
@@ -42,7 +42,9 @@ pub(crate) fn best_proposal(
 ) -> Option<Proposal> {
     let aim = aims.first().filter(|aim| aim.probe != Probe::Paper)?;
     let future = Future::new(belief, aims, ballot);
-    let least_mm = settings.price_per_arrow_mm * f64::from(2 * FEWEST_MORE);
+    let price_mm = |arrows_each: u32| {
+        settings.price_per_round_mm + settings.price_per_arrow_mm * f64::from(2 * arrows_each)
+    };
     let mut best: Option<Proposal> = None;
     for distance_m in distances(belief, settings.tolerance_distance_m) {
         let outlook = belief.outlook(aim.probe, distance_m);
@@ -50,10 +52,10 @@ pub(crate) fn best_proposal(
         for arrows_each in COUNTS {
             let noise_mm2 = noise(belief, aim.probe, distance_m, arrows_each);
             let saving_mm = future.saving_mm(&outlook, noise_mm2);
-            if saving_mm <= least_mm {
+            if saving_mm <= price_mm(FEWEST_MORE) {
                 break;
             }
-            let net_mm = saving_mm - settings.price_per_arrow_mm * f64::from(2 * arrows_each);
+            let net_mm = saving_mm - price_mm(arrows_each);
             if net_mm > best.map_or(0.0, |best| best.net_mm) {
                 best = Some(Proposal {
                     probe: aim.probe,

@@ -243,15 +243,7 @@ fn doubt(reason: &Reason) -> String {
             sd_mm_per_m,
             near_m,
             far_m,
-        } => format!(
-            "If every group was aimed at the same line, fletched arrows {} from {near_m:.0} to {far_m:.0} m \
-             ({:.1} ± {:.1} mm {} per m): {}.",
-            wander(*meaning).0,
-            slant_mm_per_m.abs(),
-            2.0 * sd_mm_per_m,
-            side(*slant_mm_per_m),
-            wander(*meaning).1
-        ),
+        } => walk_back(*meaning, (*slant_mm_per_m, *sd_mm_per_m), (*near_m, *far_m)),
         Reason::OlderEpochs { trials } => format!(
             "{trials} older trials (before a change of parts) count only for how the bow answers."
         ),
@@ -290,6 +282,22 @@ fn doubt(reason: &Reason) -> String {
         | Reason::ArrowApart { .. }
         | Reason::ArrowHabit { .. } => String::new(),
     }
+}
+
+/// What fletched groups over several distances show.
+fn walk_back(
+    meaning: WalkBackMeaning,
+    (slant_mm_per_m, sd_mm_per_m): (f64, f64),
+    (near_m, far_m): (f64, f64),
+) -> String {
+    let (wandering, look) = wander(meaning);
+    format!(
+        "If every group was aimed at the same line, fletched arrows {wandering} from {near_m:.0} to {far_m:.0} m \
+         ({:.1} ± {:.1} mm {} per m): {look}.",
+        slant_mm_per_m.abs(),
+        2.0 * sd_mm_per_m,
+        side(slant_mm_per_m),
+    )
 }
 
 /// How fletched groups wander with distance, and where to look.

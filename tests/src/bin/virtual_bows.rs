@@ -6,7 +6,7 @@
 use std::process::ExitCode;
 
 use shimwright::verdict::Settings;
-use shimwright_tests::virtual_bows::{Bars, HEADER, Way, World, run_rows};
+use shimwright_tests::virtual_bows::{Bars, HEADER, Row, Way, World, run_rows};
 
 /// Reporting seeds start here. Tuning used seeds below 1000; seeds 5000 to 5999 were reported once,
 /// missed two bars narrowly, and led to the present price per axle and tail of the response.
@@ -34,6 +34,7 @@ fn main() -> ExitCode {
     for row in &rows {
         println!("{row}");
     }
+    print_chances(&rows);
     let bars = Bars::of(&rows);
     for bar in &bars {
         println!(
@@ -49,12 +50,36 @@ fn main() -> ExitCode {
     }
 }
 
+/// Whether stated chances of a wrong-way answer mean what they say, in the priors' own world and
+/// where more bows answer the other way than the tool takes for granted.
+fn print_chances(rows: &[Row]) {
+    let told = |row: &&Row| {
+        row.way == Way::Verdict && matches!(row.world, World::Priors | World::WrongWay)
+    };
+    for row in rows.iter().filter(told) {
+        let summary = &row.summary;
+        for (when, classes) in [
+            ("after the first swap", &summary.said_after_first),
+            ("at the end", &summary.said_at_the_end),
+        ] {
+            println!(
+                "{}: chance that the bow answers the other way, as stated {when}",
+                row.world.name()
+            );
+            for class in classes {
+                println!("  {class}");
+            }
+        }
+    }
+}
+
 fn set(settings: &mut Settings, name: &str, value: f64) {
     match name {
         "axle" => settings.price_per_axle_mm = value,
         "tilt" => settings.price_of_tilt = value,
         "limit" => settings.tilt_limit_mm = value,
         "arrow" => settings.price_per_arrow_mm = value,
+        "round" => settings.price_per_round_mm = value,
         _ => eprintln!("unknown setting {name}"),
     }
 }

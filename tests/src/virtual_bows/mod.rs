@@ -1,14 +1,18 @@
 //! Virtual bows: drawn from the priors and from worlds the priors do not describe, shot with
 //! scatter, and tuned to the end, by the verdict and by the practice it is compared with.
 
+mod bars;
 mod bow;
+mod calibration;
 mod practice;
 mod table;
 mod tuner;
 
+pub use bars::Bars;
 pub use bow::{Bow, World};
+pub use calibration::{Class, classes};
 pub use practice::one_step_at_a_time;
-pub use table::{Bars, HEADER, Row, Summary, Way, run_rows};
+pub use table::{HEADER, Row, Summary, Way, run_rows};
 pub use tuner::{Outcome, Plan, follow_verdicts};
 
 /// The user's tolerance at 20 yd, mm.

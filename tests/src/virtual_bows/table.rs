@@ -9,7 +9,7 @@ use shimwright::verdict::{Held, Settings};
 
 use crate::cases::kit;
 
-use super::{Bow, Outcome, Plan, World, follow_verdicts, one_step_at_a_time};
+use super::{Bow, Class, Outcome, Plan, World, classes, follow_verdicts, one_step_at_a_time};
 
 /// Distances of the mixed trials, m: 15, 30 and 20 yd.
 const MIXED_M: [f64; 3] = [13.716, 27.432, 18.288];
@@ -90,6 +90,10 @@ pub struct Summary {
     pub predictions: usize,
     /// Of the bows that answer the other way and were swapped: share suspected after one swap.
     pub wrong_noticed: f64,
+    /// The chance of a wrong-way answer as stated after the first swap, by class.
+    pub said_after_first: Vec<Class>,
+    /// The same as stated at the end.
+    pub said_at_the_end: Vec<Class>,
 }
 
 /// Equal fittings sorted by their offset, mm.
@@ -215,8 +219,19 @@ impl Summary {
             shot95: share(held.iter().map(|one| one.in95)),
             predictions: covered.len(),
             wrong_noticed: share(noticed.into_iter()),
+            said_after_first: said(outcomes, |outcome| outcome.wrong_way_after_first),
+            said_at_the_end: said(outcomes, |outcome| outcome.wrong_way_at_the_end),
         }
     }
+}
+
+/// Stated chances of a wrong-way answer against the bows' true responses.
+fn said(outcomes: &[(Outcome, f64)], chance: impl Fn(&Outcome) -> Option<f64>) -> Vec<Class> {
+    let said: Vec<(f64, bool)> = outcomes
+        .iter()
+        .filter_map(|(outcome, response)| Some((chance(outcome)?, *response < 0.0)))
+        .collect();
+    classes(&said)
 }
 
 fn share(of: impl ExactSizeIterator<Item = bool>) -> f64 {
@@ -265,104 +280,5 @@ impl std::fmt::Display for Row {
         s.adjusted
             .iter()
             .try_for_each(|count| write!(out, " {count:>6.1}"))
-    }
-}
-
-/// A bar that the table must clear.
-#[derive(Debug, Clone)]
-pub struct Bars {
-    /// What must hold, with the figures.
-    pub words: String,
-    /// Whether it holds.
-    pub held: bool,
-}
-
-impl Bars {
-    /// Every bar of a whole table.
-    pub fn of(rows: &[Row]) -> Vec<Self> {
-        let mut bars = Vec::new();
-        for world in World::ALL {
-            let get = |way| {
-                rows.iter()
-                    .find(|row| row.world == world && row.way == way)
-                    .map(|row| &row.summary)
-            };
-            let (Some(steps), Some(verdict), Some(unequal)) =
-                (get(Way::Steps), get(Way::Verdict), get(Way::Unequal))
-            else {
-                continue;
-            };
-            if world == World::Priors {
-                bars.extend(Self::against_steps(steps, verdict, unequal));
-                if let (Some(mixed), Some(divided)) = (get(Way::Mixed), get(Way::Divided)) {
-                    bars.push(Self::below(
-                        "mixed distances: final split against dividing by distance",
-                        mixed.final_mm / divided.final_mm,
-                        1.0,
-                    ));
-                }
-            }
-            bars.extend(Self::coverage(world, verdict));
-        }
-        bars
-    }
-
-    fn against_steps(steps: &Summary, verdict: &Summary, unequal: &Summary) -> [Self; 4] {
-        [
-            Self::below(
-                "press jobs against one step at a time",
-                verdict.axles / steps.axles,
-                0.55,
-            ),
-            Self::below(
-                "final split against one step at a time",
-                verdict.final_mm / steps.final_mm,
-                1.0,
-            ),
-            Self::below(
-                "unequal axles: press jobs against one step at a time",
-                unequal.axles / steps.axles,
-                0.80,
-            ),
-            Self::below(
-                "unequal axles: final split against one step at a time",
-                unequal.final_mm / steps.final_mm,
-                0.88,
-            ),
-        ]
-    }
-
-    fn coverage(world: World, summary: &Summary) -> [Self; 4] {
-        let (range80, range95) = if world == World::Priors {
-            ((0.76, 0.84), (0.92, 0.98))
-        } else {
-            ((0.70, 1.0), (0.90, 1.0))
-        };
-        let words = |which: &str, percent: u32| {
-            format!(
-                "{}: {which} splits inside {percent} % intervals",
-                world.name()
-            )
-        };
-        [
-            Self::inside(&words("true", 80), summary.cover80, range80),
-            Self::inside(&words("true", 95), summary.cover95, range95),
-            Self::inside(&words("shot", 80), summary.shot80, range80),
-            Self::inside(&words("shot", 95), summary.shot95, range95),
-        ]
-    }
-
-    fn below(what: &str, value: f64, limit: f64) -> Self {
-        Self {
-            words: format!("{what}: {value:.3} (at most {limit})"),
-            held: value <= limit,
-        }
-    }
-
-    fn inside(what: &str, value: f64, (low, high): (f64, f64)) -> Self {
-        Self {
-            words: format!("{what}: {value:.3} ({low} to {high})"),
-            held: (low..=high).contains(&value),
-        }
     }
 }

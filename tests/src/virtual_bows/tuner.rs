@@ -38,6 +38,8 @@ pub struct Outcome {
     pub held: Vec<Held>,
     /// Chance of a wrong-way answer that was stated after the first swap, where there was one.
     pub wrong_way_after_first: Option<f64>,
+    /// The chance stated by the last verdict, where the bow was swapped at all.
+    pub wrong_way_at_the_end: Option<f64>,
 }
 
 /// How a technician works.
@@ -117,6 +119,9 @@ pub fn follow_verdicts(
         };
         if job.outcome.presses == 1 && job.outcome.wrong_way_after_first.is_none() {
             job.outcome.wrong_way_after_first = Some(verdict.response.wrong_way_chance);
+        }
+        if job.outcome.presses > 0 {
+            job.outcome.wrong_way_at_the_end = Some(verdict.response.wrong_way_chance);
         }
         job.compare(&verdict.splits);
         if !job.act(verdict.call, &verdict.predicted) {

@@ -236,6 +236,78 @@ fn rest_and_nock_places_travel_with_the_trial() {
     assert!(!workshop.trial_scene(trial.id).unwrap().items.is_empty());
 }
 
+/// What a bow answers with is carried over a change of parts; what it shot before is not.
+#[test]
+fn new_parts_start_another_epoch_and_the_verdict_says_so() {
+    for kind in [
+        ChangeKind::NewString,
+        ChangeKind::NewCables,
+        ChangeKind::NewArrows,
+        ChangeKind::NewRest,
+    ] {
+        let folder = Folder::new();
+        let (mut workshop, bow) = workshop(&folder);
+        workshop.save_trial(bow, &face(60.0), 2_000).unwrap();
+        let change = SetupChange {
+            kind,
+            value_mm: None,
+            note: String::new(),
+            at_ms: 3_000,
+        };
+        workshop.record_change(bow, &change).unwrap();
+        workshop.pass_open_checks(bow, 3_500).unwrap();
+        let trial = workshop.save_trial(bow, &face(5.0), 4_000).unwrap();
+        assert_eq!(trial.setup.epoch, 1, "{kind:?}");
+        let verdict = workshop.give_verdict(bow, 5_000).unwrap().verdict;
+        let older = Reason::OlderEpochs { trials: 1 };
+        assert!(verdict.reasons.contains(&older), "{:?}", verdict.reasons);
+        assert!((verdict.splits[0].x_mm - 5.0).abs() < 1e-9);
+    }
+}
+
+/// Swaps `bow` as its verdict says and shoots it again.
+fn swap_and_shoot(workshop: &mut Workshop, bow: i64, after_mm: f64) {
+    let given = workshop.give_verdict(bow, 3_000).unwrap();
+    let Call::Fit { fitting } = &given.verdict.call else {
+        panic!("{:?}", given.verdict.call);
+    };
+    let (reason, from) = (FittingReason::Verdict, Some(given.id));
+    workshop
+        .start_swap(bow, fitting, reason, from, 4_000)
+        .unwrap();
+    finish(workshop, bow);
+    workshop.save_trial(bow, &face(after_mm), 6_000).unwrap();
+}
+
+/// One bow lands where it was foretold, another does not: each bow's page tells its own, the
+/// workshop both.
+#[test]
+fn predictions_are_held_against_what_was_shot_on_each_bow_and_over_all() {
+    let folder = Folder::new();
+    let (mut workshop, heron) = workshop(&folder);
+    let details = workshop.bow_page(heron).unwrap().bow.details;
+    let bittern = workshop
+        .add_bow(&details, Some(&alike("C", Side::Left)), 1_200)
+        .unwrap()
+        .id;
+    workshop.pass_open_checks(bittern, 1_300).unwrap();
+    for (bow, after_mm) in [(heron, 15.0), (bittern, -260.0)] {
+        for day in 0..3 {
+            workshop.save_trial(bow, &face(90.0), 2_000 + day).unwrap();
+        }
+        swap_and_shoot(&mut workshop, bow, after_mm);
+    }
+    let track = |bow| workshop.history(bow).unwrap().track;
+    let (good, bad) = (track(heron), track(bittern));
+    assert_eq!((good.predictions, good.in80), (1, 1));
+    assert_eq!((bad.predictions, bad.in95), (1, 0));
+    let all = workshop.track_record().unwrap();
+    assert_eq!((all.predictions, all.in80, all.in95), (2, 1, 1));
+    let mean = 0.5 * (good.mean_miss_mm + bad.mean_miss_mm);
+    assert!((all.mean_miss_mm - mean).abs() < 1e-9);
+    assert!(bad.mean_miss_mm < -100.0);
+}
+
 #[test]
 fn pieces_in_one_bow_are_not_offered_to_another() {
     let folder = Folder::new();
