@@ -6,14 +6,14 @@
 mod error;
 mod mirrors;
 mod photo;
-mod typed;
 mod units;
 mod workshop;
 
 pub use error::WorkshopError;
 pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px};
-pub use typed::{measured_unit, read_distance, read_draw_weight, read_length};
-pub use units::{FigureUnit, figure_in, read_figure};
+pub use units::{
+    FigureUnit, figure_in, measured_unit, read_distance, read_draw_weight, read_figure, read_length,
+};
 pub use workshop::Workshop;
 
 uniffi::setup_scaffolding!("shimwright");

@@ -1,6 +1,9 @@
-//! What people type and read, to and from base units.
+//! What people type and read, to and from base units. Reading gives nothing where a text is no such
+//! figure: the field says so, nothing is guessed.
 
-use shimwright::units::{Force, Length, Mass, Speed, Unit, parse};
+use shimwright::record::{DistanceUnit, LengthUnit};
+use shimwright::units::{Force, Length, Mass, Speed, Unit, parse, parse_distance_m};
+use shimwright::verdict::{CheckItem, MeasuredUnit};
 
 /// A unit that a figure is typed or shown in. Base units are mm, kg, m/s and N.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, uniffi::Enum)]
@@ -51,16 +54,47 @@ impl FigureUnit {
     }
 }
 
-/// What was typed, in base units; `unit` counts where none was typed. Null where it is no such
-/// figure: nothing is guessed.
+/// A figure, in base units; `unit` is meant where none is typed.
 #[uniffi::export]
-pub fn read_figure(text: String, unit: FigureUnit) -> Option<f64> {
+pub fn read_figure(text: &str, unit: FigureUnit) -> Option<f64> {
     match unit.quantity() {
-        Quantity::Length(unit) => parse(&text, unit).ok(),
-        Quantity::Mass(unit) => parse(&text, unit).ok(),
-        Quantity::Speed(unit) => parse(&text, unit).ok(),
-        Quantity::Force(unit) => parse(&text, unit).ok(),
+        Quantity::Length(unit) => parse(text, unit).ok(),
+        Quantity::Mass(unit) => parse(text, unit).ok(),
+        Quantity::Speed(unit) => parse(text, unit).ok(),
+        Quantity::Force(unit) => parse(text, unit).ok(),
     }
+}
+
+/// A length, mm; the workshop's `unit` is meant where none is typed.
+#[uniffi::export]
+pub fn read_length(text: &str, unit: LengthUnit) -> Option<f64> {
+    let unit = match unit {
+        LengthUnit::Millimetre => FigureUnit::Millimetre,
+        LengthUnit::Inch => FigureUnit::Inch,
+    };
+    read_figure(text, unit)
+}
+
+/// A distance to the target, m; the workshop's `unit` is meant where none is typed.
+#[uniffi::export]
+pub fn read_distance(text: &str, unit: DistanceUnit) -> Option<f64> {
+    let unit = match unit {
+        DistanceUnit::Metre => Length::Metre,
+        DistanceUnit::Yard => Length::Yard,
+    };
+    parse_distance_m(text, unit).ok()
+}
+
+/// A draw weight, N; pounds are meant where no unit is typed.
+#[uniffi::export]
+pub fn read_draw_weight(text: &str) -> Option<f64> {
+    read_figure(text, FigureUnit::PoundForce)
+}
+
+/// What a check measures, where it measures something.
+#[uniffi::export]
+pub fn measured_unit(item: CheckItem) -> Option<MeasuredUnit> {
+    item.unit()
 }
 
 /// A figure in base units, as a number of `unit`.

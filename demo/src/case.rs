@@ -242,6 +242,24 @@ mod tests {
         );
     }
 
+    /// The example beside the photographs: two epochs, three distances, paper, bare shafts and
+    /// broadheads in one verdict.
+    #[test]
+    fn mixed_evidence_is_one_verdict() {
+        let answer = decided(include_str!("../evidence.json"));
+        assert_eq!(answer["verdict"], "fit", "{answer:#}");
+        assert_eq!(answer["predicted"]["kind"], "broadhead");
+        let kinds: Vec<&Value> = ["splits", "reasons"].map(|key| &answer[key]).to_vec();
+        let told = kinds[1].to_string();
+        for reason in ["distances_combined", "older_epochs", "seen_on_this_bow"] {
+            assert!(told.contains(reason), "{told}");
+        }
+        let probes = kinds[0].to_string();
+        for probe in ["bare", "broadhead", "paper"] {
+            assert!(probes.contains(probe), "{probes}");
+        }
+    }
+
     #[test]
     fn the_mirrored_case_gets_the_mirrored_answer() {
         let sides = CASE.replace("left", "LEFT").replace("right", "left");

@@ -90,7 +90,7 @@ pub struct Settings {
     pub price_per_arrow_mm: f64,
     /// Split that one more round must save whatever its arrows, mm: the walk to the target and
     /// back, another photograph, the readings (prior 2, a third of an axle; a fifth fewer arrows than
-    /// without it at a split 1.3 mm larger, `tests/virtual-bows`).
+    /// without it at a split 1.5 mm larger, `tests/virtual-bows`).
     pub price_per_round_mm: f64,
 }
 
