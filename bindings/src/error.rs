@@ -213,11 +213,15 @@ impl From<Core> for WorkshopError {
 }
 
 fn field(error: &FieldError, detail: String) -> WorkshopError {
-    let (field, value) = match *error {
-        FieldError::Empty { field } => (field, None),
-        FieldError::OutOfRange { field, value, .. } => (field, Some(value)),
+    let (field, value, (low, high)) = match *error {
+        FieldError::Empty { field } => (field, None, field.range()),
+        FieldError::OutOfRange {
+            field,
+            value,
+            low,
+            high,
+        } => (field, Some(value), (low, high)),
     };
-    let (low, high) = field.range();
     WorkshopError::BadField {
         field,
         arrow: None,

@@ -12,7 +12,8 @@ mod workshop;
 pub use error::WorkshopError;
 pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px};
 pub use units::{
-    FigureUnit, figure_in, measured_unit, read_distance, read_draw_weight, read_figure, read_length,
+    FigureUnit, figure_in, measured_unit, read_distance, read_draw_weight, read_figure,
+    read_length, usual_arrow,
 };
 pub use workshop::Workshop;
 

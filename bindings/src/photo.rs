@@ -90,6 +90,10 @@ impl PhotoSession {
         Ok(Snapped { impact, trace })
     }
 
+    pub fn place(&self, tap: Tap) -> Answer<MeasuredImpact> {
+        self.lock().session.place(&tap).map_err(refused)
+    }
+
     pub fn tear(&self, tap: TearTap) -> Answer<TearRead> {
         let (tear, traces) = self.lock().session.tear(&tap).map_err(refused)?;
         Ok(TearRead { tear, traces })

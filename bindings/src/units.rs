@@ -1,6 +1,7 @@
 //! What people type and read, to and from base units. Reading gives nothing where a text is no such
 //! figure: the field says so, nothing is guessed.
 
+use shimwright::flight::ArrowSetup;
 use shimwright::record::{DistanceUnit, LengthUnit};
 use shimwright::units::{Force, Length, Mass, Speed, Unit, parse, parse_distance_m};
 use shimwright::verdict::{CheckItem, MeasuredUnit};
@@ -106,4 +107,10 @@ pub fn figure_in(base: f64, unit: FigureUnit) -> f64 {
         Quantity::Speed(unit) => unit.of_base(base),
         Quantity::Force(unit) => unit.of_base(base),
     }
+}
+
+/// A usual arrow with vanes and a broadhead, for the fields nothing was typed into.
+#[uniffi::export]
+pub fn usual_arrow() -> ArrowSetup {
+    ArrowSetup::usual()
 }

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use shimwright::flight::{ArrowFacts, ArrowSetup};
+use shimwright::flight::{ArrowFacts, ArrowSetup, Downrange};
 use shimwright::record::{
     ArrowSetupRecord, Bow, BowDetails, CameraCalibration, Exclusion, FittingReason, FittingRecord,
     KitRecord, SetupChange, SetupCheck, SetupState, Trial, TrialDraft, VerdictGiven,
@@ -181,6 +181,10 @@ impl Workshop {
 
     pub fn arrow_facts(&self, setup: ArrowSetup) -> Answer<ArrowFacts> {
         Ok(self.lock().arrow_facts(&setup)?)
+    }
+
+    pub fn arrow_downrange(&self, setup: ArrowSetup, distance_m: f64) -> Answer<Downrange> {
+        Ok(self.lock().arrow_downrange(&setup, distance_m)?)
     }
 
     pub fn begin_photo(&self, bytes: Vec<u8>) -> Answer<Arc<PhotoSession>> {

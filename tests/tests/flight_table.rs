@@ -284,6 +284,12 @@ fn facts_of_an_arrow() {
         1e-9,
     );
     within(facts.momentum_kgmps, 0.025_919_564 * 85.344, 1e-12);
+    // Weighed and balanced: half a percent, and a millimetre on a rule.
+    within(facts.mass_sd_kg / facts.mass_kg, 0.005, 1e-12);
+    within(facts.foc_sd_percent, 100.0 / 736.6, 1e-9);
+    let guessed = flight::facts(&ArrowSetup::default(), Air::default()).unwrap();
+    assert!(guessed.mass_sd_kg > 10.0 * facts.mass_sd_kg);
+    assert!(guessed.balance_sd_mm > 10.0 * facts.balance_sd_mm);
     assert!(facts.bare_foc_percent > facts.foc_percent && facts.bare_mass_kg < facts.mass_kg);
     assert!(
         facts.static_margin_mm > 2.0 * facts.broadhead_margin_mm && facts.broadhead_margin_mm > 0.0
@@ -294,6 +300,14 @@ fn facts_of_an_arrow() {
     let there = flight::downrange(&recorded(), Air::default(), Fletched, TWENTY_YARDS_M).unwrap();
     assert!((200.0..240.0).contains(&there.drop_mm), "{there:?}");
     assert!((82.0..84.5).contains(&there.speed_mps), "{there:?}");
+    // In a vacuum the drop is g t^2 / 2; what drag adds to it is all that can be in doubt.
+    let vacuum_mm = 0.5 * 9.806_65 * (TWENTY_YARDS_M / 85.344_f64).powi(2) * 1e3;
+    let drag_mm = there.drop_mm - vacuum_mm;
+    assert!(
+        there.drop_sd_mm > 0.0 && there.drop_sd_mm < 0.3 * drag_mm,
+        "{there:?}"
+    );
+    assert!(there.speed_sd_mps > 0.0 && there.speed_sd_mps < 0.3 * (85.344 - there.speed_mps));
 }
 
 #[test]

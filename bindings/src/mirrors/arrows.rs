@@ -1,6 +1,6 @@
 //! Arrow set-ups.
 
-use shimwright::flight::{ArrowFacts, ArrowFigure, ArrowSetup, Broadhead, Vanes};
+use shimwright::flight::{ArrowFacts, ArrowFigure, ArrowSetup, Broadhead, Downrange, Vanes};
 use shimwright::record::ArrowSetupRecord;
 
 #[uniffi::remote(Record)]
@@ -40,16 +40,31 @@ pub struct Broadhead {
 #[uniffi::remote(Record)]
 pub struct ArrowFacts {
     pub mass_kg: f64,
+    pub mass_sd_kg: f64,
     pub bare_mass_kg: f64,
     pub balance_mm: f64,
+    pub balance_sd_mm: f64,
     pub foc_percent: f64,
+    pub foc_sd_percent: f64,
     pub bare_foc_percent: f64,
     pub stiffness_nm2: Option<f64>,
     pub speed_mps: f64,
     pub kinetic_energy_j: f64,
+    pub kinetic_energy_sd_j: f64,
     pub momentum_kgmps: f64,
+    pub momentum_sd_kgmps: f64,
     pub static_margin_mm: f64,
     pub broadhead_margin_mm: f64,
+}
+
+#[uniffi::remote(Record)]
+pub struct Downrange {
+    pub speed_mps: f64,
+    pub speed_sd_mps: f64,
+    pub drop_mm: f64,
+    pub drop_sd_mm: f64,
+    pub time_s: f64,
+    pub kinetic_energy_j: f64,
 }
 
 #[uniffi::remote(Enum)]

@@ -237,6 +237,15 @@ pub enum ArrowError {
 }
 
 impl ArrowSetup {
+    /// A usual arrow with vanes and a broadhead, to start from where nothing was entered.
+    pub fn usual() -> Self {
+        Self {
+            vanes: Some(Vanes::default()),
+            broadhead: Some(Broadhead::default()),
+            ..Self::default()
+        }
+    }
+
     /// Passes an arrow whose every figure is one that arrows have.
     ///
     /// # Errors

@@ -4,7 +4,7 @@
 use super::air::Air;
 use super::arrow::{ArrowError, ArrowSetup};
 use super::body::BodyData;
-use super::kinds::{Kinds, doubts};
+use super::kinds::{DRAG_DOUBT, Kinds, doubts};
 use super::motion::{DOUBTFUL, Launch, MotionError, Passage, QUICK, fly_within};
 use super::transfer::{Channel, Level, RATE_SHARE, TransferTable};
 use crate::units::TWENTY_YARDS_M;
@@ -22,8 +22,6 @@ const BOW_KG: (f64, f64) = (6.5e-3, 3e-3);
 /// What the rigid model leaves out (flexing, spin, the string's last push), relative to a perfect
 /// bow's vertical difference: judgement.
 const LEVEL_DOUBT: f64 = 0.25;
-/// Doubt of a kind's drag coefficient against the fletched arrow's.
-const DRAG_DOUBT: f64 = 0.3;
 
 impl TransferTable {
     /// The table of `setup` in `air`.

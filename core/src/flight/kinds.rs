@@ -12,6 +12,8 @@ use crate::frame::ArrowKind;
 /// lie between 1.5 and 2.6 (Miyazaki et al., Sports Eng 16 (2013) 43; Ortiz et al., Proceedings
 /// 49 (2020) 56); the differences between kinds are common practice, no source.
 const DRAG: [f64; 3] = [2.0, 2.2, 2.6];
+/// Doubt of a drag coefficient, one standard deviation: about a third of the spread measured.
+pub(crate) const DRAG_DOUBT: f64 = 0.3;
 /// Shaft diameter when unknown, mm.
 const DIAMETER_MM: f64 = 6.0;
 /// Speed when unknown, m/s (280 ft/s).
@@ -120,19 +122,32 @@ fn blade_ring(head: &Broadhead, setup: &ArrowSetup) -> (FinRing, f64) {
 /// A figure changed by its doubt.
 pub(crate) type Doubt = Box<dyn Fn(&mut Kinds)>;
 
+/// How far the mass may be off, one standard deviation, as a share of it.
+pub(crate) fn mass_doubt(setup: &ArrowSetup) -> f64 {
+    if setup.total_mass_kg.is_some() {
+        0.005
+    } else {
+        0.12
+    }
+}
+
+/// How far the balance point may be off, one standard deviation, m.
+pub(crate) fn balance_doubt_m(setup: &ArrowSetup) -> f64 {
+    match (setup.balance_mm, setup.point_mass_kg) {
+        (Some(_), _) => 0.001,
+        (None, Some(_)) if setup.total_mass_kg.is_some() => 0.006,
+        _ => 0.014,
+    }
+}
+
 /// How far each figure may be off, one standard deviation, as a change to all three arrows.
 ///
 /// The aerodynamic ones are judgement within the spread of published values; those of the arrow's
 /// own figures depend on what was entered.
 pub(crate) fn doubts(setup: &ArrowSetup) -> Vec<Doubt> {
-    let weighed = setup.total_mass_kg.is_some();
-    let mass = if weighed { 0.005 } else { 0.12 };
-    let balance_m = match (setup.balance_mm, setup.point_mass_kg) {
-        (Some(_), _) => 0.001,
-        (None, Some(_)) if weighed => 0.006,
-        _ => 0.014,
-    };
-    let inertia = if setup.balance_mm.is_some() && weighed {
+    let mass = mass_doubt(setup);
+    let balance_m = balance_doubt_m(setup);
+    let inertia = if setup.balance_mm.is_some() && setup.total_mass_kg.is_some() {
         0.04
     } else {
         0.08

@@ -3,10 +3,10 @@
 use serde::{Serialize, Serializer};
 
 use super::pixels;
-use crate::frame::{ArrowKind, Cov2, PointPx};
+use crate::frame::{ArrowKind, Cov2, PointMm, PointPx};
 use crate::impact::{HoleTone, NotSnapped};
 use crate::photo::CameraKey;
-use crate::plane::PlaneWarning;
+use crate::plane::{Plane, PlaneWarning, ReferenceKind};
 use crate::tear::TearRefusal;
 
 /// The result of one photograph. Millimetres from the middle of the reference, x right, y up.
@@ -48,6 +48,28 @@ pub struct PlaneFacts {
     pub warnings: Vec<PlaneWarning>,
 }
 
+impl PlaneFacts {
+    pub(super) fn of(plane: &Plane) -> Self {
+        let sheet = matches!(
+            plane.reference,
+            ReferenceKind::Sheet { .. } | ReferenceKind::Marks { .. }
+        );
+        let spoilt = |w: &PlaneWarning| {
+            !matches!(w, PlaneWarning::ShapeUnchecked | PlaneWarning::LensUnknown)
+        };
+        Self {
+            residual_px: plane.residual_px,
+            residual_mm: plane.residual_mm,
+            k1: plane.lens.k1,
+            k1_learned: sheet && !plane.warnings.iter().any(spoilt),
+            px_per_mm: plane.px_per_mm(PointMm::default()),
+            scale_sd_x: plane.scale_sd.x,
+            scale_sd_y: plane.scale_sd.y,
+            warnings: plane.warnings.clone(),
+        }
+    }
+}
+
 fn in_words<S: Serializer>(warnings: &[PlaneWarning], to: S) -> Result<S::Ok, S::Error> {
     to.collect_seq(warnings.iter().map(ToString::to_string))
 }
@@ -73,7 +95,7 @@ pub struct MeasuredImpact {
     pub scale: Cov2,
     /// Whether the centre of a hole was found; if not, this is the tap itself.
     pub snapped: bool,
-    /// Why not.
+    /// Why not; none where a person placed it.
     pub reason: Option<NotSnapped>,
     /// Radius of the hole found, mm.
     pub radius_mm: Option<f64>,

@@ -127,3 +127,22 @@ fn face_up(up: Up) -> FaceUp {
         Up::Gravity { roll_rad } => FaceUp::Gravity { roll_rad },
     }
 }
+
+/// Marks that must lie on the picture. A sheet's corners need not: a sheet may leave the frame.
+pub(super) fn marks<'a>(
+    reference: &Reference,
+    length: Option<&MeasuredLength>,
+) -> Vec<(PointPx, &'a str)> {
+    let mut marks = match reference {
+        Reference::Points { a_px, b_px, .. } => {
+            vec![(*a_px, "first point"), (*b_px, "second point")]
+        }
+        Reference::Rings { centre_px, .. } => vec![(*centre_px, "middle of the face")],
+        Reference::Sheet { .. } | Reference::Marks { .. } => Vec::new(),
+    };
+    if let Some(l) = length {
+        marks.push((l.a_px, "one end of the measured length"));
+        marks.push((l.b_px, "the other end of the measured length"));
+    }
+    marks
+}

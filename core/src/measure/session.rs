@@ -9,7 +9,7 @@ use super::{DEFAULT_TAP_SD_PX, MeasureError, reference, trace};
 use crate::frame::{Cov2, PointMm, PointPx};
 use crate::impact::{self, Backdrop, Hole, NotSnapped, SnapOptions};
 use crate::photo::{self, Photo, Planes};
-use crate::plane::{Plane, PlaneWarning, Reading, ReferenceKind, Source, rectify};
+use crate::plane::{Plane, Reading, ReferenceKind, Source, rectify};
 use crate::tear::{self, Tear, TearRefusal};
 
 /// The centre looked for is at most this far from the tap, mm.
@@ -126,13 +126,13 @@ impl PhotoSession {
         lens_k1: Option<f64>,
         length: Option<&MeasuredLength>,
     ) -> Result<PlaneFacts, MeasureError> {
-        for (mark, what) in reference_marks(reference, length) {
+        for (mark, what) in reference::marks(reference, length) {
             self.check_mark(mark, || what.into())?;
         }
         let plane = reference::fit(&self.photo, reference, lens_k1, length)?;
         let mut traces = trace::of_reference(&plane, reference);
         traces.extend(length.map(trace::of_length));
-        let facts = facts(&plane);
+        let facts = PlaneFacts::of(&plane);
         self.fitted = Some(Fitted { plane, traces });
         Ok(facts)
     }
@@ -162,12 +162,31 @@ impl PhotoSession {
                 let reading = fit.reading + Cov2::round(hole.sd_mm);
                 let whole = Reading { reading, ..fit };
                 (
-                    impact(tap, px, whole, Ok(&hole)),
+                    impact(tap, px, whole, Some(&hole)),
                     Some(trace::of_hole(plane, &hole)),
                 )
             }
-            Err(reason) => (impact(tap, tap.px, raw, Err(reason)), None),
+            Err(reason) => {
+                let missed = impact(tap, tap.px, raw, None);
+                let reason = Some(reason);
+                (MeasuredImpact { reason, ..missed }, None)
+            }
         })
+    }
+
+    /// Measures one impact where a person placed it, whatever the picture shows there.
+    ///
+    /// # Errors
+    /// As [`Self::snap`].
+    pub fn place(&self, tap: &Tap) -> Result<MeasuredImpact, MeasureError> {
+        let plane = &self.fitted()?.plane;
+        let sd_px = positive("tap uncertainty", tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX))?;
+        Ok(impact(
+            tap,
+            tap.px,
+            self.read(plane, tap.px, sd_px, "tap")?,
+            None,
+        ))
     }
 
     /// Reads one paper tear.
@@ -304,54 +323,11 @@ impl PhotoSession {
     }
 }
 
-/// Marks that must lie on the picture. A sheet's corners need not: a sheet may leave the frame.
-fn reference_marks<'a>(
-    reference: &Reference,
-    length: Option<&MeasuredLength>,
-) -> Vec<(PointPx, &'a str)> {
-    let mut marks = match reference {
-        Reference::Points { a_px, b_px, .. } => {
-            vec![(*a_px, "first point"), (*b_px, "second point")]
-        }
-        Reference::Rings { centre_px, .. } => vec![(*centre_px, "middle of the face")],
-        Reference::Sheet { .. } | Reference::Marks { .. } => Vec::new(),
-    };
-    if let Some(l) = length {
-        marks.push((l.a_px, "one end of the measured length"));
-        marks.push((l.b_px, "the other end of the measured length"));
-    }
-    marks
-}
-
 fn rings_centre(plane: &Plane) -> Option<PointMm> {
     matches!(plane.reference, ReferenceKind::Rings { .. }).then(PointMm::default)
 }
 
-fn facts(plane: &Plane) -> PlaneFacts {
-    let sheet = matches!(
-        plane.reference,
-        ReferenceKind::Sheet { .. } | ReferenceKind::Marks { .. }
-    );
-    let spoilt =
-        |w: &PlaneWarning| !matches!(w, PlaneWarning::ShapeUnchecked | PlaneWarning::LensUnknown);
-    PlaneFacts {
-        residual_px: plane.residual_px,
-        residual_mm: plane.residual_mm,
-        k1: plane.lens.k1,
-        k1_learned: sheet && !plane.warnings.iter().any(spoilt),
-        px_per_mm: plane.px_per_mm(PointMm::default()),
-        scale_sd_x: plane.scale_sd.x,
-        scale_sd_y: plane.scale_sd.y,
-        warnings: plane.warnings.clone(),
-    }
-}
-
-fn impact(
-    tap: &Tap,
-    px: PointPx,
-    read: Reading,
-    hole: Result<&Hole, NotSnapped>,
-) -> MeasuredImpact {
+fn impact(tap: &Tap, px: PointPx, read: Reading, hole: Option<&Hole>) -> MeasuredImpact {
     MeasuredImpact {
         kind: tap.kind,
         px,
@@ -360,10 +336,10 @@ fn impact(
         sd_mm: mean_sd(read.reading),
         reading: read.reading,
         scale: read.scale,
-        snapped: hole.is_ok(),
-        reason: hole.err(),
-        radius_mm: hole.ok().map(|h| h.radius_mm),
-        tone: hole.ok().map(|h| h.tone),
+        snapped: hole.is_some(),
+        reason: None,
+        radius_mm: hole.map(|h| h.radius_mm),
+        tone: hole.map(|h| h.tone),
     }
 }
 

@@ -85,6 +85,14 @@ fn a_tap_on_blank_paper_stays_a_tap_and_says_so() {
 }
 
 #[test]
+fn a_placed_mark_stays_where_it_was_put_though_a_hole_is_near() {
+    let (x, y) = HOLES[0];
+    let placed = session().place(&tap(x + 1.5, y - 1.0)).unwrap();
+    assert!(!placed.snapped && placed.reason.is_none());
+    assert!((placed.x_mm - x - 1.5).hypot(placed.y_mm - y + 1.0) < 0.1);
+}
+
+#[test]
 fn suggestions_find_both_holes() {
     let found = session().propose().unwrap();
     assert_eq!(found.len(), 2);

@@ -2,7 +2,7 @@
 //! expected at after the swap. Scene units are millimetres on the face.
 
 use super::ground::ground;
-use super::mark::{LegendEntry, arrow, legend, legend_height, mark, role_of};
+use super::mark::{LegendEntry, arrow, beside, legend, legend_height, mark, role_of};
 use super::{Anchor, Fill, LabelText, Role, Scene, SceneItem, ScenePoint, Shape, Stroke, Word};
 use crate::frame::{ArrowKind, Cov2, PointMm};
 
@@ -232,17 +232,28 @@ fn split_arrows(scene: &mut Scene, view: &FaceView, unit: f64) {
 
 pub(super) fn marks(scene: &mut Scene, view: &FaceView, unit: f64) {
     let radius = MARK_MM.max(1.9 * unit);
+    let mut taken: Vec<_> = view.marks.iter().map(|spot| place(spot.at)).collect();
     for spot in &view.marks {
         mark(scene, spot.kind, place(spot.at), radius, spot.excluded);
-        if let Some(number) = spot.number {
-            scene.label(
-                place(spot.at).moved(1.7 * radius, 0.35 * 3.6 * unit),
-                LabelText::Number { number },
-                role_of(spot.kind),
-                3.6 * unit,
-                Anchor::Start,
-            );
-        }
+    }
+    // Numbers last, so that no mark covers them.
+    for spot in &view.marks {
+        let Some(number) = spot.number else { continue };
+        let height = 3.6 * unit;
+        let others: Vec<_> = taken
+            .iter()
+            .filter(|at| **at != place(spot.at))
+            .copied()
+            .collect();
+        let middle = beside(place(spot.at), radius + 0.7 * height, &others);
+        taken.push(middle);
+        scene.label(
+            middle.moved(0.0, 0.35 * height),
+            LabelText::Number { number },
+            role_of(spot.kind),
+            height,
+            Anchor::Middle,
+        );
     }
 }
 

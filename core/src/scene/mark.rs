@@ -126,3 +126,29 @@ fn area_sample(at: ScenePoint, r: f64, role: Role, filled: bool) -> SceneItem {
         }),
     }
 }
+
+/// Where a number stands clear of the marks and numbers in `taken`: one of eight places `reach` away from
+/// `centre`, the one with the most room, and the one on the right where several have enough.
+pub(super) fn beside(centre: ScenePoint, reach: f64, taken: &[ScenePoint]) -> ScenePoint {
+    const SIDES: u8 = 8;
+    let enough = 1.5 * reach;
+    let room = |place: ScenePoint| {
+        let nearest = taken
+            .iter()
+            .map(|other| (other.x - place.x).hypot(other.y - place.y))
+            .fold(f64::INFINITY, f64::min);
+        nearest.min(enough)
+    };
+    let places = (0..SIDES).map(|side| {
+        let (sin, cos) = (f64::from(side) * std::f64::consts::TAU / f64::from(SIDES)).sin_cos();
+        centre.moved(reach * cos, reach * sin)
+    });
+    let better = |best: ScenePoint, place: ScenePoint| {
+        if room(place) > room(best) + 1e-9 {
+            place
+        } else {
+            best
+        }
+    };
+    places.fold(centre.moved(reach, 0.0), better)
+}

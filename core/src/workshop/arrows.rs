@@ -1,15 +1,20 @@
 //! Arrow set-ups and what follows from them.
 
 use super::{Answer, Workshop};
-use crate::flight::{Air, ArrowFacts, ArrowSetup, TransferTable, facts};
-use crate::record::{ArrowSetupRecord, Field};
+use crate::distance;
+use crate::flight::{
+    Air, ArrowFacts, ArrowSetup, Downrange, DownrangeError, TransferTable, downrange, facts,
+};
+use crate::frame::ArrowKind;
+use crate::record::{ArrowSetupRecord, Field, FieldError};
 use crate::store;
 
 impl Workshop {
     /// Adds an arrow set-up to a bow (`id` is `None`) or replaces one.
     ///
     /// # Errors
-    /// [`super::WorkshopError::Arrow`] for an arrow that cannot be; no such bow or set-up.
+    /// [`super::WorkshopError::Arrow`] for an arrow that cannot be or whose bare shaft shows nothing; no
+    /// such bow or set-up.
     pub fn save_arrow_setup(
         &mut self,
         bow_id: i64,
@@ -18,7 +23,7 @@ impl Workshop {
         setup: &ArrowSetup,
     ) -> Answer<ArrowSetupRecord> {
         Field::Name.check_text(name)?;
-        facts(setup, Air::default())?;
+        let table = TransferTable::of(setup, Air::default())?;
         let record = self.store.write(|tx| {
             store::bow(tx, bow_id)?;
             let id = match id {
@@ -28,7 +33,7 @@ impl Workshop {
             store::update_arrows(tx, id, name, setup)?;
             Ok::<_, super::WorkshopError>(store::arrows(tx, id)?)
         })?;
-        self.transfers.remove(&record.id);
+        self.transfers.insert(record.id, table);
         Ok(record)
     }
 
@@ -46,6 +51,25 @@ impl Workshop {
     /// [`super::WorkshopError::Arrow`] for an arrow that cannot be.
     pub fn arrow_facts(&self, setup: &ArrowSetup) -> Answer<ArrowFacts> {
         Ok(facts(setup, Air::default())?)
+    }
+
+    /// The fletched arrow of a set-up at a distance, shot level: how far it has dropped, how fast it is.
+    ///
+    /// # Errors
+    /// [`super::WorkshopError::Arrow`] for an arrow that cannot be, [`super::WorkshopError::Field`] for a
+    /// distance out of range.
+    pub fn arrow_downrange(&self, setup: &ArrowSetup, distance_m: f64) -> Answer<Downrange> {
+        let there = downrange(setup, Air::default(), ArrowKind::Fletched, distance_m);
+        there.map_err(|error| match error {
+            DownrangeError::Arrow(error) => error.into(),
+            DownrangeError::Distance(_) => FieldError::OutOfRange {
+                field: Field::FaceDistance,
+                value: distance_m,
+                low: distance::SHORTEST_M,
+                high: distance::LONGEST_M,
+            }
+            .into(),
+        })
     }
 
     /// The transfer table of a set-up; made once, because it takes thousands of flights.
