@@ -97,6 +97,7 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
             body.door(context.getString(R.string.history), context.getString(R.string.history_note)) { host.go(Route.HISTORY, about) }
         }
         body.door(context.getString(R.string.checks), context.checksLine(state)) { host.go(Route.CHECKS, about) }
+        body.door(context.getString(R.string.arrows), context.arrowsNote(state)) { host.go(Route.ARROWS, about) }
         body.door(context.getString(R.string.change), context.getString(R.string.change_note)) { host.go(Route.CHANGE, about) }
         if (state.page.kit != null && state.page.swap == null) {
             val title = if (state.page.fitted == null) R.string.say_fitted else R.string.correct_fitted
@@ -157,6 +158,9 @@ private fun Context.ownerLine(state: BowState): String {
     val hand = getString(if (bow.hand == org.shimwright.core.Hand.RIGHT) R.string.right_hand else R.string.left_hand)
     return if (bow.owner.isBlank()) hand else getString(R.string.two_facts, hand, bow.owner)
 }
+
+private fun Context.arrowsNote(state: BowState): String =
+    state.page.arrowSetups.joinToString { it.name }.ifEmpty { getString(R.string.arrows_note) }
 
 private fun Context.checksLine(state: BowState): String = when {
     state.failed > 0 -> resources.getQuantityString(R.plurals.checks_failed, state.failed, state.failed)

@@ -23,4 +23,5 @@ object Arg {
     const val VERDICT = "verdict"
     const val PHOTO = "photo"
     const val CHECK = "check"
+    const val ARROW = "arrow"
 }

@@ -2,6 +2,8 @@ package org.shimwright.frame
 
 import android.os.Bundle
 import org.shimwright.about.AboutScreen
+import org.shimwright.arrows.ArrowScreen
+import org.shimwright.arrows.ArrowsScreen
 import org.shimwright.bench.BenchScreen
 import org.shimwright.bow.BowScreen
 import org.shimwright.bow.ChangeScreen
@@ -30,6 +32,8 @@ enum class Route(val make: (Host, Bundle, Bundle) -> Screen<*>) {
     CHECKS(::ChecksScreen),
     CHECK(::CheckScreen),
     CHANGE(::ChangeScreen),
+    ARROWS(::ArrowsScreen),
+    ARROW(::ArrowScreen),
     SHOOT(::ShootScreen),
     PHOTO(::PhotoScreen),
     TYPED(::TypedScreen),

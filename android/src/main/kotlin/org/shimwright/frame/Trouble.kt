@@ -4,6 +4,8 @@ import android.content.ActivityNotFoundException
 import android.content.Context
 import android.view.View
 import org.shimwright.R
+import org.shimwright.arrows.arrowLimit
+import org.shimwright.arrows.arrowWord
 import org.shimwright.core.Field
 import org.shimwright.core.FileProblem
 import org.shimwright.core.KitProblem
@@ -36,9 +38,18 @@ fun Context.troubleOf(error: Throwable): Trouble = when (error) {
 }
 
 private fun Context.badField(error: WorkshopException.BadField): Trouble {
-    val field = getString(fieldWord(error.field))
+    val figure = error.arrow
+    if (error.field == Field.ARROW_FIGURE && figure == null) {
+        return Trouble(getString(R.string.trouble_arrow), getString(R.string.trouble_arrow_remedy))
+    }
+    val field = getString(figure?.let(::arrowWord) ?: fieldWord(error.field))
     if (error.value == null) return Trouble(getString(R.string.trouble_empty, field), getString(R.string.trouble_empty_remedy))
-    return Trouble(getString(R.string.trouble_range, field), getString(R.string.trouble_range_remedy, error.low, error.high))
+    val remedy = if (figure == null) {
+        getString(R.string.trouble_range_remedy, error.low, error.high)
+    } else {
+        getString(R.string.trouble_arrow_range, arrowLimit(figure, error.low), arrowLimit(figure, error.high))
+    }
+    return Trouble(getString(R.string.trouble_range, field), remedy)
 }
 
 private fun fieldWord(field: Field): Int = when (field) {

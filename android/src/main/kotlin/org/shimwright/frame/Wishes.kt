@@ -24,11 +24,22 @@ class Wishes private constructor(context: Context) {
 
         fun of(context: Context) = Wishes(context)
 
-        /** [base] in the language the user asked for. */
+        /**
+         * [base] in the language the user asked for. A phone in a language that the app does not speak keeps its
+         * direction and its region, but its figures are written as the English words around them are.
+         */
         fun spoken(base: Context): Context {
-            val tag = of(base).language ?: return base
-            val wanted = Configuration().apply { setLocale(Locale.forLanguageTag(tag)) }
+            val phone = base.resources.configuration.locales[0]
+            val asked = of(base).language?.let(Locale::forLanguageTag)
+            if (asked == null && phone.language in SPOKEN) return base
+            val wanted = Configuration().apply {
+                setLocale(asked ?: Locale.Builder().setLanguage(SPOKEN.first()).setRegion(phone.country).build())
+                if (asked == null) setLayoutDirection(phone)
+            }
             return base.createConfigurationContext(wanted)
         }
+
+        /** The languages of the words; the first is for all phones that speak none of them. */
+        private val SPOKEN = listOf("en", "de")
     }
 }

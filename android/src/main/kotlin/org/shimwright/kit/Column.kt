@@ -91,6 +91,7 @@ fun Column.chips(vararg texts: CharSequence) = put(
 fun Column.fact(name: CharSequence, value: CharSequence): View {
     val line = Flow(context, spread = true)
     line.addView(context.words(Type.BODY, name, Palette.of(context).muted))
-    line.addView(context.words(Type.STRONG, value))
+    // A figure without a letter is read from the left in every language.
+    line.addView(context.words(Type.STRONG, value).apply { textDirection = View.TEXT_DIRECTION_FIRST_STRONG_LTR })
     return put(line)
 }

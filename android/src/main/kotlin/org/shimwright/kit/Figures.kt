@@ -4,8 +4,10 @@ import android.content.Context
 import android.text.format.DateFormat
 import org.shimwright.R
 import org.shimwright.core.DistanceUnit
+import org.shimwright.core.FigureUnit
 import org.shimwright.core.LengthUnit
 import org.shimwright.core.Workshop
+import org.shimwright.core.figureIn
 import java.text.NumberFormat
 import java.text.SimpleDateFormat
 import java.util.Calendar
@@ -13,6 +15,7 @@ import java.util.Date
 import java.util.Locale
 import java.util.TimeZone
 import kotlin.math.abs
+import kotlin.math.ceil
 import kotlin.math.floor
 import kotlin.math.log10
 import kotlin.math.pow
@@ -95,8 +98,50 @@ class Figures(private val context: Context, private val units: Units) {
         withUnit(number(lengthOf(abs(mm)), if (inches) 2 else 1, false)),
     )
 
+    /** A mass and half the width of its interval, kg; the trade weighs arrows in grains everywhere. */
+    fun mass(kg: Double, plusMinusKg: Double): String =
+        spread(figureIn(kg, FigureUnit.GRAIN), figureIn(plusMinusKg, FigureUnit.GRAIN), R.string.unit_grain)
+
+    fun massField(kg: Double): String = number(figureIn(kg, FigureUnit.GRAIN), 1, false)
+
+    /** A speed and half the width of its interval, m/s; feet and yards go together. */
+    fun speed(mps: Double, plusMinusMps: Double): String = spread(figureIn(mps, speeds), figureIn(plusMinusMps, speeds), speedWord)
+
+    fun speedField(mps: Double): String = number(figureIn(mps, speeds), 1, false)
+
+    /** The unit that speeds are typed and written in. */
+    val speeds get() = if (yards) FigureUnit.FOOT_PER_SECOND else FigureUnit.METRE_PER_SECOND
+    val speedWord get() = if (yards) R.string.unit_fps else R.string.unit_mps
+    val speedUnit: String get() = context.getString(speedWord)
+    val grain: String get() = context.getString(R.string.unit_grain)
+
+    /** A speed, m/s, in the unit it is written in. */
+    fun speedOf(mps: Double): Double = figureIn(mps, speeds)
+
+    /** A length and half the width of its interval, mm, as in 452 mm ± 2. */
+    fun lengthSpread(mm: Double, plusMinusMm: Double): String =
+        spread(lengthOf(mm), lengthOf(plusMinusMm), if (inches) R.string.unit_inch else R.string.unit_mm)
+
+    /** A figure and half the width of its interval, with the symbol of its [unit]. */
+    fun spread(value: Double, plusMinus: Double, unit: Int): String {
+        val (figure, spread) = rounded(value, plusMinus)
+        return context.getString(R.string.figure_spread, context.getString(R.string.figure_unit, figure, context.getString(unit)), spread)
+    }
+
+    /** A figure that is taken as it is, to three digits, with the symbol of its [unit]. */
+    fun exact(value: Double, unit: Int): String {
+        val decimals = (2 - floor(log10(abs(value).coerceAtLeast(LEAST))).toInt()).coerceIn(0, MOST_DECIMALS)
+        return context.getString(R.string.figure_unit, number(value, decimals, false), context.getString(unit))
+    }
+
     /** A size on the face, mm, to the whole millimetre or tenth of an inch. */
     fun size(mm: Double): String = withUnit(number(lengthOf(abs(mm)), if (inches) 1 else 0, false))
+
+    /** A figure without unit, as a field takes it. */
+    fun plainField(value: Double): String = number(value, 1, false)
+
+    /** A length, mm, rounded up to a tenth: what it is at most. */
+    fun atMost(mm: Double): String = length(ceil(mm.coerceAtLeast(TENTH) / TENTH - ROUNDING) * TENTH)
 
     /** A plain figure with one decimal at most. */
     fun plain(value: Double): String = number(value, if (abs(value) < TEN) 1 else 0, false)
@@ -113,15 +158,17 @@ class Figures(private val context: Context, private val units: Units) {
     }
 
     /** A value and its uncertainty, mm, rounded alike: the uncertainty to one or two digits, the value to the same place. */
-    fun estimate(mm: Double, plusMinusMm: Double): Pair<String, String> {
-        val (value, spread) = lengthOf(mm) to abs(lengthOf(plusMinusMm))
+    fun estimate(mm: Double, plusMinusMm: Double): Pair<String, String> = rounded(lengthOf(mm), lengthOf(plusMinusMm))
+
+    private fun rounded(value: Double, plusMinus: Double): Pair<String, String> {
+        val spread = abs(plusMinus)
         val places = placesOf(spread)
         return number(rounded(value, places), places.coerceAtLeast(0), true) to
             number(rounded(spread, places), places.coerceAtLeast(0), true)
     }
 
     /** A length in the workshop's unit without the unit, as an axis carries it. */
-    fun bare(mm: Double): String = number(lengthOf(mm), if (inches) 1 else 0, false)
+    fun bare(mm: Double): String = number(lengthOf(mm), if (inches) 1 else 0, false).replace('-', MINUS)
 
     fun count(value: Long): String = NumberFormat.getIntegerInstance(locale).format(value)
 
@@ -168,6 +215,13 @@ class Figures(private val context: Context, private val units: Units) {
         const val THICKNESS_IN = 3
         const val NO_MOVE_MM = 0.005
         const val TEN = 10.0
+        const val TENTH = 0.1
+        const val ROUNDING = 1e-9
+        const val LEAST = 1e-3
+        const val MOST_DECIMALS = 3
+
+        /** The sign as typesetters use it; what a field takes keeps the hyphen of keyboards. */
+        const val MINUS = '\u2212'
         const val DAY_MS = 86_400_000L
         const val PERCENT = 100.0
 

@@ -74,40 +74,66 @@ class Flow(context: Context, private val gap: Int = Space.SMALL, private val spr
     }
 }
 
-/** Children of equal width side by side; below each other when the words of one would not fit its share. */
+/**
+ * Buttons side by side: of equal width where the words of all fit their share, else each as wide as its words ask,
+ * going on below when a line is full. Every line is filled to its end.
+ */
 class Abreast(context: Context, private val gap: Int = Space.SMALL) : ViewGroup(context) {
-    private var stacked = false
+    private var lines = emptyList<List<View>>()
 
     private fun shown() = (0 until childCount).map(::getChildAt).filter { it.visibility != View.GONE }
 
     override fun onMeasure(widthSpec: Int, heightSpec: Int) {
         val width = MeasureSpec.getSize(widthSpec)
-        val views = shown()
-        val share = if (views.isEmpty()) width else (width - dp(gap) * (views.size - 1)) / views.size
         val free = MeasureSpec.makeMeasureSpec(0, MeasureSpec.UNSPECIFIED)
-        stacked = views.any {
-            it.measure(free, free)
-            it.measuredWidth > share
-        }
-        val each = MeasureSpec.makeMeasureSpec(if (stacked) width else share, MeasureSpec.EXACTLY)
-        views.forEach { it.measure(each, free) }
-        val tallest = views.maxOfOrNull { it.measuredHeight } ?: 0
-        if (!stacked) views.forEach { it.measure(each, MeasureSpec.makeMeasureSpec(tallest, MeasureSpec.EXACTLY)) }
-        val height = if (stacked) views.sumOf { it.measuredHeight } + dp(gap) * (views.size - 1) else tallest
+        val views = shown().onEach { it.measure(free, free) }
+        val share = share(width, views.size)
+        lines = if (views.all { it.measuredWidth <= share }) listOf(views) else broken(views, width)
+        lines.forEach { fill(it, width) }
+        val height = lines.sumOf { line -> line.maxOfOrNull { it.measuredHeight } ?: 0 } + dp(gap) * (lines.size - 1).coerceAtLeast(0)
         setMeasuredDimension(width, height)
     }
 
-    override fun onLayout(changed: Boolean, left: Int, top: Int, right: Int, bottom: Int) {
-        var start = 0
-        for (view in shown()) {
-            if (stacked) {
-                view.layout(0, start, view.measuredWidth, start + view.measuredHeight)
-                start += view.measuredHeight + dp(gap)
+    private fun share(width: Int, of: Int) = if (of == 0) width else (width - dp(gap) * (of - 1)) / of
+
+    private fun broken(views: List<View>, width: Int): List<List<View>> {
+        val done = mutableListOf<MutableList<View>>()
+        var left = 0
+        for (view in views) {
+            if (done.isEmpty() || left < view.measuredWidth) {
+                done += mutableListOf(view)
+                left = width
             } else {
+                done.last() += view
+            }
+            left -= view.measuredWidth + dp(gap)
+        }
+        return done
+    }
+
+    private fun fill(line: List<View>, width: Int) {
+        val share = share(width, line.size)
+        val even = line.all { it.measuredWidth <= share }
+        val slack = (width - dp(gap) * (line.size - 1) - line.sumOf { it.measuredWidth }).coerceAtLeast(0) / line.size.coerceAtLeast(1)
+        val free = MeasureSpec.makeMeasureSpec(0, MeasureSpec.UNSPECIFIED)
+        for (view in line) {
+            val wide = if (even) share else (view.measuredWidth + slack).coerceAtMost(width)
+            view.measure(MeasureSpec.makeMeasureSpec(wide, MeasureSpec.EXACTLY), free)
+        }
+        val tallest = MeasureSpec.makeMeasureSpec(line.maxOfOrNull { it.measuredHeight } ?: 0, MeasureSpec.EXACTLY)
+        line.forEach { it.measure(MeasureSpec.makeMeasureSpec(it.measuredWidth, MeasureSpec.EXACTLY), tallest) }
+    }
+
+    override fun onLayout(changed: Boolean, left: Int, top: Int, right: Int, bottom: Int) {
+        var y = 0
+        for (line in lines) {
+            var start = 0
+            for (view in line) {
                 val x = if (layoutDirection == LAYOUT_DIRECTION_RTL) right - left - start - view.measuredWidth else start
-                view.layout(x, 0, x + view.measuredWidth, view.measuredHeight)
+                view.layout(x, y, x + view.measuredWidth, y + view.measuredHeight)
                 start += view.measuredWidth + dp(gap)
             }
+            y += (line.maxOfOrNull { it.measuredHeight } ?: 0) + dp(gap)
         }
     }
 }

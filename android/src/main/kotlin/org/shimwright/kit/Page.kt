@@ -21,6 +21,7 @@ class Page(context: Context) : LinearLayout(context) {
     private val bar = Column(context, Space.SMALL)
     private val scroll = ScrollView(context)
     private val column = Column(context, 0)
+    private val side = Column(context, 0)
     private val beside = sideways(context)
 
     init {
@@ -43,9 +44,10 @@ class Page(context: Context) : LinearLayout(context) {
 
     private fun standBeside() {
         addView(column, LayoutParams(0, LayoutParams.MATCH_PARENT, BODY_SHARE))
-        bar.gravity = android.view.Gravity.BOTTOM
-        addView(bar, LayoutParams(0, LayoutParams.MATCH_PARENT, BAR_SHARE))
-        bar.visibility = View.GONE
+        side.gravity = android.view.Gravity.BOTTOM
+        side.addView(bar)
+        addView(side, LayoutParams(0, LayoutParams.MATCH_PARENT, BAR_SHARE))
+        side.visibility = View.GONE
     }
 
     /** Names the page; [note] stands at the end of the same line and is given back. */
@@ -60,6 +62,17 @@ class Page(context: Context) : LinearLayout(context) {
         val held = Column(context).apply { setPadding(dp(Space.EDGE), 0, dp(Space.EDGE), dp(Space.GAP)) }
         held.put(view)
         column.addView(Narrow(context, held), column.childCount - 1)
+        return view
+    }
+
+    /** Adds a photograph above the body; on a low, wide window it has that side to itself and the body stands beside it. */
+    fun <V : View> picture(view: V): V {
+        if (!beside) return pin(view)
+        column.removeView(scroll)
+        column.addView(view, LayoutParams(LayoutParams.MATCH_PARENT, 0, 1f))
+        body.setPadding(dp(Space.EDGE), dp(Space.EDGE), dp(Space.EDGE), 0)
+        side.addView(scroll, 0, LayoutParams(LayoutParams.MATCH_PARENT, 0, 1f))
+        side.visibility = View.VISIBLE
         return view
     }
 
@@ -78,7 +91,7 @@ class Page(context: Context) : LinearLayout(context) {
     fun bar(fill: Abreast.() -> Unit): View = show(bar.actions(fill))
 
     private fun <V : View> show(view: V): V {
-        bar.visibility = View.VISIBLE
+        if (beside) side.visibility = View.VISIBLE
         return view
     }
 

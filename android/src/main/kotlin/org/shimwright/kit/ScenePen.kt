@@ -46,7 +46,8 @@ class ScenePen(context: Context, figures: Figures) {
     private fun item(canvas: Canvas, item: SceneItem, thinnest: Float) {
         val label = item.shape as? Shape.Label
         if (label != null) return label(canvas, item, label)
-        if (item.shape is Shape.Photograph) return photograph(canvas, item.shape as Shape.Photograph)
+        val place = item.shape as? Shape.Photograph
+        if (place != null) return photograph(canvas, place)
         item.fill?.let {
             paint.style = Paint.Style.FILL
             paint.pathEffect = null

@@ -27,7 +27,7 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
     fun draw(page: Page, state: PhotoState.OnBench) {
         val context = page.context
         page.head(context.getString(R.string.known_title), context.getString(R.string.photo_step_one))
-        page.pin(photograph(page, state))
+        page.picture(photograph(page, state))
         found(page.body, state)
         what(page.body, state)
         places(page.body, state)
@@ -79,7 +79,7 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
         val figures = Figures(body.context, state.units)
         body.card {
             strong(context.getString(foundWord(state.known.kind)), Palette.of(context).settled)
-            body(context.getString(R.string.known_fits, figures.thickness(facts.residualMm)))
+            body(context.getString(R.string.known_fits, figures.atMost(facts.residualMm)))
             facts.warnings.forEach { note(context.warning(it, figures)) }
         }
     }

@@ -12,6 +12,9 @@ import org.shimwright.core.TraceKind
 import org.shimwright.kit.BOLD
 import org.shimwright.kit.Palette
 import org.shimwright.kit.dp
+import kotlin.math.cos
+import kotlin.math.hypot
+import kotlin.math.sin
 
 /** What lies over a photograph: lines found, points that can be dragged, marks, and faint proposals. */
 class Layer(
@@ -37,11 +40,10 @@ internal class LayerPen(private val context: Context, private val layer: Layer) 
         layer.lines.forEach { line(canvas, it, shown) }
         layer.marks.flatMap { it.traces }.forEach { line(canvas, it, shown) }
         for (at in layer.faint) faint(canvas, shown(at))
-        layer.marks.forEachIndexed { index, seen ->
-            val (x, y) = shown(if (index == held) heldAt else seen.impact?.px ?: seen.mark.at)
-            mark(canvas, seen, x, y, index == layer.chosen)
-            name(canvas, layer.names.getOrNull(index).orEmpty(), x, y)
-        }
+        val places = layer.marks.mapIndexed { index, seen -> shown(if (index == held) heldAt else seen.impact?.px ?: seen.mark.at) }
+        layer.marks.forEachIndexed { index, seen -> mark(canvas, seen, places[index].first, places[index].second, index == layer.chosen) }
+        val taken = places.toMutableList()
+        places.zip(layer.names) { at, name -> taken += name(canvas, name, at, taken) }
         if (layer.marks.isNotEmpty()) return
         layer.movable.forEachIndexed { index, at -> handle(canvas, shown(if (index == held) heldAt else at), index == layer.chosen) }
     }
@@ -118,14 +120,31 @@ internal class LayerPen(private val context: Context, private val layer: Layer) 
         }
     }
 
-    private fun name(canvas: Canvas, name: String, x: Float, y: Float) {
+    /** Writes [name] beside its mark, where most room is between what is [taken]; answers its own middle. */
+    private fun name(canvas: Canvas, name: String, at: Pair<Float, Float>, taken: List<Pair<Float, Float>>): Pair<Float, Float> {
         paint.textSize = dp(13)
         paint.typeface = BOLD
-        paint.textAlign = Paint.Align.LEFT
+        paint.textAlign = Paint.Align.CENTER
+        val reach = dp(12) + paint.measureText(name) / 2
+        fun room(place: Pair<Float, Float>) =
+            taken.filter { it != at }.minOfOrNull { hypot(it.first - place.first, it.second - place.second) }
+        val around = (0 until SIDES).map { side ->
+            val turn = 2 * Math.PI * side / SIDES
+            at.first + (reach * cos(turn)).toFloat() to at.second + (maxOf(reach, dp(17)) * sin(turn)).toFloat()
+        }
+        // Room beyond what two lines of type need is no better: the right-hand side, which comes first, then wins.
+        val middle = around.maxBy { (room(it) ?: Float.MAX_VALUE).coerceAtMost(dp(ROOM)) }
+        val baseline = middle.second + dp(5)
         stroke(palette.ground, dp(4))
-        canvas.drawText(name, x + dp(12), y + dp(5), paint)
+        canvas.drawText(name, middle.first, baseline, paint)
         paint.style = Paint.Style.FILL
         paint.color = palette.ink
-        canvas.drawText(name, x + dp(12), y + dp(5), paint)
+        canvas.drawText(name, middle.first, baseline, paint)
+        return middle
+    }
+
+    private companion object {
+        const val SIDES = 8
+        const val ROOM = 20
     }
 }

@@ -4,9 +4,20 @@ import android.os.Bundle
 import org.shimwright.core.ArrowKind
 import org.shimwright.core.PointPx
 
-/** What a person marked: one hole or tear. [sdPx] is how exactly it was pointed at; [nock] the other end of a tear read by hand. */
-data class Mark(val kind: ArrowKind, val at: PointPx, val sdPx: Double, val number: Int? = null, val nock: PointPx? = null) {
-    internal fun written() = listOf(kind.name, at.xPx, at.yPx, sdPx, number ?: 0, nock?.xPx ?: NONE, nock?.yPx ?: NONE).joinToString(" ")
+/**
+ * What a person marked: one hole or tear. [sdPx] is how exactly it was pointed at; [nock] the other end of a tear read
+ * by hand. A hole placed [byHand] stays where it was put; else it snaps to the hole it is near.
+ */
+data class Mark(
+    val kind: ArrowKind,
+    val at: PointPx,
+    val sdPx: Double,
+    val number: Int? = null,
+    val nock: PointPx? = null,
+    val byHand: Boolean = false,
+) {
+    internal fun written() =
+        listOf(kind.name, at.xPx, at.yPx, sdPx, number ?: 0, nock?.xPx ?: NONE, nock?.yPx ?: NONE, byHand).joinToString(" ")
 
     companion object {
         private const val NONE = -1.0
@@ -15,7 +26,7 @@ data class Mark(val kind: ArrowKind, val at: PointPx, val sdPx: Double, val numb
             val part = line.split(" ")
             val nock = PointPx(part[5].toDouble(), part[6].toDouble()).takeIf { it.xPx != NONE }
             val at = PointPx(part[1].toDouble(), part[2].toDouble())
-            return Mark(ArrowKind.valueOf(part[0]), at, part[3].toDouble(), part[4].toInt().takeIf { it > 0 }, nock)
+            return Mark(ArrowKind.valueOf(part[0]), at, part[3].toDouble(), part[4].toInt().takeIf { it > 0 }, nock, part[7].toBoolean())
         }
     }
 }

@@ -32,8 +32,8 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         val context = page.context
         val title = if (state.paper) R.string.tears else R.string.holes
         val note = if (state.paper) R.string.read_of else R.string.snapped_of
-        page.head(context.getString(title), if (state.seen.isEmpty()) null else context.getString(note, state.sure, state.seen.size))
-        page.pin(photograph(page, state))
+        page.head(context.getString(title), if (state.seen.isEmpty()) null else context.getString(note, state.found, state.seen.size))
+        page.picture(photograph(page, state))
         kinds(page.body, state)
         val chosen = state.chosen?.takeIf { it in state.seen.indices }
         if (chosen != null) edit(page.body, state, chosen)
@@ -48,7 +48,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
             override fun tap(at: PointPx, perMm: Double) = tapped(state, at, perMm)
 
             override fun drop(index: Int, at: PointPx, perMm: Double) {
-                change(state, index) { it.copy(at = at, sdPx = tapSdPx(Pointing.MAGNIFIER, perMm), nock = null) }
+                change(state, index) { it.copy(at = at, sdPx = tapSdPx(Pointing.MAGNIFIER, perMm), nock = null, byHand = false) }
             }
 
             override fun looked(at: FloatArray) = kept.putFloatArray(PhotoKey.VIEW, at)
@@ -112,8 +112,9 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
             nudges { x, y ->
                 val from = seen.impact?.px ?: seen.mark.at
                 val at = PointPx(from.xPx + x * step, from.yPx + y * step)
-                change(state, index) { it.copy(at = at, sdPx = STEP_SD_PX, nock = null) }
+                change(state, index) { it.copy(at = at, sdPx = STEP_SD_PX, nock = null, byHand = !state.paper) }
             }
+            if (seen.mark.byHand) action(context.getString(R.string.snap_again)) { change(state, index) { it.copy(byHand = false) } }
             if (state.paper) byHand(state, index) else number(state, index)
             actions {
                 action(context.getString(R.string.other_kind)) { change(state, index) { it.copy(kind = after(state, it.kind)) } }
@@ -212,7 +213,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         val found = context.getString(foundWord(state.known.kind))
         body.door(
             context.getString(R.string.known_title),
-            context.getString(R.string.two_facts, found, figures.thickness(facts.residualMm)),
+            context.getString(R.string.two_facts, found, figures.atMost(facts.residualMm)),
         ) {
             kept.putBoolean(PhotoKey.MARKING, false)
             kept.remove(PhotoKey.CHOSEN)

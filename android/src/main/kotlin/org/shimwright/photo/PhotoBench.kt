@@ -16,7 +16,10 @@ import java.io.File
 /** One mark with what the core made of it: an impact or a tear, or neither where it is outside the sheet. */
 data class Seen(val mark: Mark, val impact: MeasuredImpact?, val tear: MeasuredTear?, val traces: List<Trace>) {
     /** Whether the core stands behind it: the rim of a hole found, a tear read. */
-    val sure get() = impact?.snapped ?: tear?.accepted ?: false
+    val found get() = impact?.snapped ?: tear?.accepted ?: false
+
+    /** Whether it needs no second look: found, or put there on purpose. */
+    val sure get() = found || (mark.byHand && impact != null)
 }
 
 /**
@@ -47,8 +50,13 @@ internal class PhotoBench(workshop: Workshop, file: File) {
     }
 
     fun impact(mark: Mark): Seen = seen.getOrPut(mark to 0.0) {
-        val snapped = orNull { session.snap(Tap(mark.kind, mark.at, mark.sdPx)) }
-        Seen(mark, snapped?.impact, null, listOfNotNull(snapped?.trace))
+        val tap = Tap(mark.kind, mark.at, mark.sdPx)
+        if (mark.byHand) {
+            Seen(mark, orNull { session.place(tap) }, null, emptyList())
+        } else {
+            val snapped = orNull { session.snap(tap) }
+            Seen(mark, snapped?.impact, null, listOfNotNull(snapped?.trace))
+        }
     }
 
     fun tear(mark: Mark, shaftMm: Double): Seen = seen.getOrPut(mark to shaftMm) {

@@ -16,7 +16,8 @@ import org.shimwright.frame.trouble
 import org.shimwright.frame.troubleOf
 import org.shimwright.kit.Page
 import org.shimwright.shoot.Shot
-import org.shimwright.shoot.recorded
+import org.shimwright.verdict.record
+import org.shimwright.verdict.recorded
 import java.io.IOException
 
 /** A photograph of what was shot: first what in it is of known size, then the marks, then the trial. */
@@ -56,10 +57,9 @@ class PhotoScreen(host: Host, args: Bundle, kept: Bundle) : Screen<PhotoState>(h
     private fun save(state: PhotoState.OnBench) {
         host.ask({ workshop ->
             val bench = opened(workshop)
-            val trial = workshop.saveTrial(shot.bowId, trial(bench, state), host.nowMs())
             workshop.rememberLens(bench.session, host.nowMs())
-            trial
-        }) { host.recorded() }
+            workshop.record(shot.bowId, trial(bench, state), host.nowMs())
+        }) { host.recorded(shot.bowId, it) }
     }
 
     private fun trial(bench: PhotoBench, state: PhotoState.OnBench): TrialDraft = shot.empty().let {

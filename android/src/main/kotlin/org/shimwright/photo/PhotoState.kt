@@ -41,7 +41,7 @@ sealed interface PhotoState {
         val units: Units,
     ) : PhotoState {
         val paper get() = shot.surface == Surface.PAPER
-        val sure get() = seen.count { it.sure }
+        val found get() = seen.count { it.found }
 
         /** Marks that cannot be saved: outside the sheet, or tears nobody has read. */
         val unread get() = seen.indices.filter { seen[it].impact == null && seen[it].tear?.accepted != true }

@@ -60,6 +60,7 @@ class PhotoView(context: Context, private val picture: Picture, private val laye
 
     override fun onMeasure(widthSpec: Int, heightSpec: Int) {
         val width = MeasureSpec.getSize(widthSpec)
+        if (MeasureSpec.getMode(heightSpec) == MeasureSpec.EXACTLY) return setMeasuredDimension(width, MeasureSpec.getSize(heightSpec))
         val wanted = width.toLong() * picture.height / picture.width
         val most = (resources.displayMetrics.heightPixels * shareOfWindow).toInt()
         setMeasuredDimension(width, wanted.toInt().coerceIn(dp(LEAST_DP), most.coerceAtLeast(dp(LEAST_DP))))

@@ -34,7 +34,8 @@ internal fun Context.outcome(seen: Seen, figures: Figures): String {
 private fun Context.impact(impact: MeasuredImpact, figures: Figures): String {
     val at = figures.offset(impact.xMm, impact.yMm, SDS_95 * impact.sdMm)
     if (impact.snapped) return getString(R.string.snapped_at, at)
-    return getString(R.string.not_snapped_at, getString(impact.reason?.let(::whyNot) ?: R.string.not_round), at)
+    val reason = impact.reason ?: return getString(R.string.placed_at, at)
+    return getString(R.string.not_snapped_at, getString(whyNot(reason)), at)
 }
 
 private fun Context.tear(tear: MeasuredTear, figures: Figures): String = if (tear.accepted) {

@@ -24,6 +24,7 @@ import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.choice
+import org.shimwright.kit.door
 import org.shimwright.kit.field
 import org.shimwright.kit.note
 import org.shimwright.kit.section
@@ -102,7 +103,12 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
         val context = body.context
         body.section(context.getString(R.string.shoot_arrows))
         for (kind in state.offered) body.put(CountView(context, kind, state.counts.getValue(kind)) { count(kind, it) })
-        if (state.arrows.isEmpty()) return
+        if (state.arrows.isEmpty()) {
+            body.door(context.getString(R.string.add_arrows), context.getString(R.string.arrows_note)) {
+                host.go(Route.ARROW, args(Arg.BOW to bowId))
+            }
+            return
+        }
         body.choice(context.getString(R.string.shoot_which_arrows), state.arrows.map { it.id to it.name }, state.arrowsId) {
             kept.putLong(ShootKey.ARROWS, it)
             refresh()

@@ -10,7 +10,6 @@ import org.shimwright.core.TrialImpact
 import org.shimwright.core.TrialTear
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Host
-import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.kit.Column
 import org.shimwright.kit.Entry
@@ -28,6 +27,8 @@ import org.shimwright.kit.note
 import org.shimwright.kit.strong
 import org.shimwright.kit.typed
 import org.shimwright.kit.units
+import org.shimwright.verdict.record
+import org.shimwright.verdict.recorded
 
 /** A trial without a photograph: each arrow typed, or tapped on a drawn face. */
 data class TypedState(
@@ -154,7 +155,7 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
         val impacts = if (face) read.map { (kind, at) -> TrialImpact(kind, at, TYPED_SD_MM, null, false, null, null) } else emptyList()
         val tears = if (face) emptyList() else read.map { (kind, at) -> TrialTear(kind, at, TYPED_SD_MM, null) }
         val draft = TrialDraft(shot.surface, shot.distanceM, shot.arrowsId, impacts, tears, null, null, "")
-        host.ask({ it.saveTrial(shot.bowId, draft, host.nowMs()) }) { host.recorded() }
+        host.ask({ it.record(shot.bowId, draft, host.nowMs()) }) { host.recorded(shot.bowId, it) }
     }
 
     private companion object {
@@ -170,6 +171,3 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
         val HALVES = listOf(200.0, 400.0, 600.0)
     }
 }
-
-/** After a trial is saved: to the bow, which says what it waits for now. */
-fun Host.recorded() = backTo(Route.BOW)

@@ -1,5 +1,9 @@
 package org.shimwright.verdict
 
+import org.shimwright.core.TrialDraft
+import org.shimwright.core.VerdictGiven
+import org.shimwright.core.Workshop
+import org.shimwright.core.WorkshopException
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
 import org.shimwright.frame.Route
@@ -7,8 +11,21 @@ import org.shimwright.frame.args
 
 /** Asks for the verdict on a bow and opens it over the bow's page. The core keeps every verdict, so only a press asks for one. */
 fun Host.judge(bowId: Long) {
-    ask({ it.giveVerdict(bowId, nowMs()) }) { given ->
-        backTo(Route.BOW)
-        go(Route.VERDICT, args(Arg.BOW to bowId, Arg.VERDICT to given.id))
+    ask({ it.giveVerdict(bowId, nowMs()) }) { given -> recorded(bowId, given) }
+}
+
+/** Worker: keeps a trial and judges the bow by it; null where there can be no verdict yet: the trial is kept all the same. */
+fun Workshop.record(bowId: Long, shot: TrialDraft, nowMs: Long): VerdictGiven? {
+    saveTrial(bowId, shot, nowMs)
+    return try {
+        giveVerdict(bowId, nowMs)
+    } catch (expected: WorkshopException.Refused) {
+        null
     }
+}
+
+/** Opens the verdict over the bow's page; without one that page says what the bow waits for. */
+fun Host.recorded(bowId: Long, given: VerdictGiven?) {
+    backTo(Route.BOW)
+    if (given != null) go(Route.VERDICT, args(Arg.BOW to bowId, Arg.VERDICT to given.id))
 }

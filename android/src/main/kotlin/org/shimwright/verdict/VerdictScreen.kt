@@ -151,15 +151,16 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         val context = page.context
         val about = args(Arg.BOW to bowId)
         val call = state.call
+        if (!state.stands) {
+            page.main(context.getString(R.string.ask_anew)) { host.judge(bowId) }
+            return
+        }
+        if (call is Call.Fit) page.main(context.getString(R.string.start_swap)) { start(call) }
         page.bar {
-            if (!state.stands) {
-                action(context.getString(R.string.ask_anew), Weight.MAIN) { host.judge(bowId) }
-                return@bar
-            }
             when (call) {
                 is Call.Fit -> {
+                    action(context.getString(R.string.leave_it)) { host.backTo(Route.BOW) }
                     shoot(Weight.PLAIN)
-                    action(context.getString(R.string.start_swap), Weight.MAIN) { start(call) }
                 }
 
                 is Call.Keep -> {

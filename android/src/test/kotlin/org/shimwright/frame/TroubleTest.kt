@@ -1,17 +1,24 @@
 package org.shimwright.frame
 
 import android.content.ActivityNotFoundException
+import org.junit.Assert.assertArrayEquals
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertTrue
 import org.junit.Test
+import org.robolectric.Shadows.shadowOf
+import org.shimwright.core.ArrowFigure
 import org.shimwright.core.Field
 import org.shimwright.core.FileProblem
 import org.shimwright.core.KitProblem
+import org.shimwright.core.PhotoProblem
 import org.shimwright.core.Refusal
 import org.shimwright.core.WorkshopException
 import org.shimwright.core.panicOnPurpose
 import org.shimwright.testing.LookTest
+import org.shimwright.testing.Samples
 import java.io.File
+import java.io.IOException
+import java.io.RandomAccessFile
 import java.sql.SQLException
 
 class TroubleTest : LookTest() {
@@ -26,6 +33,45 @@ class TroubleTest : LookTest() {
         assertTrue("$kept", kept.any { it.readText().startsWith("no workshop") } || file.readText().startsWith("no workshop"))
     }
 
+    /** Leaves an empty workshop behind that no one holds open. */
+    private fun leaveWorkshop() {
+        open()
+        see("No bow on the rack yet")
+        close()
+        app.worker.close { it.destroy() }
+        while (!app.worker.idle) Thread.sleep(1)
+        assertTrue("${app.filesDir.list()?.toList()}", file.isFile)
+    }
+
+    @Test
+    fun `a workshop of a newer app is left alone and said`() {
+        leaveWorkshop()
+        RandomAccessFile(file, "rw").use {
+            it.seek(USER_VERSION_AT)
+            it.writeInt(FAR_FUTURE)
+        }
+        val before = file.readBytes()
+        open()
+        see("The workshop was written by a newer version")
+        see("Update this app. The file was not touched.")
+        assertArrayEquals(before, file.readBytes())
+    }
+
+    @Test
+    fun `without a camera app the way by hand is named`() {
+        core { Samples.fill(it, NOW_MS) }
+        open()
+        tap("Heron")
+        tap("Shoot")
+        type("Distance", "18")
+        shadowOf(app).checkActivities(true)
+        tap("Take a photograph")
+        see("No app on this phone can do that")
+        see("Choose a picture instead, or type the offsets.")
+        tap("Without a photo")
+        see("Where they hit")
+    }
+
     @Test
     fun `a folder where the workshop should be is said`() {
         file.mkdirs()
@@ -35,13 +81,28 @@ class TroubleTest : LookTest() {
     }
 
     @Test
-    fun `every error has words and a remedy`() {
+    fun `every error is shown in words, with a remedy`() {
         open()
         val errors = Refusal.entries.map { WorkshopException.Refused(it, "B", "") } +
             FileProblem.entries.map { WorkshopException.File(it, "/x/bench.aside", "") } +
             KitProblem.entries.map { WorkshopException.BadKit(it, "B", 4.5, "") } +
             Field.entries.map { WorkshopException.BadField(it, null, 1e9, 0.0, 10.0, "") } +
-            listOf(ActivityNotFoundException(), SQLException())
+            Field.entries.map { WorkshopException.BadField(it, null, null, 0.0, 10.0, "") } +
+            ArrowFigure.entries.map { WorkshopException.BadField(Field.ARROW_FIGURE, it, 1e9, 0.001, 10.0, "") } +
+            PhotoProblem.entries.map { WorkshopException.Photo(it, "") } +
+            listOf(
+                WorkshopException.MixedPair(2.5, 1.6, 4.1, 4.4, 1.9, null, ""),
+                ActivityNotFoundException(),
+                IOException(),
+                SQLException(),
+            )
+        for (error in errors) {
+            shell.trouble(error, null)
+            settle()
+            val trouble = shell.troubleOf(error)
+            see(trouble.what)
+            see(trouble.remedy)
+        }
         val said = errors.map { shell.troubleOf(it) }
         assertEquals(emptyList<Trouble>(), said.filter { it.what.isBlank() || it.remedy.isBlank() || "%" in it.what + it.remedy })
     }
@@ -55,5 +116,12 @@ class TroubleTest : LookTest() {
         see("Something went wrong that nobody foresaw")
         tap("Add a kit")
         see("Name of the kit")
+    }
+
+    private companion object {
+        const val FAR_FUTURE = 9999
+
+        /** Where an SQLite file keeps its user version, big-endian (the format's documentation, section 1.3). */
+        const val USER_VERSION_AT = 60L
     }
 }

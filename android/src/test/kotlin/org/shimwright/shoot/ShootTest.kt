@@ -111,7 +111,7 @@ class ShootTest : LookTest() {
         see("6 of 6 snapped")
         dressed("photo-holes")
         tap("Save")
-        see("Alder 33")
+        see("Bare shafts land")
         val shot = trial().shot
         assertEquals(Surface.FACE, shot.surface)
         assertEquals(18.0, shot.distanceM, 1e-9)
@@ -185,6 +185,13 @@ class ShootTest : LookTest() {
         tap("Other kind")
         see("○ bare no. 7")
         tap("a step right")
+        see("0 of 1 snapped")
+        val once = placed()
+        tap("a step right")
+        assertEquals("another half millimetre", 0.5, placed() - once, 0.02)
+        dieAndReturn()
+        see("Placed by hand")
+        tap("Snap it to its hole")
         see("1 of 1 snapped")
         tap("Look for holes")
         see("5 further holes")
@@ -192,6 +199,13 @@ class ShootTest : LookTest() {
         see("6 of 6 snapped")
         tap("Undo")
         see("1 of 1 snapped")
+    }
+
+    /** How far right of the middle the chosen mark was put, mm. */
+    private fun placed(): Double {
+        val said = read().lines().first { it.startsWith("Placed by hand: ") }
+        val (size, side) = checkNotNull(Regex("([0-9.]+) mm (left|right)").find(said)).destructured
+        return if (side == "left") -size.toDouble() else size.toDouble()
     }
 
     @Test

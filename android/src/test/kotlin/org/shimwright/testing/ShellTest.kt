@@ -23,6 +23,9 @@ import org.robolectric.shadows.ShadowAlertDialog
 import org.shimwright.App
 import org.shimwright.ShellActivity
 import org.shimwright.core.Workshop
+import org.shimwright.frame.Route
+import org.shimwright.frame.Trail
+import org.shimwright.photo.PhotoShelf
 
 /**
  * The app on the host: the real views, the real resources, the real core. A test opens it, then taps, types and reads
@@ -43,6 +46,16 @@ abstract class ShellTest {
         close()
         app.clock = { NOW_MS }
         controller = Robolectric.buildActivity(ShellActivity::class.java, intent).setup()
+        settle()
+    }
+
+    /** Opens the app on one screen, as a process does that comes back there. */
+    internal fun openAt(route: Route, args: Bundle) {
+        close()
+        app.clock = { NOW_MS }
+        val saved = Bundle()
+        Trail(app.worker, PhotoShelf(app), app.clock).apply { begin(route, args) }.save(saved)
+        controller = Robolectric.buildActivity(ShellActivity::class.java).setup(Parcels.through(saved))
         settle()
     }
 
@@ -149,7 +162,8 @@ abstract class ShellTest {
 
     private fun find(words: String, fits: (View) -> Boolean): View? {
         val all = root.everything().filter { it.isShown && fits(it) }
-        return all.find { it.said() == words } ?: all.find { it.said()?.contains(words) == true }
+        val wanted = words.plain()
+        return all.find { it.said() == wanted } ?: all.find { it.said()?.contains(wanted) == true }
     }
 
     companion object {
@@ -166,7 +180,10 @@ const val PHONE = "en-rGB-w411dp-h891dp-port-notnight-hdpi"
 fun View.everything(): List<View> = listOf(this) +
     ((this as? ViewGroup)?.let { group -> (0 until group.childCount).flatMap { group.getChildAt(it).everything() } }.orEmpty())
 
-fun View.said(): String? = contentDescription?.toString() ?: (this as? TextView)?.text?.toString()
+/** What a screen reader says of it, or else its text; spaces that do not break count as spaces. */
+fun View.said(): String? = (contentDescription ?: (this as? TextView)?.text)?.toString()?.plain()
+
+private fun String.plain() = replace('\u00a0', ' ')
 
 private fun View.pressed(): View? = generateSequence(this) { it.parent as? View }.firstOrNull { it.isClickable }
 
