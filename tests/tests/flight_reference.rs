@@ -240,6 +240,24 @@ fn small_angle(data: &BodyData) -> (f64, f64, f64) {
     )
 }
 
+/// Real and imaginary part, 1/s, of the eigenvalues of small yaw and its rate at constant speed, from
+/// the motion itself: `yaw' = rate - vy'/V`, with `vy'` and `rate'` by central differences.
+fn yaw_mode(body: &Body) -> (f64, f64) {
+    let slopes = |yaw_rad: f64, rate_radps: f64| {
+        let at = |sign: f64| {
+            let (yaw, rate) = (sign * yaw_rad, sign * rate_radps);
+            flight::derivative(body, &[0.0, 0.0, SPEED, 0.0, yaw, rate])
+        };
+        let (up, down) = (at(1.0), at(-1.0));
+        let step = 2.0 * (yaw_rad + rate_radps);
+        ((up[3] - down[3]) / step, (up[5] - down[5]) / step)
+    };
+    let ((lift, turn), (push, damp)) = (slopes(1e-4, 0.0), slopes(0.0, 1e-3));
+    let (lift, push) = (-lift / SPEED, 1.0 - push / SPEED);
+    let half = 0.5 * (lift + damp);
+    (half, (lift * damp - push * turn - half * half).sqrt())
+}
+
 #[test]
 fn linear_limit_and_aerodynamic_jump() {
     let data = linear();
@@ -247,6 +265,9 @@ fn linear_limit_and_aerodynamic_jump() {
     within(na, 4.029_669, 1e-6);
     within(ma, -1.445_006, 1e-6);
     within(mq, 7.406_72e-3, 1e-8);
+    let (damping, turning) = yaw_mode(&data.body());
+    within(damping, -2.901_26, 1e-5);
+    within(turning, 27.740_41, 1e-5);
     let body = data.body();
     // state after a time: ride the distance the balance point covers in it
     let after = |yaw_rad: f64, rate_radps: f64, time_s: f64| {
