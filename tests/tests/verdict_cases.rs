@@ -1,7 +1,9 @@
 //! The verdict on written-out cases: what a technician would expect of it.
 #![allow(clippy::unwrap_used)] // a test that cannot read its own case must stop
 
+use shimwright::evidence::Probe;
 use shimwright::flight::TransferTable;
+use shimwright::frame::ArrowKind;
 use shimwright::verdict::{Adjustment, Call, Case, CheckItem, Reason, Verdict, decide};
 
 fn verdict(trials: &str) -> Verdict {
@@ -222,4 +224,103 @@ fn a_trial_that_contradicts_the_others_is_named() {
 fn an_unknown_key_is_an_error() {
     let text = case_text("[]", r#"{"tolerence_mm":3}"#);
     assert!(serde_json::from_str::<Case>(&text).is_err());
+}
+
+/// Every call says what it rests on, in figures that belong together.
+#[test]
+fn a_fitting_says_what_it_saves_and_that_its_direction_is_hearsay() {
+    let verdict = verdict(&format!("[{}]", face(90.0, 4)));
+    let Call::Fit { fitting } = &verdict.call else {
+        panic!("{verdict:#?}");
+    };
+    let pays = verdict.reasons.iter().find_map(|reason| match reason {
+        Reason::FittingPays {
+            now_mm,
+            after_mm,
+            axles,
+        } => Some((now_mm - after_mm, *axles)),
+        _ => None,
+    });
+    let (saving_mm, axles) = pays.unwrap();
+    assert_eq!(axles, 2);
+    assert!(saving_mm > 5.5 * f64::from(axles), "{saving_mm}");
+    assert_eq!(verdict.options[0].fitting, *fitting);
+    for reason in [Reason::NotYetSeenOnThisBow, Reason::CamDirectionDisputed] {
+        assert!(verdict.reasons.contains(&reason), "{:?}", verdict.reasons);
+    }
+}
+
+#[test]
+fn a_fitting_that_costs_more_than_it_saves_is_left_and_said() {
+    let settings = r#"{"priority":["bare"],"price_per_axle_mm":60}"#;
+    let verdict = verdict_with(&format!("[{}]", face(45.0, 6)), settings);
+    assert!(matches!(verdict.call, Call::Keep { .. }), "{verdict:#?}");
+    let says = |reason: &Reason| matches!(reason, Reason::NoFittingPays { saving_mm, price_mm } if saving_mm < price_mm);
+    assert!(verdict.reasons.iter().any(says), "{:?}", verdict.reasons);
+}
+
+#[test]
+fn what_is_missing_is_counted_and_named() {
+    let settings = r#"{"priority":["broadhead","bare"]}"#;
+    let verdict = verdict_with(&format!("[{}]", face(60.0, 2)), settings);
+    let few = Reason::TooFewArrows {
+        kind: Probe::Bare,
+        have: 2,
+        have_reference: 2,
+        need: 3,
+    };
+    let unshot = Reason::NotYetShot {
+        kind: Probe::Broadhead,
+    };
+    for reason in [few, unshot] {
+        assert!(verdict.reasons.contains(&reason), "{:?}", verdict.reasons);
+    }
+}
+
+#[test]
+fn open_and_failed_checks_are_told_apart() {
+    for (state, failed) in [("open", false), ("failed", true)] {
+        let checks = format!(r#"{{"checks":[{{"check":"cam_timing","result":"{state}"}}],"#);
+        let text = case_text(&format!("[{}]", face(90.0, 4)), "{}").replacen('{', &checks, 1);
+        let case: Case = serde_json::from_str(&text).unwrap();
+        let verdict = decide(&case, TransferTable::unrecorded()).unwrap();
+        let check = CheckItem::CamTiming;
+        let said = Reason::CheckFirst { check, failed };
+        assert!(verdict.reasons.contains(&said), "{:?}", verdict.reasons);
+    }
+}
+
+/// Five bare shafts, one far from the rest: without it the bow is in tolerance.
+#[test]
+fn one_arrow_that_makes_the_picture_comes_before_spacers() {
+    let apart = face(4.0, 5).replacen(
+        r#"{"kind":"bare","x_mm":16"#,
+        r#"{"kind":"bare","x_mm":190"#,
+        1,
+    );
+    assert_ne!(apart, face(4.0, 5));
+    let verdict = verdict(&format!("[{apart}]"));
+    let Call::AdjustFirst {
+        what: Adjustment::Arrow { kind, index, .. },
+    } = verdict.call
+    else {
+        panic!("{verdict:#?}");
+    };
+    assert_eq!((kind, index), (ArrowKind::Bare, 9));
+    let trial = 0;
+    let said = Reason::ArrowApart { trial, kind, index };
+    assert!(verdict.reasons.contains(&said), "{:?}", verdict.reasons);
+}
+
+/// Two settings so close together that scatter hides which way the bow answers.
+#[test]
+fn a_direction_that_a_pair_does_not_settle_is_called_open() {
+    let right = face(52.0, 3).replace("left", "right");
+    let verdict = verdict(&format!("[{},{right}]", face(54.0, 3)));
+    let chance = verdict.response.wrong_way_chance;
+    assert!((0.05..0.8).contains(&chance), "{chance}");
+    let said = Reason::DirectionOpen {
+        wrong_way_chance: chance,
+    };
+    assert!(verdict.reasons.contains(&said), "{:?}", verdict.reasons);
 }
