@@ -67,10 +67,17 @@ internal class ArrowForm(
     }
 
     private fun vanes(): Vanes? {
-        val read = VANES.map { read(it, needed = true) }
-        if (null in read) return null
-        val (count, length, height, place, mass) = read.filterNotNull()
-        return Vanes(count.toUInt(), length, height, before?.vanes?.sweepMm, place, mass)
+        val read = VANES.associateWith { read(it, needed = true) }
+        if (null in read.values) return null
+        fun of(figure: Figure) = checkNotNull(read[figure])
+        return Vanes(
+            count = of(Figure.VANE_COUNT).toUInt(),
+            lengthMm = of(Figure.VANE_LENGTH),
+            heightMm = of(Figure.VANE_HEIGHT),
+            sweepMm = before?.vanes?.sweepMm,
+            fromNockMm = of(Figure.VANE_PLACE),
+            massKg = of(Figure.VANE_MASS),
+        )
     }
 
     private fun broadhead(): Broadhead? {

@@ -26,6 +26,7 @@ import org.shimwright.kit.choice
 import org.shimwright.kit.fittingWords
 import org.shimwright.kit.scene
 import org.shimwright.kit.section
+import org.shimwright.kit.sides
 import org.shimwright.kit.units
 
 /** What the user says is in the bow, and how that looks. */
@@ -81,9 +82,8 @@ class FittedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<FittedState>
             pair.name to context.getString(R.string.pair_line, pair.name, thin, thick)
         }
         body.choice(context.getString(R.string.pair), pairs, kept.getString(PAIR + axle.name) ?: seat?.pair) { pick(PAIR, axle, it) }
-        val sides = listOf(Side.LEFT to context.getString(R.string.left), Side.RIGHT to context.getString(R.string.right))
         val side = kept.getString(SIDE + axle.name)?.let(Side::valueOf) ?: seat?.thick
-        body.choice(context.getString(R.string.thick_side), sides, side) { pick(SIDE, axle, it.name) }
+        body.sides(side) { pick(SIDE, axle, it.name) }
     }
 
     /** Most bows carry the same on both axles: the first answer for the top one serves for the bottom one too. */

@@ -1,6 +1,7 @@
 package org.shimwright.kit
 
 import android.content.Context
+import android.view.View
 import org.shimwright.R
 import org.shimwright.core.Axle
 import org.shimwright.core.Fitting
@@ -11,6 +12,12 @@ import org.shimwright.core.Side
 
 /** thick left, of one seat. */
 fun Context.sideWord(side: Side): String = getString(if (side == Side.LEFT) R.string.left else R.string.right)
+
+/** Which side has the thick piece: left stands left in every language, as on the bow. */
+fun Column.sides(chosen: Side?, pick: (Side) -> Unit) {
+    val sides = listOf(Side.LEFT, Side.RIGHT).map { it to context.sideWord(it) }
+    choice(context.getString(R.string.thick_side), sides, chosen, pick).layoutDirection = View.LAYOUT_DIRECTION_LTR
+}
 
 /** pair C, thick side left. */
 fun Context.seatWords(seat: Seat): String = getString(if (seat.thick == Side.LEFT) R.string.seat_left else R.string.seat_right, seat.pair)

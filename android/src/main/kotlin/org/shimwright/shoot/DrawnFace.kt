@@ -35,6 +35,10 @@ class DrawnFace(
     }
 
     override fun onMeasure(widthSpec: Int, heightSpec: Int) {
+        if (MeasureSpec.getMode(heightSpec) == MeasureSpec.EXACTLY) {
+            setMeasuredDimension(MeasureSpec.getSize(widthSpec), MeasureSpec.getSize(heightSpec))
+            return
+        }
         val side = minOf(MeasureSpec.getSize(widthSpec), (resources.displayMetrics.heightPixels * SHARE).toInt())
         setMeasuredDimension(MeasureSpec.getSize(widthSpec), side)
     }

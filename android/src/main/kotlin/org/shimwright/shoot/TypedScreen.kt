@@ -24,6 +24,7 @@ import org.shimwright.kit.card
 import org.shimwright.kit.choice
 import org.shimwright.kit.field
 import org.shimwright.kit.note
+import org.shimwright.kit.sideways
 import org.shimwright.kit.strong
 import org.shimwright.kit.typed
 import org.shimwright.kit.units
@@ -62,7 +63,7 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
         val context = page.context
         val figures = Figures(context, state.units)
         page.head(context.getString(if (face) R.string.typed_holes else R.string.typed_tears), state.bow)
-        if (face) drawn(page.body, state)
+        if (face) drawn(page, state)
         page.body.note(context.getString(if (face) R.string.typed_holes_how else R.string.typed_tears_how))
         state.kinds.indices.forEach { line(page.body, state, it, figures) }
         val kinds = if (face) ArrowKind.entries else ArrowKind.entries - ArrowKind.BROADHEAD
@@ -74,19 +75,13 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
         if (state.kinds.isNotEmpty()) page.main(context.getString(R.string.save)) { save(state) }
     }
 
-    private fun drawn(body: Column, state: TypedState) {
-        val context = body.context
+    private fun drawn(page: Page, state: TypedState) {
+        val context = page.context
         val figures = Figures(context, state.units)
-        body.put(
-            DrawnFace(
-                context,
-                state.halfMm,
-                state.kinds.mapIndexedNotNull { index, kind ->
-                    place(index, state)?.let { kind to it }
-                },
-            ) { add(state, it) },
-        )
-        body.choice(context.getString(R.string.drawn_reach), HALVES.map { it to figures.length(it) }, state.halfMm) {
+        val arrows = state.kinds.mapIndexedNotNull { index, kind -> place(index, state)?.let { kind to it } }
+        val drawing = DrawnFace(context, state.halfMm, arrows) { add(state, it) }
+        if (sideways(context)) page.picture(drawing) else page.body.put(drawing)
+        page.body.choice(context.getString(R.string.drawn_reach), HALVES.map { it to figures.length(it) }, state.halfMm) {
             kept.putDouble(HALF, it)
             refresh()
         }

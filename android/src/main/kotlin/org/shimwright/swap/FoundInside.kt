@@ -18,6 +18,7 @@ import org.shimwright.kit.choice
 import org.shimwright.kit.field
 import org.shimwright.kit.note
 import org.shimwright.kit.section
+import org.shimwright.kit.sides
 import org.shimwright.kit.strong
 import org.shimwright.kit.typed
 
@@ -50,10 +51,7 @@ internal class FoundInside(private val kept: Bundle, private val refresh: () -> 
             pair.name to context.getString(R.string.pair_line, pair.name, thin, thick)
         }
         body.choice(context.getString(R.string.pair), pairs, kept.getString(SwapKey.PAIR)) { pick(SwapKey.PAIR, it) }
-        val sides = listOf(Side.LEFT to context.getString(R.string.left), Side.RIGHT to context.getString(R.string.right))
-        body.choice(context.getString(R.string.thick_side), sides, kept.getString(SwapKey.SIDE)?.let(Side::valueOf)) {
-            pick(SwapKey.SIDE, it.name)
-        }
+        body.sides(kept.getString(SwapKey.SIDE)?.let(Side::valueOf)) { pick(SwapKey.SIDE, it.name) }
         val pair = kept.getString(SwapKey.PAIR) ?: return
         val side = kept.getString(SwapKey.SIDE)?.let(Side::valueOf) ?: return
         body.action(context.getString(R.string.this_was_inside), Weight.MAIN) { say(Found.Seat(Seat(pair, side))) }

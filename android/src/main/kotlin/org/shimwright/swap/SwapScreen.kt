@@ -29,6 +29,7 @@ import org.shimwright.kit.fittingWords
 import org.shimwright.kit.progress
 import org.shimwright.kit.scene
 import org.shimwright.kit.seatWords
+import org.shimwright.kit.sideways
 import org.shimwright.kit.strong
 import org.shimwright.kit.words
 
@@ -60,7 +61,7 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
         page.body.card {
             answer(context.stepTitle(step))
             put(context.words(Type.STEP, context.stepWords(step, state, figures)))
-            state.scene?.let { scene(it, figures, step.seat?.let(context::seatWords)) }
+            state.scene?.let { scene(it, figures, step.seat?.let(context::seatWords), LOW_DP.takeIf { sideways(context) }) }
         }
         if (step.kind == StepKind.CONFIRM_FOUND) found.ask(page.body, state, figures)
         bar(page, state, step)
@@ -165,5 +166,10 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
             kept.clear()
             refresh()
         }
+    }
+
+    private companion object {
+        /** How high a drawing may be where the window is low, dp: its figures must be seen without scrolling. */
+        const val LOW_DP = 170
     }
 }

@@ -148,6 +148,12 @@ class RoundTripTest {
         val facts = bench.workshop.arrowFacts(setup)
         assertEquals(0.0262, facts.massKg, 1e-12)
         assertEquals(0.5 * 0.0262 * 85.5 * 85.5, facts.kineticEnergyJ, 1e-9)
+        assertEquals(0.005 * 0.0262, facts.massSdKg, 1e-12)
+        val there = bench.workshop.arrowDownrange(setup, 18.288)
+        // Free fall for the flight's time, and a little more for drag: g t^2 / 2.
+        val fallMm = 0.5 * 9.80665 * there.timeS * there.timeS * 1000
+        assertEquals(fallMm, there.dropMm, 0.03 * fallMm)
+        assertTrue(there.speedMps < 85.5 && there.speedSdMps > 0 && there.dropSdMm > 0)
         assertEquals(0.0262 * 85.5, facts.momentumKgmps, 1e-9)
     }
 
