@@ -62,9 +62,9 @@ class WholeJobTest : ShellTest() {
         open()
         tap("Heron")
         shot("before.jpg", BEFORE)
-        see("Shoot 2 more bare shafts and 2 more fletched")
+        see("Fit pair B, thick side right, on both axles")
         see("Bare shafts land 61 mm right of fletched")
-        // The demo has one photograph from before the swap; the second group is a second look at it.
+        // More shots before the press. The demo has one photograph from before the swap; this is a second look at it.
         shot("before.jpg", BEFORE)
         see("Fit pair B, thick side right, on both axles")
         tap("Start the swap")
