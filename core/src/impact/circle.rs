@@ -28,11 +28,32 @@ pub struct Circle {
     pub support: f64,
 }
 
+impl Circle {
+    /// The widest angle, seen from the centre, between neighbouring points that lie on the circle
+    /// (within three times its scatter), rad; a full turn where only one does.
+    pub fn widest_gap_rad(&self, points: &[(f64, f64)]) -> f64 {
+        let near_mm = 3.0 * self.scatter_mm.max(LEAST_SCATTER_MM);
+        let from_centre = points.iter().map(|p| (p.0 - self.x_mm, p.1 - self.y_mm));
+        let mut angles: Vec<f64> = from_centre
+            .filter(|(x, y)| (x.hypot(*y) - self.radius_mm).abs() < near_mm)
+            .map(|(x, y)| y.atan2(x))
+            .collect();
+        angles.sort_by(f64::total_cmp);
+        let first = angles.first().map(|a| a + std::f64::consts::TAU);
+        let next = angles.iter().skip(1).copied().chain(first);
+        let gaps = angles.iter().zip(next).map(|(a, b)| b - a);
+        gaps.fold(0.0, f64::max)
+    }
+}
+
 /// Fits a circle to `points` from a first guess `(x, y, radius)`, all mm: the algebraic fit of
 /// Kasa (IEEE Trans. Instrum. Meas. 25, 1976), reweighted four times with Tukey's biweight.
 ///
+/// Points outside the circle weigh `outward` times as much as those inside: 1 where errors go both
+/// ways, less where they mostly go out.
+///
 /// `None` with fewer than five points, or when they do not determine a circle.
-pub fn fit_circle(points: &[(f64, f64)], guess: (f64, f64, f64)) -> Option<Circle> {
+pub fn fit_circle(points: &[(f64, f64)], guess: (f64, f64, f64), outward: f64) -> Option<Circle> {
     if points.len() < 5 {
         return None;
     }
@@ -41,10 +62,10 @@ pub fn fit_circle(points: &[(f64, f64)], guess: (f64, f64, f64)) -> Option<Circl
     for _ in 0..ROUNDS {
         let misses = misses(points, x, y, radius);
         scatter = (1.4826 * median_abs(&misses)).max(LEAST_SCATTER_MM);
-        let weights = misses
+        let weights: Vec<f64> = misses
             .iter()
-            .map(|m| tukey(m / scatter))
-            .collect::<Vec<_>>();
+            .map(|m| tukey(m / scatter) * if *m > 0.0 { outward } else { 1.0 })
+            .collect();
         (x, y, radius) = kasa(points, &weights)?;
     }
     let misses = misses(points, x, y, radius);
@@ -128,7 +149,7 @@ mod tests {
 
     #[test]
     fn an_exact_rim_gives_its_circle() {
-        let circle = fit_circle(&rim(72, 1.0), (1.0, -1.0, 2.5)).unwrap();
+        let circle = fit_circle(&rim(72, 1.0), (1.0, -1.0, 2.5), 1.0).unwrap();
         assert!((circle.x_mm - 1.2).hypot(circle.y_mm + 0.7) < 1e-9);
         assert!((circle.radius_mm - 3.0).abs() < 1e-9);
     }
@@ -139,21 +160,34 @@ mod tests {
         for point in points.iter_mut().take(20) {
             *point = (point.0 * 1.6, point.1 * 1.6 + 1.5);
         }
-        let circle = fit_circle(&points, (1.1, -0.6, 2.9)).unwrap();
+        let circle = fit_circle(&points, (1.1, -0.6, 2.9), 1.0).unwrap();
         assert!((circle.x_mm - 1.2).hypot(circle.y_mm + 0.7) < 0.02);
     }
 
     #[test]
     fn an_arc_is_less_certain_than_a_full_rim() {
         let guess = (1.2, -0.7, 3.0);
-        let full = fit_circle(&rim(72, 1.0), guess).unwrap();
-        let arc = fit_circle(&rim(72, 0.4), guess).unwrap();
+        let full = fit_circle(&rim(72, 1.0), guess, 1.0).unwrap();
+        let arc = fit_circle(&rim(72, 0.4), guess, 1.0).unwrap();
         assert!(arc.sd_mm > 2.0 * full.sd_mm);
     }
 
     #[test]
+    fn the_widest_gap_is_the_open_part_of_the_rim() {
+        let points = rim(72, 0.75);
+        let circle = fit_circle(&points, (1.2, -0.7, 3.0), 1.0).unwrap();
+        let open = circle.widest_gap_rad(&points);
+        let step = 1.5 * std::f64::consts::PI / 72.0;
+        assert!(
+            (open - std::f64::consts::FRAC_PI_2 - step).abs() < 1e-6,
+            "{open}"
+        );
+        assert!(circle.widest_gap_rad(&rim(72, 1.0)) < 0.1);
+    }
+
+    #[test]
     fn points_on_one_spot_or_too_few_give_nothing() {
-        assert!(fit_circle(&[(1.0, 1.0); 12], (1.0, 1.0, 3.0)).is_none());
-        assert!(fit_circle(&rim(4, 1.0), (1.2, -0.7, 3.0)).is_none());
+        assert!(fit_circle(&[(1.0, 1.0); 12], (1.0, 1.0, 3.0), 1.0).is_none());
+        assert!(fit_circle(&rim(4, 1.0), (1.2, -0.7, 3.0), 1.0).is_none());
     }
 }

@@ -15,6 +15,10 @@ const HALF_KERNEL: usize = 8;
 const WEAK: f32 = 0.4;
 /// The rim is looked for between these multiples of the expected radius.
 const SPAN: (f64, f64) = (0.45, 1.75);
+/// Light from behind makes the torn fringe glow, so that a light hole ends in two steps, hole to
+/// fringe and fringe to paper, of which either may be larger; the first of at least this many grey
+/// levels is the hole's. (In a hole that is white all over there is hardly any noise to exceed.)
+const FIRST_STEP: f32 = 8.0;
 
 /// What the rays saw.
 pub(super) struct Rim {
@@ -31,7 +35,9 @@ pub(super) fn find_rim(relief: &Relief, centre: PointMm, radius_mm: f64, tone: H
         .filter_map(|ray| {
             let (sin, cos) = (std::f64::consts::TAU * ray as f64 / RAYS as f64).sin_cos();
             let at = |r: f64| centre + PointMm::new(r * cos, r * sin);
-            let (r, strength) = strongest_step(relief, &kernel, radius_mm, at)?;
+            let profile = profile(relief, radius_mm, at);
+            let (r, strength) = outward_step(&profile, &kernel, tone)?;
+            let r = SPAN.0 * radius_mm + r * STEP_MM;
             let place = at(r);
             Some((place.x_mm, place.y_mm, strength))
         })
@@ -57,28 +63,37 @@ fn edge_kernel(tone: HoleTone) -> [f32; 2 * HALF_KERNEL + 1] {
     })
 }
 
-/// Radius and height of the strongest outward step on one ray; `None` when nothing rises.
-fn strongest_step(
-    relief: &Relief,
-    kernel: &[f32],
-    radius_mm: f64,
-    at: impl Fn(f64) -> PointMm,
-) -> Option<(f64, f32)> {
-    let from = SPAN.0 * radius_mm;
+/// Brightness along one ray, from a kernel's half before the span to a half beyond it.
+fn profile(relief: &Relief, radius_mm: f64, at: impl Fn(f64) -> PointMm) -> Vec<f32> {
     let count = ((SPAN.1 - SPAN.0) * radius_mm / STEP_MM).ceil() as usize + 1;
-    let profile: Vec<f32> = (0..count + 2 * HALF_KERNEL)
+    (0..count + 2 * HALF_KERNEL)
         .map(|k| {
-            let r = from + (k as f64 - HALF_KERNEL as f64) * STEP_MM;
+            let r = SPAN.0 * radius_mm + (k as f64 - HALF_KERNEL as f64) * STEP_MM;
             let (column, row) = relief.grid(at(r));
             relief.at(column as f32, row as f32)
         })
-        .collect();
+        .collect()
+}
+
+/// Place (in profile steps from the span's start) and height of the step that ends the hole;
+/// `None` when nothing rises.
+fn outward_step(profile: &[f32], kernel: &[f32], tone: HoleTone) -> Option<(f64, f32)> {
     let slope: Vec<f32> = profile
         .windows(kernel.len())
         .map(|w| w.iter().zip(kernel).map(|(p, k)| p * k).sum())
         .collect();
-    let (best, &strength) = slope.iter().enumerate().max_by(|a, b| a.1.total_cmp(b.1))?;
-    (strength > 0.0).then(|| (from + peak(&slope, best) * STEP_MM, strength))
+    let (strongest, &most) = slope.iter().enumerate().max_by(|a, b| a.1.total_cmp(b.1))?;
+    let is_step = |k: &usize| {
+        let beside = |by: usize| slope.get(by).copied().unwrap_or(f32::MAX);
+        slope[*k] >= FIRST_STEP
+            && slope[*k] >= beside(k.wrapping_sub(1))
+            && slope[*k] >= beside(k + 1)
+    };
+    let first = match tone {
+        HoleTone::Dark => strongest,
+        HoleTone::Light => (0..strongest).find(is_step).unwrap_or(strongest),
+    };
+    (most > 0.0).then(|| (peak(&slope, first), slope[first]))
 }
 
 /// Sub-sample position of the maximum at `k`, by a parabola through its neighbours.
@@ -112,6 +127,24 @@ mod tests {
     use crate::impact::fit_circle;
 
     #[test]
+    fn a_glowing_fringe_is_not_the_rim_of_a_light_hole() {
+        let lit = |p: PointMm| {
+            // Wider than the edge filter everywhere: a thinner fringe melts into the edge.
+            let fringe_mm = 1.1 + 0.3 * (3.0 * p.y_mm.atan2(p.x_mm)).sin();
+            match p.norm_mm() - 3.0 {
+                d if d < 0.0 => 255.0,
+                d if d < fringe_mm => 220.0,
+                _ => 150.0,
+            }
+        };
+        let relief = Relief::sample(PointMm::default(), 10.0, 0.2, lit);
+        let rim = find_rim(&relief, PointMm::new(0.2, 0.1), 3.2, HoleTone::Light);
+        let circle = fit_circle(&rim.points, (0.2, 0.1, 3.2), 1.0).unwrap();
+        assert!(circle.x_mm.hypot(circle.y_mm) < 0.05, "{circle:?}");
+        assert!((circle.radius_mm - 3.0).abs() < 0.1, "{circle:?}");
+    }
+
+    #[test]
     fn a_clean_hole_is_found_to_hundredths_of_a_millimetre() {
         let hole = PointMm::new(0.37, -0.21);
         let soft = |p: PointMm| {
@@ -122,7 +155,7 @@ mod tests {
         let rim = find_rim(&relief, PointMm::new(0.1, 0.1), 2.8, HoleTone::Dark);
         assert_eq!(rim.points.len(), RAYS);
         assert!((rim.step - 100.0).abs() < 15.0, "{}", rim.step);
-        let circle = fit_circle(&rim.points, (0.1, 0.1, 2.8)).unwrap();
+        let circle = fit_circle(&rim.points, (0.1, 0.1, 2.8), 1.0).unwrap();
         assert!((circle.x_mm - hole.x_mm).hypot(circle.y_mm - hole.y_mm) < 0.02);
         assert!((circle.radius_mm - 3.1).abs() < 0.05);
     }

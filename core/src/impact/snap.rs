@@ -16,6 +16,9 @@ const BEYOND_SEARCH_MM: f64 = 11.0;
 const LEAST_HALF_MM: f64 = 16.5;
 const LEAST_VOTE: f64 = 0.5;
 const LEAST_RIM_SHARE: f64 = 0.6;
+/// A longer stretch without rim is another hole's opening, and which of the two was meant, or
+/// where either ends, cannot be told: two of 6 mm at 3 mm leave 120 degrees open, at 5 mm 67.
+const MOST_OPEN_RAD: f64 = 110.0 * std::f64::consts::PI / 180.0;
 const MOST_SCATTER_MM: f64 = 0.45;
 /// A small hole must be as round as a large one, in proportion.
 const MOST_SCATTER_SHARE: f64 = 0.15;
@@ -25,6 +28,11 @@ const MOST_MOVED_MM: f64 = 2.0;
 const RADIUS_MM: (f64, f64) = (1.8, 5.2);
 /// The black ring is where a hole hides: below this rim step, grey levels, the centre is widened.
 const FULL_STEP: f64 = 60.0;
+/// Where the fringe is as bright as the light hole, the rim is seen too far out, never too far in:
+/// what a rim point outside the circle counts against one inside.
+const FRINGE_WEIGHT: f64 = 0.4;
+/// How far a glowing fringe pulls the centre of a light hole, one standard deviation, mm.
+const FRINGE_SD_MM: f64 = 0.18;
 
 /// What lies behind the holes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -125,7 +133,12 @@ pub fn snap(
     if seed.vote < least {
         return Err(NotSnapped::NothingRound);
     }
-    refine(&relief, &seed)
+    let hole = refine(&relief, &seed)?;
+    // From the seed the rim may lead on to a neighbour.
+    if (hole.centre - tap).norm_mm() > options.search_mm {
+        return Err(NotSnapped::NothingRound);
+    }
+    Ok(hole)
 }
 
 /// Rim, circle, and the accept rule.
@@ -133,7 +146,8 @@ fn refine(relief: &Relief, seed: &Seed) -> Result<Hole, NotSnapped> {
     let first = circle_at(relief, seed.centre, seed.radius_mm, seed.tone)?.1;
     let centre = PointMm::new(first.x_mm, first.y_mm);
     let (rim, circle) = circle_at(relief, centre, first.radius_mm, seed.tone)?;
-    if circle.support < LEAST_RIM_SHARE * RAYS as f64 {
+    let hidden = circle.support < LEAST_RIM_SHARE * RAYS as f64;
+    if hidden || circle.widest_gap_rad(&rim.points) > MOST_OPEN_RAD {
         return Err(NotSnapped::RimHidden);
     }
     let moved = (PointMm::new(circle.x_mm, circle.y_mm) - seed.centre).norm_mm();
@@ -144,11 +158,16 @@ fn refine(relief: &Relief, seed: &Seed) -> Result<Hole, NotSnapped> {
     if !(RADIUS_MM.0..=RADIUS_MM.1).contains(&circle.radius_mm) {
         return Err(NotSnapped::WrongSize);
     }
+    // The glowing fringe of a light hole is no part of it, but where it is as bright it looks so.
+    let fringe_mm = match seed.tone {
+        HoleTone::Dark => 0.0,
+        HoleTone::Light => FRINGE_SD_MM,
+    };
     let weakness = (FULL_STEP / f64::from(rim.step).max(1.0)).clamp(1.0, 4.0);
     Ok(Hole {
         centre: PointMm::new(circle.x_mm, circle.y_mm),
         radius_mm: circle.radius_mm,
-        sd_mm: circle.sd_mm * weakness,
+        sd_mm: (circle.sd_mm * weakness).hypot(fringe_mm),
         scatter_mm: circle.scatter_mm,
         vote: seed.vote,
         tone: seed.tone,
@@ -164,6 +183,10 @@ fn circle_at(
     let radius_mm = radius_mm.clamp(RADIUS_MM.0 * 0.8, RADIUS_MM.1 * 1.1);
     let rim = find_rim(relief, centre, radius_mm, tone);
     let guess = (centre.x_mm, centre.y_mm, radius_mm);
-    let circle = fit_circle(&rim.points, guess).ok_or(NotSnapped::RimHidden)?;
+    let outward = match tone {
+        HoleTone::Dark => 1.0,
+        HoleTone::Light => FRINGE_WEIGHT,
+    };
+    let circle = fit_circle(&rim.points, guess, outward).ok_or(NotSnapped::RimHidden)?;
     Ok((rim, circle))
 }

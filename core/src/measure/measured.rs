@@ -3,11 +3,12 @@
 use serde::{Serialize, Serializer};
 
 use super::pixels;
+use super::request::{Tap, TearTap};
 use crate::frame::{ArrowKind, Cov2, PointMm, PointPx};
-use crate::impact::{HoleTone, NotSnapped};
+use crate::impact::{Hole, HoleTone, NotSnapped};
 use crate::photo::CameraKey;
-use crate::plane::{Plane, PlaneWarning, ReferenceKind};
-use crate::tear::TearRefusal;
+use crate::plane::{Plane, PlaneWarning, Reading, ReferenceKind};
+use crate::tear::{Tear, TearRefusal};
 
 /// The result of one photograph. Millimetres from the middle of the reference, x right, y up.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -103,6 +104,41 @@ pub struct MeasuredImpact {
     pub tone: Option<HoleTone>,
 }
 
+impl MeasuredImpact {
+    /// The mark itself, whatever the picture shows there.
+    pub(super) fn placed(tap: &Tap, read: &Reading) -> Self {
+        Self {
+            kind: tap.kind,
+            px: tap.px,
+            x_mm: read.at.x_mm,
+            y_mm: read.at.y_mm,
+            sd_mm: mean_sd(read.reading),
+            reading: read.reading,
+            scale: read.scale,
+            snapped: false,
+            reason: None,
+            radius_mm: None,
+            tone: None,
+        }
+    }
+
+    /// The centre of a hole, which is at `px`.
+    pub(super) fn snapped(tap: &Tap, px: PointPx, read: &Reading, hole: &Hole) -> Self {
+        Self {
+            px,
+            snapped: true,
+            radius_mm: Some(hole.radius_mm),
+            tone: Some(hole.tone),
+            ..Self::placed(tap, read)
+        }
+    }
+}
+
+/// Standard deviation on either axis, mm: root mean of the two variances.
+pub(super) fn mean_sd(cov: Cov2) -> f64 {
+    f64::midpoint(cov.xx_mm2.max(0.0), cov.yy_mm2.max(0.0)).sqrt()
+}
+
 /// A place that may be a hole.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Proposal {
@@ -140,6 +176,36 @@ pub struct MeasuredTear {
     /// Where the nock end passed, px; the tap when refused.
     #[serde(with = "pixels::point")]
     pub nock_px: PointPx,
+}
+
+impl MeasuredTear {
+    pub(super) fn read(plane: &Plane, tear: &Tear) -> Self {
+        Self {
+            x_mm: tear.vector.x_mm,
+            y_mm: tear.vector.y_mm,
+            length_mm: tear.vector.norm_mm(),
+            angle_rad: tear.vector.y_mm.atan2(tear.vector.x_mm),
+            sd_mm: tear.sd_mm,
+            accepted: true,
+            reason: None,
+            point_px: plane.to_px(tear.point),
+            nock_px: plane.to_px(tear.nock),
+        }
+    }
+
+    pub(super) fn refused(tap: &TearTap, reason: TearRefusal) -> Self {
+        Self {
+            x_mm: 0.0,
+            y_mm: 0.0,
+            length_mm: 0.0,
+            angle_rad: 0.0,
+            sd_mm: 0.0,
+            accepted: false,
+            reason: Some(reason),
+            point_px: tap.px,
+            nock_px: tap.px,
+        }
+    }
 }
 
 /// What a line on the picture shows.

@@ -10,6 +10,7 @@ mod pixels;
 mod reference;
 mod request;
 mod session;
+mod suggest;
 mod trace;
 
 pub use error::MeasureError;

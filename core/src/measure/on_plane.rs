@@ -2,9 +2,9 @@
 
 use super::measured::Rectified;
 use crate::frame::{PointMm, PointPx};
-use crate::impact::{Relief, Surface};
-use crate::photo::{Grey, Photo, View, shrink};
-use crate::plane::{Plane, ReferenceKind, Source, Window, rectify};
+use crate::impact::{self, Backdrop, Hole, NotSnapped, Relief, SnapOptions, Surface};
+use crate::photo::{Grey, Photo, View};
+use crate::plane::{Plane, ReferenceKind, Source, Window, rectify, rectify_averaged};
 
 /// A photograph and its plane.
 pub(super) struct OnPlane<'a> {
@@ -28,6 +28,8 @@ const MOST_SIDE_PX: f64 = 2400.0;
 const WIDEST_MM: f64 = 700.0;
 /// A face's paper reaches this far beyond its outermost ring.
 const BEYOND_RINGS: f64 = 1.1;
+/// A snap needs this much of the picture around the tap, mm.
+const SNAP_ROOM_MM: f64 = 8.0;
 
 impl Region {
     /// A pixel grid over the region; the step grows where it would be too large.
@@ -74,8 +76,26 @@ impl<'a> OnPlane<'a> {
     }
 
     /// About one photo pixel, on the plane, mm.
-    pub(super) fn pixel_mm(&self, at: PointMm) -> f64 {
+    fn pixel_mm(&self, at: PointMm) -> f64 {
         1.0 / self.plane.px_per_mm(at).max(1e-6)
+    }
+
+    /// Where printed rings are centred, if there are any.
+    pub(super) fn rings_centre(&self) -> Option<PointMm> {
+        matches!(self.plane.reference, ReferenceKind::Rings { .. }).then(PointMm::default)
+    }
+
+    /// The hole within `search_mm` of a place.
+    pub(super) fn hole_at(&self, at: PointMm, search_mm: f64) -> Result<Hole, NotSnapped> {
+        if !self.shows(at, SNAP_ROOM_MM) {
+            return Err(NotSnapped::PictureEdge);
+        }
+        let options = SnapOptions {
+            search_mm,
+            step_mm: self.pixel_mm(at).clamp(0.1, 0.3),
+            backdrop: self.rings_centre().map_or(Backdrop::Plain, Backdrop::Rings),
+        };
+        impact::snap(at, options, self)
     }
 
     /// The reference's own rectangle, as far as the picture shows it.
@@ -134,7 +154,8 @@ impl<'a> OnPlane<'a> {
     /// The region straight on; the step grows where the picture would be too large.
     pub(super) fn rectified(&self, region: Region, mm_per_px: f64) -> Rectified {
         let window = region.window(mm_per_px);
-        let planes: Vec<Grey> = self.straight(&window).collect();
+        let straight = |channel| rectify_averaged(channel, self.plane, &window);
+        let planes: Vec<Grey> = self.channels.iter().map(straight).collect();
         let mut rgb = vec![0; 3 * window.width * window.height];
         for (channel, values) in planes.iter().cycle().take(3).enumerate() {
             let places = rgb.iter_mut().skip(channel).step_by(3);
@@ -148,23 +169,6 @@ impl<'a> OnPlane<'a> {
             top_mm: window.top_left.y_mm,
             rgb,
         }
-    }
-
-    /// Every channel of a window. Where many photo pixels fall on one of the window's, they are
-    /// averaged first.
-    fn straight(&self, window: &Window) -> impl Iterator<Item = Grey> {
-        let middle = PointPx::new(window.width as f64 / 2.0, window.height as f64 / 2.0);
-        let density = self.plane.px_per_mm(window.to_mm(middle)) * window.mm_per_px;
-        let halvings = (density / 1.8).log2().floor().clamp(-1.0, 5.0) as i32 + 1;
-        self.channels.iter().map(move |channel| {
-            if halvings > 0 {
-                let small = shrink(channel, halvings as u32);
-                let source = Source::halved(small.view(), halvings as u32);
-                rectify(&source, self.plane, window)
-            } else {
-                rectify(&Source::full(*channel), self.plane, window)
-            }
-        })
     }
 }
 

@@ -1,35 +1,22 @@
 //! A decoded photograph that answers taps.
 
 use super::measured::{
-    Measured, MeasuredImpact, MeasuredTear, PlaneFacts, Proposal, Rectified, Trace,
+    Measured, MeasuredImpact, MeasuredTear, PlaneFacts, Proposal, Rectified, Trace, mean_sd,
 };
 use super::on_plane::OnPlane;
 use super::request::{MeasureRequest, MeasuredLength, Reference, Tap, TearTap};
-use super::{DEFAULT_TAP_SD_PX, MeasureError, reference, trace};
-use crate::frame::{Cov2, PointMm, PointPx};
-use crate::impact::{self, Backdrop, Hole, NotSnapped, SnapOptions};
+use super::{DEFAULT_TAP_SD_PX, MeasureError, reference, suggest, trace};
+use crate::frame::{Cov2, PointPx};
 use crate::photo::{self, Photo, Planes};
-use crate::plane::{Plane, Reading, ReferenceKind, Source, rectify};
+use crate::plane::{Plane, Reading};
 use crate::tear::{self, Tear, TearRefusal};
 
 /// The centre looked for is at most this far from the tap, mm.
 const SEARCH_RANGE_MM: (f64, f64) = (2.75, 6.0);
 /// ... and this many of the tap's standard deviations.
 const SEARCH_SDS: f64 = 2.5;
-/// A snap needs this much of the picture around the tap, mm.
-const SNAP_ROOM_MM: f64 = 8.0;
 /// A tear needs this much of the picture around the tap, mm.
 const TEAR_ROOM_MM: f64 = 20.0;
-/// Suggestions are looked for at this step, mm.
-const PROPOSAL_STEP_MM: f64 = 1.0 / 3.0;
-/// A suggestion's centre is known to about this, mm.
-const PROPOSAL_REACH_MM: f64 = 2.0;
-/// Smaller than the hole of any but the thinnest shafts: pen dots, staples, strokes of digits. A tap
-/// may still snap to less.
-const PROPOSAL_LEAST_RADIUS_MM: f64 = 2.2;
-/// Two suggestions nearer than this are one hole, mm.
-const APART_MM: f64 = 3.0;
-
 /// Measures one photograph in one call.
 ///
 /// # Errors
@@ -155,21 +142,20 @@ impl PhotoSession {
         let raw = self.read(plane, tap.px, sd_px, "tap")?;
         let sd_mm = mean_sd(raw.reading);
         let search_mm = (SEARCH_SDS * sd_mm).clamp(SEARCH_RANGE_MM.0, SEARCH_RANGE_MM.1);
-        Ok(match self.hole_at(plane, raw.at, search_mm) {
+        let on_plane = OnPlane::new(&self.photo, plane);
+        Ok(match on_plane.hole_at(raw.at, search_mm) {
             Ok(hole) => {
                 let px = plane.to_px(hole.centre);
                 let fit = self.read(plane, px, 0.0, "hole")?;
                 let reading = fit.reading + Cov2::round(hole.sd_mm);
                 let whole = Reading { reading, ..fit };
-                (
-                    impact(tap, px, whole, Some(&hole)),
-                    Some(trace::of_hole(plane, &hole)),
-                )
+                let rim = trace::of_hole(plane, &hole);
+                (MeasuredImpact::snapped(tap, px, &whole, &hole), Some(rim))
             }
             Err(reason) => {
-                let missed = impact(tap, tap.px, raw, None);
+                let placed = MeasuredImpact::placed(tap, &raw);
                 let reason = Some(reason);
-                (MeasuredImpact { reason, ..missed }, None)
+                (MeasuredImpact { reason, ..placed }, None)
             }
         })
     }
@@ -181,12 +167,8 @@ impl PhotoSession {
     pub fn place(&self, tap: &Tap) -> Result<MeasuredImpact, MeasureError> {
         let plane = &self.fitted()?.plane;
         let sd_px = positive("tap uncertainty", tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX))?;
-        Ok(impact(
-            tap,
-            tap.px,
-            self.read(plane, tap.px, sd_px, "tap")?,
-            None,
-        ))
+        let read = self.read(plane, tap.px, sd_px, "tap")?;
+        Ok(MeasuredImpact::placed(tap, &read))
     }
 
     /// Reads one paper tear.
@@ -207,16 +189,17 @@ impl PhotoSession {
                 sd_mm,
                 slits: Vec::new(),
             };
-            return Ok(accepted(plane, &by_hand));
+            return Ok(read_as(plane, &by_hand));
         }
         let on_plane = OnPlane::new(&self.photo, plane);
-        if !on_plane.shows(at.at, TEAR_ROOM_MM) {
-            return Ok((refused(tap, TearRefusal::PictureEdge), Vec::new()));
-        }
-        let read = tear::read_tear(at.at, tap.shaft_mm, &on_plane);
+        let read = if on_plane.shows(at.at, TEAR_ROOM_MM) {
+            tear::read_tear(at.at, tap.shaft_mm, &on_plane)
+        } else {
+            Err(TearRefusal::PictureEdge)
+        };
         Ok(match read {
-            Ok(tear) => accepted(plane, &tear),
-            Err(reason) => (refused(tap, reason), Vec::new()),
+            Ok(tear) => read_as(plane, &tear),
+            Err(reason) => (MeasuredTear::refused(tap, reason), Vec::new()),
         })
     }
 
@@ -225,39 +208,7 @@ impl PhotoSession {
     /// # Errors
     /// [`MeasureError::NoReference`].
     pub fn propose(&self) -> Result<Vec<Proposal>, MeasureError> {
-        let plane = &self.fitted()?.plane;
-        let window = OnPlane::new(&self.photo, plane)
-            .region()
-            .window(PROPOSAL_STEP_MM);
-        let half = self.photo.half_brightest();
-        let straight = rectify(&Source::halved(half.grey(), 1), plane, &window);
-        let candidates = impact::propose(
-            &straight.data,
-            straight.width,
-            window.mm_per_px,
-            window.top_left,
-            rings_centre(plane),
-        );
-        let holes = candidates.iter().filter_map(|candidate| {
-            let at = candidate.centre;
-            let hole = self.hole_at(plane, at, PROPOSAL_REACH_MM).ok()?;
-            (hole.radius_mm >= PROPOSAL_LEAST_RADIUS_MM).then_some((hole.centre, candidate.score))
-        });
-        let mut kept: Vec<Proposal> = Vec::new();
-        for (at, score) in holes {
-            let apart = |p: &Proposal| (p.x_mm - at.x_mm).hypot(p.y_mm - at.y_mm) > APART_MM;
-            if kept.iter().all(apart) {
-                let (x_mm, y_mm) = (at.x_mm, at.y_mm);
-                let px = plane.to_px(at);
-                kept.push(Proposal {
-                    x_mm,
-                    y_mm,
-                    score,
-                    px,
-                });
-            }
-        }
-        Ok(kept)
+        Ok(suggest::holes(&self.photo, &self.fitted()?.plane))
     }
 
     /// The reference's plane straight on, at a chosen scale (larger steps where the picture would
@@ -274,19 +225,6 @@ impl PhotoSession {
 
     fn fitted(&self) -> Result<&Fitted, MeasureError> {
         self.fitted.as_ref().ok_or(MeasureError::NoReference)
-    }
-
-    fn hole_at(&self, plane: &Plane, at: PointMm, search_mm: f64) -> Result<Hole, NotSnapped> {
-        let on_plane = OnPlane::new(&self.photo, plane);
-        if !on_plane.shows(at, SNAP_ROOM_MM) {
-            return Err(NotSnapped::PictureEdge);
-        }
-        let options = SnapOptions {
-            search_mm,
-            step_mm: on_plane.pixel_mm(at).clamp(0.1, 0.3),
-            backdrop: rings_centre(plane).map_or(Backdrop::Plain, Backdrop::Rings),
-        };
-        impact::snap(at, options, &on_plane)
     }
 
     fn read(
@@ -323,57 +261,8 @@ impl PhotoSession {
     }
 }
 
-fn rings_centre(plane: &Plane) -> Option<PointMm> {
-    matches!(plane.reference, ReferenceKind::Rings { .. }).then(PointMm::default)
-}
-
-fn impact(tap: &Tap, px: PointPx, read: Reading, hole: Option<&Hole>) -> MeasuredImpact {
-    MeasuredImpact {
-        kind: tap.kind,
-        px,
-        x_mm: read.at.x_mm,
-        y_mm: read.at.y_mm,
-        sd_mm: mean_sd(read.reading),
-        reading: read.reading,
-        scale: read.scale,
-        snapped: hole.is_some(),
-        reason: None,
-        radius_mm: hole.map(|h| h.radius_mm),
-        tone: hole.map(|h| h.tone),
-    }
-}
-
-fn accepted(plane: &Plane, tear: &Tear) -> (MeasuredTear, Vec<Trace>) {
-    let measured = MeasuredTear {
-        x_mm: tear.vector.x_mm,
-        y_mm: tear.vector.y_mm,
-        length_mm: tear.vector.norm_mm(),
-        angle_rad: tear.vector.y_mm.atan2(tear.vector.x_mm),
-        sd_mm: tear.sd_mm,
-        accepted: true,
-        reason: None,
-        point_px: plane.to_px(tear.point),
-        nock_px: plane.to_px(tear.nock),
-    };
-    (measured, trace::of_tear(plane, tear))
-}
-
-fn refused(tap: &TearTap, reason: TearRefusal) -> MeasuredTear {
-    MeasuredTear {
-        x_mm: 0.0,
-        y_mm: 0.0,
-        length_mm: 0.0,
-        angle_rad: 0.0,
-        sd_mm: 0.0,
-        accepted: false,
-        reason: Some(reason),
-        point_px: tap.px,
-        nock_px: tap.px,
-    }
-}
-
-fn mean_sd(cov: Cov2) -> f64 {
-    f64::midpoint(cov.xx_mm2.max(0.0), cov.yy_mm2.max(0.0)).sqrt()
+fn read_as(plane: &Plane, tear: &Tear) -> (MeasuredTear, Vec<Trace>) {
+    (MeasuredTear::read(plane, tear), trace::of_tear(plane, tear))
 }
 
 fn positive(what: &'static str, value: f64) -> Result<f64, MeasureError> {

@@ -74,9 +74,52 @@ impl Lens {
     }
 }
 
+/// How far an unknown lens may be from the expected coefficient (one standard deviation).
+pub(crate) const UNKNOWN_K1_SD: f64 = 0.02;
+/// How far a coefficient remembered from a sheet may be off: paper is never quite flat.
+const REMEMBERED_K1_SD: f64 = 0.003;
+
+/// What is known of a lens before or after looking: its coefficient, give or take.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct KnownLens {
+    pub(crate) lens: Lens,
+    pub(crate) k1_sd: f64,
+}
+
+impl KnownLens {
+    /// The lens of a `width` x `height` px picture, with the coefficient remembered for the camera.
+    pub(crate) fn remembered(k1: Option<f64>, width: usize, height: usize) -> Self {
+        Self {
+            lens: Lens::new(k1.unwrap_or(0.0), width, height),
+            k1_sd: k1.map_or(UNKNOWN_K1_SD, |_| REMEMBERED_K1_SD),
+        }
+    }
+
+    /// Joined with a second, independent reading: the mean weighted by inverse variances.
+    #[must_use]
+    pub(crate) fn and(self, k1: f64, k1_sd: f64) -> Self {
+        let (old, new) = (self.k1_sd.powi(-2), k1_sd.powi(-2));
+        Self {
+            lens: self
+                .lens
+                .with_k1((old * self.lens.k1 + new * k1) / (old + new)),
+            k1_sd: (old + new).sqrt().recip(),
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn two_readings_of_a_lens_meet_where_their_weights_say() {
+        let known = KnownLens::remembered(Some(0.010), 4000, 3000).and(0.014, 0.003);
+        assert!((known.lens.k1 - 0.012).abs() < 1e-12);
+        assert!((known.k1_sd - 0.003 / 2_f64.sqrt()).abs() < 1e-12);
+        let unknown = KnownLens::remembered(None, 4000, 3000).and(0.014, 0.002);
+        assert!((unknown.lens.k1 - 0.014).abs() < 2e-4 && unknown.k1_sd < 0.002);
+    }
 
     #[test]
     fn distort_undoes_undistort_over_the_whole_picture() {

@@ -16,6 +16,7 @@ mod marks;
 mod mask;
 #[cfg(test)]
 mod picture;
+mod paper;
 mod points;
 mod printed;
 mod profile;
@@ -36,6 +37,6 @@ pub use lens::{Lens, MAX_K1};
 pub use marks::{MARK_MM, Marks};
 pub use points::TwoPoints;
 pub use printed::{Paper, reference_sheet_pdf};
-pub use rectify::{Source, Window, rectify};
+pub use rectify::{Source, Window, rectify, rectify_averaged};
 pub use rings::{RingsFit, Up};
 pub use sheet::{Sheet, SheetFit};

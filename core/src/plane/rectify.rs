@@ -2,7 +2,7 @@
 
 use super::Plane;
 use crate::frame::{PointMm, PointPx};
-use crate::photo::{Grey, View};
+use crate::photo::{Grey, View, shrink};
 
 /// A rectangle of the plane and the pixel grid laid over it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -117,6 +117,20 @@ pub fn rectify(source: &Source<'_>, plane: &Plane, window: &Window) -> Grey {
         above = below;
     }
     out
+}
+
+/// The plane as seen straight on, read from the photograph halved as often as it takes to leave
+/// about two of its pixels per window pixel: nothing aliases, and little is read.
+pub fn rectify_averaged(full: &View<'_>, plane: &Plane, window: &Window) -> Grey {
+    let middle = PointPx::new(window.width as f64 / 2.0, window.height as f64 / 2.0);
+    let density = plane.px_per_mm(window.to_mm(middle)) * window.mm_per_px;
+    match ((density / 1.8).log2().floor().clamp(-1.0, 5.0) + 1.0) as u32 {
+        0 => rectify(&Source::full(*full), plane, window),
+        halvings => {
+            let small = shrink(full, halvings);
+            rectify(&Source::halved(small.view(), halvings), plane, window)
+        }
+    }
 }
 
 /// Fixed-point source position of a window pixel; `None` far outside or beyond the horizon.

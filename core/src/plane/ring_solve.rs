@@ -46,6 +46,17 @@ pub(crate) struct Step {
     pub(crate) own_errors: bool,
 }
 
+impl Step {
+    /// Everything is fitted.
+    pub(crate) fn last(robust_mm: f64) -> Self {
+        Self {
+            robust_mm,
+            perspective: true,
+            own_errors: true,
+        }
+    }
+}
+
 impl RingFit {
     pub(crate) fn new(homography: Homography, face: &Face) -> Self {
         Self {

@@ -1,14 +1,16 @@
 //! A face of concentric rings.
 //!
 //! An ellipse's centre is not the ring's centre, and one ring alone fits a whole family of planes;
-//! so all rings are fitted at once, growing outwards from the middle. The lens is not fitted here
-//! (rings cannot tell it from their own radii): a sheet photographed once with the same camera
-//! gives it.
+//! so all rings are fitted at once, growing outwards from the middle. The lens is not fitted to them
+//! (rings cannot tell it from their own radii): the edges of the face's paper give it, or a sheet
+//! photographed once with the same camera.
 
 use nalgebra::{Matrix2, Matrix3, Rotation2, Vector2};
 
 use super::blob::{self, Blob};
 use super::fitted::Mode;
+use super::lens::{KnownLens, UNKNOWN_K1_SD};
+use super::paper;
 use super::ring_solve::{RingFit, Step};
 use super::ring_trace::{self, RingPoints};
 use super::{
@@ -70,6 +72,13 @@ const MOST_TRIED: usize = 4;
 /// A border farther off than this is worth a word, mm.
 const RING_OFF_MM: f64 = 1.5;
 
+/// A fit and the border points it rests on.
+#[derive(PartialEq)]
+struct Found {
+    fit: RingFit,
+    rings: Vec<RingPoints>,
+}
+
 impl Face {
     /// Fits the face around a tap on its middle.
     ///
@@ -79,27 +88,49 @@ impl Face {
         if !(tap.x_px.is_finite() && tap.y_px.is_finite()) {
             return Err(PlaneError::NotFinite);
         }
-        let k1 = with.remembered_k1.unwrap_or(0.0);
-        let lens = Lens::new(k1, photo.width(), photo.height());
+        let known = KnownLens::remembered(with.remembered_k1, photo.width(), photo.height());
         let blob = blob::under(photo, tap, self.middle).ok_or(PlaneError::RingsNotFound)?;
-        let (fit, rings) = self.best(photo, &lens, &blob)?;
-        let visible = self.visible(photo, &fit.homography, &lens);
-        let enough = rings.len() as f64 >= LEAST_RINGS * visible as f64;
-        if fit.rms_mm > WORST_RMS_MM || !enough {
+        let found = self.best(photo, &known.lens, &blob)?;
+        let visible = self.visible(photo, &found.fit.homography, &known.lens);
+        let enough = found.rings.len() as f64 >= LEAST_RINGS * visible as f64;
+        if found.fit.rms_mm > WORST_RMS_MM || !enough {
             return Err(PlaneError::RingsNotFound);
         }
-        self.finish(&fit, &rings, lens, with)
+        let plane = self.plane(&found, known, with.up)?;
+        let outermost_mm = self.outermost_mm(&found.rings);
+        let Some(seen) = paper::lens(&photo.grey(), &plane, outermost_mm, known) else {
+            return self.with_modes(plane, &found, known, with.up);
+        };
+        let found = self.through(&found, &known.lens, &seen.lens)?;
+        let plane = self.plane(&found, seen, with.up)?;
+        self.with_modes(plane, &found, seen, with.up)
+    }
+
+    /// The same border points through another lens, and the fit that goes with it.
+    fn through(&self, found: &Found, from: &Lens, to: &Lens) -> Result<Found, PlaneError> {
+        let through = |p: &PointPx| to.undistort(from.distort(*p));
+        let rings = found.rings.iter().map(|r| RingPoints {
+            ring: r.ring,
+            points: r.points.iter().map(through).collect(),
+        });
+        let rings: Vec<_> = rings.collect();
+        let mut fit = found.fit.clone();
+        for robust_mm in ROBUST_MM {
+            fit.improve(&rings, self, Step::last(robust_mm))
+                .ok_or(PlaneError::RingsNotFound)?;
+        }
+        Ok(Found { fit, rings })
+    }
+
+    fn outermost_mm(&self, rings: &[RingPoints]) -> f64 {
+        let radii = rings.iter().filter_map(|r| self.radii_mm.get(r.ring));
+        radii.copied().fold(0.0, f64::max)
     }
 
     /// The fit that explains most rings. The patch under the tap ends at the first border of a
     /// gold middle; on other faces thin lines may not have stopped it, and each of the inner
     /// borders is tried (taking the second for the first may double every length).
-    fn best(
-        &self,
-        photo: &Photo,
-        lens: &Lens,
-        blob: &Blob,
-    ) -> Result<(RingFit, Vec<RingPoints>), PlaneError> {
+    fn best(&self, photo: &Photo, lens: &Lens, blob: &Blob) -> Result<Found, PlaneError> {
         let tried = match self.middle {
             Middle::Gold => 1,
             Middle::Plain => MOST_TRIED,
@@ -115,15 +146,16 @@ impl Face {
             .partition(Result::is_ok);
         let mut fits: Vec<_> = fits.into_iter().flatten().collect();
         fits.sort_by(|a, b| {
-            b.1.len()
-                .cmp(&a.1.len())
-                .then(a.0.rms_mm.total_cmp(&b.0.rms_mm))
+            b.rings
+                .len()
+                .cmp(&a.rings.len())
+                .then(a.fit.rms_mm.total_cmp(&b.fit.rms_mm))
         });
         let rivals = fits.iter().skip(1);
         let doubtful = fits.first().is_some_and(|best| {
             rivals
-                .filter(|rival| rival.1.len() + 2 > best.1.len())
-                .any(|rival| !same_scale(&rival.0.homography, &best.0.homography))
+                .filter(|rival| rival.rings.len() + 2 > best.rings.len())
+                .any(|rival| !same_scale(&rival.fit.homography, &best.fit.homography))
         });
         let single = failed.contains(&Err(PlaneError::SingleRing));
         match fits.into_iter().next() {
@@ -147,12 +179,7 @@ impl Face {
     }
 
     /// Takes in one more ring at a time, then polishes on all of them.
-    fn grow(
-        &self,
-        photo: &Photo,
-        lens: &Lens,
-        seed: Homography,
-    ) -> Result<(RingFit, Vec<RingPoints>), PlaneError> {
+    fn grow(&self, photo: &Photo, lens: &Lens, seed: Homography) -> Result<Found, PlaneError> {
         let mut fit = RingFit::new(seed, self);
         for known in 1..=self.radii_mm.len() {
             for (robust_mm, share) in [(4.0, 0.4), (1.0, 0.15)] {
@@ -169,6 +196,11 @@ impl Face {
                 }
             }
         }
+        self.polish(photo, lens, fit)
+    }
+
+    /// The last steps, on all rings at once and with their own errors.
+    fn polish(&self, photo: &Photo, lens: &Lens, mut fit: RingFit) -> Result<Found, PlaneError> {
         let mut rings = Vec::new();
         for robust_mm in ROBUST_MM {
             rings = self.trace(photo, lens, &fit, self.radii_mm.len(), 0.1);
@@ -177,15 +209,10 @@ impl Face {
                 1 => return Err(PlaneError::SingleRing),
                 _ => {}
             }
-            let step = Step {
-                robust_mm,
-                perspective: true,
-                own_errors: true,
-            };
-            fit.improve(&rings, self, step)
+            fit.improve(&rings, self, Step::last(robust_mm))
                 .ok_or(PlaneError::RingsNotFound)?;
         }
-        Ok((fit, rings))
+        Ok(Found { fit, rings })
     }
 
     /// Border points of the first `known` rings, within `share` of the free band around each.
@@ -213,41 +240,26 @@ impl Face {
             .collect()
     }
 
-    fn finish(
-        &self,
-        fit: &RingFit,
-        rings: &[RingPoints],
-        lens: Lens,
-        with: &RingsFit,
-    ) -> Result<Plane, PlaneError> {
-        let (angle, sd_rad) = up_angle(&fit.homography, &lens, with.up)?;
-        let turned = |h: &Homography, by: f64| {
-            let turn = Rotation2::new(by).to_homogeneous();
-            Homography::from_matrix(h.matrix() * turn)
-        };
+    /// The plane turned upright, without its modes.
+    fn plane(&self, found: &Found, known: KnownLens, up: Up) -> Result<Plane, PlaneError> {
+        let (fit, rings) = (&found.fit, &found.rings);
+        let (angle, _) = up_angle(&fit.homography, &known.lens, up)?;
         let homography = turned(&fit.homography, angle).ok_or(PlaneError::RingsNotFound)?;
-        let modes = fit
-            .modes()
-            .iter()
-            .filter_map(|h| turned(h, angle))
-            .chain(turned(&homography, sd_rad))
-            .map(|homography| Mode { homography, lens })
-            .collect();
-        let radius = |ring: usize| self.radii_mm.get(ring).copied().unwrap_or(f64::INFINITY);
-        let outermost_mm = rings.iter().map(|r| radius(r.ring)).fold(0.0, f64::max);
-        let sd = self.print_sd_mm / self.scale_ring.map_or(outermost_mm, radius);
+        let outermost_mm = self.outermost_mm(rings);
+        let scale_ring_mm = self.scale_ring.and_then(|ring| self.radii_mm.get(ring));
+        let sd = self.print_sd_mm / scale_ring_mm.unwrap_or(&outermost_mm);
         let plane = Plane {
             homography,
-            lens,
+            lens: known.lens,
             residual_px: 0.0,
             residual_mm: fit.rms_mm,
             scale_sd: ScaleSd { x: sd, y: sd },
-            warnings: self.warnings(fit, rings, with),
+            warnings: self.warnings(fit, rings, known),
             reference: ReferenceKind::Rings {
                 used: rings.len(),
                 outermost_mm,
             },
-            modes,
+            modes: Vec::new(),
         };
         let residual_px = fit.rms_mm * plane.px_per_mm(PointMm::default());
         Ok(Plane {
@@ -256,9 +268,34 @@ impl Face {
         })
     }
 
-    fn warnings(&self, fit: &RingFit, rings: &[RingPoints], with: &RingsFit) -> Vec<PlaneWarning> {
+    /// What may be off: the fit, which way is up, and the lens, with which all the rest moves.
+    fn with_modes(
+        &self,
+        plane: Plane,
+        found: &Found,
+        known: KnownLens,
+        up: Up,
+    ) -> Result<Plane, PlaneError> {
+        let lens = known.lens;
+        let (angle, sd_rad) = up_angle(&found.fit.homography, &lens, up)?;
+        let other = lens.with_k1(lens.k1 + known.k1_sd);
+        let moved = self.through(found, &lens, &other)?.fit.homography;
+        let by_fit = found.fit.modes().into_iter();
+        let modes = by_fit
+            .filter_map(|h| turned(&h, angle))
+            .chain(turned(&plane.homography, sd_rad))
+            .map(|homography| Mode { homography, lens })
+            .chain(turned(&moved, angle).map(|homography| Mode {
+                homography,
+                lens: other,
+            }))
+            .collect();
+        Ok(Plane { modes, ..plane })
+    }
+
+    fn warnings(&self, fit: &RingFit, rings: &[RingPoints], known: KnownLens) -> Vec<PlaneWarning> {
         let mut warnings = Vec::new();
-        if with.remembered_k1.is_none() {
+        if known.k1_sd >= UNKNOWN_K1_SD {
             warnings.push(PlaneWarning::LensUnknown);
         }
         if rings.len() < 3 {
@@ -275,6 +312,10 @@ impl Face {
         ));
         warnings
     }
+}
+
+fn turned(h: &Homography, by: f64) -> Option<Homography> {
+    Homography::from_matrix(h.matrix() * Rotation2::new(by).to_homogeneous())
 }
 
 fn same_scale(a: &Homography, b: &Homography) -> bool {

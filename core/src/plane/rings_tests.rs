@@ -232,3 +232,56 @@ fn a_face_that_fits_in_two_sizes_is_refused() {
     let refused = other.fit(&photo, tap, &RingsFit::default());
     assert!(refused.is_err(), "{refused:?}");
 }
+
+/// A face on square paper before a darker wall, through a lens that bends.
+fn on_paper(camera: &Camera, face: &Face, half_mm: f64) -> Photo {
+    let seen = |m: PointMm, c: usize| {
+        if m.x_mm.abs().max(m.y_mm.abs()) > half_mm {
+            110.0
+        } else {
+            shade(face, m, c)
+        }
+    };
+    let planes = [0, 1, 2].map(|c| camera.draw(3.0, |m| seen(m, c)));
+    let data = (0..planes[0].data.len())
+        .flat_map(|i| planes.iter().map(move |p| p.data[i]))
+        .collect();
+    let (width, height) = (camera.width, camera.height);
+    Photo::from_rgb(
+        Rgb {
+            width,
+            height,
+            data,
+        },
+        ExifFacts::default(),
+    )
+}
+
+#[test]
+fn the_papers_edges_tell_the_lens() {
+    let face = Face::published("target-40").unwrap();
+    let bent = Camera {
+        distance_mm: 700.0,
+        k1: -0.03,
+        ..camera()
+    };
+    let with = RingsFit {
+        remembered_k1: None,
+        up: up(&bent),
+    };
+    let tap = bent.see(PointMm::new(9.0, -7.0));
+    let plane = face
+        .fit(&on_paper(&bent, &face, 206.0), tap, &with)
+        .unwrap();
+    assert!((plane.lens.k1 + 0.03).abs() < 0.003, "{}", plane.lens.k1);
+    assert!(plane.warnings.is_empty(), "{:?}", plane.warnings);
+
+    // Without edges nothing is known of the lens, and both the warning and the figures say so.
+    let blind = face.fit(&draw(&bent, &face), tap, &with).unwrap();
+    assert!(blind.warnings.contains(&PlaneWarning::LensUnknown));
+    let sd = |plane: &Plane| {
+        let reading = plane.read(bent.see(PointMm::new(150.0, 150.0)), 0.0);
+        reading.unwrap().reading.sd_x_mm()
+    };
+    assert!(sd(&blind) > sd(&plane) && rms_mm(&blind, &bent, 150.0) < 2.0 * sd(&blind));
+}

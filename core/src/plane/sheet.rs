@@ -102,8 +102,8 @@ impl SheetFit {
 }
 
 /// The sides as last traced and the best corners so far (undistorted px).
-struct Traced {
-    sides: Vec<Side>,
+pub(crate) struct Traced {
+    pub(crate) sides: Vec<Side>,
     /// Sides not seen, with the share of probes that agreed.
     missing: Vec<(Edge, f64)>,
     corners: [PointPx; 4],
@@ -232,7 +232,7 @@ impl Sheet {
 
 /// Three passes over the sides, each in a narrower window around a better guess; the lens joins
 /// in after the second.
-fn refine(
+pub(crate) fn refine(
     view: &View<'_>,
     start: &Start,
     outline: &Outline<'_>,

@@ -6,6 +6,7 @@
 use nalgebra::{SMatrix, SVector};
 
 use super::Lens;
+use super::lens::UNKNOWN_K1_SD;
 use super::line::Line;
 use super::profile::median;
 use super::trace::Side;
@@ -20,8 +21,6 @@ type Column = SVector<f64, PARAMETERS>;
 const SOFT_PX: f64 = 0.7;
 /// Phone pictures scatter by about this even on a perfect edge, px; keeps weights finite.
 const LEAST_SCATTER_PX: f64 = 0.02;
-/// How far an unknown lens may be from the expected coefficient (one standard deviation).
-const K1_SD: f64 = 0.02;
 
 /// Starting values and priors.
 #[derive(Debug, Clone, Copy)]
@@ -158,7 +157,7 @@ fn assemble(sides: &[Side], at: &Solved, start: &Start) -> (Normal, Column) {
         };
         add(&unit(i), residual, start.tap_sd_px.powi(-2));
     }
-    add(&unit(8), at.lens.k1 - start.lens.k1, K1_SD.powi(-2));
+    add(&unit(8), at.lens.k1 - start.lens.k1, UNKNOWN_K1_SD.powi(-2));
     (normal, gradient)
 }
 

@@ -9,7 +9,7 @@ mod paper;
 mod sheet;
 
 pub use face::{FaceShot, face, single_ring, zone_numbers};
-pub use paper::{paper_holes, tears};
+pub use paper::{hole_pairs, paper_holes, tears};
 pub use sheet::{bowed, card, marks, sheet};
 
 use rand::RngExt;

@@ -31,6 +31,34 @@ pub fn paper_holes(seed: u64, size: Size, inside: Inside) -> Shot {
     phone.shot(scene, camera, &mut rng, seed)
 }
 
+/// Plain paper with three pairs of holes, the two of a pair `apart_mm` from each other.
+pub fn hole_pairs(seed: u64, size: Size, apart_mm: f64) -> Shot {
+    let mut rng = seeded(seed);
+    let phone = Phone::random(&mut rng, size, false, (0.6, 0.95));
+    let camera = phone.frame(297.0, 210.0);
+    let mut scene = Scene::new(
+        Sheet::plain(297.0, 210.0),
+        Wall::random(&mut rng),
+        Light::random(&mut rng),
+    );
+    for i in 0..3 {
+        let (first, angle) = (
+            PointMm::new(
+                (f64::from(i) - 1.0) * 80.0 + rng.random_range(-25.0..25.0),
+                rng.random_range(-65.0..65.0),
+            ),
+            rng.random_range(0.0..std::f64::consts::TAU),
+        );
+        let second = first + PointMm::new(apart_mm * angle.cos(), apart_mm * angle.sin());
+        for (at, kind) in [(first, ArrowKind::Fletched), (second, ArrowKind::Bare)] {
+            let shaft_mm = rng.random_range(5.2..7.6);
+            let hole = Hole::new(kind, at, shaft_mm, Inside::Dark, &mut rng);
+            scene.holes.push(hole);
+        }
+    }
+    phone.shot(scene, camera, &mut rng, seed)
+}
+
 /// Hanging paper with three tears of 2 to 35 mm, cut by three or four vanes.
 pub fn tears(seed: u64, size: Size) -> Shot {
     let mut rng = seeded(seed);

@@ -17,6 +17,8 @@ const SAME_HOLE_MM: f64 = 3.0;
 #[derive(Default)]
 struct Snaps {
     error: Spread,
+    /// Distance from the hole that is nearest, whichever was tapped.
+    from_any: Spread,
     /// Error in units of the standard deviation that was stated.
     told: Spread,
     taps: usize,
@@ -57,8 +59,11 @@ impl Snaps {
             if !impact.snapped {
                 continue;
             }
-            let error = (PointMm::new(impact.x_mm, impact.y_mm) - hole.at).norm_mm();
+            let at = PointMm::new(impact.x_mm, impact.y_mm);
+            let error = (at - hole.at).norm_mm();
             self.error.push(error);
+            let from = shot.scene.holes.iter().map(|h| (at - h.at).norm_mm());
+            self.from_any.push(from.fold(f64::INFINITY, f64::min));
             self.told
                 .push(error / std::f64::consts::SQRT_2 / impact.sd_mm);
             if error > 0.6 {
@@ -136,6 +141,39 @@ pub fn on_paper(plan: &Plan) -> Row {
 pub fn on_lit_paper(plan: &Plan) -> Row {
     let bars = [Bar::None, Bar::None, Bar::AtMost(0.25), Bar::AtMost(1.0)];
     paper(plan, Inside::Lit).row("hole snap on paper lit from behind", bars)
+}
+
+/// Holes that run into each other. A tap may fall into the wrong one of two at 3 mm, but what is
+/// snapped to is one of them, never a place between.
+pub fn touching(plan: &Plan) -> Row {
+    let far = pairs(plan, 5.0);
+    let near = pairs(plan, 3.0);
+    let bars = [Bar::None, Bar::None, Bar::AtMost(0.30), Bar::AtMost(1.0)];
+    let mut row = far
+        .row("touching holes, 5 mm apart", bars)
+        .with(
+            "3 mm apart: accepted, share",
+            share(near.error.count(), near.taps),
+            Bar::None,
+        )
+        .with(
+            "3 mm apart: largest from either, mm",
+            near.from_any.max(),
+            Bar::AtMost(1.0),
+        );
+    row.notes.extend(near.notes);
+    row
+}
+
+fn pairs(plan: &Plan, apart_mm: f64) -> Snaps {
+    let mut snaps = Snaps::default();
+    for seed in plan.few() {
+        let shot = shots::hole_pairs(seed, plan.size, apart_mm);
+        let mut rng = seeded(seed ^ 0x401E);
+        let reference = sheet_reference(&shot, (297.0, 210.0), &mut rng);
+        snaps.photo(&shot.jpeg(), &shot, &reference, &mut rng);
+    }
+    snaps
 }
 
 /// Proposals on faces with pasters, staples and pen dots; those with printed digits told apart.

@@ -8,7 +8,7 @@ mod tears;
 
 pub use figures::{Bar, Figure, Row, Spread};
 pub use gates::{bowed, other_sheet, single_rings};
-pub use holes::{on_face, on_lit_paper, on_paper, proposals};
+pub use holes::{on_face, on_lit_paper, on_paper, proposals, touching};
 pub use plane::{
     carried_lens, faces_known_lens, faces_unknown_lens, id1_cards, printed_marks, sheets,
     sheets_in_tones,
@@ -72,7 +72,7 @@ impl Plan {
 pub type Make = fn(&Plan) -> Row;
 
 /// All rows in the order they are printed.
-pub const ROWS: [Make; 16] = [
+pub const ROWS: [Make; 17] = [
     sheets,
     sheets_in_tones,
     faces_known_lens,
@@ -83,6 +83,7 @@ pub const ROWS: [Make; 16] = [
     on_face,
     on_paper,
     on_lit_paper,
+    touching,
     proposals,
     tears,
     bowed,
