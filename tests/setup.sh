@@ -60,3 +60,18 @@ need_lints() {
 need_android() {
   android/setup
 }
+
+# Java that can open a window: JDKs for servers leave that part out.
+need_window() {
+  local java
+  java=$(dirname "$(dirname "$(readlink -f "$(command -v java)")")")
+  [ -e "$java/lib/libawt_xawt.so" ] || install_packages openjdk-17-jre
+}
+
+# A screen that nobody sees, and hands for it.
+need_hidden_screen() {
+  local missing=()
+  command -v Xvfb >/dev/null || missing+=(xvfb)
+  command -v xdotool >/dev/null || missing+=(xdotool)
+  [ ${#missing[@]} -eq 0 ] || install_packages "${missing[@]}"
+}

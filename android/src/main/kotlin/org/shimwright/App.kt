@@ -12,7 +12,7 @@ class App : Application() {
     /** The one thread of the core; the workshop file is opened by its first job. */
     val worker by lazy { Worker { Workshop.open(filesDir.resolve(FILE).path) } }
 
-    private companion object {
+    internal companion object {
         const val FILE = "bench.workshop"
     }
 }
