@@ -4,10 +4,8 @@
 
 use shimwright::evidence::Probe;
 use shimwright::flight::TransferTable;
+use shimwright::units::{MM_PER_INCH, TWENTY_YARDS_M};
 use shimwright::verdict::{Adjustment, Call, Case, Predicted, Reason, Verdict, decide};
-
-const MM_PER_INCH: f64 = 25.4;
-const TWENTY_YARDS_M: f64 = 18.288;
 
 /// A bow on pair C, thick left, with what was shot; `bow` holds further keys of the bow.
 fn decided(trials: &[String], settings: &str, bow: &str) -> Verdict {

@@ -17,6 +17,7 @@ const SEARCH_RANGE_MM: (f64, f64) = (2.75, 6.0);
 const SEARCH_SDS: f64 = 2.5;
 /// A tear needs this much of the picture around the tap, mm.
 const TEAR_ROOM_MM: f64 = 20.0;
+
 /// Measures one photograph in one call.
 ///
 /// # Errors

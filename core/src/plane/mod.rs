@@ -14,9 +14,9 @@ mod lens;
 mod line;
 mod marks;
 mod mask;
+mod paper;
 #[cfg(test)]
 mod picture;
-mod paper;
 mod points;
 mod printed;
 mod profile;

@@ -24,13 +24,15 @@ const ALONG: f64 = 0.8;
 /// What counts as one line in the first look, px of it, and how much of a side must lie on it.
 const TOLERANCE_PX: f64 = 2.5;
 const LEAST_SEEN: f64 = 0.5;
+/// Grey levels between paper and what is behind it, at least.
+const LEAST_STEP: i32 = 12;
 /// Paper is cut straight and hangs flat to a few tenths of a millimetre at best; that much bow
 /// shifts the coefficient by about this.
 const PAPER_K1_SD: f64 = 0.0015;
 
 /// What the edges of the paper around a face say of the lens, joined with what was `known`;
-/// `plane` is the face as fitted with the known lens. Just what was known where fewer than three
-/// edges are seen, or where they are bowed or unclear.
+/// `plane` is the face as fitted with the known lens. `None` where fewer than three edges are seen,
+/// or where they are bowed or unclear.
 pub(crate) fn lens(
     view: &View<'_>,
     plane: &Plane,
@@ -117,6 +119,3 @@ fn strongest(straight: &Grey, edge: Edge, along: f64) -> Option<f64> {
     let best = places.max_by_key(|out| step(*out))?;
     (step(best) > 3 * LEAST_STEP).then_some(best)
 }
-
-/// Grey levels between paper and what is behind it, at least.
-const LEAST_STEP: i32 = 12;

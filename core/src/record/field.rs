@@ -3,6 +3,8 @@
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::distance;
+
 /// A field that a person fills in; the shell owns its label in words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -64,16 +66,16 @@ impl Field {
             Self::TopWeight => (0.0, 1.0),
             Self::RestPlace | Self::NockPlace => (-60.0, 60.0),
             Self::CheckValue => (-2000.0, 2000.0),
-            Self::FaceDistance => (1.0, 150.0),
-            Self::PaperDistance => (0.3, 15.0),
+            Self::FaceDistance => distance::FACE_M,
+            Self::PaperDistance => distance::PAPER_M,
             Self::ImpactPlace => (-3000.0, 3000.0),
             Self::PlaceSd => (0.0, 100.0),
             Self::TearLength => (-200.0, 200.0),
             Self::ArrowNumber => (1.0, 999.0),
             Self::PairSets => (0.0, 99.0),
             Self::Tolerance => (1.0, 300.0),
-            Self::ToleranceDistance => (5.0, 100.0),
-            Self::TiltLimit => (0.0, 15.0),
+            Self::ToleranceDistance => (5.0, distance::LONGEST_M),
+            Self::TiltLimit => (0.0, 10.0),
             Self::LensK1 => (-0.5, 0.5),
             Self::ArrowFigure => (0.0, 2000.0),
         }

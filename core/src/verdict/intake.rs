@@ -1,6 +1,6 @@
 //! Checks a case and puts it in canonical form.
 
-use crate::distance::{LONGEST_M, SHORTEST_M};
+use crate::distance::{FACE_M, PAPER_M};
 use crate::evidence::{Now, Seen, Shot, TrialEvidence, canonical};
 use crate::frame::Cov2;
 use crate::group::Impact;
@@ -9,10 +9,6 @@ use super::{Case, Reason, Settings, VerdictError};
 
 /// Farthest from the middle of the face that an arrow or tear is believed, mm.
 const FARTHEST_MM: f64 = 3000.0;
-/// Closest distance to a face, m.
-const CLOSEST_FACE_M: f64 = 2.0;
-/// Farthest distance to paper, m.
-const FARTHEST_PAPER_M: f64 = 8.0;
 
 /// A checked case.
 pub(crate) struct Intake<'a> {
@@ -93,13 +89,12 @@ fn check_settings(settings: &Settings) -> Result<(), VerdictError> {
     if settings.priority.is_empty() {
         return Err(VerdictError::NoPriority);
     }
-    let face = (CLOSEST_FACE_M, LONGEST_M);
     in_range("tolerance (mm)", None, settings.tolerance_mm, (1.0, 1000.0))?;
     in_range(
         "distance that matters (m)",
         None,
         settings.tolerance_distance_m,
-        face,
+        FACE_M,
     )?;
     in_range(
         "paper tolerance (mm)",
@@ -145,7 +140,7 @@ fn check_trial(trial: &TrialEvidence) -> Result<(), VerdictError> {
             impacts,
             reading,
         } => {
-            check("distance (m)", *distance_m, (CLOSEST_FACE_M, LONGEST_M))?;
+            check("distance (m)", *distance_m, FACE_M)?;
             check("reading uncertainty (mm)", reading.sd_mm, (0.0, 100.0))?;
             check("scale uncertainty", reading.scale_sd, (0.0, 0.5))?;
             impacts
@@ -153,11 +148,7 @@ fn check_trial(trial: &TrialEvidence) -> Result<(), VerdictError> {
                 .try_for_each(|impact| check_impact(trial.id, impact))
         }
         Shot::Paper { paper_m, tears } => {
-            check(
-                "distance to the paper (m)",
-                *paper_m,
-                (SHORTEST_M, FARTHEST_PAPER_M),
-            )?;
+            check("distance to the paper (m)", *paper_m, PAPER_M)?;
             tears.iter().try_for_each(|tear| {
                 check("tear sideways (mm)", tear.x_mm, place)?;
                 check("tear up and down (mm)", tear.y_mm, place)

@@ -1,7 +1,10 @@
 //! The main job on the record.
 
+use shimwright::distance::{FACE_M, PAPER_M};
 use shimwright::frame::{ArrowKind, Side};
-use shimwright::record::{ChangeKind, Exclusion, FittingReason, Outcome, SetupChange, SetupCheck};
+use shimwright::record::{
+    ChangeKind, Exclusion, FittingReason, Outcome, SetupChange, SetupCheck, TrialDraft,
+};
 use shimwright::spacer::{Axle, PairCount, Seat};
 use shimwright::swap::{Found, Purpose, StepKind, SwapEvent};
 use shimwright::verdict::{Call, CheckItem, CheckState, Reason};
@@ -262,6 +265,31 @@ fn new_parts_start_another_epoch_and_the_verdict_says_so() {
         let older = Reason::OlderEpochs { trials: 1 };
         assert!(verdict.reasons.contains(&older), "{:?}", verdict.reasons);
         assert!((verdict.splits[0].x_mm - 5.0).abs() < 1e-9);
+    }
+}
+
+/// A trial that is kept must never stand in the way of a verdict: what is recorded can be judged.
+#[test]
+fn every_distance_that_is_recorded_can_be_judged() {
+    for (shot, (nearest_m, farthest_m)) in [(face(30.0), FACE_M), (paper(), PAPER_M)] {
+        let folder = Folder::new();
+        let (mut workshop, bow) = workshop(&folder);
+        let at = |distance_m| TrialDraft {
+            distance_m,
+            ..shot.clone()
+        };
+        for beyond_m in [0.99 * nearest_m, 1.01 * farthest_m] {
+            let refused = workshop.save_trial(bow, &at(beyond_m), 2_000);
+            assert!(
+                matches!(refused, Err(WorkshopError::Field(_))),
+                "{refused:?}"
+            );
+        }
+        for (day, distance_m) in [nearest_m, farthest_m].into_iter().enumerate() {
+            let now_ms = 3_000 + day as i64;
+            workshop.save_trial(bow, &at(distance_m), now_ms).unwrap();
+            workshop.give_verdict(bow, now_ms).unwrap();
+        }
     }
 }
 

@@ -17,6 +17,7 @@ import org.shimwright.kit.Column
 import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
+import org.shimwright.kit.Palette
 import org.shimwright.kit.Units
 import org.shimwright.kit.body
 import org.shimwright.kit.card
@@ -139,7 +140,7 @@ internal class ArrowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<Arro
 
     private fun Column.refused(context: Context, why: WorkshopException) {
         val trouble = context.troubleOf(why)
-        strong(trouble.what, org.shimwright.kit.Palette.of(context).wants)
+        strong(trouble.what, Palette.of(context).wants)
         body(trouble.remedy)
     }
 

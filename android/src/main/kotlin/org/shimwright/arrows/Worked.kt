@@ -16,7 +16,7 @@ import org.shimwright.kit.note
 internal data class Worked(val facts: ArrowFacts, val there: Downrange?, val distanceM: Double)
 
 internal fun Workshop.workedOut(setup: ArrowSetup, distanceM: Double): Worked {
-    val there = if (setup.speedMps == null || distanceM > FARTHEST_M) null else arrowDownrange(setup, distanceM)
+    val there = if (setup.speedMps == null) null else arrowDownrange(setup, distanceM)
     return Worked(arrowFacts(setup), there, distanceM)
 }
 
@@ -60,6 +60,3 @@ internal fun Context.arrowLine(worked: Worked, setup: ArrowSetup, figures: Figur
 }
 
 private const val SDS_95 = 1.96
-
-/** Beyond this the core does not follow an arrow, m. */
-private const val FARTHEST_M = 100.0

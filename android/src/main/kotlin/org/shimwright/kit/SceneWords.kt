@@ -9,7 +9,7 @@ import org.shimwright.core.Word
 /** The words of a scene's labels, in the language and units of the screen. */
 class SceneWords(private val context: Context, private val figures: Figures) {
     fun of(text: LabelText): String = when (text) {
-        is LabelText.Fixed -> context.getString(fixed(text.word))
+        is LabelText.Fixed -> context.getString(fixed(text.word), figures.lengthUnit)
         is LabelText.Kind -> context.getString(kindWord(text.kind))
         is LabelText.Own -> text.text
         is LabelText.SpacerPair -> context.getString(R.string.pair_named, text.name)

@@ -35,7 +35,7 @@ interface Hands {
  * A photograph with what was found drawn over it. Two fingers zoom, one moves it, a tap marks; a finger on a point
  * drags it, seen through a magnifier that stands clear of the finger. Never mirrored.
  */
-@SuppressLint("ViewConstructor")
+@SuppressLint("ViewConstructor") // Only made by its page, never by a layout file.
 class PhotoView(context: Context, private val picture: Picture, private val layer: Layer, private val hands: Hands) : View(context) {
     private val palette = Palette.of(context)
     private val pen = LayerPen(context, layer)
