@@ -21,6 +21,7 @@ import java.awt.event.KeyAdapter
 import java.awt.event.KeyEvent
 import java.awt.event.MouseAdapter
 import java.awt.event.MouseEvent
+import java.awt.event.MouseWheelEvent
 import java.awt.event.WindowAdapter
 import java.awt.event.WindowEvent
 import java.awt.image.BufferedImage
@@ -32,6 +33,9 @@ import javax.swing.SwingUtilities.invokeLater
 /** What hands do to the app; positions in px of its screen. */
 internal interface Hand {
     fun touch(action: Int, x: Float, y: Float)
+
+    /** The wheel was turned by so many [notches], up for positive ones. */
+    fun turn(notches: Float, x: Float, y: Float)
 
     fun key(code: Int, shift: Boolean)
 
@@ -89,6 +93,11 @@ internal class Glass(private val hand: Hand, private val later: (() -> Unit) -> 
 
         override fun mouseReleased(event: MouseEvent) = pass(MotionEvent.ACTION_UP, event)
 
+        override fun mouseWheelMoved(event: MouseWheelEvent) {
+            val (x, y) = at(event)
+            later { hand.turn(-event.preciseWheelRotation.toFloat(), x, y) }
+        }
+
         private fun pass(action: Int, event: MouseEvent) {
             val (x, y) = at(event)
             later { hand.touch(action, x, y) }
@@ -117,6 +126,7 @@ internal class Glass(private val hand: Hand, private val later: (() -> Unit) -> 
             focusTraversalKeysEnabled = false
             addMouseListener(mouse)
             addMouseMotionListener(mouse)
+            addMouseWheelListener(mouse)
             addKeyListener(keys)
             frame.addWindowListener(closing)
             frame.contentPane.add(this)

@@ -72,6 +72,28 @@ internal class Panes : Hand {
         event.recycle()
     }
 
+    override fun turn(notches: Float, x: Float, y: Float) {
+        val pane = top ?: return
+        val place = place(pane)
+        val pointer = MotionEvent.PointerProperties().apply { toolType = MotionEvent.TOOL_TYPE_MOUSE }
+        val turned = MotionEvent.PointerCoords().apply {
+            this.x = x - place.left
+            this.y = y - place.top
+            setAxisValue(MotionEvent.AXIS_VSCROLL, notches)
+        }
+        val now = SystemClock.uptimeMillis()
+        val source = InputDevice.SOURCE_MOUSE
+        val event = MotionEvent.obtain(now, now, MotionEvent.ACTION_SCROLL, 1, arrayOf(pointer), arrayOf(turned), 0, 0, 1f, 1f, 0, 0, source, 0)
+        // Under Robolectric such an event does not find its way down from the window: it is offered from the innermost view out.
+        pane.everything().filter { it.isUnder(turned.x, turned.y) }.asReversed().any { it.dispatchGenericMotionEvent(event) }
+        event.recycle()
+    }
+
+    private fun View.isUnder(x: Float, y: Float): Boolean {
+        val seen = Rect()
+        return isShown && getGlobalVisibleRect(seen) && seen.contains(x.toInt(), y.toInt())
+    }
+
     override fun key(code: Int, shift: Boolean) {
         val now = SystemClock.uptimeMillis()
         val meta = if (shift) KeyEvent.META_SHIFT_ON else 0
