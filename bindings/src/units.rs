@@ -3,10 +3,10 @@
 
 use shimwright::flight::ArrowSetup;
 use shimwright::record::{DistanceUnit, LengthUnit};
-use shimwright::units::{Force, Length, Mass, Speed, Unit, parse, parse_distance_m};
+use shimwright::units::{Force, Length, LinearDensity, Mass, Speed, Unit, parse, parse_distance_m};
 use shimwright::verdict::{CheckItem, MeasuredUnit};
 
-/// A unit that a figure is typed or shown in. Base units are mm, kg, m/s and N.
+/// A unit that a figure is typed or shown in. Base units are mm, kg, kg/m, m/s and N.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, uniffi::Enum)]
 pub enum FigureUnit {
     /// Length.
@@ -21,6 +21,8 @@ pub enum FigureUnit {
     Gram,
     /// Mass.
     Grain,
+    /// Mass for a length.
+    GrainPerInch,
     /// Speed.
     MetrePerSecond,
     /// Speed.
@@ -34,6 +36,7 @@ pub enum FigureUnit {
 enum Quantity {
     Length(Length),
     Mass(Mass),
+    LinearDensity(LinearDensity),
     Speed(Speed),
     Force(Force),
 }
@@ -47,6 +50,7 @@ impl FigureUnit {
             Self::Yard => Quantity::Length(Length::Yard),
             Self::Gram => Quantity::Mass(Mass::Gram),
             Self::Grain => Quantity::Mass(Mass::Grain),
+            Self::GrainPerInch => Quantity::LinearDensity(LinearDensity::GrainPerInch),
             Self::MetrePerSecond => Quantity::Speed(Speed::MetrePerSecond),
             Self::FootPerSecond => Quantity::Speed(Speed::FootPerSecond),
             Self::Newton => Quantity::Force(Force::Newton),
@@ -61,6 +65,7 @@ pub fn read_figure(text: &str, unit: FigureUnit) -> Option<f64> {
     match unit.quantity() {
         Quantity::Length(unit) => parse(text, unit).ok(),
         Quantity::Mass(unit) => parse(text, unit).ok(),
+        Quantity::LinearDensity(unit) => parse(text, unit).ok(),
         Quantity::Speed(unit) => parse(text, unit).ok(),
         Quantity::Force(unit) => parse(text, unit).ok(),
     }
@@ -104,6 +109,7 @@ pub fn figure_in(base: f64, unit: FigureUnit) -> f64 {
     match unit.quantity() {
         Quantity::Length(unit) => unit.of_base(base),
         Quantity::Mass(unit) => unit.of_base(base),
+        Quantity::LinearDensity(unit) => unit.of_base(base),
         Quantity::Speed(unit) => unit.of_base(base),
         Quantity::Force(unit) => unit.of_base(base),
     }

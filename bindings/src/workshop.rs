@@ -179,6 +179,10 @@ impl Workshop {
         Ok(self.lock().save_arrow_setup(bow_id, id, &name, &setup)?)
     }
 
+    pub fn archive_arrow_setup(&self, id: i64, put_away: bool, now_ms: i64) -> Answer<()> {
+        Ok(self.lock().archive_arrow_setup(id, put_away, now_ms)?)
+    }
+
     pub fn arrow_facts(&self, setup: ArrowSetup) -> Answer<ArrowFacts> {
         Ok(self.lock().arrow_facts(&setup)?)
     }

@@ -6,7 +6,8 @@
 #![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
 
 use shimwright::units::{
-    self, Energy, Force, Length, Mass, Momentum, Speed, Unit, UnitsError, celsius_from_fahrenheit,
+    self, Energy, Force, Length, LinearDensity, Mass, Momentum, Speed, Unit, UnitsError,
+    celsius_from_fahrenheit,
 };
 
 /// One rounding of the product.
@@ -73,6 +74,9 @@ fn lengths_as_typed() {
 #[test]
 fn other_quantities_as_typed() {
     close(units::parse("400gr", Mass::Gram).unwrap(), 0.025_919_564);
+    // 10 gr of 64.79891 mg on 25.4 mm, divided by hand.
+    let shaft = units::parse("10 gpi", LinearDensity::GramPerMetre).unwrap();
+    close(shaft, 0.6479891e-3 / 0.0254);
     close(units::parse("26 g", Mass::Grain).unwrap(), 0.026);
     close(units::parse("280", Speed::FootPerSecond).unwrap(), 85.344);
     close(

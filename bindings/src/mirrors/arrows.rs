@@ -96,4 +96,5 @@ pub struct ArrowSetupRecord {
     pub bow_id: i64,
     pub name: String,
     pub setup: ArrowSetup,
+    pub archived_ms: Option<i64>,
 }

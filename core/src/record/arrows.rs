@@ -16,4 +16,6 @@ pub struct ArrowSetupRecord {
     pub name: String,
     /// The arrow.
     pub setup: ArrowSetup,
+    /// Since when it is put away, epoch milliseconds: kept for what was shot with it, offered no more.
+    pub archived_ms: Option<i64>,
 }

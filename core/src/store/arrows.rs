@@ -8,6 +8,7 @@ use crate::flight::ArrowSetup;
 use crate::record::ArrowSetupRecord;
 
 const TABLE: &str = "arrow_setup";
+const COLUMNS: &str = "id, bow_id, name, setup, archived_ms";
 
 pub(crate) fn insert_arrows(
     tx: &Transaction,
@@ -35,9 +36,22 @@ pub(crate) fn update_arrows(
     Ok(())
 }
 
+/// Puts a set-up away, or takes it out again with `None`.
+pub(crate) fn archive_arrows(
+    tx: &Transaction,
+    id: i64,
+    archived_ms: Option<i64>,
+) -> Result<(), StoreError> {
+    tx.execute(
+        "UPDATE arrow_setup SET archived_ms = ?2 WHERE id = ?1",
+        params![id, archived_ms],
+    )?;
+    Ok(())
+}
+
 pub(crate) fn arrows(connection: &Connection, id: i64) -> Result<ArrowSetupRecord, StoreError> {
     let row = connection.query_row(
-        "SELECT id, bow_id, name, setup FROM arrow_setup WHERE id = ?1",
+        &format!("SELECT {COLUMNS} FROM arrow_setup WHERE id = ?1"),
         [id],
         columns,
     );
@@ -49,24 +63,31 @@ pub(crate) fn arrows_of(
     connection: &Connection,
     bow_id: i64,
 ) -> Result<Vec<ArrowSetupRecord>, StoreError> {
-    let mut query = connection.prepare_cached(
-        "SELECT id, bow_id, name, setup FROM arrow_setup WHERE bow_id = ?1 ORDER BY id",
-    )?;
+    let mut query = connection.prepare_cached(&format!(
+        "SELECT {COLUMNS} FROM arrow_setup WHERE bow_id = ?1 ORDER BY id"
+    ))?;
     let rows = query.query_map([bow_id], columns)?;
     rows.map(|row| read(row?)).collect()
 }
 
-type Columns = (i64, i64, String, String);
+type Columns = (i64, i64, String, String, Option<i64>);
 
 fn columns(row: &Row) -> rusqlite::Result<Columns> {
-    Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?))
+    Ok((
+        row.get(0)?,
+        row.get(1)?,
+        row.get(2)?,
+        row.get(3)?,
+        row.get(4)?,
+    ))
 }
 
-fn read((id, bow_id, name, setup): Columns) -> Result<ArrowSetupRecord, StoreError> {
+fn read((id, bow_id, name, setup, archived_ms): Columns) -> Result<ArrowSetupRecord, StoreError> {
     Ok(ArrowSetupRecord {
         id,
         bow_id,
         name,
         setup: from_json(TABLE, &setup)?,
+        archived_ms,
     })
 }

@@ -6,7 +6,10 @@ use rusqlite::Transaction;
 use super::StoreError;
 
 /// One script per version, oldest first; script N leads from version N to N + 1.
-const SCRIPTS: [&str; 1] = [include_str!("schema/001.sql")];
+const SCRIPTS: [&str; 2] = [
+    include_str!("schema/001.sql"),
+    include_str!("schema/002.sql"),
+];
 
 /// The schema version this program writes.
 pub const SCHEMA_VERSION: i64 = SCRIPTS.len() as i64;

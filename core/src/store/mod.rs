@@ -20,7 +20,7 @@ mod swaps;
 mod trials;
 mod verdicts;
 
-pub(crate) use arrows::{arrows, arrows_of, insert_arrows, update_arrows};
+pub(crate) use arrows::{archive_arrows, arrows, arrows_of, insert_arrows, update_arrows};
 pub(crate) use bows::{archive_bow, bow, bows, insert_bow, touch_bow, update_bow};
 pub(crate) use cameras::{camera, save_camera, save_settings, settings};
 pub use error::{StoreError, Thing};

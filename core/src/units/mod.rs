@@ -133,6 +133,17 @@ quantity!(
 });
 
 quantity!(
+    /// A shaft's mass for its length; base unit kg/m.
+    LinearDensity, "a shaft's mass for its length", {
+    /// Kilogram per metre.
+    KilogramPerMetre: "kg/m", 1.0, 4, ["kg m-1"];
+    /// Gram per metre.
+    GramPerMetre: "g/m", 1e-3, 1, ["g m-1"];
+    /// Grain per inch, the trade's unit.
+    GrainPerInch: "gr/in", KG_PER_GRAIN / (MM_PER_INCH * 1e-3), 1, ["gpi", "gr per inch", "grains per inch"];
+});
+
+quantity!(
     /// A speed; base unit m/s.
     Speed, "a speed", {
     /// Metre per second.

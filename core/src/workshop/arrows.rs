@@ -45,6 +45,18 @@ impl Workshop {
         Ok(store::arrows_of(self.store.reader(), bow_id)?)
     }
 
+    /// Puts an arrow set-up away, or takes it out again. What was shot with it keeps it.
+    ///
+    /// # Errors
+    /// No such set-up.
+    pub fn archive_arrow_setup(&mut self, id: i64, put_away: bool, now_ms: i64) -> Answer<()> {
+        let archived_ms = put_away.then_some(now_ms);
+        self.store.write(|tx| {
+            store::arrows(tx, id)?;
+            Ok(store::archive_arrows(tx, id, archived_ms)?)
+        })
+    }
+
     /// Mass, balance, speed and energy of an arrow as it is being entered.
     ///
     /// # Errors

@@ -10,7 +10,7 @@ use crate::record::{
 use crate::store::{self, StoreError};
 
 /// The version of the card's form.
-const FORM: u32 = 1;
+const FORM: u32 = 2;
 
 /// One bow with everything on record, oldest entries first. Ids hold within the card only.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 use rusqlite::Connection;
+use shimwright::flight::ArrowSetup;
 use shimwright::frame::Side;
 use shimwright::record::{FittingReason, SetupChange};
 use shimwright::store::SCHEMA_VERSION;
@@ -30,6 +31,12 @@ fn freeze_the_current_version() {
     };
     workshop.record_change(bow, &change).unwrap();
     workshop.save_trial(bow, &paper(), 6_000).unwrap();
+    let arrows = workshop
+        .save_arrow_setup(bow, None, "Field", &ArrowSetup::usual())
+        .unwrap();
+    workshop
+        .archive_arrow_setup(arrows.id, true, 7_000)
+        .unwrap();
     drop(workshop);
     let sql = dump(&Connection::open(folder.file()).unwrap());
     let name = format!("data/workshops/version-{SCHEMA_VERSION}.sql");

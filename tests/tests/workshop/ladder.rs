@@ -1,6 +1,7 @@
 //! Every shipped version of the file, frozen with rows in it, opens and reads as it did.
 
 use rusqlite::Connection;
+use shimwright::flight::ArrowSetup;
 use shimwright::frame::Side;
 use shimwright::record::FittingReason;
 use shimwright::store::SCHEMA_VERSION;
@@ -8,7 +9,10 @@ use shimwright::workshop::Workshop;
 
 use crate::bench::{Folder, alike};
 
-const FROZEN: [(i64, &str); 1] = [(1, include_str!("../../data/workshops/version-1.sql"))];
+const FROZEN: [(i64, &str); 2] = [
+    (1, include_str!("../../data/workshops/version-1.sql")),
+    (2, include_str!("../../data/workshops/version-2.sql")),
+];
 
 fn thawed(folder: &Folder, frozen: &str) {
     let connection = Connection::open(folder.file()).unwrap();
@@ -50,19 +54,35 @@ fn an_upgraded_schema_equals_a_fresh_one() {
 }
 
 #[test]
-fn rows_of_version_1_read_as_they_were_written() {
+fn rows_of_every_version_read_as_they_were_written() {
+    for (version, frozen) in FROZEN {
+        let folder = Folder::new();
+        thawed(&folder, frozen);
+        let workshop = Workshop::open(&folder.file()).unwrap();
+        let row = &workshop.rack("").unwrap()[0];
+        assert_eq!((row.name.as_str(), row.owner.as_str()), ("Heron", "rack 7"));
+        let fitted = row.fitted.as_ref().unwrap();
+        assert_eq!(fitted.fitting, alike("A", Side::Right));
+        assert_eq!(fitted.reason, FittingReason::Verdict);
+        let trials = workshop.trials(row.bow_id).unwrap();
+        assert_eq!(trials.len(), 2, "version {version}");
+        assert_eq!(trials[0].fitting, alike("C", Side::Left));
+        assert_eq!(trials[0].shot.impacts.len(), 8);
+        let given = workshop.verdict(fitted.verdict_id.unwrap()).unwrap();
+        assert_eq!(given.trial_ids, [trials[0].id]);
+    }
+}
+
+#[test]
+fn an_arrow_put_away_in_version_2_is_still_away() {
     let folder = Folder::new();
-    thawed(&folder, FROZEN[0].1);
+    thawed(&folder, FROZEN[1].1);
     let workshop = Workshop::open(&folder.file()).unwrap();
-    let row = &workshop.rack("").unwrap()[0];
-    assert_eq!((row.name.as_str(), row.owner.as_str()), ("Heron", "rack 7"));
-    let fitted = row.fitted.as_ref().unwrap();
-    assert_eq!(fitted.fitting, alike("A", Side::Right));
-    assert_eq!(fitted.reason, FittingReason::Verdict);
-    let trials = workshop.trials(row.bow_id).unwrap();
-    assert_eq!(trials.len(), 2);
-    assert_eq!(trials[0].fitting, alike("C", Side::Left));
-    assert_eq!(trials[0].shot.impacts.len(), 8);
-    let given = workshop.verdict(fitted.verdict_id.unwrap()).unwrap();
-    assert_eq!(given.trial_ids, [trials[0].id]);
+    let bow = workshop.rack("").unwrap()[0].bow_id;
+    let arrows = &workshop.arrow_setups(bow).unwrap()[0];
+    assert_eq!(
+        (arrows.name.as_str(), arrows.archived_ms),
+        ("Field", Some(7_000))
+    );
+    assert_eq!(arrows.setup, ArrowSetup::usual());
 }

@@ -53,7 +53,7 @@ internal class ArrowForm(
             shaftLengthMm = length ?: 0.0,
             diameterMm = read(Figure.DIAMETER),
             totalMassKg = read(Figure.TOTAL_MASS),
-            shaftKgPerM = before?.shaftKgPerM,
+            shaftKgPerM = read(Figure.SHAFT_MASS),
             pointMassKg = read(Figure.POINT_MASS),
             insertMassKg = read(Figure.INSERT_MASS),
             nockMassKg = read(Figure.NOCK_MASS),
@@ -68,13 +68,14 @@ internal class ArrowForm(
 
     private fun vanes(): Vanes? {
         val read = VANES.associateWith { read(it, needed = true) }
+        val sweep = read(Figure.VANE_SWEEP)
         if (null in read.values) return null
         fun of(figure: Figure) = checkNotNull(read[figure])
         return Vanes(
             count = of(Figure.VANE_COUNT).toUInt(),
             lengthMm = of(Figure.VANE_LENGTH),
             heightMm = of(Figure.VANE_HEIGHT),
-            sweepMm = before?.vanes?.sweepMm,
+            sweepMm = sweep,
             fromNockMm = of(Figure.VANE_PLACE),
             massKg = of(Figure.VANE_MASS),
         )

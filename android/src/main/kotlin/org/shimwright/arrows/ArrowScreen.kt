@@ -21,6 +21,7 @@ import org.shimwright.kit.Palette
 import org.shimwright.kit.Units
 import org.shimwright.kit.body
 import org.shimwright.kit.card
+import org.shimwright.kit.door
 import org.shimwright.kit.field
 import org.shimwright.kit.note
 import org.shimwright.kit.section
@@ -74,8 +75,18 @@ internal class ArrowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<Arro
         fields(page.body, Part.ARROW, state, figures, work)
         part(page.body, Part.VANES, R.string.vanes, R.string.vanes_known, state, figures, work)
         part(page.body, Part.BROADHEAD, R.string.broadhead, R.string.broadhead_known, state, figures, work)
+        state.record?.let { putAway(page.body, it) }
         page.main(context.getString(R.string.save)) { save(state, figures) }
         work()
+    }
+
+    private fun putAway(body: Column, record: ArrowSetupRecord) {
+        val context = body.context
+        val away = record.archivedMs == null
+        val note = if (away) context.getString(R.string.put_arrows_away_note) else null
+        body.door(context.getString(if (away) R.string.put_arrows_away else R.string.take_arrows_out), note) {
+            host.ask({ it.archiveArrowSetup(record.id, away, host.nowMs()) }) { host.back() }
+        }
     }
 
     private fun part(body: Column, part: Part, title: Int, known: Int, state: ArrowState, figures: Figures, work: () -> Unit) {

@@ -9,6 +9,7 @@ import org.shimwright.frame.Host
 import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.frame.args
+import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Units
@@ -17,6 +18,7 @@ import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.door
 import org.shimwright.kit.note
+import org.shimwright.kit.section
 import org.shimwright.kit.units
 
 /** The arrow set-ups of a bow, each with what is worked out of it. */
@@ -43,11 +45,18 @@ internal class ArrowsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<Arr
         } else {
             page.body.note(context.getString(R.string.arrows_why))
         }
-        for ((record, worked) in state.arrows) {
-            page.body.door(record.name, context.arrowLine(worked, record.setup, figures)) {
+        val (used, away) = state.arrows.partition { (record, _) -> record.archivedMs == null }
+        doors(page.body, used, figures)
+        if (away.isNotEmpty()) page.body.section(context.getString(R.string.arrows_away))
+        doors(page.body, away, figures)
+        page.main(context.getString(R.string.add_arrows)) { host.go(Route.ARROW, args(Arg.BOW to bowId)) }
+    }
+
+    private fun doors(body: Column, arrows: List<Pair<ArrowSetupRecord, Worked>>, figures: Figures) {
+        for ((record, worked) in arrows) {
+            body.door(record.name, body.context.arrowLine(worked, record.setup, figures)) {
                 host.go(Route.ARROW, args(Arg.BOW to bowId, Arg.ARROW to record.id))
             }
         }
-        page.main(context.getString(R.string.add_arrows)) { host.go(Route.ARROW, args(Arg.BOW to bowId)) }
     }
 }

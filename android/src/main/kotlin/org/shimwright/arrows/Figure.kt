@@ -13,7 +13,7 @@ import org.shimwright.kit.Figures
 import org.shimwright.kit.Units
 
 /** What a field of an arrow takes. */
-internal enum class Measure { LENGTH, MASS, SPEED, NUMBER, COUNT }
+internal enum class Measure { LENGTH, MASS, SHAFT, SPEED, NUMBER, COUNT }
 
 /** Which part of the arrow a figure belongs to; the last two may be left out as a whole. */
 internal enum class Part { ARROW, VANES, BROADHEAD }
@@ -23,6 +23,7 @@ internal enum class Figure(val part: Part, val word: Int, val measure: Measure, 
     SHAFT_LENGTH(Part.ARROW, R.string.shaft_length, Measure.LENGTH, { it.shaftLengthMm }),
     DIAMETER(Part.ARROW, R.string.shaft_diameter, Measure.LENGTH, { it.diameterMm }),
     TOTAL_MASS(Part.ARROW, R.string.arrow_mass, Measure.MASS, { it.totalMassKg }),
+    SHAFT_MASS(Part.ARROW, R.string.shaft_mass, Measure.SHAFT, { it.shaftKgPerM }),
     POINT_MASS(Part.ARROW, R.string.point_mass, Measure.MASS, { it.pointMassKg }),
     INSERT_MASS(Part.ARROW, R.string.insert_mass, Measure.MASS, { it.insertMassKg }),
     NOCK_MASS(Part.ARROW, R.string.nock_mass, Measure.MASS, { it.nockMassKg }),
@@ -32,6 +33,7 @@ internal enum class Figure(val part: Part, val word: Int, val measure: Measure, 
     VANE_COUNT(Part.VANES, R.string.vane_count, Measure.COUNT, { it.vanes?.count?.toDouble() }),
     VANE_LENGTH(Part.VANES, R.string.vane_length, Measure.LENGTH, { it.vanes?.lengthMm }),
     VANE_HEIGHT(Part.VANES, R.string.vane_height, Measure.LENGTH, { it.vanes?.heightMm }),
+    VANE_SWEEP(Part.VANES, R.string.vane_sweep, Measure.LENGTH, { it.vanes?.sweepMm }),
     VANE_PLACE(Part.VANES, R.string.vane_place, Measure.LENGTH, { it.vanes?.fromNockMm }),
     VANE_MASS(Part.VANES, R.string.vane_mass, Measure.MASS, { it.vanes?.massKg }),
     BLADE_COUNT(Part.BROADHEAD, R.string.blade_count, Measure.COUNT, { it.broadhead?.blades?.toDouble() }),
@@ -44,6 +46,7 @@ internal enum class Figure(val part: Part, val word: Int, val measure: Measure, 
     fun read(text: String, units: Units, figures: Figures): Double? = when (measure) {
         Measure.LENGTH -> readLength(text, units.lengths)
         Measure.MASS -> readFigure(text, FigureUnit.GRAIN)
+        Measure.SHAFT -> readFigure(text, FigureUnit.GRAIN_PER_INCH)
         Measure.SPEED -> readFigure(text, figures.speeds)
         Measure.NUMBER -> text.replace(',', '.').toDoubleOrNull()
         Measure.COUNT -> text.toUIntOrNull()?.toDouble()
@@ -53,6 +56,7 @@ internal enum class Figure(val part: Part, val word: Int, val measure: Measure, 
     fun written(value: Double, figures: Figures): String = when (measure) {
         Measure.LENGTH -> figures.lengthField(value)
         Measure.MASS -> figures.massField(value)
+        Measure.SHAFT -> figures.shaftField(value)
         Measure.SPEED -> figures.speedField(value)
         Measure.NUMBER, Measure.COUNT -> figures.plainField(value)
     }
@@ -60,6 +64,7 @@ internal enum class Figure(val part: Part, val word: Int, val measure: Measure, 
     fun unit(figures: Figures): String? = when (measure) {
         Measure.LENGTH -> figures.lengthUnit
         Measure.MASS -> figures.grain
+        Measure.SHAFT -> figures.grainPerInch
         Measure.SPEED -> figures.speedUnit
         Measure.NUMBER, Measure.COUNT -> null
     }
@@ -94,6 +99,7 @@ internal fun Context.arrowLimit(figure: ArrowFigure, value: Double): String {
     return when (figure) {
         ArrowFigure.VANE_COUNT, ArrowFigure.BLADE_COUNT, ArrowFigure.STATIC_SPINE -> figures.plainField(value)
         ArrowFigure.SPEED -> figures.exact(value, R.string.unit_mps)
+        ArrowFigure.SHAFT_MASS -> getString(R.string.figure_unit, figures.shaftField(value), figures.grainPerInch)
         in MASSES -> getString(R.string.figure_unit, figures.massField(value), figures.grain)
         else -> figures.length(value)
     }

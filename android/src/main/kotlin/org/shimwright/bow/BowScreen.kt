@@ -160,7 +160,7 @@ private fun Context.ownerLine(state: BowState): String {
 }
 
 private fun Context.arrowsNote(state: BowState): String =
-    state.page.arrowSetups.joinToString { it.name }.ifEmpty { getString(R.string.arrows_note) }
+    state.page.arrowSetups.filter { it.archivedMs == null }.joinToString { it.name }.ifEmpty { getString(R.string.arrows_note) }
 
 private fun Context.checksLine(state: BowState): String = when {
     state.failed > 0 -> resources.getQuantityString(R.plurals.checks_failed, state.failed, state.failed)

@@ -104,6 +104,9 @@ class Figures(private val context: Context, private val units: Units) {
 
     fun massField(kg: Double): String = number(figureIn(kg, FigureUnit.GRAIN), 1, false)
 
+    /** A shaft's mass for its length, kg/m, as its field takes it: in the trade's unit. */
+    fun shaftField(kgPerM: Double): String = number(figureIn(kgPerM, FigureUnit.GRAIN_PER_INCH), 2, false)
+
     /** A speed and half the width of its interval, m/s; feet and yards go together. */
     fun speed(mps: Double, plusMinusMps: Double): String = spread(figureIn(mps, speeds), figureIn(plusMinusMps, speeds), speedWord)
 
@@ -113,6 +116,7 @@ class Figures(private val context: Context, private val units: Units) {
     val speeds get() = if (yards) FigureUnit.FOOT_PER_SECOND else FigureUnit.METRE_PER_SECOND
     val speedWord get() = if (yards) R.string.unit_fps else R.string.unit_mps
     val speedUnit: String get() = context.getString(speedWord)
+    val grainPerInch: String get() = context.getString(R.string.unit_grain_per_inch)
     val grain: String get() = context.getString(R.string.unit_grain)
 
     /** A speed, m/s, in the unit it is written in. */

@@ -32,6 +32,7 @@ data class ShootState(
 
 internal fun shootState(workshop: Workshop, bowId: Long, kept: Bundle): ShootState {
     val page = workshop.bowPage(bowId)
+    val arrows = page.arrowSetups.filter { it.archivedMs == null }
     val trials = workshop.trials(bowId)
     val surface = kept.getString(ShootKey.SURFACE)?.let(Surface::valueOf) ?: page.lastTrial?.shot?.surface ?: Surface.FACE
     val last = trials.lastOrNull { it.shot.surface == surface }
@@ -41,8 +42,8 @@ internal fun shootState(workshop: Workshop, bowId: Long, kept: Bundle): ShootSta
         surface = surface,
         lastM = last?.shot?.distanceM,
         counts = counts(surface, last, kept),
-        arrows = page.arrowSetups,
-        arrowsId = if (kept.containsKey(ShootKey.ARROWS)) kept.getLong(ShootKey.ARROWS) else arrows(page),
+        arrows = arrows,
+        arrowsId = if (kept.containsKey(ShootKey.ARROWS)) kept.getLong(ShootKey.ARROWS) else lastOf(arrows, page)?.id,
         units = workshop.units(),
         unread = kept.getBoolean(ShootKey.UNREAD),
     )
@@ -54,7 +55,9 @@ private fun bars(page: BowPage): Bars? = when {
     else -> null
 }
 
-private fun arrows(page: BowPage): Long? = page.lastTrial?.shot?.arrowSetupId ?: page.arrowSetups.firstOrNull()?.id
+/** The arrows shot last, as far as they are still offered. */
+private fun lastOf(arrows: List<ArrowSetupRecord>, page: BowPage) =
+    arrows.find { it.id == page.lastTrial?.shot?.arrowSetupId } ?: arrows.firstOrNull()
 
 /** As many of each as the last time on this surface; three fletched and three bare at first, as is common practice. */
 private fun counts(surface: Surface, last: Trial?, kept: Bundle): Map<ArrowKind, Int> = ArrowKind.entries.associateWith { kind ->

@@ -28,6 +28,7 @@ class ArrowsTest : LookTest() {
         type("Shaft, nock throat to its end", "29 in")
         type("Arrow mass", "400")
         see("400 gr ± 4")
+        type("Shaft mass for its length", "8.5 gpi")
         type("Balance point, from the nock throat", "17.98 in")
         // Worked by hand: 17.98 / 29 - 0.5 = 12 %.
         see("12.00 % ± 0.27")
@@ -64,6 +65,8 @@ class ArrowsTest : LookTest() {
         val record = core { it.bowPage(bow) }.arrowSetups.single()
         assertEquals(3u, record.setup.broadhead?.blades)
         assertEquals(736.6, record.setup.shaftLengthMm, 1e-9)
+        // Worked by hand: 8.5 grains of 64.79891 mg on 25.4 mm.
+        assertEquals(0.0216847, record.setup.shaftKgPerM!!, 1e-7)
         assertEquals(record.id, core { it.trials(bow) }.single().shot.arrowSetupId)
     }
 
@@ -80,6 +83,28 @@ class ArrowsTest : LookTest() {
         val kept = core { it.bowPage(bow) }.arrowSetups.single()
         assertEquals("Older", kept.name)
         assertEquals(setup, kept.setup)
+    }
+
+    @Test
+    fun `arrows put away are not offered until they are taken out again`() {
+        val bow = begin()
+        core { it.saveArrowSetup(bow, null, "Field 340", usualArrow()) }
+        core { it.saveArrowSetup(bow, null, "Cracked", usualArrow()) }
+        tap("Arrow set-ups")
+        tap("Cracked")
+        tap("Put these arrows away")
+        see("Put away")
+        dressed("arrows-away")
+        goBack()
+        tap("Shoot")
+        see("Field 340")
+        notSee("Cracked")
+        goBack()
+        tap("Arrow set-ups")
+        tap("Cracked")
+        tap("Use these arrows again")
+        notSee("Put away")
+        assertEquals(listOf(null, null), core { it.bowPage(bow) }.arrowSetups.map { it.archivedMs })
     }
 
     @Test
