@@ -15,10 +15,10 @@ class SceneView(context: Context, private val scene: Scene, figures: Figures, sp
         importantForAccessibility = if (spoken == null) IMPORTANT_FOR_ACCESSIBILITY_NO else IMPORTANT_FOR_ACCESSIBILITY_YES
     }
 
-    /** As wide as it may be and as high as that makes it, up to [tallest] dp. */
+    /** As wide as it may be and as high as that makes it, up to [tallest] dp; higher for who reads large letters, which grow with it. */
     override fun onMeasure(widthSpec: Int, heightSpec: Int) {
         val width = MeasureSpec.getSize(widthSpec)
-        val wanted = (width * scene.viewHeight / scene.viewWidth).toInt().coerceAtMost(dp(tallest))
+        val wanted = (width * scene.viewHeight / scene.viewWidth).toInt().coerceAtMost((dp(tallest) * resources.configuration.fontScale.coerceAtLeast(1f)).toInt())
         setMeasuredDimension(width, resolveSize(wanted, heightSpec))
     }
 

@@ -54,7 +54,10 @@ class ColdStart : ShellTest() {
             page.addView(EditText(this))
             page.addView(Button(this).apply { text = "Button" })
             val names = List(1000) { "Bow $it" }
-            val list = ListView(this).apply { adapter = ArrayAdapter(context, android.R.layout.simple_list_item_2, android.R.id.text1, names) }
+            val list = ListView(this).apply {
+                adapter =
+                    ArrayAdapter(context, android.R.layout.simple_list_item_2, android.R.id.text1, names)
+            }
             page.addView(list)
             setContentView(page)
         }

@@ -83,7 +83,13 @@ internal class Panes : Hand {
         }
         val now = SystemClock.uptimeMillis()
         val source = InputDevice.SOURCE_MOUSE
-        val event = MotionEvent.obtain(now, now, MotionEvent.ACTION_SCROLL, 1, arrayOf(pointer), arrayOf(turned), 0, 0, 1f, 1f, 0, 0, source, 0)
+        val event = MotionEvent.obtain(
+            now, now, MotionEvent.ACTION_SCROLL, 1,
+            arrayOf(
+                pointer,
+            ),
+            arrayOf(turned), 0, 0, 1f, 1f, 0, 0, source, 0,
+        )
         // Under Robolectric such an event does not find its way down from the window: it is offered from the innermost view out.
         pane.everything().filter { it.isUnder(turned.x, turned.y) }.asReversed().any { it.dispatchGenericMotionEvent(event) }
         event.recycle()
