@@ -18,7 +18,8 @@ class SceneView(context: Context, private val scene: Scene, figures: Figures, sp
     /** As wide as it may be and as high as that makes it, up to [tallest] dp; higher for who reads large letters, which grow with it. */
     override fun onMeasure(widthSpec: Int, heightSpec: Int) {
         val width = MeasureSpec.getSize(widthSpec)
-        val wanted = (width * scene.viewHeight / scene.viewWidth).toInt().coerceAtMost((dp(tallest) * resources.configuration.fontScale.coerceAtLeast(1f)).toInt())
+        val most = dp(tallest) * resources.configuration.fontScale.coerceAtLeast(1f)
+        val wanted = (width * scene.viewHeight / scene.viewWidth).toInt().coerceAtMost(most.toInt())
         setMeasuredDimension(width, resolveSize(wanted, heightSpec))
     }
 

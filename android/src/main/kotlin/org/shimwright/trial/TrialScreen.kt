@@ -66,7 +66,7 @@ class TrialScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TrialState>(h
     private fun impact(body: Column, state: TrialState, index: Int, impact: TrialImpact, figures: Figures) {
         body.card {
             val kind = context.getString(kindWord(impact.kind))
-            val number = impact.arrowNumber?.toInt() ?: (index + 1)
+            val number = impact.arrowNumber ?: (index + 1)
             strong(context.getString(if (impact.arrowNumber == null) R.string.arrow_nth else R.string.arrow_of_kind, kind, number))
             body(figures.offset(impact.at.xMm, impact.at.yMm, SDS_95 * impact.sdMm))
             if (!impact.snapped) note(context.getString(R.string.placed_by_hand))
