@@ -35,6 +35,9 @@ class Figures(private val context: Context, private val units: Units) {
     private val inches = units.lengths == LengthUnit.INCH
     private val yards = units.distances == DistanceUnit.YARD
 
+    /** By skeleton; a locale's pattern takes long to find, and every row of a list asks for it. */
+    private val dates = HashMap<String, SimpleDateFormat>()
+
     /** The symbol of the unit lengths are written in. */
     val lengthUnit: String get() = context.getString(if (inches) R.string.unit_inch else R.string.unit_mm)
     val distanceUnit: String get() = context.getString(if (yards) R.string.unit_yard else R.string.unit_m)
@@ -205,7 +208,9 @@ class Figures(private val context: Context, private val units: Units) {
         isGroupingUsed = false
     }.format(value)
 
-    private fun pattern(skeleton: String) = SimpleDateFormat(DateFormat.getBestDateTimePattern(locale, skeleton), locale)
+    private fun pattern(skeleton: String) = dates.getOrPut(skeleton) {
+        SimpleDateFormat(DateFormat.getBestDateTimePattern(locale, skeleton), locale)
+    }
 
     private fun calendar(atMs: Long) = Calendar.getInstance().apply { timeInMillis = atMs }
 
