@@ -2,10 +2,12 @@
 
 use nalgebra::{Matrix3, Vector3};
 
+use crate::frame::PointMm;
+
 /// Tukey's biweight constant: 95 % efficiency on normal errors.
 const TUKEY: f64 = 4.685;
 /// A rim is never taken to be cleaner than this, mm: paper fibres are not.
-const LEAST_SCATTER_MM: f64 = 0.12;
+pub(super) const LEAST_SCATTER_MM: f64 = 0.12;
 const ROUNDS: usize = 4;
 /// Rim errors hang together along the rim (a tongue of paper is one error, not eight), so the
 /// rays carry about this many independent readings between them, however many there are.
@@ -29,6 +31,21 @@ pub struct Circle {
 }
 
 impl Circle {
+    /// Centre, mm.
+    pub fn centre(&self) -> PointMm {
+        PointMm::new(self.x_mm, self.y_mm)
+    }
+
+    /// Centre and radius, as [`fit_circle`] takes a first guess.
+    pub(super) fn as_guess(&self) -> (f64, f64, f64) {
+        (self.x_mm, self.y_mm, self.radius_mm)
+    }
+
+    /// How far outside the circle a point lies, mm; negative inside.
+    pub(super) fn miss_mm(&self, point: (f64, f64)) -> f64 {
+        (point.0 - self.x_mm).hypot(point.1 - self.y_mm) - self.radius_mm
+    }
+
     /// The widest angle, seen from the centre, between neighbouring points that lie on the circle
     /// (within three times its scatter), rad; a full turn where only one does.
     pub fn widest_gap_rad(&self, points: &[(f64, f64)]) -> f64 {

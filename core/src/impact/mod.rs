@@ -2,7 +2,8 @@
 //!
 //! ```text
 //! tap -> relief (straight-on patch minus printed rings) -> vote (something round?)
-//!     -> rim (where does brightness step, ray by ray) -> circle -> accept, or say why not
+//!     -> rim (where does brightness step, ray by ray) -> circle -> without what another hole took
+//!     -> accept, or say why not
 //! ```
 //!
 //! Nothing here guesses: a tap that finds no hole it can trust stays a raw tap with the tap's own
@@ -10,6 +11,8 @@
 
 mod backdrop;
 mod circle;
+mod neighbour;
+mod outline;
 mod polar;
 mod propose;
 mod relief;

@@ -3,9 +3,9 @@
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::circle::{Circle, fit_circle};
+use super::outline::Outline;
 use super::relief::{Relief, Surface};
-use super::rim::{RAYS, Rim, find_rim};
+use super::rim::RAYS;
 use super::seed::{LEAST_LIGHT_VOTE, Seed, find_seed};
 use super::{backdrop, shaft};
 use crate::frame::PointMm;
@@ -16,23 +16,26 @@ const BEYOND_SEARCH_MM: f64 = 11.0;
 const LEAST_HALF_MM: f64 = 16.5;
 const LEAST_VOTE: f64 = 0.5;
 const LEAST_RIM_SHARE: f64 = 0.6;
-/// A longer stretch without rim is another hole's opening, and which of the two was meant, or
-/// where either ends, cannot be told: two of 6 mm at 3 mm leave 120 degrees open, at 5 mm 67.
-const MOST_OPEN_RAD: f64 = 110.0 * std::f64::consts::PI / 180.0;
+/// A longer stretch without rim, rad, is another hole's opening, and where it ends cannot be told.
+const MOST_OPEN_RAD: f64 = 95.0 * std::f64::consts::PI / 180.0;
+/// Where the other hole was seen and its part of the rim left out, the rest may be this much less.
+const MOST_TAKEN_RAD: f64 = 110.0 * std::f64::consts::PI / 180.0;
+/// Two holes in one outline make it longer than wide.
+const MOST_OVAL_MM: f64 = 0.42;
 const MOST_SCATTER_MM: f64 = 0.45;
 /// A small hole must be as round as a large one, in proportion.
 const MOST_SCATTER_SHARE: f64 = 0.15;
 /// A rim whose centre is further than this from the vote's is another thing's rim.
 const MOST_MOVED_MM: f64 = 2.0;
 /// From the hole of a 4 mm shaft in paper that gives, to that of the thickest shafts.
-const RADIUS_MM: (f64, f64) = (1.8, 5.2);
+pub(super) const RADIUS_MM: (f64, f64) = (1.8, 5.2);
 /// The black ring is where a hole hides: below this rim step, grey levels, the centre is widened.
 const FULL_STEP: f64 = 60.0;
-/// Where the fringe is as bright as the light hole, the rim is seen too far out, never too far in:
-/// what a rim point outside the circle counts against one inside.
-const FRINGE_WEIGHT: f64 = 0.4;
 /// How far a glowing fringe pulls the centre of a light hole, one standard deviation, mm.
 const FRINGE_SD_MM: f64 = 0.18;
+/// What an open rim leaves uncertain beyond the scatter of the rest: whose paper the ends of the
+/// arc are, one standard deviation, mm.
+const OPEN_SD_MM: f64 = 0.12;
 
 /// What lies behind the holes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -141,52 +144,47 @@ pub fn snap(
     Ok(hole)
 }
 
-/// Rim, circle, and the accept rule.
+/// The outline, and the accept rule.
 fn refine(relief: &Relief, seed: &Seed) -> Result<Hole, NotSnapped> {
-    let first = circle_at(relief, seed.centre, seed.radius_mm, seed.tone)?.1;
-    let centre = PointMm::new(first.x_mm, first.y_mm);
-    let (rim, circle) = circle_at(relief, centre, first.radius_mm, seed.tone)?;
-    let hidden = circle.support < LEAST_RIM_SHARE * RAYS as f64;
-    if hidden || circle.widest_gap_rad(&rim.points) > MOST_OPEN_RAD {
-        return Err(NotSnapped::RimHidden);
-    }
-    let moved = (PointMm::new(circle.x_mm, circle.y_mm) - seed.centre).norm_mm();
-    let ragged = circle.scatter_mm > MOST_SCATTER_MM.min(MOST_SCATTER_SHARE * circle.radius_mm);
-    if ragged || moved > MOST_MOVED_MM {
-        return Err(NotSnapped::Ragged);
-    }
-    if !(RADIUS_MM.0..=RADIUS_MM.1).contains(&circle.radius_mm) {
-        return Err(NotSnapped::WrongSize);
-    }
+    let found = Outline::around(relief, seed).ok_or(NotSnapped::RimHidden)?;
+    accept(&found, seed)?;
+    let Outline { rim, circle, open } = found;
     // The glowing fringe of a light hole is no part of it, but where it is as bright it looks so.
     let fringe_mm = match seed.tone {
         HoleTone::Dark => 0.0,
         HoleTone::Light => FRINGE_SD_MM,
     };
+    let open_mm = if open { OPEN_SD_MM } else { 0.0 };
     let weakness = (FULL_STEP / f64::from(rim.step).max(1.0)).clamp(1.0, 4.0);
     Ok(Hole {
-        centre: PointMm::new(circle.x_mm, circle.y_mm),
+        centre: circle.centre(),
         radius_mm: circle.radius_mm,
-        sd_mm: (circle.sd_mm * weakness).hypot(fringe_mm),
+        sd_mm: (circle.sd_mm * weakness).hypot(fringe_mm).hypot(open_mm),
         scatter_mm: circle.scatter_mm,
         vote: seed.vote,
         tone: seed.tone,
     })
 }
 
-fn circle_at(
-    relief: &Relief,
-    centre: PointMm,
-    radius_mm: f64,
-    tone: HoleTone,
-) -> Result<(Rim, Circle), NotSnapped> {
-    let radius_mm = radius_mm.clamp(RADIUS_MM.0 * 0.8, RADIUS_MM.1 * 1.1);
-    let rim = find_rim(relief, centre, radius_mm, tone);
-    let guess = (centre.x_mm, centre.y_mm, radius_mm);
-    let outward = match tone {
-        HoleTone::Dark => 1.0,
-        HoleTone::Light => FRINGE_WEIGHT,
+fn accept(found: &Outline, seed: &Seed) -> Result<(), NotSnapped> {
+    let circle = &found.circle;
+    let most_open = if found.open {
+        MOST_TAKEN_RAD
+    } else {
+        MOST_OPEN_RAD
     };
-    let circle = fit_circle(&rim.points, guess, outward).ok_or(NotSnapped::RimHidden)?;
-    Ok((rim, circle))
+    let hidden = circle.support < LEAST_RIM_SHARE * RAYS as f64;
+    if hidden || circle.widest_gap_rad(&found.rim.points) > most_open {
+        return Err(NotSnapped::RimHidden);
+    }
+    let moved = (circle.centre() - seed.centre).norm_mm();
+    let ragged = circle.scatter_mm > MOST_SCATTER_MM.min(MOST_SCATTER_SHARE * circle.radius_mm);
+    let oval = !found.open && found.oval_mm() > MOST_OVAL_MM;
+    if ragged || oval || moved > MOST_MOVED_MM {
+        return Err(NotSnapped::Ragged);
+    }
+    if !(RADIUS_MM.0..=RADIUS_MM.1).contains(&circle.radius_mm) {
+        return Err(NotSnapped::WrongSize);
+    }
+    Ok(())
 }

@@ -1,0 +1,147 @@
+//! Another hole at the rim: there the rim seen need not be this hole's.
+//!
+//! Where two holes run into each other the rim stands open, or the other hole's torn edge lies
+//! across the opening and looks like a rim. Either way the darkness goes on behind it.
+
+use std::f64::consts::{PI, TAU};
+
+use super::circle::Circle;
+use super::relief::Relief;
+use super::rim::RAYS;
+use super::snap::HoleTone;
+use crate::frame::PointMm;
+
+/// The darkness is looked for from here to here outside the circle, mm: beyond a ragged edge, and
+/// as far as the torn edge of another hole reaches.
+const BEYOND_MM: (f64, f64) = (0.8, 2.4);
+const STEP_MM: f64 = 0.2;
+/// ... and must go on for this many steps.
+const LEAST_STEPS: usize = 3;
+/// On black print a hole cannot be told from what surrounds it, grey levels.
+const LEAST_CONTRAST: f32 = 25.0;
+/// A thick stretch of torn edge, seen on up to five rays, does not end an opening: fewer than this
+/// many lie between any of them and an open one on either side.
+const BRIDGE_RAYS: usize = 3;
+/// A narrower opening is a blade's cut, rad.
+const LEAST_OPEN_RAD: f64 = 45.0 * PI / 180.0;
+/// To either side of the opening the edge bends away from this hole, rad.
+const MARGIN_RAD: f64 = 10.0 * PI / 180.0;
+const RAY_RAD: f64 = TAU / RAYS as f64;
+
+/// Rim points, mm on the plane.
+type Points = Vec<(f64, f64)>;
+
+/// Part of a rim, as seen from the middle of the hole.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Opening {
+    bearing: f64,
+    half_width: f64,
+}
+
+impl Opening {
+    /// The widest part of `circle` behind which it is as dark (or light) as within.
+    pub(super) fn behind(relief: &Relief, circle: &Circle, tone: HoleTone) -> Option<Self> {
+        let seen = open_rays(relief, circle, tone)?;
+        let near = |from: usize| (from..=from + BRIDGE_RAYS).any(|ray| seen[ray % RAYS]);
+        let open: Vec<bool> = (0..RAYS)
+            .map(|ray| near(ray) && near(ray + RAYS - BRIDGE_RAYS))
+            .collect();
+        let (first, count) = longest_run(&open);
+        let width = count as f64 * RAY_RAD;
+        (width >= LEAST_OPEN_RAD).then_some(Self {
+            bearing: (first as f64 + 0.5 * (count as f64 - 1.0)) * RAY_RAD,
+            half_width: 0.5 * width + MARGIN_RAD,
+        })
+    }
+
+    /// Rim points outside the opening, and those within it.
+    pub(super) fn part(&self, circle: &Circle, points: &[(f64, f64)]) -> (Points, Points) {
+        points.iter().partition(|p| {
+            let bearing = (p.1 - circle.y_mm).atan2(p.0 - circle.x_mm);
+            let turn = (bearing - self.bearing).rem_euclid(TAU);
+            turn.min(TAU - turn) > self.half_width
+        })
+    }
+
+    /// How many rays look through the opening.
+    pub(super) fn rays(&self) -> f64 {
+        2.0 * self.half_width / RAY_RAD
+    }
+}
+
+/// Which rays find it as dark behind the rim as within; `None` when that cannot be told.
+fn open_rays(relief: &Relief, circle: &Circle, tone: HoleTone) -> Option<Vec<bool>> {
+    let sign = match tone {
+        HoleTone::Dark => 1.0,
+        HoleTone::Light => -1.0,
+    };
+    let value = |ray: usize, r: f64| {
+        let (sin, cos) = (RAY_RAD * ray as f64).sin_cos();
+        let (column, row) = relief.grid(circle.centre() + PointMm::new(r * cos, r * sin));
+        sign * relief.at(column as f32, row as f32)
+    };
+    let median_at = |r: f64| {
+        let mut values: Vec<f32> = (0..RAYS).map(|ray| value(ray, r)).collect();
+        *values.select_nth_unstable_by(RAYS / 2, f32::total_cmp).1
+    };
+    let inside = median_at(0.5 * circle.radius_mm);
+    let outside = median_at(circle.radius_mm + BEYOND_MM.1);
+    let steps = ((BEYOND_MM.1 - BEYOND_MM.0) / STEP_MM).round() as usize;
+    let goes_on = |ray: usize| {
+        let behind = (0..=steps).map(|k| circle.radius_mm + BEYOND_MM.0 + k as f64 * STEP_MM);
+        let dark = behind.filter(|&r| value(ray, r) < f32::midpoint(inside, outside));
+        dark.count() >= LEAST_STEPS
+    };
+    (outside - inside >= LEAST_CONTRAST).then(|| (0..RAYS).map(goes_on).collect())
+}
+
+/// First index and length of the longest run of `true` on a closed row.
+fn longest_run(row: &[bool]) -> (usize, usize) {
+    let run_at = |first: usize| {
+        let from_here = row.iter().cycle().skip(first).take(row.len());
+        from_here.take_while(|open| **open).count()
+    };
+    (0..row.len())
+        .map(|first| (first, run_at(first)))
+        .max_by_key(|run| run.1)
+        .unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::impact::fit_circle;
+
+    /// A hole of 3 mm at the origin and what else is dark.
+    fn opening(dark: impl Fn(PointMm) -> bool) -> Option<Opening> {
+        let relief = Relief::sample(PointMm::default(), 12.0, 0.2, |p| {
+            if p.norm_mm() < 3.0 || dark(p) {
+                20.0
+            } else {
+                200.0
+            }
+        });
+        let rim: Vec<(f64, f64)> = (0..RAYS)
+            .map(|ray| (RAY_RAD * ray as f64).sin_cos())
+            .map(|(sin, cos)| (3.0 * cos, 3.0 * sin))
+            .collect();
+        let circle = fit_circle(&rim, (0.1, 0.0, 2.9), 1.0).unwrap();
+        Opening::behind(&relief, &circle, HoleTone::Dark)
+    }
+
+    #[test]
+    fn a_hole_beside_opens_the_rim_towards_it_even_behind_a_torn_edge() {
+        let away = |p: PointMm| (p - PointMm::new(0.0, 5.0)).norm_mm();
+        for torn in [0.0, 0.7] {
+            let found = opening(|p| away(p) < 3.0 - torn).unwrap();
+            assert!((found.bearing - PI / 2.0).abs() < 0.1, "{found:?}");
+        }
+    }
+
+    #[test]
+    fn paper_all_round_a_blade_s_cut_and_black_print_open_nothing() {
+        assert_eq!(opening(|_| false), None);
+        assert_eq!(opening(|p| p.x_mm > 0.0 && p.y_mm.abs() < 0.7), None);
+        assert_eq!(opening(|p| p.norm_mm() > 3.6), None);
+    }
+}
