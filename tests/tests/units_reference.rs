@@ -76,7 +76,7 @@ fn other_quantities_as_typed() {
     close(units::parse("400gr", Mass::Gram).unwrap(), 0.025_919_564);
     // 10 gr of 64.79891 mg on 25.4 mm, divided by hand.
     let shaft = units::parse("10 gpi", LinearDensity::GramPerMetre).unwrap();
-    close(shaft, 0.6479891e-3 / 0.0254);
+    close(shaft, 0.647_989_1e-3 / 0.0254);
     close(units::parse("26 g", Mass::Grain).unwrap(), 0.026);
     close(units::parse("280", Speed::FootPerSecond).unwrap(), 85.344);
     close(
