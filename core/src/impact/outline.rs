@@ -19,6 +19,7 @@ const ROUNDS: usize = 3;
 /// scatters of the circle through the rest.
 const OWN_SHARE: f64 = 0.6;
 const OWN_SCATTERS: f64 = 2.5;
+
 /// A hole's outline.
 pub(super) struct Outline {
     pub(super) rim: Rim,
@@ -33,6 +34,10 @@ impl Outline {
         let tone = seed.tone;
         let first = Self::at(relief, seed.centre, seed.radius_mm, tone)?.circle;
         let mut found = Self::at(relief, first.centre(), first.radius_mm, tone)?;
+        // The fringe of a light hole glows like another hole behind its rim.
+        if tone == HoleTone::Light {
+            return Some(found);
+        }
         for _ in 0..ROUNDS {
             let Some(opening) = Opening::behind(relief, &found.circle, tone) else {
                 break;
