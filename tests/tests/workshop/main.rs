@@ -3,6 +3,7 @@
 // Helpers of tests: a failed unwrap is the failed test.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
+mod arrows;
 mod bench;
 mod files;
 mod freeze;

@@ -3,6 +3,7 @@ package org.shimwright.speed
 import android.app.Activity
 import android.graphics.Bitmap
 import android.graphics.Canvas
+import android.os.Bundle
 import android.view.View
 import android.widget.ArrayAdapter
 import android.widget.Button
@@ -48,17 +49,14 @@ class ColdStart : ShellTest() {
 
     /** What a list app of the framework's own widgets is made of. */
     class Plain : Activity() {
-        override fun onCreate(saved: android.os.Bundle?) {
+        override fun onCreate(saved: Bundle?) {
             super.onCreate(saved)
             val page = LinearLayout(this).apply { orientation = LinearLayout.VERTICAL }
             page.addView(EditText(this))
             page.addView(Button(this).apply { text = "Button" })
             val names = List(1000) { "Bow $it" }
-            val list = ListView(this).apply {
-                adapter =
-                    ArrayAdapter(context, android.R.layout.simple_list_item_2, android.R.id.text1, names)
-            }
-            page.addView(list)
+            val rows = ArrayAdapter(this, android.R.layout.simple_list_item_2, android.R.id.text1, names)
+            page.addView(ListView(this).apply { adapter = rows })
             setContentView(page)
         }
     }

@@ -81,15 +81,9 @@ internal class Panes : Hand {
             this.y = y - place.top
             setAxisValue(MotionEvent.AXIS_VSCROLL, notches)
         }
-        val now = SystemClock.uptimeMillis()
-        val source = InputDevice.SOURCE_MOUSE
-        val event = MotionEvent.obtain(
-            now, now, MotionEvent.ACTION_SCROLL, 1,
-            arrayOf(
-                pointer,
-            ),
-            arrayOf(turned), 0, 0, 1f, 1f, 0, 0, source, 0,
-        )
+        val (now, source) = SystemClock.uptimeMillis() to InputDevice.SOURCE_MOUSE
+        val (pointers, places) = arrayOf(pointer) to arrayOf(turned)
+        val event = MotionEvent.obtain(now, now, MotionEvent.ACTION_SCROLL, 1, pointers, places, 0, 0, 1f, 1f, 0, 0, source, 0)
         // Under Robolectric such an event does not find its way down from the window: it is offered from the innermost view out.
         pane.everything().filter { it.isUnder(turned.x, turned.y) }.asReversed().any { it.dispatchGenericMotionEvent(event) }
         event.recycle()
