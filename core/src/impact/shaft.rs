@@ -12,6 +12,10 @@ const FROM_MM: f64 = 6.0;
 const TO_MM: f64 = 14.0;
 /// ... and must have ended this far to either side of its axis.
 const BESIDE_MM: f64 = 7.5;
+/// A dark band is at least this wide to either side: a broadhead's cut is narrower.
+const DARK_HALF_MM: f64 = 1.0;
+/// A light one is wider: on black print the torn paper along a cut is a light band too.
+const LIGHT_HALF_MM: f64 = 1.8;
 /// A shaft differs from the face by at least this, grey levels.
 const CONTRAST: f32 = 25.0;
 const READINGS: usize = 17;
@@ -34,12 +38,12 @@ fn band_share(relief: &Relief, tap: PointMm, angle: f64) -> f64 {
     };
     let on_band = (0..READINGS).filter(|&k| {
         let along = FROM_MM + (TO_MM - FROM_MM) * k as f64 / (READINGS - 1) as f64;
-        let body = [-1.0, 0.0, 1.0].map(|across| value(along, across));
+        let body = |half_mm: f64| [-half_mm, 0.0, half_mm].map(|across| value(along, across));
         let sides = [-BESIDE_MM, BESIDE_MM].map(|across| value(along, across));
-        let dark = body
+        let dark = body(DARK_HALF_MM)
             .iter()
             .all(|&b| sides.iter().all(|&s| b < s - CONTRAST));
-        let light = body
+        let light = body(LIGHT_HALF_MM)
             .iter()
             .all(|&b| sides.iter().all(|&s| b > s + CONTRAST));
         dark || light
@@ -59,6 +63,18 @@ mod tests {
             let on_shaft = shaft && along > 0.0 && across.abs() < 2.8;
             if hole || on_shaft { -120.0 } else { 0.0 }
         })
+    }
+
+    #[test]
+    fn the_torn_paper_along_a_cut_in_black_print_is_no_shaft() {
+        let light_band = |half_mm: f64| {
+            Relief::sample(PointMm::default(), 17.0, 0.25, move |p| {
+                let band = p.x_mm > 0.0 && p.y_mm.abs() < half_mm;
+                if band { 120.0 } else { 0.0 }
+            })
+        };
+        assert!(!stands_at(&light_band(1.5), PointMm::default()));
+        assert!(stands_at(&light_band(2.8), PointMm::default()));
     }
 
     #[test]
