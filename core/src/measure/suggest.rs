@@ -1,9 +1,9 @@
-//! Suggestions of holes on the whole plane, each confirmed by a snap before it is shown.
+//! Suggestions of holes on the whole plane, each looked at by a snap before it is shown.
 
 use super::measured::Proposal;
 use super::on_plane::OnPlane;
 use crate::frame::PointMm;
-use crate::impact::{self, Candidate, NotSnapped};
+use crate::impact::{self, Candidate, Hole, NotSnapped};
 use crate::photo::Photo;
 use crate::plane::{Plane, Source, rectify};
 
@@ -35,7 +35,7 @@ pub(super) fn holes(photo: &Photo, plane: &Plane) -> Vec<Proposal> {
     );
     let mut kept: Vec<Proposal> = Vec::new();
     for candidate in candidates {
-        let Some(centre) = confirm(&on_plane, candidate) else {
+        let Some(centre) = confirm(candidate, on_plane.hole_at(candidate.centre, REACH_MM)) else {
             continue;
         };
         let (x_mm, y_mm) = (centre.x_mm, centre.y_mm);
@@ -52,11 +52,26 @@ pub(super) fn holes(photo: &Photo, plane: &Plane) -> Vec<Proposal> {
     kept
 }
 
-/// Where the candidate's hole is, mm; `None` when it is no arrow's.
-fn confirm(on_plane: &OnPlane, candidate: Candidate) -> Option<PointMm> {
-    match on_plane.hole_at(candidate.centre, REACH_MM) {
+/// Where the candidate's hole is, mm, after what the snap said; `None` when it is no arrow's.
+fn confirm(candidate: Candidate, snapped: Result<Hole, NotSnapped>) -> Option<PointMm> {
+    match snapped {
         Ok(hole) => (hole.radius_mm >= LEAST_RADIUS_MM).then_some(hole.centre),
         Err(NotSnapped::Ragged) if candidate.score >= RAGGED_SCORE => Some(candidate.centre),
         Err(_) => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_ragged_hole_is_suggested_only_where_the_vote_is_nearly_full() {
+        let centre = PointMm::new(3.0, -4.0);
+        let after = |score, reason| confirm(Candidate { centre, score }, Err(reason));
+        assert_eq!(after(0.97, NotSnapped::Ragged), Some(centre));
+        assert_eq!(after(0.95, NotSnapped::Ragged), None);
+        assert_eq!(after(1.0, NotSnapped::ShaftStanding), None);
+        assert_eq!(after(1.0, NotSnapped::RimHidden), None);
     }
 }
