@@ -47,25 +47,33 @@ fn level_core(polar: &[u16], backdrop: &mut [u8]) {
     backdrop.iter_mut().take(core).for_each(|b| *b = level);
 }
 
+/// Fraction bits of a place while unrolling: 8,000 px fit a positive `i32`, pictures have 4,096.
+const BITS: u32 = 18;
+
 /// Value outside the picture: counts in no median.
 const OUTSIDE: u16 = 256;
 
 /// Picture values at every radius (rows) and angle (columns).
 fn unroll(grey: &[u8], width: usize, (cx, cy): (f32, f32), rings: usize) -> Vec<u16> {
-    let height = (grey.len() / width) as i32;
-    let directions: Vec<(f32, f32)> = (0..ANGLES)
+    // Fixed point: rounding a float is a call where the processor may be an old one.
+    let fixed = |v: f32| (v * (1 << BITS) as f32).round() as i32;
+    let directions: Vec<(i32, i32)> = (0..ANGLES)
         .map(|k| (std::f32::consts::TAU * k as f32 / ANGLES as f32).sin_cos())
+        .map(|(sin, cos)| (fixed(sin), fixed(cos)))
         .collect();
+    let (cx, cy) = (fixed(cx + 0.5), fixed(cy + 0.5));
     let mut polar = Vec::with_capacity(rings * ANGLES);
-    for radius in 0..rings {
+    for radius in 0..rings as i32 {
         polar.extend(directions.iter().map(|(sin, cos)| {
-            let x = (cx + radius as f32 * cos).round() as i32;
-            let y = (cy + radius as f32 * sin).round() as i32;
-            if x < 0 || y < 0 || x >= width as i32 || y >= height {
-                return OUTSIDE;
-            }
-            grey.get(y as usize * width + x as usize)
-                .map_or(OUTSIDE, |&v| u16::from(v))
+            // A negative place becomes one far outside.
+            let x = ((cx + radius * cos) >> BITS) as usize;
+            let y = ((cy + radius * sin) >> BITS) as usize;
+            let index = if x < width {
+                y.saturating_mul(width).saturating_add(x)
+            } else {
+                usize::MAX
+            };
+            grey.get(index).map_or(OUTSIDE, |&v| u16::from(v))
         }));
     }
     polar

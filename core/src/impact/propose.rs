@@ -4,8 +4,9 @@
 
 use super::polar;
 use super::relief::Relief;
-use super::vote::{RingVote, RowVotes};
+use super::vote::RingVote;
 use crate::frame::PointMm;
+use crate::photo::{Orientation, View, half};
 
 const RADII_MM: [f64; 5] = [2.2, 2.8, 3.4, 4.0, 4.6];
 const RAYS: usize = 24;
@@ -39,47 +40,24 @@ pub fn propose(
     top_left: PointMm,
     rings: Option<PointMm>,
 ) -> Vec<Candidate> {
-    half_size(grey, width, step_mm, top_left)
-        .map(|(half, half_width)| {
-            let step_mm = 2.0 * step_mm;
-            let first = top_left + PointMm::new(step_mm / 4.0, -step_mm / 4.0);
-            let values = match rings {
-                Some(centre) => {
-                    let cx = (centre.x_mm - first.x_mm) / step_mm;
-                    let cy = (first.y_mm - centre.y_mm) / step_mm;
-                    polar::without_rings(&half, half_width, (cx as f32, cy as f32))
-                }
-                None => half.iter().map(|&v| i16::from(v)).collect(),
-            };
-            let height = half.len() / half_width;
-            Relief::from_values(half_width, height, step_mm, first, values)
-                .map_or_else(Vec::new, |relief| peaks(&relief))
-        })
-        .unwrap_or_default()
-}
-
-/// Mean of every 2 x 2 pixels; `None` when nothing would be left.
-fn half_size(
-    grey: &[u8],
-    width: usize,
-    step_mm: f64,
-    top_left: PointMm,
-) -> Option<(Vec<u8>, usize)> {
-    let half = width / 2;
     let usable = step_mm.is_finite() && step_mm > 0.0 && top_left.is_finite();
-    if !usable || half < 8 {
-        return None;
+    if !usable || width < 16 || grey.len() < 2 * width {
+        return Vec::new();
     }
-    let mut out = Vec::with_capacity(grey.len() / 4);
-    for pair in grey.chunks_exact(2 * width) {
-        let (top, bottom) = pair.split_at(width);
-        let quads = top.chunks_exact(2).zip(bottom.chunks_exact(2));
-        out.extend(quads.map(|(a, b)| {
-            let sum: u16 = a.iter().chain(b).map(|&v| u16::from(v)).sum();
-            ((sum + 2) / 4) as u8
-        }));
-    }
-    (!out.is_empty()).then_some((out, half))
+    let whole = View::new(grey, width, grey.len() / width, 1, 0, Orientation::Upright);
+    let half = half(&whole);
+    let step_mm = 2.0 * step_mm;
+    let first = top_left + PointMm::new(step_mm / 4.0, -step_mm / 4.0);
+    let values = match rings {
+        Some(centre) => {
+            let cx = (centre.x_mm - first.x_mm) / step_mm;
+            let cy = (first.y_mm - centre.y_mm) / step_mm;
+            polar::without_rings(&half.data, half.width, (cx as f32, cy as f32))
+        }
+        None => half.data.iter().map(|&v| i16::from(v)).collect(),
+    };
+    Relief::from_values(half.width, half.height, step_mm, first, values)
+        .map_or_else(Vec::new, |relief| peaks(&relief))
 }
 
 /// All places whose vote is the largest within [`APART_MM`].
@@ -89,12 +67,12 @@ fn peaks(relief: &Relief) -> Vec<Candidate> {
     let Some(columns) = relief.width().checked_sub(2 * margin).filter(|&c| c > 0) else {
         return Vec::new();
     };
-    let mut votes = RowVotes::new(columns);
+    let mut votes = vec![0; columns];
     let least = (LEAST_SCORE * vote.full()) as i16;
     let mut found = Vec::new();
     for row in margin..relief.height().saturating_sub(margin) {
-        vote.row(relief, row, margin, &mut votes);
-        let strong = votes.dark.iter().enumerate().filter(|(_, v)| **v > least);
+        vote.strong_row(relief, row, margin, least, &mut votes);
+        let strong = votes.iter().enumerate().filter(|(_, v)| **v > least);
         found.extend(strong.map(|(k, &v)| Candidate {
             centre: relief.place((k + margin) as f64, row as f64),
             score: f64::from(v) / vote.full(),
