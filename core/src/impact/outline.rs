@@ -8,11 +8,10 @@ use super::seed::Seed;
 use super::snap::{HoleTone, RADIUS_MM};
 use crate::frame::PointMm;
 
-/// Paper left standing in a dark hole is seen as rim, and only ever too far in. Where the fringe is
-/// as bright as a light hole, the rim is seen too far out. What a rim point outside the circle
-/// counts against one inside.
+/// Paper left standing in a dark hole is seen as rim, and only ever too far in: what a rim point
+/// outside the circle counts against one inside. In a light hole that is evened out by fringes as
+/// bright as the hole, where the rim is seen too far out.
 const OUTWARD: f64 = 2.0;
-const OUTWARD_LIGHT: f64 = 0.4;
 /// The circle moves when an opening is left out, and the opening is then seen from elsewhere.
 const ROUNDS: usize = 3;
 /// Rim points across an opening are the hole's own when this share of them lies within so many
@@ -102,7 +101,7 @@ impl Outline {
 fn outward(tone: HoleTone) -> f64 {
     match tone {
         HoleTone::Dark => OUTWARD,
-        HoleTone::Light => OUTWARD_LIGHT,
+        HoleTone::Light => 1.0,
     }
 }
 

@@ -8,8 +8,11 @@ use crate::frame::PointMm;
 pub(super) const RAYS: usize = 72;
 /// The profile is read this finely, mm.
 const STEP_MM: f64 = 0.1;
-/// Width of the derivative-of-Gaussian edge filter, in profile steps.
+/// Width of the derivative-of-Gaussian edge filter, in profile steps. Wide for dark holes, in whose
+/// torn rims there are many small steps; narrow for light ones, where there is no noise to smooth
+/// and a wide one takes a thin fringe for part of the hole.
 const SIGMA_STEPS: f64 = 2.5;
+const SIGMA_STEPS_LIGHT: f64 = 1.0;
 const HALF_KERNEL: usize = 8;
 /// Rays whose step is weaker than this share of the median step see no rim.
 const WEAK: f32 = 0.4;
@@ -53,13 +56,13 @@ pub(super) fn find_rim(relief: &Relief, centre: PointMm, radius_mm: f64, tone: H
 
 /// Derivative of a Gaussian, scaled so that a clean step answers with its own height.
 fn edge_kernel(tone: HoleTone) -> [f32; 2 * HALF_KERNEL + 1] {
-    let sign = match tone {
-        HoleTone::Dark => 1.0,
-        HoleTone::Light => -1.0,
+    let (sign, sigma) = match tone {
+        HoleTone::Dark => (1.0, SIGMA_STEPS),
+        HoleTone::Light => (-1.0, SIGMA_STEPS_LIGHT),
     };
     std::array::from_fn(|k| {
-        let z = (k as f64 - HALF_KERNEL as f64) / SIGMA_STEPS;
-        (sign / SIGMA_STEPS * z * (-0.5 * z * z).exp()) as f32
+        let z = (k as f64 - HALF_KERNEL as f64) / sigma;
+        (sign / sigma * z * (-0.5 * z * z).exp()) as f32
     })
 }
 
@@ -129,8 +132,7 @@ mod tests {
     #[test]
     fn a_glowing_fringe_is_not_the_rim_of_a_light_hole() {
         let lit = |p: PointMm| {
-            // Wider than the edge filter everywhere: a thinner fringe melts into the edge.
-            let fringe_mm = 1.1 + 0.3 * (3.0 * p.y_mm.atan2(p.x_mm)).sin();
+            let fringe_mm = 0.7 + 0.3 * (3.0 * p.y_mm.atan2(p.x_mm)).sin();
             match p.norm_mm() - 3.0 {
                 d if d < 0.0 => 255.0,
                 d if d < fringe_mm => 220.0,

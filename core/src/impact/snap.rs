@@ -32,7 +32,7 @@ pub(super) const RADIUS_MM: (f64, f64) = (1.8, 5.2);
 /// The black ring is where a hole hides: below this rim step, grey levels, the centre is widened.
 const FULL_STEP: f64 = 60.0;
 /// How far a glowing fringe pulls the centre of a light hole, one standard deviation, mm.
-const FRINGE_SD_MM: f64 = 0.18;
+const FRINGE_SD_MM: f64 = 0.1;
 /// What an open rim leaves uncertain beyond the scatter of the rest: whose paper the ends of the
 /// arc are, one standard deviation, mm.
 const OPEN_SD_MM: f64 = 0.12;

@@ -31,6 +31,8 @@ pub struct Hole {
     rim_mm: f32,
     rim_tint: Rgb,
     inside: Rgb,
+    /// How much lighter or darker a side of what is seen inside is.
+    depth: f32,
     lit_from: f32,
     blades: Vec<Blade>,
 }
@@ -51,9 +53,10 @@ impl Hole {
         inside: Inside,
         rng: &mut Seeded,
     ) -> Self {
-        let inside = match inside {
-            Inside::Dark => shade(dn(36, 32, 29), rng.random_range(0.5..1.3)),
-            Inside::Lit => shade(dn(252, 252, 250), rng.random_range(1.1..1.6)),
+        // A butt's hole is seen to have walls; the daylight behind a sheet is even.
+        let (inside, depth) = match inside {
+            Inside::Dark => (shade(dn(36, 32, 29), rng.random_range(0.5..1.3)), 0.3),
+            Inside::Lit => (shade(dn(252, 252, 250), rng.random_range(1.1..1.6)), 0.0),
         };
         Self {
             kind,
@@ -66,6 +69,7 @@ impl Hole {
             rim_mm: rng.random_range(0.2..1.1),
             rim_tint: shade(dn(226, 221, 208), rng.random_range(0.8..1.1)),
             inside,
+            depth,
             lit_from: rng.random_range(0.0..std::f32::consts::TAU),
             blades: blades(kind, rng),
         }
@@ -141,7 +145,7 @@ impl Paint for Hole {
         let rim_mm = (self.rim_mm * self.rim.at(angle)).max(0.0);
         let rim = shade(self.rim_tint, 0.86 + 0.2 * facing);
         blend(colour, rim, spot.cover(d - rim_mm));
-        let depth = 1.0 - 0.3 * facing * (x.hypot(y) / self.radius_mm).min(1.0);
+        let depth = 1.0 - self.depth * facing * (x.hypot(y) / self.radius_mm).min(1.0);
         blend(colour, shade(self.inside, depth), spot.cover(d));
     }
 }
