@@ -26,7 +26,7 @@ pub(super) struct Region {
 const MOST_SIDE_PX: f64 = 2400.0;
 /// With no reference size to go by, at most this much around the origin is shown, mm.
 const WIDEST_MM: f64 = 700.0;
-/// A face's paper reaches this far beyond its outermost ring.
+/// A face's paper reaches this far beyond its outermost zone.
 const BEYOND_RINGS: f64 = 1.1;
 /// A snap needs this much of the picture around the tap, mm.
 const SNAP_ROOM_MM: f64 = 8.0;
@@ -109,8 +109,8 @@ impl<'a> OnPlane<'a> {
                 width_mm,
                 height_mm,
             } => (width_mm / 2.0, height_mm / 2.0),
-            ReferenceKind::Rings { outermost_mm, .. } => {
-                (outermost_mm * BEYOND_RINGS, outermost_mm * BEYOND_RINGS)
+            ReferenceKind::Rings { edge_mm, .. } => {
+                (edge_mm * BEYOND_RINGS, edge_mm * BEYOND_RINGS)
             }
             ReferenceKind::Points { .. } => (WIDEST_MM, WIDEST_MM),
         };

@@ -26,10 +26,10 @@ pub(super) fn of_reference(plane: &Plane, reference: &Reference) -> Vec<Trace> {
             },
             _,
         ) => outline(plane, width_mm / 2.0, height_mm / 2.0),
-        (ReferenceKind::Rings { outermost_mm, .. }, Reference::Rings { face, radii_mm, .. }) => {
+        (ReferenceKind::Rings { edge_mm, .. }, Reference::Rings { face, radii_mm, .. }) => {
             let own = radii_mm.clone().filter(|own| !own.is_empty());
             let published = || Face::published(face).map(|face| face.radii_mm);
-            let radii = own.or_else(published).unwrap_or_else(|| vec![outermost_mm]);
+            let radii = own.or_else(published).unwrap_or_else(|| vec![edge_mm]);
             let ring = |r: f64| circle(plane, TraceKind::Ring, PointMm::default(), r);
             radii.into_iter().map(ring).collect()
         }

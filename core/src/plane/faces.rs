@@ -17,6 +17,8 @@ pub enum Middle {
 pub struct Face {
     /// Radii of the borders that can be seen as an edge, mm, rising.
     pub radii_mm: Vec<f64>,
+    /// Radius of the outermost scoring zone, mm: on white paper its edge need not be seen.
+    pub edge_mm: f64,
     /// Index of the border that carries the scale; all alike if there is none.
     pub scale_ring: Option<usize>,
     /// How exactly that border (or the outermost) is printed, one standard deviation of its radius, mm.
@@ -108,6 +110,7 @@ impl Published {
         let radius_mm = f64::from(self.diameter_mm) / 2.0;
         Face {
             radii_mm: shares.iter().map(|s| s * radius_mm).collect(),
+            edge_mm: radius_mm,
             scale_ring: Some(scale_ring),
             print_sd_mm: PRINT_SD_MM,
             middle: Middle::Gold,
@@ -146,6 +149,7 @@ impl Face {
             min = value + 2.0;
         }
         Ok(Self {
+            edge_mm: radii_mm.last().copied().unwrap_or(min),
             radii_mm,
             scale_ring: None,
             print_sd_mm: measured_sd_mm.abs(),

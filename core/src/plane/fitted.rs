@@ -24,8 +24,8 @@ pub enum ReferenceKind {
     Rings {
         /// Rings used in the fit.
         used: usize,
-        /// Radius of the outermost one used, mm.
-        outermost_mm: f64,
+        /// Radius of the outermost scoring zone, mm, whether its edge can be seen or not.
+        edge_mm: f64,
     },
     /// Two points of known distance.
     Points {

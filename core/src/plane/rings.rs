@@ -122,6 +122,7 @@ impl Face {
         Ok(Found { fit, rings })
     }
 
+    /// Radius of the outermost border that was found, mm.
     fn outermost_mm(&self, rings: &[RingPoints]) -> f64 {
         let radii = rings.iter().filter_map(|r| self.radii_mm.get(r.ring));
         radii.copied().fold(0.0, f64::max)
@@ -245,9 +246,10 @@ impl Face {
         let (fit, rings) = (&found.fit, &found.rings);
         let (angle, _) = up_angle(&fit.homography, &known.lens, up)?;
         let homography = turned(&fit.homography, angle).ok_or(PlaneError::RingsNotFound)?;
-        let outermost_mm = self.outermost_mm(rings);
-        let scale_ring_mm = self.scale_ring.and_then(|ring| self.radii_mm.get(ring));
-        let sd = self.print_sd_mm / scale_ring_mm.unwrap_or(&outermost_mm);
+        let scale_ring_mm = self
+            .scale_ring
+            .and_then(|ring| self.radii_mm.get(ring).copied());
+        let sd = self.print_sd_mm / scale_ring_mm.unwrap_or_else(|| self.outermost_mm(rings));
         let plane = Plane {
             homography,
             lens: known.lens,
@@ -257,7 +259,7 @@ impl Face {
             warnings: self.warnings(fit, rings, known),
             reference: ReferenceKind::Rings {
                 used: rings.len(),
-                outermost_mm,
+                edge_mm: self.edge_mm,
             },
             modes: Vec::new(),
         };

@@ -82,6 +82,13 @@ fn a_tilted_face_comes_out_to_a_tenth() {
         rms_mm(&plane, &camera(), 150.0)
     );
     assert!(plane.warnings.is_empty(), "{:?}", plane.warnings);
+    let ReferenceKind::Rings { edge_mm, .. } = plane.reference else {
+        panic!("{:?}", plane.reference);
+    };
+    assert!(
+        (edge_mm - 200.0).abs() < 1e-9,
+        "white zones count, though no border shows"
+    );
     let middle = plane.to_mm(camera().see(PointMm::default())).unwrap();
     assert!(middle.norm_mm() < 0.05, "{middle:?}");
     let side = plane
