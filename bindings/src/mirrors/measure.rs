@@ -167,6 +167,7 @@ pub enum NotSnapped {
     NothingRound,
     RimHidden,
     Ragged,
+    Crossed,
     WrongSize,
     ShaftStanding,
     PictureEdge,

@@ -27,6 +27,12 @@ const LEAST_OPEN_RAD: f64 = 45.0 * PI / 180.0;
 /// To either side of the opening the edge bends away from this hole, rad.
 const MARGIN_RAD: f64 = 10.0 * PI / 180.0;
 const RAY_RAD: f64 = TAU / RAYS as f64;
+/// The middle of a hole, in shares of its radius, equal areas apart, is dark all over: flaps of paper
+/// stand in less far.
+const MIDDLE_SHARES: [f64; 6] = [0.24, 0.35, 0.42, 0.49, 0.55, 0.6];
+const NEAR_RIM_SHARE: f64 = 0.8;
+/// ... but for this share of it.
+const MOST_ACROSS: f64 = 0.05;
 
 /// Rim points, mm on the plane.
 type Points = Vec<(f64, f64)>;
@@ -69,30 +75,73 @@ impl Opening {
     }
 }
 
+/// Whether something as light as the paper lies across the middle of a dark hole, or the other way
+/// round: the torn edge between two holes that share an outline, or a printed figure's strokes.
+///
+/// `seen` is the plane as it is: without its print, a hole would be light where the print was dark.
+pub(super) fn lies_across(seen: &Relief, circle: &Circle, tone: HoleTone) -> bool {
+    let rays = Rays::new(seen, circle, tone);
+    let ring = |share: f64| rays.values_at(share * circle.radius_mm);
+    let middle: Vec<f32> = MIDDLE_SHARES.into_iter().flat_map(ring).collect();
+    // Strokes round a light middle are dark only near the rim.
+    let inside = median(middle.clone()).min(median(ring(NEAR_RIM_SHARE).collect()));
+    let outside = median(rays.values_at(circle.radius_mm + BEYOND_MM.1).collect());
+    let halfway = f32::midpoint(inside, outside);
+    let across = middle.iter().filter(|&&value| value > halfway).count();
+    outside - inside >= LEAST_CONTRAST && across as f64 > MOST_ACROSS * middle.len() as f64
+}
+
 /// Which rays find it as dark behind the rim as within; `None` when that cannot be told.
 fn open_rays(relief: &Relief, circle: &Circle, tone: HoleTone) -> Option<Vec<bool>> {
-    let sign = match tone {
-        HoleTone::Dark => 1.0,
-        HoleTone::Light => -1.0,
-    };
-    let value = |ray: usize, r: f64| {
-        let (sin, cos) = (RAY_RAD * ray as f64).sin_cos();
-        let (column, row) = relief.grid(circle.centre() + PointMm::new(r * cos, r * sin));
-        sign * relief.at(column as f32, row as f32)
-    };
-    let median_at = |r: f64| {
-        let mut values: Vec<f32> = (0..RAYS).map(|ray| value(ray, r)).collect();
-        *values.select_nth_unstable_by(RAYS / 2, f32::total_cmp).1
-    };
-    let inside = median_at(0.5 * circle.radius_mm);
-    let outside = median_at(circle.radius_mm + BEYOND_MM.1);
+    let rays = Rays::new(relief, circle, tone);
+    let inside = median(rays.values_at(0.5 * circle.radius_mm).collect());
+    let outside = median(rays.values_at(circle.radius_mm + BEYOND_MM.1).collect());
     let steps = ((BEYOND_MM.1 - BEYOND_MM.0) / STEP_MM).round() as usize;
     let goes_on = |ray: usize| {
         let behind = (0..=steps).map(|k| circle.radius_mm + BEYOND_MM.0 + k as f64 * STEP_MM);
-        let dark = behind.filter(|&r| value(ray, r) < f32::midpoint(inside, outside));
+        let dark = behind.filter(|&r| rays.value(ray, r) < f32::midpoint(inside, outside));
         dark.count() >= LEAST_STEPS
     };
     (outside - inside >= LEAST_CONTRAST).then(|| (0..RAYS).map(goes_on).collect())
+}
+
+/// Looks outward from the middle of a circle.
+struct Rays<'a> {
+    relief: &'a Relief,
+    centre: PointMm,
+    sign: f32,
+}
+
+impl<'a> Rays<'a> {
+    fn new(relief: &'a Relief, circle: &Circle, tone: HoleTone) -> Self {
+        let sign = match tone {
+            HoleTone::Dark => 1.0,
+            HoleTone::Light => -1.0,
+        };
+        let centre = circle.centre();
+        Self {
+            relief,
+            centre,
+            sign,
+        }
+    }
+
+    /// Brightness at `radius_mm` along a ray; for a light hole, darkness.
+    fn value(&self, ray: usize, radius_mm: f64) -> f32 {
+        let (sin, cos) = (RAY_RAD * ray as f64).sin_cos();
+        let at = self.centre + PointMm::new(radius_mm * cos, radius_mm * sin);
+        let (column, row) = self.relief.grid(at);
+        self.sign * self.relief.at(column as f32, row as f32)
+    }
+
+    fn values_at(&self, radius_mm: f64) -> impl Iterator<Item = f32> {
+        (0..RAYS).map(move |ray| self.value(ray, radius_mm))
+    }
+}
+
+fn median(mut values: Vec<f32>) -> f32 {
+    let middle = values.len() / 2;
+    *values.select_nth_unstable_by(middle, f32::total_cmp).1
 }
 
 /// First index and length of the longest run of `true` on a closed row.
@@ -112,21 +161,25 @@ mod tests {
     use super::*;
     use crate::impact::fit_circle;
 
-    /// A hole of 3 mm at the origin and what else is dark.
-    fn opening(dark: impl Fn(PointMm) -> bool) -> Option<Opening> {
-        let relief = Relief::sample(PointMm::default(), 12.0, 0.2, |p| {
-            if p.norm_mm() < 3.0 || dark(p) {
-                20.0
-            } else {
-                200.0
-            }
-        });
+    fn relief(dark: impl Fn(PointMm) -> bool) -> Relief {
+        Relief::sample(PointMm::default(), 12.0, 0.2, |p| {
+            if dark(p) { 20.0 } else { 200.0 }
+        })
+    }
+
+    /// A circle of 3 mm at the origin.
+    fn circle() -> Circle {
         let rim: Vec<(f64, f64)> = (0..RAYS)
             .map(|ray| (RAY_RAD * ray as f64).sin_cos())
             .map(|(sin, cos)| (3.0 * cos, 3.0 * sin))
             .collect();
-        let circle = fit_circle(&rim, (0.1, 0.0, 2.9), 1.0).unwrap();
-        Opening::behind(&relief, &circle, HoleTone::Dark)
+        fit_circle(&rim, (0.1, 0.0, 2.9), 1.0).unwrap()
+    }
+
+    /// A hole of 3 mm at the origin and what else is dark.
+    fn opening(dark: impl Fn(PointMm) -> bool) -> Option<Opening> {
+        let relief = relief(|p| p.norm_mm() < 3.0 || dark(p));
+        Opening::behind(&relief, &circle(), HoleTone::Dark)
     }
 
     #[test]
@@ -143,5 +196,17 @@ mod tests {
         assert_eq!(opening(|_| false), None);
         assert_eq!(opening(|p| p.x_mm > 0.0 && p.y_mm.abs() < 0.7), None);
         assert_eq!(opening(|p| p.norm_mm() > 3.6), None);
+    }
+
+    #[test]
+    fn what_lies_across_the_middle_is_seen_and_a_flap_at_the_rim_is_none() {
+        let crossed = |light: fn(PointMm) -> bool| {
+            let hole = relief(|p| p.norm_mm() < 3.0 && !light(p));
+            lies_across(&hole, &circle(), HoleTone::Dark)
+        };
+        assert!(crossed(|p| (p.x_mm - 0.8).abs() < 0.4));
+        assert!(crossed(|p| p.norm_mm() < 2.0), "the loop of a figure");
+        assert!(!crossed(|_| false));
+        assert!(!crossed(|p| p.x_mm > 1.9));
     }
 }

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use super::neighbour::lies_across;
 use super::outline::Outline;
 use super::relief::{Relief, Surface};
 use super::rim::RAYS;
@@ -97,6 +98,11 @@ pub enum NotSnapped {
     /// The rim is too ragged for a centre.
     #[error("the hole is too ragged for a sure centre; place the mark with the magnifier")]
     Ragged,
+    /// Something lies across it: the torn edge of a second hole, or it is print and no hole.
+    #[error(
+        "something lies across this, such as the torn edge of another hole; place the mark with the magnifier"
+    )]
+    Crossed,
     /// What was found is no arrow hole by its size.
     #[error("what is here is not the size of an arrow hole; place the mark with the magnifier")]
     WrongSize,
@@ -118,7 +124,8 @@ pub fn snap(
     surface: &impl Surface,
 ) -> Result<Hole, NotSnapped> {
     let half_mm = (options.search_mm + BEYOND_SEARCH_MM).max(LEAST_HALF_MM);
-    let mut relief = surface.patch(tap, half_mm, options.step_mm);
+    let seen = surface.patch(tap, half_mm, options.step_mm);
+    let mut relief = seen.clone();
     match options.backdrop {
         Backdrop::Plain => backdrop::subtract_median(&mut relief),
         Backdrop::Rings(centre) => {
@@ -136,7 +143,7 @@ pub fn snap(
     if seed.vote < least {
         return Err(NotSnapped::NothingRound);
     }
-    let hole = refine(&relief, &seed)?;
+    let hole = refine(&relief, &seen, &seed)?;
     // From the seed the rim may lead on to a neighbour.
     if (hole.centre - tap).norm_mm() > options.search_mm {
         return Err(NotSnapped::NothingRound);
@@ -144,9 +151,12 @@ pub fn snap(
     Ok(hole)
 }
 
-/// The outline, and the accept rule.
-fn refine(relief: &Relief, seed: &Seed) -> Result<Hole, NotSnapped> {
+/// The outline, and the accept rule; `seen` is the relief with its print.
+fn refine(relief: &Relief, seen: &Relief, seed: &Seed) -> Result<Hole, NotSnapped> {
     let found = Outline::around(relief, seed).ok_or(NotSnapped::RimHidden)?;
+    if !found.open && lies_across(seen, &found.circle, seed.tone) {
+        return Err(NotSnapped::Crossed);
+    }
     accept(&found, seed)?;
     let Outline { rim, circle, open } = found;
     // The glowing fringe of a light hole is no part of it, but where it is as bright it looks so.

@@ -194,7 +194,7 @@ pub fn proposals(plan: &Plan) -> Row {
         .with(
             "precision, zone numbers printed",
             share(numbered.right, numbered.proposed),
-            Bar::None,
+            Bar::AtLeast(0.98),
         )
         .with(
             "recall, zone numbers printed",

@@ -48,6 +48,7 @@ private fun whyNot(reason: NotSnapped): Int = when (reason) {
     NotSnapped.NOTHING_ROUND -> R.string.not_round
     NotSnapped.RIM_HIDDEN -> R.string.not_rim
     NotSnapped.RAGGED -> R.string.not_ragged
+    NotSnapped.CROSSED -> R.string.not_crossed
     NotSnapped.WRONG_SIZE -> R.string.not_size
     NotSnapped.SHAFT_STANDING -> R.string.not_standing
     NotSnapped.PICTURE_EDGE -> R.string.not_edge
