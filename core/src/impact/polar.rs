@@ -47,8 +47,9 @@ fn level_core(polar: &[u16], backdrop: &mut [u8]) {
     backdrop.iter_mut().take(core).for_each(|b| *b = level);
 }
 
-/// Fraction bits of a place while unrolling: 8,000 px fit a positive `i32`, pictures have 4,096.
-const BITS: u32 = 18;
+/// Fraction bits of a place while unrolling: 131,071 px fit a positive `i32`, far more than lie between
+/// the largest rings and the picture.
+const BITS: u32 = 14;
 
 /// Value outside the picture: counts in no median.
 const OUTSIDE: u16 = 256;
