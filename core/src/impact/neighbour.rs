@@ -1,13 +1,14 @@
 //! Another hole at the rim: there the rim seen need not be this hole's.
 //!
 //! Where two holes run into each other the rim stands open, or the other hole's torn edge lies
-//! across the opening and looks like a rim. Either way the darkness goes on behind it.
+//! across the opening and looks like a rim. Either way the darkness goes on behind it. Where one
+//! circle was laid round both, the torn edge lies across its middle.
 
 use std::f64::consts::{PI, TAU};
 
 use super::circle::Circle;
 use super::relief::Relief;
-use super::rim::RAYS;
+use super::rim::{RAYS, median};
 use super::snap::HoleTone;
 use crate::frame::PointMm;
 
@@ -137,11 +138,6 @@ impl<'a> Rays<'a> {
     fn values_at(&self, radius_mm: f64) -> impl Iterator<Item = f32> {
         (0..RAYS).map(move |ray| self.value(ray, radius_mm))
     }
-}
-
-fn median(mut values: Vec<f32>) -> f32 {
-    let middle = values.len() / 2;
-    *values.select_nth_unstable_by(middle, f32::total_cmp).1
 }
 
 /// First index and length of the longest run of `true` on a closed row.

@@ -116,7 +116,8 @@ fn peak(slope: &[f32], k: usize) -> f64 {
     k as f64 + f64::from(shift)
 }
 
-fn median(mut values: Vec<f32>) -> f32 {
+/// The upper median; 0 of nothing.
+pub(super) fn median(mut values: Vec<f32>) -> f32 {
     let middle = values.len() / 2;
     if values.is_empty() {
         return 0.0;

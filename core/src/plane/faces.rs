@@ -149,7 +149,7 @@ impl Face {
             min = value + 2.0;
         }
         Ok(Self {
-            edge_mm: radii_mm.last().copied().unwrap_or(min),
+            edge_mm: radii_mm.last().copied().unwrap_or_default(),
             radii_mm,
             scale_ring: None,
             print_sd_mm: measured_sd_mm.abs(),
