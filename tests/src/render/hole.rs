@@ -37,6 +37,14 @@ pub struct Hole {
     blades: Vec<Blade>,
 }
 
+/// Where a spot lies as seen from a hole.
+struct Seen {
+    /// Signed distance to the torn edge, mm, negative inside.
+    d: f32,
+    angle: f32,
+    out_mm: f32,
+}
+
 #[derive(Debug, Clone)]
 struct Blade {
     angle: f32,
@@ -72,6 +80,17 @@ impl Hole {
             depth,
             lit_from: rng.random_range(0.0..std::f32::consts::TAU),
             blades: blades(kind, rng),
+        }
+    }
+
+    fn seen(&self, spot: Spot) -> Seen {
+        let x = spot.x - self.at.x_mm as f32 - self.off_mm[0];
+        let y = spot.y - self.at.y_mm as f32 - self.off_mm[1];
+        let angle = y.atan2(x);
+        Seen {
+            d: self.distance(x, y, angle),
+            angle,
+            out_mm: x.hypot(y),
         }
     }
 
@@ -131,10 +150,7 @@ impl Paint for Hole {
     }
 
     fn paint(&self, spot: Spot, colour: &mut Rgb) {
-        let x = spot.x - self.at.x_mm as f32 - self.off_mm[0];
-        let y = spot.y - self.at.y_mm as f32 - self.off_mm[1];
-        let angle = y.atan2(x);
-        let d = self.distance(x, y, angle);
+        let Seen { d, angle, .. } = self.seen(spot);
         if d > 3.2 {
             return;
         }
@@ -145,7 +161,12 @@ impl Paint for Hole {
         let rim_mm = (self.rim_mm * self.rim.at(angle)).max(0.0);
         let rim = shade(self.rim_tint, 0.86 + 0.2 * facing);
         blend(colour, rim, spot.cover(d - rim_mm));
-        let depth = 1.0 - self.depth * facing * (x.hypot(y) / self.radius_mm).min(1.0);
+    }
+
+    fn open(&self, spot: Spot, colour: &mut Rgb) {
+        let Seen { d, angle, out_mm } = self.seen(spot);
+        let facing = (angle - self.lit_from).cos();
+        let depth = 1.0 - self.depth * facing * (out_mm / self.radius_mm).min(1.0);
         blend(colour, shade(self.inside, depth), spot.cover(d));
     }
 }

@@ -44,6 +44,9 @@ pub(super) trait Paint: Send + Sync {
     fn bounds(&self) -> (f32, f32, f32);
     /// Paints over `colour`.
     fn paint(&self, spot: Spot, colour: &mut Rgb);
+    /// Takes the plane away where it is open, after everything was painted: where paper was shot
+    /// away, a later shot tears none.
+    fn open(&self, _: Spot, _: &mut Rgb) {}
 }
 
 /// `colour` moved towards `over` by `share`.

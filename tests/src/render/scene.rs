@@ -238,9 +238,9 @@ impl<'a> Indexed<'a> {
             return shade(self.scene.wall.colour(spot), 1.0 - shadow);
         }
         let mut colour = self.scene.sheet.colour(spot);
-        for paint in self.cell(spot) {
-            self.paints[usize::from(*paint)].paint(spot, &mut colour);
-        }
+        let near = || self.cell(spot).iter().map(|i| self.paints[usize::from(*i)]);
+        near().for_each(|paint| paint.paint(spot, &mut colour));
+        near().for_each(|paint| paint.open(spot, &mut colour));
         if on < 1.0 {
             let wall = shade(self.scene.wall.colour(spot), 0.65);
             blend(&mut colour, wall, 1.0 - on);
