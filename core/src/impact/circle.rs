@@ -13,6 +13,23 @@ const ROUNDS: usize = 4;
 /// rays carry about this many independent readings between them, however many there are.
 const INDEPENDENT_READINGS: f64 = 14.0;
 
+/// Where a hole may be and how large, before its rim was read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Disc {
+    /// Middle on the plane, mm.
+    pub centre: PointMm,
+    /// Radius, mm.
+    pub radius_mm: f64,
+}
+
+impl Disc {
+    /// A disc; lengths in mm.
+    pub fn new(x_mm: f64, y_mm: f64, radius_mm: f64) -> Self {
+        let centre = PointMm::new(x_mm, y_mm);
+        Self { centre, radius_mm }
+    }
+}
+
 /// A fitted circle, mm, in the frame of the points given.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Circle {
@@ -36,9 +53,9 @@ impl Circle {
         PointMm::new(self.x_mm, self.y_mm)
     }
 
-    /// Centre and radius, as [`fit_circle`] takes a first guess.
-    pub(super) fn as_guess(&self) -> (f64, f64, f64) {
-        (self.x_mm, self.y_mm, self.radius_mm)
+    /// Centre and radius alone.
+    pub fn disc(&self) -> Disc {
+        Disc::new(self.x_mm, self.y_mm, self.radius_mm)
     }
 
     /// How far outside the circle a point lies, mm; negative inside.
@@ -63,47 +80,49 @@ impl Circle {
     }
 }
 
-/// Fits a circle to `points` from a first guess `(x, y, radius)`, all mm: the algebraic fit of
-/// Kasa (IEEE Trans. Instrum. Meas. 25, 1976), reweighted four times with Tukey's biweight.
+/// Fits a circle to `points`, mm, from a first guess: geometric least squares by Gauss-Newton
+/// steps (Gander, Golub and Strebel, BIT 34, 1994), reweighted at each with Tukey's biweight.
 ///
 /// Points outside the circle weigh `outward` times as much as those inside: 1 where errors go both
-/// ways, less where they mostly go out.
+/// ways, more where they mostly go in.
 ///
 /// `None` with fewer than five points, or when they do not determine a circle.
-pub fn fit_circle(points: &[(f64, f64)], guess: (f64, f64, f64), outward: f64) -> Option<Circle> {
+pub fn fit_circle(points: &[(f64, f64)], guess: Disc, outward: f64) -> Option<Circle> {
     if points.len() < 5 {
         return None;
     }
-    let (mut x, mut y, mut radius) = guess;
-    let mut scatter = 0.0;
+    let mut disc = guess;
+    let mut scatter_mm = 0.0;
     for _ in 0..ROUNDS {
-        let misses = misses(points, x, y, radius);
-        scatter = (1.4826 * median_abs(&misses)).max(LEAST_SCATTER_MM);
-        let weights: Vec<f64> = misses
-            .iter()
-            .map(|m| tukey(m / scatter) * if *m > 0.0 { outward } else { 1.0 })
-            .collect();
-        (x, y, radius) = kasa(points, &weights)?;
+        let misses = misses(points, disc);
+        scatter_mm = (1.4826 * median_abs(&misses)).max(LEAST_SCATTER_MM);
+        let side = |miss: f64| if miss > 0.0 { outward } else { 1.0 };
+        let weights = |miss: &f64| tukey(miss / scatter_mm) * side(*miss);
+        let weights: Vec<f64> = misses.iter().map(weights).collect();
+        disc = step(points, disc, &weights)?;
     }
-    let misses = misses(points, x, y, radius);
-    let weights: Vec<f64> = misses.iter().map(|m| tukey(m / scatter)).collect();
+    let misses = misses(points, disc);
+    let weights: Vec<f64> = misses.iter().map(|m| tukey(m / scatter_mm)).collect();
     let support: f64 = weights.iter().sum();
     let squares: f64 = misses.iter().zip(&weights).map(|(m, w)| w * m * m).sum();
+    let (normal, _) = normal_equations(points, disc, &weights);
+    let inverse = normal.try_inverse()?;
+    let worse = inverse[(0, 0)].max(inverse[(1, 1)]);
+    let repeats = (points.len() as f64 / INDEPENDENT_READINGS).max(1.0);
     Some(Circle {
-        x_mm: x,
-        y_mm: y,
-        radius_mm: radius,
+        x_mm: disc.centre.x_mm,
+        y_mm: disc.centre.y_mm,
+        radius_mm: disc.radius_mm,
         scatter_mm: (squares / support.max(1.0)).sqrt(),
-        sd_mm: centre_sd(points, &weights, (x, y), scatter)?,
+        sd_mm: scatter_mm * (worse * repeats).sqrt(),
         support,
     })
 }
 
-fn misses(points: &[(f64, f64)], x: f64, y: f64, radius: f64) -> Vec<f64> {
-    points
-        .iter()
-        .map(|p| (p.0 - x).hypot(p.1 - y) - radius)
-        .collect()
+fn misses(points: &[(f64, f64)], disc: Disc) -> Vec<f64> {
+    let miss =
+        |p: &(f64, f64)| (p.0 - disc.centre.x_mm).hypot(p.1 - disc.centre.y_mm) - disc.radius_mm;
+    points.iter().map(miss).collect()
 }
 
 fn tukey(z: f64) -> f64 {
@@ -117,38 +136,31 @@ fn median_abs(values: &[f64]) -> f64 {
     *sizes.select_nth_unstable_by(middle, f64::total_cmp).1
 }
 
-/// Weighted least squares on x^2 + y^2 = 2 a x + 2 b y + c.
-fn kasa(points: &[(f64, f64)], weights: &[f64]) -> Option<(f64, f64, f64)> {
+/// One Gauss-Newton step.
+fn step(points: &[(f64, f64)], disc: Disc, weights: &[f64]) -> Option<Disc> {
+    let (normal, right) = normal_equations(points, disc, weights);
+    let by = normal.cholesky()?.solve(&right);
+    let radius_mm = disc.radius_mm + by.z;
+    let centre = disc.centre + PointMm::new(by.x, by.y);
+    (centre.is_finite() && radius_mm > 0.0).then_some(Disc { centre, radius_mm })
+}
+
+/// Of the change of centre and radius that takes the points nearest to the circle.
+fn normal_equations(
+    points: &[(f64, f64)],
+    disc: Disc,
+    weights: &[f64],
+) -> (Matrix3<f64>, Vector3<f64>) {
     let mut normal = Matrix3::zeros();
     let mut right = Vector3::zeros();
     for (p, &w) in points.iter().zip(weights) {
-        let row = Vector3::new(p.0, p.1, 1.0);
+        let (x, y) = (p.0 - disc.centre.x_mm, p.1 - disc.centre.y_mm);
+        let away = x.hypot(y).max(1e-9);
+        let row = Vector3::new(x / away, y / away, 1.0);
         normal += w * row * row.transpose();
-        right += w * (p.0 * p.0 + p.1 * p.1) * row;
+        right += w * (away - disc.radius_mm) * row;
     }
-    let solution = normal.cholesky()?.solve(&right);
-    let (x, y) = (solution.x / 2.0, solution.y / 2.0);
-    let radius = (solution.z + x * x + y * y).sqrt();
-    radius.is_finite().then_some((x, y, radius))
-}
-
-/// Propagates the scatter through the geometric fit; an arc leaves its open side uncertain.
-fn centre_sd(
-    points: &[(f64, f64)],
-    weights: &[f64],
-    (x, y): (f64, f64),
-    scatter: f64,
-) -> Option<f64> {
-    let mut normal = Matrix3::zeros();
-    for (p, &w) in points.iter().zip(weights) {
-        let away = (p.0 - x).hypot(p.1 - y).max(1e-9);
-        let row = Vector3::new((p.0 - x) / away, (p.1 - y) / away, 1.0);
-        normal += w * row * row.transpose();
-    }
-    let inverse = normal.try_inverse()?;
-    let repeats = (points.len() as f64 / INDEPENDENT_READINGS).max(1.0);
-    let variance = inverse[(0, 0)].max(inverse[(1, 1)]) * scatter * scatter * repeats;
-    Some(variance.sqrt())
+    (normal, right)
 }
 
 #[cfg(test)]
@@ -166,9 +178,29 @@ mod tests {
 
     #[test]
     fn an_exact_rim_gives_its_circle() {
-        let circle = fit_circle(&rim(72, 1.0), (1.0, -1.0, 2.5), 1.0).unwrap();
+        let circle = fit_circle(&rim(72, 1.0), Disc::new(1.0, -1.0, 2.5), 1.0).unwrap();
         assert!((circle.x_mm - 1.2).hypot(circle.y_mm + 0.7) < 1e-9);
         assert!((circle.radius_mm - 3.0).abs() < 1e-9);
+    }
+
+    /// The worked example of Gander, Golub and Strebel (BIT 34, 1994), figures from memory.
+    #[test]
+    fn six_points_give_the_circle_of_the_published_example() {
+        let points = [
+            (1.0, 7.0),
+            (2.0, 6.0),
+            (5.0, 8.0),
+            (7.0, 7.0),
+            (9.0, 5.0),
+            (3.0, 7.0),
+        ];
+        let mut disc = Disc::new(5.3794, 7.2532, 3.0370);
+        for _ in 0..100 {
+            disc = step(&points, disc, &[1.0; 6]).unwrap();
+        }
+        assert!((disc.centre.x_mm - 4.7398).abs() < 1e-4, "{disc:?}");
+        assert!((disc.centre.y_mm - 2.9835).abs() < 1e-4, "{disc:?}");
+        assert!((disc.radius_mm - 4.7142).abs() < 1e-4, "{disc:?}");
     }
 
     #[test]
@@ -177,13 +209,13 @@ mod tests {
         for point in points.iter_mut().take(20) {
             *point = (point.0 * 1.6, point.1 * 1.6 + 1.5);
         }
-        let circle = fit_circle(&points, (1.1, -0.6, 2.9), 1.0).unwrap();
+        let circle = fit_circle(&points, Disc::new(1.1, -0.6, 2.9), 1.0).unwrap();
         assert!((circle.x_mm - 1.2).hypot(circle.y_mm + 0.7) < 0.02);
     }
 
     #[test]
     fn an_arc_is_less_certain_than_a_full_rim() {
-        let guess = (1.2, -0.7, 3.0);
+        let guess = Disc::new(1.2, -0.7, 3.0);
         let full = fit_circle(&rim(72, 1.0), guess, 1.0).unwrap();
         let arc = fit_circle(&rim(72, 0.4), guess, 1.0).unwrap();
         assert!(arc.sd_mm > 2.0 * full.sd_mm);
@@ -192,7 +224,7 @@ mod tests {
     #[test]
     fn the_widest_gap_is_the_open_part_of_the_rim() {
         let points = rim(72, 0.75);
-        let circle = fit_circle(&points, (1.2, -0.7, 3.0), 1.0).unwrap();
+        let circle = fit_circle(&points, Disc::new(1.2, -0.7, 3.0), 1.0).unwrap();
         let open = circle.widest_gap_rad(&points);
         let step = 1.5 * std::f64::consts::PI / 72.0;
         assert!(
@@ -204,7 +236,7 @@ mod tests {
 
     #[test]
     fn points_on_one_spot_or_too_few_give_nothing() {
-        assert!(fit_circle(&[(1.0, 1.0); 12], (1.0, 1.0, 3.0), 1.0).is_none());
-        assert!(fit_circle(&rim(4, 1.0), (1.2, -0.7, 3.0), 1.0).is_none());
+        assert!(fit_circle(&[(1.0, 1.0); 12], Disc::new(1.0, 1.0, 3.0), 1.0).is_none());
+        assert!(fit_circle(&rim(4, 1.0), Disc::new(1.2, -0.7, 3.0), 1.0).is_none());
     }
 }

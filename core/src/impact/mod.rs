@@ -22,7 +22,7 @@ mod shaft;
 mod snap;
 mod vote;
 
-pub use circle::{Circle, fit_circle};
+pub use circle::{Circle, Disc, fit_circle};
 pub use propose::{Candidate, propose};
 pub use relief::{Relief, Surface};
 pub use snap::{Backdrop, Hole, HoleTone, NotSnapped, SnapOptions, snap};

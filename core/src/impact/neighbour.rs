@@ -6,7 +6,7 @@
 
 use std::f64::consts::{PI, TAU};
 
-use super::circle::Circle;
+use super::circle::{Circle, Disc};
 use super::relief::Relief;
 use super::rim::{RAYS, median};
 use super::snap::HoleTone;
@@ -61,18 +61,43 @@ impl Opening {
         })
     }
 
-    /// Rim points outside the opening, and those within it.
-    pub(super) fn part(&self, circle: &Circle, points: &[(f64, f64)]) -> (Points, Points) {
-        points.iter().partition(|p| {
-            let bearing = (p.1 - circle.y_mm).atan2(p.0 - circle.x_mm);
-            let turn = (bearing - self.bearing).rem_euclid(TAU);
-            turn.min(TAU - turn) > self.half_width
+    /// The part of `disc` that lies within `other`; `None` where their edges do not cross.
+    pub(super) fn into(other: Disc, disc: Disc) -> Option<Self> {
+        let away = other.centre - disc.centre;
+        let (apart, radius) = (away.norm_mm(), disc.radius_mm);
+        let cos =
+            (apart * apart + radius * radius - other.radius_mm.powi(2)) / (2.0 * apart * radius);
+        (cos.abs() < 1.0).then(|| Self {
+            bearing: away.y_mm.atan2(away.x_mm),
+            half_width: cos.acos(),
         })
     }
 
-    /// How many rays look through the opening.
-    pub(super) fn rays(&self) -> f64 {
-        2.0 * self.half_width / RAY_RAD
+    /// The hole behind, taken to be as large as `circle` and to end where the darkness ends.
+    pub(super) fn hole_behind(&self, relief: &Relief, circle: &Circle, tone: HoleTone) -> Disc {
+        let rays = Rays::new(relief, circle, tone);
+        let halfway = f32::midpoint(rays.inside(), rays.outside());
+        let ray = (self.bearing / RAY_RAD).round() as usize;
+        let steps = (2.0 * circle.radius_mm / STEP_MM) as usize;
+        let beyond = (0..steps).map(|k| circle.radius_mm + k as f64 * STEP_MM);
+        let dark = beyond.filter(|r| rays.value(ray, *r) < halfway);
+        let end_mm = dark.last().unwrap_or(circle.radius_mm);
+        let (sin, cos) = self.bearing.sin_cos();
+        let away_mm = end_mm - circle.radius_mm;
+        Disc {
+            centre: circle.centre() + PointMm::new(away_mm * cos, away_mm * sin),
+            radius_mm: circle.radius_mm,
+        }
+    }
+
+    /// The rim points outside the opening, as seen from `centre`.
+    pub(super) fn beside(&self, centre: PointMm, points: &[(f64, f64)]) -> Points {
+        let outside = |p: &&(f64, f64)| {
+            let bearing = (p.1 - centre.y_mm).atan2(p.0 - centre.x_mm);
+            let turn = (bearing - self.bearing).rem_euclid(TAU);
+            turn.min(TAU - turn) > self.half_width
+        };
+        points.iter().filter(outside).copied().collect()
     }
 }
 
@@ -86,7 +111,7 @@ pub(super) fn lies_across(seen: &Relief, circle: &Circle, tone: HoleTone) -> boo
     let middle: Vec<f32> = MIDDLE_SHARES.into_iter().flat_map(ring).collect();
     // Strokes round a light middle are dark only near the rim.
     let inside = median(middle.clone()).min(median(ring(NEAR_RIM_SHARE).collect()));
-    let outside = median(rays.values_at(circle.radius_mm + BEYOND_MM.1).collect());
+    let outside = rays.outside();
     let halfway = f32::midpoint(inside, outside);
     let across = middle.iter().filter(|&&value| value > halfway).count();
     outside - inside >= LEAST_CONTRAST && across as f64 > MOST_ACROSS * middle.len() as f64
@@ -95,8 +120,7 @@ pub(super) fn lies_across(seen: &Relief, circle: &Circle, tone: HoleTone) -> boo
 /// Which rays find it as dark behind the rim as within; `None` when that cannot be told.
 fn open_rays(relief: &Relief, circle: &Circle, tone: HoleTone) -> Option<Vec<bool>> {
     let rays = Rays::new(relief, circle, tone);
-    let inside = median(rays.values_at(0.5 * circle.radius_mm).collect());
-    let outside = median(rays.values_at(circle.radius_mm + BEYOND_MM.1).collect());
+    let (inside, outside) = (rays.inside(), rays.outside());
     let steps = ((BEYOND_MM.1 - BEYOND_MM.0) / STEP_MM).round() as usize;
     let goes_on = |ray: usize| {
         let behind = (0..=steps).map(|k| circle.radius_mm + BEYOND_MM.0 + k as f64 * STEP_MM);
@@ -109,7 +133,7 @@ fn open_rays(relief: &Relief, circle: &Circle, tone: HoleTone) -> Option<Vec<boo
 /// Looks outward from the middle of a circle.
 struct Rays<'a> {
     relief: &'a Relief,
-    centre: PointMm,
+    circle: Disc,
     sign: f32,
 }
 
@@ -119,18 +143,29 @@ impl<'a> Rays<'a> {
             HoleTone::Dark => 1.0,
             HoleTone::Light => -1.0,
         };
-        let centre = circle.centre();
+        let circle = circle.disc();
         Self {
             relief,
-            centre,
+            circle,
             sign,
         }
+    }
+
+    fn inside(&self) -> f32 {
+        median(self.values_at(0.5 * self.circle.radius_mm).collect())
+    }
+
+    fn outside(&self) -> f32 {
+        median(
+            self.values_at(self.circle.radius_mm + BEYOND_MM.1)
+                .collect(),
+        )
     }
 
     /// Brightness at `radius_mm` along a ray; for a light hole, darkness.
     fn value(&self, ray: usize, radius_mm: f64) -> f32 {
         let (sin, cos) = (RAY_RAD * ray as f64).sin_cos();
-        let at = self.centre + PointMm::new(radius_mm * cos, radius_mm * sin);
+        let at = self.circle.centre + PointMm::new(radius_mm * cos, radius_mm * sin);
         let (column, row) = self.relief.grid(at);
         self.sign * self.relief.at(column as f32, row as f32)
     }
@@ -155,7 +190,7 @@ fn longest_run(row: &[bool]) -> (usize, usize) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::impact::fit_circle;
+    use crate::impact::{Disc, fit_circle};
 
     fn relief(dark: impl Fn(PointMm) -> bool) -> Relief {
         Relief::sample(PointMm::default(), 12.0, 0.2, |p| {
@@ -169,7 +204,7 @@ mod tests {
             .map(|ray| (RAY_RAD * ray as f64).sin_cos())
             .map(|(sin, cos)| (3.0 * cos, 3.0 * sin))
             .collect();
-        fit_circle(&rim, (0.1, 0.0, 2.9), 1.0).unwrap()
+        fit_circle(&rim, Disc::new(0.1, 0.0, 2.9), 1.0).unwrap()
     }
 
     /// A hole of 3 mm at the origin and what else is dark.

@@ -1,23 +1,18 @@
 //! The outline of one hole: its rim and the circle through it, without what another hole took.
 
-use super::circle::{Circle, LEAST_SCATTER_MM, fit_circle};
+use super::circle::{Circle, Disc, fit_circle};
 use super::neighbour::Opening;
 use super::relief::Relief;
 use super::rim::{Rim, find_rim};
 use super::seed::Seed;
 use super::snap::{HoleTone, RADIUS_MM};
-use crate::frame::PointMm;
 
 /// Paper left standing in a dark hole is seen as rim, and only ever too far in: what a rim point
 /// outside the circle counts against one inside. In a light hole that is evened out by fringes as
 /// bright as the hole, where the rim is seen too far out.
 const OUTWARD: f64 = 2.0;
-/// The circle moves when an opening is left out, and the opening is then seen from elsewhere.
-const ROUNDS: usize = 3;
-/// Rim points across an opening are the hole's own when this share of them lies within so many
-/// scatters of the circle through the rest.
-const OWN_SHARE: f64 = 0.6;
-const OWN_SCATTERS: f64 = 2.5;
+/// Each circle moves when the part the other hole took is left out, and then takes another part.
+const ROUNDS: usize = 4;
 
 /// A hole's outline.
 pub(super) struct Outline {
@@ -27,58 +22,67 @@ pub(super) struct Outline {
     pub(super) open: bool,
 }
 
+/// Reads the rims of holes of one tone.
+struct Reader<'a> {
+    relief: &'a Relief,
+    tone: HoleTone,
+}
+
+impl Reader<'_> {
+    /// The outline without what the hole behind `opening` took of it. The two holes are read in
+    /// turn, each where the other does not reach.
+    fn beside(&self, whole: &Outline, opening: Opening) -> Option<Outline> {
+        let mut own = self.read(whole.circle.disc(), Some(opening))?;
+        let mut other = opening.hole_behind(self.relief, &own.circle, self.tone);
+        for _ in 0..ROUNDS {
+            let disc = own.circle.disc();
+            let read = self.read(other, Opening::into(disc, other));
+            let Some(read) = read.filter(Outline::is_hole) else {
+                break;
+            };
+            other = read.circle.disc();
+            own = self.read(disc, Opening::into(other, disc))?;
+        }
+        Some(own)
+    }
+
+    /// The rim about `guess` and the circle through it, without the part an opening takes.
+    fn read(&self, guess: Disc, opening: Option<Opening>) -> Option<Outline> {
+        let radius_mm = guess.radius_mm.clamp(RADIUS_MM.0 * 0.8, RADIUS_MM.1 * 1.1);
+        let guess = Disc { radius_mm, ..guess };
+        let mut rim = find_rim(self.relief, guess.centre, radius_mm, self.tone);
+        if let Some(opening) = opening {
+            rim.points = opening.beside(guess.centre, &rim.points);
+        }
+        Some(Outline {
+            circle: fit_circle(&rim.points, guess, outward(self.tone))?,
+            rim,
+            open: opening.is_some(),
+        })
+    }
+}
+
 impl Outline {
     /// Follows the rim from a seed; `None` when what is there has no circle.
     pub(super) fn around(relief: &Relief, seed: &Seed) -> Option<Self> {
         let tone = seed.tone;
-        let first = Self::at(relief, seed.centre, seed.radius_mm, tone)?.circle;
-        let mut found = Self::at(relief, first.centre(), first.radius_mm, tone)?;
+        let reader = Reader { relief, tone };
+        let first = reader.read(seed.disc(), None)?;
+        let whole = reader.read(first.circle.disc(), None)?;
         // The fringe of a light hole glows like another hole behind its rim.
-        if tone == HoleTone::Light {
-            return Some(found);
+        let opening = match tone {
+            HoleTone::Dark => Opening::behind(relief, &whole.circle, tone),
+            HoleTone::Light => None,
+        };
+        match opening {
+            Some(opening) => reader.beside(&whole, opening),
+            None => Some(whole),
         }
-        for _ in 0..ROUNDS {
-            let Some(opening) = Opening::behind(relief, &found.circle, tone) else {
-                break;
-            };
-            found = found.beside(relief, opening, tone)?;
-            if !found.open {
-                break;
-            }
-        }
-        Some(found)
     }
 
-    fn at(relief: &Relief, centre: PointMm, radius_mm: f64, tone: HoleTone) -> Option<Self> {
-        let radius_mm = radius_mm.clamp(RADIUS_MM.0 * 0.8, RADIUS_MM.1 * 1.1);
-        let rim = find_rim(relief, centre, radius_mm, tone);
-        let guess = (centre.x_mm, centre.y_mm, radius_mm);
-        Some(Self {
-            circle: fit_circle(&rim.points, guess, outward(tone))?,
-            rim,
-            open: false,
-        })
-    }
-
-    /// The outline by the rim beside `opening`, and by the rim across it where that agrees.
-    fn beside(&self, relief: &Relief, opening: Opening, tone: HoleTone) -> Option<Self> {
-        let (own, _) = opening.part(&self.circle, &self.rim.points);
-        let arc = fit_circle(&own, self.circle.as_guess(), outward(tone))?;
-        let whole = Self::at(relief, arc.centre(), arc.radius_mm, tone)?;
-        let (own, across) = opening.part(&arc, &whole.rim.points);
-        let near_mm = OWN_SCATTERS * arc.scatter_mm.max(LEAST_SCATTER_MM);
-        let agree = across.iter().filter(|p| arc.miss_mm(**p).abs() < near_mm);
-        if agree.count() as f64 > OWN_SHARE * opening.rays() {
-            return Some(whole);
-        }
-        Some(Self {
-            circle: fit_circle(&own, arc.as_guess(), outward(tone))?,
-            rim: Rim {
-                points: own,
-                ..whole.rim
-            },
-            open: true,
-        })
+    /// Whether it is as large as an arrow's hole may be.
+    pub(super) fn is_hole(&self) -> bool {
+        (RADIUS_MM.0..=RADIUS_MM.1).contains(&self.circle.radius_mm)
     }
 
     /// How far the rim reaches beyond its circle at the ends of the longest diameter, mm.
@@ -108,42 +112,39 @@ fn outward(tone: HoleTone) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::frame::PointMm;
 
-    #[test]
-    fn a_hole_another_ran_into_keeps_its_own_centre() {
-        let (hole, other) = (PointMm::new(0.3, -0.2), PointMm::new(5.3, -0.2));
-        let relief = Relief::sample(PointMm::default(), 14.0, 0.2, |p| {
-            let (d, other) = ((p - hole).norm_mm() - 3.0, (p - other).norm_mm() - 3.0);
-            // The other hole's torn edge, 0.8 mm wide, lies across the first hole.
-            match (d < 0.0, other) {
-                (_, other) if other < 0.0 => 20.0,
-                (_, other) if other < 0.8 => 220.0,
+    /// Two holes of 3 mm that run into each other; the second one's torn edge, of that width, lies
+    /// across the first.
+    fn pair(holes: [PointMm; 2], torn_mm: f64) -> Relief {
+        Relief::sample(PointMm::default(), 14.0, 0.2, |p| {
+            let [first, second] = holes.map(|hole| (p - hole).norm_mm() - 3.0);
+            match (first < 0.0, second) {
+                (_, second) if second < 0.0 => 20.0,
+                (_, second) if second < torn_mm => 220.0,
                 (true, _) => 20.0,
                 (false, _) => 190.0,
             }
-        });
-        let seed = Seed {
-            centre: PointMm::new(-0.5, -0.2),
-            radius_mm: 2.4,
-            vote: 0.9,
-            tone: HoleTone::Dark,
-        };
-        let found = Outline::around(&relief, &seed).unwrap();
-        assert!(found.open);
-        assert!(
-            (found.circle.centre() - hole).norm_mm() < 0.1,
-            "{:?}",
-            found.circle
-        );
-        let beside = Seed {
-            centre: other,
-            ..seed
-        };
-        let found = Outline::around(&relief, &beside).unwrap();
-        assert!(
-            (found.circle.centre() - other).norm_mm() < 0.1,
-            "{:?}",
-            found.circle
-        );
+        })
+    }
+
+    #[test]
+    fn each_of_two_holes_that_ran_into_each_other_keeps_its_own_centre() {
+        let holes = [PointMm::new(0.3, -0.2), PointMm::new(5.3, -0.2)];
+        for torn_mm in [0.0, 0.8] {
+            let relief = pair(holes, torn_mm);
+            for (hole, tap) in [(holes[0], PointMm::new(-0.5, -0.2)), (holes[1], holes[1])] {
+                let seed = Seed {
+                    centre: tap,
+                    radius_mm: 2.4,
+                    vote: 0.9,
+                    tone: HoleTone::Dark,
+                };
+                let found = Outline::around(&relief, &seed).unwrap();
+                let off_mm = (found.circle.centre() - hole).norm_mm();
+                assert!(off_mm < 0.1, "{off_mm} with {torn_mm}");
+                assert!(found.open);
+            }
+        }
     }
 }

@@ -128,7 +128,7 @@ pub(super) fn median(mut values: Vec<f32>) -> f32 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::impact::fit_circle;
+    use crate::impact::{Disc, fit_circle};
 
     #[test]
     fn a_glowing_fringe_is_not_the_rim_of_a_light_hole() {
@@ -142,7 +142,7 @@ mod tests {
         };
         let relief = Relief::sample(PointMm::default(), 10.0, 0.2, lit);
         let rim = find_rim(&relief, PointMm::new(0.2, 0.1), 3.2, HoleTone::Light);
-        let circle = fit_circle(&rim.points, (0.2, 0.1, 3.2), 1.0).unwrap();
+        let circle = fit_circle(&rim.points, Disc::new(0.2, 0.1, 3.2), 1.0).unwrap();
         assert!(circle.x_mm.hypot(circle.y_mm) < 0.05, "{circle:?}");
         assert!((circle.radius_mm - 3.0).abs() < 0.1, "{circle:?}");
     }
@@ -158,7 +158,7 @@ mod tests {
         let rim = find_rim(&relief, PointMm::new(0.1, 0.1), 2.8, HoleTone::Dark);
         assert_eq!(rim.points.len(), RAYS);
         assert!((rim.step - 100.0).abs() < 15.0, "{}", rim.step);
-        let circle = fit_circle(&rim.points, (0.1, 0.1, 2.8), 1.0).unwrap();
+        let circle = fit_circle(&rim.points, Disc::new(0.1, 0.1, 2.8), 1.0).unwrap();
         assert!((circle.x_mm - hole.x_mm).hypot(circle.y_mm - hole.y_mm) < 0.02);
         assert!((circle.radius_mm - 3.1).abs() < 0.05);
     }

@@ -1,5 +1,6 @@
 //! Where the hole is, roughly: the vote around the tap.
 
+use super::circle::Disc;
 use super::relief::Relief;
 use super::snap::HoleTone;
 use super::vote::{RingVote, RowVotes};
@@ -25,6 +26,15 @@ pub(super) struct Seed {
     /// The vote, 0..=1.
     pub(super) vote: f64,
     pub(super) tone: HoleTone,
+}
+
+impl Seed {
+    pub(super) fn disc(&self) -> Disc {
+        Disc {
+            centre: self.centre,
+            radius_mm: self.radius_mm,
+        }
+    }
 }
 
 /// The peak of the vote at or next to the place within `search_mm` of the tap that has the best

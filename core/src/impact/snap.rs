@@ -20,7 +20,7 @@ const LEAST_RIM_SHARE: f64 = 0.6;
 /// A longer stretch without rim, rad, is another hole's opening, and where it ends cannot be told.
 const MOST_OPEN_RAD: f64 = 95.0 * std::f64::consts::PI / 180.0;
 /// Where the other hole was seen and its part of the rim left out, the rest may be this much less.
-const MOST_TAKEN_RAD: f64 = 110.0 * std::f64::consts::PI / 180.0;
+const MOST_TAKEN_RAD: f64 = 120.0 * std::f64::consts::PI / 180.0;
 /// Two holes in one outline make it longer than wide.
 const MOST_OVAL_MM: f64 = 0.42;
 const MOST_SCATTER_MM: f64 = 0.45;
@@ -36,7 +36,7 @@ const FULL_STEP: f64 = 60.0;
 const FRINGE_SD_MM: f64 = 0.1;
 /// What an open rim leaves uncertain beyond the scatter of the rest: whose paper the ends of the
 /// arc are, one standard deviation, mm.
-const OPEN_SD_MM: f64 = 0.12;
+const OPEN_SD_MM: f64 = 0.07;
 
 /// What lies behind the holes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -154,7 +154,7 @@ pub fn snap(
 /// The outline, and the accept rule; `seen` is the relief with its print.
 fn refine(relief: &Relief, seen: &Relief, seed: &Seed) -> Result<Hole, NotSnapped> {
     let found = Outline::around(relief, seed).ok_or(NotSnapped::RimHidden)?;
-    if !found.open && lies_across(seen, &found.circle, seed.tone) {
+    if lies_across(seen, &found.circle, seed.tone) {
         return Err(NotSnapped::Crossed);
     }
     accept(&found, seed)?;
@@ -193,7 +193,7 @@ fn accept(found: &Outline, seed: &Seed) -> Result<(), NotSnapped> {
     if ragged || oval || moved > MOST_MOVED_MM {
         return Err(NotSnapped::Ragged);
     }
-    if !(RADIUS_MM.0..=RADIUS_MM.1).contains(&circle.radius_mm) {
+    if !found.is_hole() {
         return Err(NotSnapped::WrongSize);
     }
     Ok(())

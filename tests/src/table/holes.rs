@@ -148,7 +148,14 @@ pub fn on_lit_paper(plan: &Plan) -> Row {
 pub fn touching(plan: &Plan) -> Row {
     let far = pairs(plan, 5.0);
     let near = pairs(plan, 3.0);
-    let bars = [Bar::None, Bar::None, Bar::AtMost(0.30), Bar::AtMost(1.0)];
+    // A quarter of each rim is gone. Told exactly which quarter, the fit does no better than 0.33 mm
+    // on the tuning seeds; told the radius as well, 0.28.
+    let bars = [
+        Bar::AtLeast(0.80),
+        Bar::None,
+        Bar::AtMost(0.40),
+        Bar::AtMost(1.0),
+    ];
     let mut row = far
         .row("touching holes, 5 mm apart", bars)
         .with(
@@ -167,7 +174,7 @@ pub fn touching(plan: &Plan) -> Row {
 
 fn pairs(plan: &Plan, apart_mm: f64) -> Snaps {
     let mut snaps = Snaps::default();
-    for seed in plan.few() {
+    for seed in plan.seeds() {
         let shot = shots::hole_pairs(seed, plan.size, apart_mm);
         let mut rng = seeded(seed ^ 0x401E);
         let reference = sheet_reference(&shot, (297.0, 210.0), &mut rng);
