@@ -80,8 +80,8 @@ impl Opening {
         let ray = (self.bearing / RAY_RAD).round() as usize;
         let steps = (2.0 * circle.radius_mm / STEP_MM) as usize;
         let beyond = (0..steps).map(|k| circle.radius_mm + k as f64 * STEP_MM);
-        let dark = beyond.filter(|r| rays.value(ray, *r) < halfway);
-        let end_mm = dark.last().unwrap_or(circle.radius_mm);
+        let mut dark = beyond.filter(|r| rays.value(ray, *r) < halfway);
+        let end_mm = dark.next_back().unwrap_or(circle.radius_mm);
         let (sin, cos) = self.bearing.sin_cos();
         let away_mm = end_mm - circle.radius_mm;
         Disc {

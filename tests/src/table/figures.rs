@@ -136,6 +136,11 @@ impl Spread {
         self.values.iter().copied().fold(f64::NAN, f64::max)
     }
 
+    /// How many exceed a value.
+    pub fn beyond(&self, value: f64) -> usize {
+        self.values.iter().filter(|v| **v > value).count()
+    }
+
     /// The same mean square seen per axis of a two-dimensional error.
     pub fn rms_per_axis(&self) -> f64 {
         self.rms() / std::f64::consts::SQRT_2
@@ -162,5 +167,6 @@ mod tests {
         let mut spread = Spread::default();
         (1..=100).rev().for_each(|v| spread.push(f64::from(v)));
         assert_eq!((spread.p95(), spread.max()), (95.0, 100.0));
+        assert_eq!(spread.beyond(98.0), 2);
     }
 }

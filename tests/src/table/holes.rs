@@ -143,8 +143,8 @@ pub fn on_lit_paper(plan: &Plan) -> Row {
     paper(plan, Inside::Lit).row("hole snap on paper lit from behind", bars)
 }
 
-/// Holes that run into each other. A tap may fall into the wrong one of two at 3 mm, but what is
-/// snapped to is one of them, never a place between.
+/// Holes that run into each other. At 3 mm a tap may fall into the wrong one of two, but what is
+/// snapped to is one of them: two that look like one large ragged hole are rare.
 pub fn touching(plan: &Plan) -> Row {
     let far = pairs(plan, 5.0);
     let near = pairs(plan, 3.0);
@@ -156,6 +156,7 @@ pub fn touching(plan: &Plan) -> Row {
         Bar::AtMost(0.40),
         Bar::AtMost(1.0),
     ];
+    let between = near.from_any.beyond(1.0);
     let mut row = far
         .row("touching holes, 5 mm apart", bars)
         .with(
@@ -164,9 +165,14 @@ pub fn touching(plan: &Plan) -> Row {
             Bar::None,
         )
         .with(
+            "3 mm apart: over 1 mm from either, share",
+            share(between, near.taps),
+            Bar::AtMost(0.02),
+        )
+        .with(
             "3 mm apart: largest from either, mm",
             near.from_any.max(),
-            Bar::AtMost(1.0),
+            Bar::None,
         );
     row.notes.extend(near.notes);
     row
