@@ -61,8 +61,8 @@ impl Opening {
         })
     }
 
-    /// The part of `disc` that lies within `other`; `None` where their edges do not cross.
-    pub(super) fn into(other: Disc, disc: Disc) -> Option<Self> {
+    /// The part of the edge of `disc` that lies within `other`; `None` where the edges do not cross.
+    pub(super) fn taken(disc: Disc, other: Disc) -> Option<Self> {
         let away = other.centre - disc.centre;
         let (apart, radius) = (away.norm_mm(), disc.radius_mm);
         let cos =

@@ -36,12 +36,12 @@ impl Reader<'_> {
         let mut other = opening.hole_behind(self.relief, &own.circle, self.tone);
         for _ in 0..ROUNDS {
             let disc = own.circle.disc();
-            let read = self.read(other, Opening::into(disc, other));
+            let read = self.read(other, Opening::taken(other, disc));
             let Some(read) = read.filter(Outline::is_hole) else {
                 break;
             };
             other = read.circle.disc();
-            own = self.read(disc, Opening::into(other, disc))?;
+            own = self.read(disc, Opening::taken(disc, other))?;
         }
         Some(own)
     }
