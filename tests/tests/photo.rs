@@ -84,6 +84,13 @@ fn holes_in_paper_keep_their_bar() {
 }
 
 #[test]
+fn touching_holes_keep_their_bar() {
+    // One in twenty may be beyond the bar, so there must be some dozens.
+    let row = table::touching(&Plan::new(7000, 8, Size::Quarter));
+    assert!(row.kept(), "{row}");
+}
+
+#[test]
 fn every_orientation_gives_the_same_millimetres() {
     let shot = sheet(7100);
     let photo = Photo::take(&shot.scene, &shot.camera, &shot.optics, shot.seed);

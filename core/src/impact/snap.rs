@@ -22,7 +22,7 @@ const MOST_OPEN_RAD: f64 = 95.0 * std::f64::consts::PI / 180.0;
 /// Where the other hole was seen and its part of the rim left out, the rest may be this much less.
 const MOST_TAKEN_RAD: f64 = 120.0 * std::f64::consts::PI / 180.0;
 /// Two holes in one outline make it longer than wide.
-const MOST_OVAL_MM: f64 = 0.36;
+const MOST_OVAL_MM: f64 = 0.42;
 const MOST_SCATTER_MM: f64 = 0.45;
 /// A small hole must be as round as a large one, in proportion.
 const MOST_SCATTER_SHARE: f64 = 0.15;
