@@ -190,7 +190,7 @@ fn longest_run(row: &[bool]) -> (usize, usize) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::impact::{Disc, fit_circle};
+    use crate::impact::fit_circle;
 
     fn relief(dark: impl Fn(PointMm) -> bool) -> Relief {
         Relief::sample(PointMm::default(), 12.0, 0.2, |p| {

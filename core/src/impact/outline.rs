@@ -37,6 +37,7 @@ impl Reader<'_> {
         for _ in 0..ROUNDS {
             let disc = own.circle.disc();
             let read = self.read(other, Opening::taken(other, disc));
+            // Behind the opening lies no hole: what is seen beside it must do.
             let Some(read) = read.filter(Outline::is_hole) else {
                 break;
             };

@@ -22,8 +22,6 @@ pub struct Hole {
     pub kind: ArrowKind,
     /// Where the arrow's axis went through.
     pub at: PointMm,
-    /// Outer diameter of the shaft, mm.
-    pub shaft_mm: f32,
     /// Radius of the hole, mm.
     pub radius_mm: f32,
     /// Paper gives unevenly: the middle of what is seen misses the axis by this much.
@@ -71,7 +69,6 @@ impl Hole {
         Self {
             kind,
             at,
-            shaft_mm,
             // Paper gives: the hole of a shaft is a little smaller than the shaft.
             radius_mm: shaft_mm / 2.0 * rng.random_range(0.88..1.06),
             outline: torn(rng),
