@@ -35,9 +35,6 @@ const NEAR_RIM_SHARE: f64 = 0.8;
 /// ... but for this share of it.
 const MOST_ACROSS: f64 = 0.05;
 
-/// Rim points, mm on the plane.
-type Points = Vec<(f64, f64)>;
-
 /// Part of a rim, as seen from the middle of the hole.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Opening {
@@ -90,8 +87,8 @@ impl Opening {
         }
     }
 
-    /// The rim points outside the opening, as seen from `centre`.
-    pub(super) fn beside(&self, centre: PointMm, points: &[(f64, f64)]) -> Points {
+    /// The rim points, mm, outside the opening as seen from `centre`.
+    pub(super) fn beside(&self, centre: PointMm, points: &[(f64, f64)]) -> Vec<(f64, f64)> {
         let outside = |p: &&(f64, f64)| {
             let bearing = (p.1 - centre.y_mm).atan2(p.0 - centre.x_mm);
             let turn = (bearing - self.bearing).rem_euclid(TAU);
