@@ -7,6 +7,7 @@ use shimwright::record::{
 };
 use shimwright::spacer::{Arrangement, Stock};
 use shimwright::split::Reality;
+use shimwright::store::{Thing, Unread};
 use shimwright::swap::{Step, SwapEvent};
 use shimwright::verdict::{CheckItem, TrackRecord};
 use shimwright::workshop::{
@@ -150,6 +151,27 @@ pub struct History {
     pub splits: Vec<TrialSplit>,
     pub foretold: Vec<Foretold>,
     pub track: TrackRecord,
+    pub unread: Vec<Unread>,
+}
+
+#[uniffi::remote(Record)]
+pub struct Unread {
+    pub thing: Thing,
+    pub id: i64,
+    pub detail: String,
+}
+
+#[uniffi::remote(Enum)]
+pub enum Thing {
+    Bow,
+    Kit,
+    ArrowSetup,
+    Fitting,
+    Trial,
+    Verdict,
+    Swap,
+    Check,
+    Change,
 }
 
 #[uniffi::remote(Enum)]

@@ -2,7 +2,8 @@
 
 use rusqlite::{Connection, Row, Transaction, params};
 
-use super::row::{found, from_json, json};
+use super::form::{self, StoredArrows};
+use super::row::{Legible, found, legible};
 use super::{StoreError, Thing};
 use crate::flight::ArrowSetup;
 use crate::record::ArrowSetupRecord;
@@ -18,7 +19,7 @@ pub(crate) fn insert_arrows(
 ) -> Result<i64, StoreError> {
     tx.execute(
         "INSERT INTO arrow_setup (bow_id, name, setup) VALUES (?1, ?2, ?3)",
-        params![bow_id, name, json(TABLE, setup)?],
+        params![bow_id, name, form::written::<StoredArrows>(TABLE, *setup)?],
     )?;
     Ok(tx.last_insert_rowid())
 }
@@ -31,7 +32,7 @@ pub(crate) fn update_arrows(
 ) -> Result<(), StoreError> {
     tx.execute(
         "UPDATE arrow_setup SET name = ?2, setup = ?3 WHERE id = ?1",
-        params![id, name, json(TABLE, setup)?],
+        params![id, name, form::written::<StoredArrows>(TABLE, *setup)?],
     )?;
     Ok(())
 }
@@ -63,11 +64,20 @@ pub(crate) fn arrows_of(
     connection: &Connection,
     bow_id: i64,
 ) -> Result<Vec<ArrowSetupRecord>, StoreError> {
+    Ok(legible_arrows_of(connection, bow_id)?.rows)
+}
+
+/// The same, with the rows that cannot be read.
+pub(super) fn legible_arrows_of(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Legible<ArrowSetupRecord>, StoreError> {
     let mut query = connection.prepare_cached(&format!(
         "SELECT {COLUMNS} FROM arrow_setup WHERE bow_id = ?1 ORDER BY id"
     ))?;
-    let rows = query.query_map([bow_id], columns)?;
-    rows.map(|row| read(row?)).collect()
+    legible(query.query([bow_id])?, Thing::ArrowSetup, |row| {
+        read(columns(row)?)
+    })
 }
 
 type Columns = (i64, i64, String, String, Option<i64>);
@@ -87,7 +97,7 @@ fn read((id, bow_id, name, setup, archived_ms): Columns) -> Result<ArrowSetupRec
         id,
         bow_id,
         name,
-        setup: from_json(TABLE, &setup)?,
+        setup: form::read::<StoredArrows>(TABLE, &setup)?,
         archived_ms,
     })
 }

@@ -2,7 +2,7 @@
 
 use rusqlite::{Connection, Row, Transaction, params};
 
-use super::row::{found, from_json, from_name, json, name};
+use super::row::{Legible, found, from_json, from_name, json, legible, name};
 use super::{StoreError, Thing};
 use crate::record::{Bow, BowDetails, Hand};
 
@@ -112,10 +112,14 @@ pub(crate) fn bow(connection: &Connection, id: i64) -> Result<Bow, StoreError> {
 
 /// The bows on the rack, last used first.
 pub(crate) fn bows(connection: &Connection) -> Result<Vec<Bow>, StoreError> {
+    Ok(legible_bows(connection)?.rows)
+}
+
+/// The same, with the rows that cannot be read.
+pub(super) fn legible_bows(connection: &Connection) -> Result<Legible<Bow>, StoreError> {
     let sql = format!("SELECT {COLUMNS} FROM bow ORDER BY used_ms DESC, id DESC");
     let mut query = connection.prepare_cached(&sql)?;
-    let rows = query.query_map([], columns)?;
-    rows.map(|row| read(row?)).collect()
+    legible(query.query([])?, Thing::Bow, |row| read(columns(row)?))
 }
 
 fn columns(row: &Row) -> rusqlite::Result<(String, String, Bow)> {
@@ -147,6 +151,7 @@ fn columns(row: &Row) -> rusqlite::Result<(String, String, Bow)> {
 
 fn read((hand, priority, mut bow): (String, String, Bow)) -> Result<Bow, StoreError> {
     bow.details.hand = from_name(TABLE, hand)?;
-    bow.details.priority = from_json(TABLE, &priority)?;
+    // A wish that cannot be read leaves the usual order; the bow itself is worth more.
+    bow.details.priority = from_json(TABLE, &priority).unwrap_or_default();
     Ok(bow)
 }

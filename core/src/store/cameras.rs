@@ -3,7 +3,7 @@
 use rusqlite::{Connection, OptionalExtension, Transaction, params};
 
 use super::StoreError;
-use super::row::{from_json, json};
+use super::form::{self, StoredSettings};
 use crate::record::{CameraCalibration, WorkshopSettings};
 
 pub(crate) fn save_camera(
@@ -43,20 +43,21 @@ pub(crate) fn save_settings(
     tx.execute(
         "INSERT INTO settings (id, settings) VALUES (1, ?1) \
          ON CONFLICT (id) DO UPDATE SET settings = excluded.settings",
-        [json("settings", settings)?],
+        [form::written::<StoredSettings>(
+            "settings",
+            settings.clone(),
+        )?],
     )?;
     Ok(())
 }
 
-/// The stored settings, or the defaults of a new workshop.
+/// The stored settings; what is missing or unreadable is as in a new workshop.
 pub(crate) fn settings(connection: &Connection) -> Result<WorkshopSettings, StoreError> {
     let text: Option<String> = connection
         .query_row("SELECT settings FROM settings WHERE id = 1", [], |row| {
             row.get(0)
         })
         .optional()?;
-    text.map_or_else(
-        || Ok(WorkshopSettings::default()),
-        |text| from_json("settings", &text),
-    )
+    let read = |text: String| form::read::<StoredSettings>("settings", &text).ok();
+    Ok(text.and_then(read).unwrap_or_default())
 }

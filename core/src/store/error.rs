@@ -22,6 +22,21 @@ pub enum Thing {
     Verdict,
     /// A swap under way.
     Swap,
+    /// An answer to a check.
+    Check,
+    /// A change of the set-up.
+    Change,
+}
+
+/// A stored row that cannot be read back. It costs itself, not its neighbours.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unread {
+    /// What it held.
+    pub thing: Thing,
+    /// Its id.
+    pub id: i64,
+    /// Why it cannot be read.
+    pub detail: String,
 }
 
 /// Why the workshop file could not be used.
@@ -114,6 +129,24 @@ pub enum StoreError {
     /// Anything else the database engine reports.
     #[error("the workshop file answered: {0}")]
     Engine(#[source] rusqlite::Error),
+}
+
+impl StoreError {
+    /// Whether the error concerns what stands in one row, and the rows beside it can still be read.
+    pub(super) fn is_of_one_row(&self) -> bool {
+        use rusqlite::Error as E;
+        match self {
+            Self::Unreadable { .. } | Self::NotFound { .. } => true,
+            Self::Engine(error) => matches!(
+                error,
+                E::FromSqlConversionFailure(..)
+                    | E::IntegralValueOutOfRange(..)
+                    | E::InvalidColumnType(..)
+                    | E::Utf8Error(..)
+            ),
+            _ => false,
+        }
+    }
 }
 
 impl From<rusqlite::Error> for StoreError {

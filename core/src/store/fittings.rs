@@ -2,8 +2,8 @@
 
 use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
 
-use super::StoreError;
-use super::row::{from_name, name};
+use super::row::{Legible, from_name, if_legible, legible, name};
+use super::{StoreError, Thing};
 use crate::record::{FittingReason, FittingRecord};
 use crate::spacer::{Fitting, Seat};
 
@@ -45,18 +45,16 @@ pub(crate) fn append_fitting(
     Ok(tx.last_insert_rowid())
 }
 
-/// What is fitted in a bow, and why: one indexed read.
+/// What is fitted in a bow, and why: one indexed read. `None` where nobody has said, and where the
+/// newest entry cannot be read: an older one would be a guess.
 pub(crate) fn fitted(
     connection: &Connection,
     bow_id: i64,
 ) -> Result<Option<FittingRecord>, StoreError> {
     let sql = format!("SELECT {COLUMNS} FROM fitting WHERE bow_id = ?1 ORDER BY id DESC LIMIT 1");
     let mut query = connection.prepare_cached(&sql)?;
-    query
-        .query_row([bow_id], columns)
-        .optional()?
-        .map(read)
-        .transpose()
+    let row = query.query_row([bow_id], columns).optional()?;
+    row.map_or(Ok(None), |row| if_legible(read(row)))
 }
 
 /// Every entry of a bow, oldest first.
@@ -64,21 +62,30 @@ pub(crate) fn fittings(
     connection: &Connection,
     bow_id: i64,
 ) -> Result<Vec<FittingRecord>, StoreError> {
-    let sql = format!("SELECT {COLUMNS} FROM fitting WHERE bow_id = ?1 ORDER BY id");
-    let mut query = connection.prepare_cached(&sql)?;
-    let rows = query.query_map([bow_id], columns)?;
-    rows.map(|row| read(row?)).collect()
+    Ok(legible_fittings(connection, bow_id)?.rows)
 }
 
-/// What is fitted in every bow that has an entry, by bow id.
+/// The same, with the rows that cannot be read.
+pub(super) fn legible_fittings(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Legible<FittingRecord>, StoreError> {
+    let sql = format!("SELECT {COLUMNS} FROM fitting WHERE bow_id = ?1 ORDER BY id");
+    let mut query = connection.prepare_cached(&sql)?;
+    legible(query.query([bow_id])?, Thing::Fitting, |row| {
+        read(columns(row)?)
+    })
+}
+
+/// What is fitted in every bow that has an entry one can read, by bow id.
 pub(crate) fn fitted_per_bow(connection: &Connection) -> Result<Vec<FittingRecord>, StoreError> {
     let sql = format!(
         "SELECT {COLUMNS} FROM fitting WHERE id IN \
          (SELECT max(id) FROM fitting GROUP BY bow_id) ORDER BY bow_id"
     );
     let mut query = connection.prepare_cached(&sql)?;
-    let rows = query.query_map([], columns)?;
-    rows.map(|row| read(row?)).collect()
+    let all = legible(query.query([])?, Thing::Fitting, |row| read(columns(row)?))?;
+    Ok(all.rows)
 }
 
 /// Every pair of a kit that some bow carries or carried.

@@ -2,7 +2,8 @@
 
 use rusqlite::{Connection, Row, Transaction, params};
 
-use super::row::{found, from_json, json};
+use super::form::{self, StoredCount, StoredKit};
+use super::row::{Legible, found, legible};
 use super::{StoreError, Thing};
 use crate::record::KitRecord;
 use crate::spacer::{KitDraft, PairCount};
@@ -16,7 +17,7 @@ pub(crate) fn insert_kit(
 ) -> Result<i64, StoreError> {
     tx.execute(
         "INSERT INTO kit (kit, owned) VALUES (?1, ?2)",
-        params![json(TABLE, kit)?, json(TABLE, &owned)?],
+        params![kit_text(kit)?, owned_text(owned)?],
     )?;
     Ok(tx.last_insert_rowid())
 }
@@ -26,8 +27,8 @@ pub(crate) fn update_kit(tx: &Transaction, record: &KitRecord) -> Result<(), Sto
         "UPDATE kit SET kit = ?2, owned = ?3 WHERE id = ?1",
         params![
             record.id,
-            json(TABLE, &record.kit)?,
-            json(TABLE, &record.owned)?
+            kit_text(&record.kit)?,
+            owned_text(&record.owned)?
         ],
     )?;
     match changed {
@@ -37,6 +38,14 @@ pub(crate) fn update_kit(tx: &Transaction, record: &KitRecord) -> Result<(), Sto
         }),
         _ => Ok(()),
     }
+}
+
+fn kit_text(kit: &KitDraft) -> Result<String, StoreError> {
+    form::written::<StoredKit>(TABLE, kit.clone())
+}
+
+fn owned_text(owned: &[PairCount]) -> Result<String, StoreError> {
+    form::written_list::<StoredCount>(TABLE, owned.to_vec())
 }
 
 pub(crate) fn kit(connection: &Connection, id: i64) -> Result<KitRecord, StoreError> {
@@ -49,9 +58,13 @@ pub(crate) fn kit(connection: &Connection, id: i64) -> Result<KitRecord, StoreEr
 }
 
 pub(crate) fn kits(connection: &Connection) -> Result<Vec<KitRecord>, StoreError> {
+    Ok(legible_kits(connection)?.rows)
+}
+
+/// The same, with the rows that cannot be read.
+pub(super) fn legible_kits(connection: &Connection) -> Result<Legible<KitRecord>, StoreError> {
     let mut query = connection.prepare_cached("SELECT id, kit, owned FROM kit ORDER BY id")?;
-    let rows = query.query_map([], columns)?;
-    rows.map(|row| read(row?)).collect()
+    legible(query.query([])?, Thing::Kit, |row| read(columns(row)?))
 }
 
 fn columns(row: &Row) -> rusqlite::Result<(i64, String, String)> {
@@ -61,7 +74,7 @@ fn columns(row: &Row) -> rusqlite::Result<(i64, String, String)> {
 fn read((id, kit, owned): (i64, String, String)) -> Result<KitRecord, StoreError> {
     Ok(KitRecord {
         id,
-        kit: from_json(TABLE, &kit)?,
-        owned: from_json(TABLE, &owned)?,
+        kit: form::read::<StoredKit>(TABLE, &kit)?,
+        owned: form::read::<Vec<StoredCount>>(TABLE, &owned)?,
     })
 }

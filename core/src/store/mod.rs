@@ -10,6 +10,7 @@ mod bows;
 mod cameras;
 mod error;
 mod fittings;
+mod form;
 mod kits;
 mod ladder;
 mod open;
@@ -18,12 +19,13 @@ mod setup;
 mod standing;
 mod swaps;
 mod trials;
+mod unread;
 mod verdicts;
 
 pub(crate) use arrows::{archive_arrows, arrows, arrows_of, insert_arrows, update_arrows};
 pub(crate) use bows::{archive_bow, bow, bows, insert_bow, touch_bow, update_bow};
 pub(crate) use cameras::{camera, save_camera, save_settings, settings};
-pub use error::{StoreError, Thing};
+pub use error::{StoreError, Thing, Unread};
 pub(crate) use fittings::{
     NewFitting, append_fitting, fitted, fitted_per_bow, fittings, pairs_on_record,
 };
@@ -35,4 +37,5 @@ pub(crate) use setup::{append_change, append_check, changes, checks};
 pub(crate) use standing::{Standing, standing, standings};
 pub(crate) use swaps::{end_swap, save_swap, swap};
 pub(crate) use trials::{NewTrial, insert_trial, last_trial, trial, trials, update_marks};
+pub(crate) use unread::{unread, unread_of};
 pub(crate) use verdicts::{NewVerdict, append_verdict, last_verdict, verdict, verdicts};

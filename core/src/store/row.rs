@@ -1,9 +1,9 @@
 //! Between columns and values: JSON documents and closed enums as text.
 
-use rusqlite::OptionalExtension;
+use rusqlite::{OptionalExtension, Row, Rows};
 use serde::{Serialize, de::DeserializeOwned};
 
-use super::{StoreError, Thing};
+use super::{StoreError, Thing, Unread};
 
 /// A value as JSON text.
 pub(super) fn json<T: Serialize>(table: &'static str, value: &T) -> Result<String, StoreError> {
@@ -46,4 +46,44 @@ fn unreadable(table: &'static str, detail: &impl ToString) -> StoreError {
 /// Turns "no such row" into an error that names what was asked for.
 pub(super) fn found<T>(row: rusqlite::Result<T>, thing: Thing, id: i64) -> Result<T, StoreError> {
     row.optional()?.ok_or(StoreError::NotFound { thing, id })
+}
+
+/// What could be read of a list, and which of its rows could not.
+#[derive(Debug)]
+pub(crate) struct Legible<T> {
+    pub(crate) rows: Vec<T>,
+    pub(crate) unread: Vec<Unread>,
+}
+
+/// Reads every row it can; column 0 of each is its id.
+pub(super) fn legible<T>(
+    mut rows: Rows,
+    thing: Thing,
+    read: impl Fn(&Row) -> Result<T, StoreError>,
+) -> Result<Legible<T>, StoreError> {
+    let (mut readable, mut unread) = (Vec::new(), Vec::new());
+    while let Some(row) = rows.next()? {
+        match read(row) {
+            Ok(value) => readable.push(value),
+            Err(error) if error.is_of_one_row() => unread.push(Unread {
+                thing,
+                id: row.get(0)?,
+                detail: error.to_string(),
+            }),
+            Err(error) => return Err(error),
+        }
+    }
+    Ok(Legible {
+        rows: readable,
+        unread,
+    })
+}
+
+/// `None` for a row that cannot be read.
+pub(super) fn if_legible<T>(read: Result<T, StoreError>) -> Result<Option<T>, StoreError> {
+    match read {
+        Ok(value) => Ok(Some(value)),
+        Err(error) if error.is_of_one_row() => Ok(None),
+        Err(error) => Err(error),
+    }
 }

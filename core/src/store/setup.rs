@@ -1,9 +1,9 @@
 //! Set-up checks and set-up changes, both append-only.
 
-use rusqlite::{Connection, Row, Transaction, params};
+use rusqlite::{Connection, Transaction, params};
 
-use super::StoreError;
-use super::row::{from_name, name};
+use super::row::{Legible, from_name, legible, name};
+use super::{StoreError, Thing};
 use crate::record::{SetupChange, SetupCheck};
 
 pub(crate) fn append_check(
@@ -29,31 +29,27 @@ pub(crate) fn append_check(
 
 /// The latest answer to each check that was ever answered, in no particular order.
 pub(crate) fn checks(connection: &Connection, bow_id: i64) -> Result<Vec<SetupCheck>, StoreError> {
+    Ok(legible_checks(connection, bow_id)?.rows)
+}
+
+/// The same, with the rows that cannot be read.
+pub(super) fn legible_checks(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Legible<SetupCheck>, StoreError> {
     let mut query = connection.prepare_cached(
-        "SELECT item, state, measured, note, at_ms FROM setup_check WHERE id IN \
+        "SELECT id, item, state, measured, note, at_ms FROM setup_check WHERE id IN \
          (SELECT max(id) FROM setup_check WHERE bow_id = ?1 GROUP BY item)",
     )?;
-    let columns = |row: &Row| {
-        Ok((
-            row.get::<_, String>(0)?,
-            row.get::<_, String>(1)?,
-            row.get(2)?,
-            row.get(3)?,
-            row.get(4)?,
-        ))
-    };
-    let rows = query.query_map([bow_id], columns)?;
-    rows.map(|row| {
-        let (item, state, measured, note, at_ms) = row?;
+    legible(query.query([bow_id])?, Thing::Check, |row| {
         Ok(SetupCheck {
-            item: from_name("setup_check", item)?,
-            state: from_name("setup_check", state)?,
-            measured,
-            note,
-            at_ms: Some(at_ms),
+            item: from_name("setup_check", row.get(1)?)?,
+            state: from_name("setup_check", row.get(2)?)?,
+            measured: row.get(3)?,
+            note: row.get(4)?,
+            at_ms: Some(row.get(5)?),
         })
     })
-    .collect()
 }
 
 pub(crate) fn append_change(
@@ -80,26 +76,23 @@ pub(crate) fn changes(
     connection: &Connection,
     bow_id: i64,
 ) -> Result<Vec<SetupChange>, StoreError> {
+    Ok(legible_changes(connection, bow_id)?.rows)
+}
+
+/// The same, with the rows that cannot be read.
+pub(super) fn legible_changes(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Legible<SetupChange>, StoreError> {
     let mut query = connection.prepare_cached(
-        "SELECT kind, value_mm, note, at_ms FROM setup_change WHERE bow_id = ?1 ORDER BY id",
+        "SELECT id, kind, value_mm, note, at_ms FROM setup_change WHERE bow_id = ?1 ORDER BY id",
     )?;
-    let columns = |row: &Row| {
-        Ok((
-            row.get::<_, String>(0)?,
-            row.get(1)?,
-            row.get(2)?,
-            row.get(3)?,
-        ))
-    };
-    let rows = query.query_map([bow_id], columns)?;
-    rows.map(|row| {
-        let (kind, value_mm, note, at_ms) = row?;
+    legible(query.query([bow_id])?, Thing::Change, |row| {
         Ok(SetupChange {
-            kind: from_name("setup_change", kind)?,
-            value_mm,
-            note,
-            at_ms,
+            kind: from_name("setup_change", row.get(1)?)?,
+            value_mm: row.get(2)?,
+            note: row.get(3)?,
+            at_ms: row.get(4)?,
         })
     })
-    .collect()
 }

@@ -5,7 +5,8 @@ use std::collections::HashMap;
 use rusqlite::{Connection, Row, params_from_iter};
 
 use super::StoreError;
-use super::row::{from_json, from_name};
+use super::form::{self, StoredMore};
+use super::row::from_name;
 use super::swaps::{swap, swaps};
 use crate::record::{MoreArrows, Outcome, SwapProgress};
 use crate::verdict::CheckItem;
@@ -76,7 +77,10 @@ fn failed_checks(
     let columns = |row: &Row| Ok((row.get::<_, i64>(0)?, row.get::<_, String>(1)?));
     for row in query.query_map(params_from_iter(bow), columns)? {
         let (bow_id, item) = row?;
-        let item: CheckItem = from_name("setup_check", item)?;
+        // A check this program does not know is told by the bow's own page.
+        let Ok(item) = from_name::<CheckItem>("setup_check", item) else {
+            continue;
+        };
         let first = &mut all.entry(bow_id).or_default().failed_check;
         *first = Some(first.map_or(item, |known| known.min(item)));
     }
@@ -113,11 +117,15 @@ fn last_verdicts(
     };
     for row in query.query_map(params_from_iter(bow), columns)? {
         let (bow_id, fitting_id, trial_id, (outcome, more)) = row?;
-        let more = more.map(|text| from_json("verdict", &text)).transpose()?;
+        // An outcome this program does not know leaves the bow waiting for a verdict.
+        let Ok(outcome) = from_name("verdict", outcome) else {
+            continue;
+        };
+        let more = more.and_then(|text| form::read::<StoredMore>("verdict", &text).ok());
         all.entry(bow_id).or_default().verdict = Some(LastVerdict {
             fitting_id,
             trial_id,
-            outcome: from_name("verdict", outcome)?,
+            outcome,
             more,
         });
     }

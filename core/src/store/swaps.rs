@@ -2,8 +2,9 @@
 
 use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
 
-use super::StoreError;
-use super::row::{from_json, from_name, json, name};
+use super::form::{self, StoredSwap};
+use super::row::{Legible, from_name, legible, name};
+use super::{StoreError, Thing};
 use crate::record::SwapProgress;
 
 const TABLE: &str = "swap";
@@ -16,7 +17,7 @@ pub(crate) fn save_swap(tx: &Transaction, progress: &SwapProgress) -> Result<(),
          swap = excluded.swap, touched_ms = excluded.touched_ms",
         params![
             progress.bow_id,
-            json(TABLE, &progress.swap)?,
+            form::written::<StoredSwap>(TABLE, progress.swap.clone())?,
             name(TABLE, progress.reason)?,
             progress.verdict_id,
             progress.started_ms,
@@ -44,12 +45,16 @@ pub(crate) fn swap(
         .transpose()
 }
 
-/// Every swap under way.
+/// Every swap under way that can be read.
 pub(super) fn swaps(connection: &Connection) -> Result<Vec<SwapProgress>, StoreError> {
+    Ok(legible_swaps(connection)?.rows)
+}
+
+/// The same, with the rows that cannot be read.
+pub(super) fn legible_swaps(connection: &Connection) -> Result<Legible<SwapProgress>, StoreError> {
     let sql = format!("SELECT {COLUMNS} FROM swap");
     let mut query = connection.prepare_cached(&sql)?;
-    let rows = query.query_map([], columns)?;
-    rows.map(|row| read(row?)).collect()
+    legible(query.query([])?, Thing::Swap, |row| read(columns(row)?))
 }
 
 type Columns = (i64, String, String, Option<i64>, i64, i64);
@@ -69,7 +74,7 @@ fn read(columns: Columns) -> Result<SwapProgress, StoreError> {
     let (bow_id, swap, reason, verdict_id, started_ms, touched_ms) = columns;
     Ok(SwapProgress {
         bow_id,
-        swap: from_json(TABLE, &swap)?,
+        swap: form::read::<StoredSwap>(TABLE, &swap)?,
         reason: from_name(TABLE, reason)?,
         verdict_id,
         started_ms,

@@ -1,13 +1,10 @@
 //! Trials.
 
-use rusqlite::{Connection, Row, Transaction, params};
-use serde::{Deserialize, Serialize};
-
-use super::row::{found, from_json, from_name, json, name};
+use super::form::{self, Marks, StoredMarks};
+use super::row::{Legible, found, from_name, if_legible, legible, name};
 use super::{StoreError, Thing, fittings};
-use crate::record::{
-    FittingRecord, PhotoRef, PlaneRecord, SetupState, Trial, TrialDraft, TrialImpact, TrialTear,
-};
+use crate::record::{FittingRecord, SetupState, Trial, TrialDraft};
+use rusqlite::{Connection, Row, Transaction, params};
 
 const TABLE: &str = "trial";
 const COLUMNS: &str = "id, bow_id, fitting_id, arrow_setup_id, surface, distance_m, rest_mm, \
@@ -21,27 +18,15 @@ pub(crate) struct NewTrial<'a> {
     pub(crate) shot: &'a TrialDraft,
 }
 
-/// What is always read and written together.
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Marks {
-    impacts: Vec<TrialImpact>,
-    tears: Vec<TrialTear>,
-    photo: Option<PhotoRef>,
-    plane: Option<PlaneRecord>,
-    note: String,
-}
-
-impl Marks {
-    fn of(shot: &TrialDraft) -> Self {
-        Self {
-            impacts: shot.impacts.clone(),
-            tears: shot.tears.clone(),
-            photo: shot.photo.clone(),
-            plane: shot.plane.clone(),
-            note: shot.note.clone(),
-        }
-    }
+fn marks_text(shot: &TrialDraft) -> Result<String, StoreError> {
+    let marks = Marks {
+        impacts: shot.impacts.clone(),
+        tears: shot.tears.clone(),
+        photo: shot.photo.clone(),
+        plane: shot.plane.clone(),
+        note: shot.note.clone(),
+    };
+    form::written::<StoredMarks>(TABLE, marks)
 }
 
 pub(crate) fn insert_trial(
@@ -61,7 +46,7 @@ pub(crate) fn insert_trial(
             new.setup.rest_mm,
             new.setup.nock_mm,
             new.setup.epoch,
-            json(TABLE, &Marks::of(new.shot))?,
+            marks_text(new.shot)?,
             now_ms,
         ],
     )?;
@@ -70,21 +55,29 @@ pub(crate) fn insert_trial(
 
 /// Replaces a trial's marks (an arrow left out, or taken in again).
 pub(crate) fn update_marks(tx: &Transaction, id: i64, shot: &TrialDraft) -> Result<(), StoreError> {
-    let marks = json(TABLE, &Marks::of(shot))?;
     tx.execute(
         "UPDATE trial SET marks = ?2 WHERE id = ?1",
-        params![id, marks],
+        params![id, marks_text(shot)?],
     )?;
     Ok(())
 }
 
 /// Every trial of a bow, oldest first, each with what was fitted after later corrections.
 pub(crate) fn trials(connection: &Connection, bow_id: i64) -> Result<Vec<Trial>, StoreError> {
+    Ok(legible_trials(connection, bow_id)?.rows)
+}
+
+/// The same, with the rows that cannot be read.
+pub(super) fn legible_trials(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Legible<Trial>, StoreError> {
     let known = fittings(connection, bow_id)?;
     let sql = format!("SELECT {COLUMNS} FROM trial WHERE bow_id = ?1 ORDER BY id");
     let mut query = connection.prepare_cached(&sql)?;
-    let rows = query.query_map([bow_id], columns)?;
-    rows.map(|row| read(row?, &known)).collect()
+    legible(query.query([bow_id])?, Thing::Trial, |row| {
+        read(columns(row)?, &known)
+    })
 }
 
 pub(crate) fn trial(connection: &Connection, id: i64) -> Result<Trial, StoreError> {
@@ -95,7 +88,7 @@ pub(crate) fn trial(connection: &Connection, id: i64) -> Result<Trial, StoreErro
     read(row, &known)
 }
 
-/// The newest trial of a bow.
+/// The newest trial of a bow, where it can be read.
 pub(crate) fn last_trial(
     connection: &Connection,
     bow_id: i64,
@@ -105,7 +98,7 @@ pub(crate) fn last_trial(
         [bow_id],
         |row| row.get(0),
     )?;
-    newest.map(|id| trial(connection, id)).transpose()
+    newest.map_or(Ok(None), |id| if_legible(trial(connection, id)))
 }
 
 struct Columns {
@@ -139,7 +132,7 @@ fn columns(row: &Row) -> rusqlite::Result<Columns> {
 }
 
 fn read(row: Columns, known: &[FittingRecord]) -> Result<Trial, StoreError> {
-    let marks: Marks = from_json(TABLE, &row.marks)?;
+    let marks = form::read::<StoredMarks>(TABLE, &row.marks)?;
     let missing = StoreError::NotFound {
         thing: Thing::Fitting,
         id: row.fitting_id,

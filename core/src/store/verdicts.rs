@@ -1,12 +1,11 @@
 //! Verdicts as they were given.
 
-use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
-use serde::{Deserialize, Serialize};
-
-use super::row::{found, from_json, json, name};
+use super::form::{self, Given, StoredGiven, StoredMore};
+use super::row::{Legible, found, if_legible, legible, name};
 use super::{StoreError, Thing};
 use crate::record::{MoreArrows, Outcome, VerdictGiven};
 use crate::verdict::Verdict;
+use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
 
 const TABLE: &str = "verdict";
 const COLUMNS: &str = "id, bow_id, fitting_id, given, at_ms";
@@ -19,21 +18,13 @@ pub(crate) struct NewVerdict<'a> {
     pub(crate) verdict: &'a Verdict,
 }
 
-/// What is always read and written together.
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Given {
-    verdict: Verdict,
-    trial_ids: Vec<i64>,
-}
-
 pub(crate) fn append_verdict(
     tx: &Transaction,
     new: NewVerdict,
     now_ms: i64,
 ) -> Result<i64, StoreError> {
     let more = MoreArrows::of(new.verdict);
-    let more = more.map(|more| json(TABLE, &more)).transpose()?;
+    let more = more.map(|more| form::written::<StoredMore>(TABLE, more));
     let last_trial_id = new.trial_ids.last().copied();
     let given = Given {
         verdict: new.verdict.clone(),
@@ -47,8 +38,8 @@ pub(crate) fn append_verdict(
             new.fitting_id,
             last_trial_id,
             name(TABLE, Outcome::of(new.verdict))?,
-            more,
-            json(TABLE, &given)?,
+            more.transpose()?,
+            form::written::<StoredGiven>(TABLE, given)?,
             now_ms,
         ],
     )?;
@@ -61,7 +52,7 @@ pub(crate) fn verdict(connection: &Connection, id: i64) -> Result<VerdictGiven, 
     read(found(row, Thing::Verdict, id)?)
 }
 
-/// The newest verdict of a bow.
+/// The newest verdict of a bow, where it can be read.
 pub(crate) fn last_verdict(
     connection: &Connection,
     bow_id: i64,
@@ -69,7 +60,7 @@ pub(crate) fn last_verdict(
     let sql = format!("SELECT {COLUMNS} FROM verdict WHERE bow_id = ?1 ORDER BY id DESC LIMIT 1");
     let mut query = connection.prepare_cached(&sql)?;
     let row = query.query_row([bow_id], columns).optional()?;
-    row.map(read).transpose()
+    row.map_or(Ok(None), |row| if_legible(read(row)))
 }
 
 /// Every verdict of a bow, oldest first.
@@ -77,10 +68,19 @@ pub(crate) fn verdicts(
     connection: &Connection,
     bow_id: i64,
 ) -> Result<Vec<VerdictGiven>, StoreError> {
+    Ok(legible_verdicts(connection, bow_id)?.rows)
+}
+
+/// The same, with the rows that cannot be read.
+pub(super) fn legible_verdicts(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Legible<VerdictGiven>, StoreError> {
     let sql = format!("SELECT {COLUMNS} FROM verdict WHERE bow_id = ?1 ORDER BY id");
     let mut query = connection.prepare_cached(&sql)?;
-    let rows = query.query_map([bow_id], columns)?;
-    rows.map(|row| read(row?)).collect()
+    legible(query.query([bow_id])?, Thing::Verdict, |row| {
+        read(columns(row)?)
+    })
 }
 
 type Columns = (i64, i64, i64, String, i64);
@@ -96,7 +96,7 @@ fn columns(row: &Row) -> rusqlite::Result<Columns> {
 }
 
 fn read((id, bow_id, fitting_id, given, at_ms): Columns) -> Result<VerdictGiven, StoreError> {
-    let given: Given = from_json(TABLE, &given)?;
+    let given = form::read::<StoredGiven>(TABLE, &given)?;
     Ok(VerdictGiven {
         id,
         bow_id,

@@ -10,7 +10,7 @@ use crate::record::{
 };
 use crate::scatter::PooledScatter;
 use crate::split::{AxisSplit, Reality, Split};
-use crate::store;
+use crate::store::{self, Unread};
 use crate::verdict::{Held, Predicted, SplitReading, TrackRecord, held, track_record};
 
 /// One thing that happened to a bow.
@@ -148,6 +148,8 @@ pub struct History {
     pub foretold: Vec<Foretold>,
     /// How well they held, all of this bow's together.
     pub track: TrackRecord,
+    /// What is on record and cannot be read: it is missing above.
+    pub unread: Vec<Unread>,
 }
 
 impl Workshop {
@@ -169,6 +171,7 @@ impl Workshop {
             track: track_record(&held),
             happenings: happenings(entries, &trials, &verdicts, changes),
             splits,
+            unread: store::unread_of(reader, bow_id)?,
         })
     }
 

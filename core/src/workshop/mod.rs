@@ -25,7 +25,7 @@ use std::path::Path;
 
 use crate::flight::TransferTable;
 use crate::record::{CameraCalibration, Field, WorkshopSettings};
-use crate::store::{self, Store};
+use crate::store::{self, Store, Unread};
 
 pub use bows::BowPage;
 pub use card::BowCard;
@@ -87,6 +87,14 @@ impl Workshop {
             store: Store::restore(backup, path)?,
             transfers: HashMap::new(),
         })
+    }
+
+    /// Every row of the file that cannot be read. Reads the whole workshop: not for every screen.
+    ///
+    /// # Errors
+    /// Where the file cannot be read at all.
+    pub fn unread(&self) -> Answer<Vec<Unread>> {
+        Ok(store::unread(self.store.reader())?)
     }
 
     /// Where the file is.

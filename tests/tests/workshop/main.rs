@@ -10,4 +10,5 @@ mod freeze;
 mod job;
 mod ladder;
 mod laws;
+mod unread;
 mod words;
