@@ -1,6 +1,7 @@
 //! What crosses the parts of Shimwright: reference tables, renderer, virtual bows, comparisons.
 
 pub mod cases;
+pub mod real;
 pub mod render;
 pub mod shots;
 pub mod table;

@@ -148,7 +148,7 @@ impl Spread {
 }
 
 /// `part` of `whole`; NaN when there is no whole.
-pub(super) fn share(part: usize, whole: usize) -> f64 {
+pub(crate) fn share(part: usize, whole: usize) -> f64 {
     part as f64 / whole as f64
 }
 

@@ -6,6 +6,7 @@ mod holes;
 mod plane;
 mod tears;
 
+pub(crate) use figures::share;
 pub use figures::{Bar, Figure, Row, Spread};
 pub use gates::{bowed, other_sheet, single_rings};
 pub use holes::{on_face, on_lit_paper, on_paper, proposals, touching};
