@@ -57,6 +57,7 @@ pub struct BowPage {
     pub kit: Option<KitRecord>,
     pub stock: Option<Stock>,
     pub fitted: Option<FittingRecord>,
+    pub contested: Vec<FittingRecord>,
     pub arrangement: Option<Arrangement>,
     pub setup: SetupState,
     pub checks: Vec<SetupCheck>,

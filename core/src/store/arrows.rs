@@ -3,6 +3,7 @@
 use rusqlite::{Connection, Row, Transaction, params};
 
 use super::form::{self, StoredArrows};
+use super::identity::tick;
 use super::row::{Legible, found, legible};
 use super::{StoreError, Thing};
 use crate::flight::ArrowSetup;
@@ -18,8 +19,14 @@ pub(crate) fn insert_arrows(
     setup: &ArrowSetup,
 ) -> Result<i64, StoreError> {
     tx.execute(
-        "INSERT INTO arrow_setup (bow_id, name, setup) VALUES (?1, ?2, ?3)",
-        params![bow_id, name, form::written::<StoredArrows>(TABLE, *setup)?],
+        "INSERT INTO arrow_setup (bow_id, name, setup, uid, born, tick, mark) \
+         VALUES (?1, ?2, ?3, new_uid(?4), ?4, ?4, new_uid(?4))",
+        params![
+            bow_id,
+            name,
+            form::written::<StoredArrows>(TABLE, *setup)?,
+            tick(tx, None)?
+        ],
     )?;
     Ok(tx.last_insert_rowid())
 }
@@ -31,8 +38,13 @@ pub(crate) fn update_arrows(
     setup: &ArrowSetup,
 ) -> Result<(), StoreError> {
     tx.execute(
-        "UPDATE arrow_setup SET name = ?2, setup = ?3 WHERE id = ?1",
-        params![id, name, form::written::<StoredArrows>(TABLE, *setup)?],
+        "UPDATE arrow_setup SET name = ?2, setup = ?3, tick = ?4, mark = new_uid(?4) WHERE id = ?1",
+        params![
+            id,
+            name,
+            form::written::<StoredArrows>(TABLE, *setup)?,
+            tick(tx, None)?
+        ],
     )?;
     Ok(())
 }
@@ -44,8 +56,8 @@ pub(crate) fn archive_arrows(
     archived_ms: Option<i64>,
 ) -> Result<(), StoreError> {
     tx.execute(
-        "UPDATE arrow_setup SET archived_ms = ?2 WHERE id = ?1",
-        params![id, archived_ms],
+        "UPDATE arrow_setup SET archived_ms = ?2, tick = ?3, mark = new_uid(?3) WHERE id = ?1",
+        params![id, archived_ms, tick(tx, archived_ms)?],
     )?;
     Ok(())
 }

@@ -5,7 +5,7 @@ use std::path::Path;
 use rusqlite::{Connection, OpenFlags};
 
 use super::open::{known_version, translated};
-use super::{Store, StoreError, aside};
+use super::{Entropy, Store, StoreError, aside};
 
 impl Store {
     /// Writes a compact, consistent copy of the whole file to a new file.
@@ -43,7 +43,7 @@ impl Store {
             aside::move_aside(path, "replaced")?;
         }
         aside::rename(&fresh, path)?;
-        Self::open(path)
+        Self::open(path, Entropy::default())
     }
 }
 

@@ -2,6 +2,7 @@
 
 use rusqlite::{Connection, Row, Transaction, params};
 
+use super::identity::tick;
 use super::row::{Legible, found, from_json, from_name, json, legible, name};
 use super::{StoreError, Thing};
 use crate::record::{Bow, BowDetails, Hand};
@@ -19,8 +20,9 @@ pub(crate) fn insert_bow(
     tx.execute(
         "INSERT INTO bow (name, owner, hand, axle_to_axle_mm, brace_height_mm, draw_weight_n, \
          draw_length_mm, top_weight, cam_note, kit_id, notes, added_ms, used_ms, \
-         priority, tolerance_mm, tolerance_distance_m) \
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?12, ?13, ?14, ?15)",
+         priority, tolerance_mm, tolerance_distance_m, uid, born, tick, mark) \
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?12, ?13, ?14, ?15, \
+         new_uid(?16), ?16, ?16, new_uid(?16))",
         params![
             details.name,
             details.owner,
@@ -37,6 +39,7 @@ pub(crate) fn insert_bow(
             json(TABLE, &details.priority)?,
             details.tolerance_mm,
             details.tolerance_distance_m,
+            tick(tx, Some(now_ms))?,
         ],
     )?;
     Ok(tx.last_insert_rowid())
@@ -52,7 +55,8 @@ pub(crate) fn update_bow(
         "UPDATE bow SET name = ?2, owner = ?3, hand = ?4, axle_to_axle_mm = ?5, \
          brace_height_mm = ?6, draw_weight_n = ?7, draw_length_mm = ?8, top_weight = ?9, \
          cam_note = ?10, kit_id = ?11, notes = ?12, used_ms = ?13, priority = ?14, \
-         tolerance_mm = ?15, tolerance_distance_m = ?16 WHERE id = ?1",
+         tolerance_mm = ?15, tolerance_distance_m = ?16, \
+         tick = ?17, mark = new_uid(?17) WHERE id = ?1",
         params![
             id,
             details.name,
@@ -70,6 +74,7 @@ pub(crate) fn update_bow(
             json(TABLE, &details.priority)?,
             details.tolerance_mm,
             details.tolerance_distance_m,
+            tick(tx, Some(now_ms))?,
         ],
     )?;
     one_changed(changed, id)
@@ -82,13 +87,14 @@ pub(crate) fn archive_bow(
     archived_ms: Option<i64>,
 ) -> Result<(), StoreError> {
     let changed = tx.execute(
-        "UPDATE bow SET archived_ms = ?2 WHERE id = ?1",
-        params![id, archived_ms],
+        "UPDATE bow SET archived_ms = ?2, tick = ?3, mark = new_uid(?3) WHERE id = ?1",
+        params![id, archived_ms, tick(tx, archived_ms)?],
     )?;
     one_changed(changed, id)
 }
 
-/// Notes that a bow was worked on.
+/// Notes that a bow was worked on. No change of its details: where two phones differ, the later
+/// time stands.
 pub(crate) fn touch_bow(tx: &Transaction, id: i64, now_ms: i64) -> Result<(), StoreError> {
     let changed = tx.execute("UPDATE bow SET used_ms = ?2 WHERE id = ?1", [id, now_ms])?;
     one_changed(changed, id)

@@ -4,6 +4,7 @@ use rusqlite::{Connection, OptionalExtension, Transaction, params};
 
 use super::StoreError;
 use super::form::{self, StoredSettings};
+use super::identity::tick;
 use crate::record::{CameraCalibration, WorkshopSettings};
 
 pub(crate) fn save_camera(
@@ -11,9 +12,15 @@ pub(crate) fn save_camera(
     calibration: &CameraCalibration,
 ) -> Result<(), StoreError> {
     tx.execute(
-        "INSERT INTO camera (camera, k1, at_ms) VALUES (?1, ?2, ?3) \
-         ON CONFLICT (camera) DO UPDATE SET k1 = excluded.k1, at_ms = excluded.at_ms",
-        params![calibration.camera, calibration.k1, calibration.at_ms],
+        "INSERT INTO camera (camera, k1, at_ms, tick, mark) VALUES (?1, ?2, ?3, ?4, new_uid(?4)) \
+         ON CONFLICT (camera) DO UPDATE SET k1 = excluded.k1, at_ms = excluded.at_ms, \
+         tick = excluded.tick, mark = excluded.mark",
+        params![
+            calibration.camera,
+            calibration.k1,
+            calibration.at_ms,
+            tick(tx, Some(calibration.at_ms))?
+        ],
     )?;
     Ok(())
 }
@@ -41,12 +48,13 @@ pub(crate) fn save_settings(
     settings: &WorkshopSettings,
 ) -> Result<(), StoreError> {
     tx.execute(
-        "INSERT INTO settings (id, settings) VALUES (1, ?1) \
-         ON CONFLICT (id) DO UPDATE SET settings = excluded.settings",
-        [form::written::<StoredSettings>(
-            "settings",
-            settings.clone(),
-        )?],
+        "INSERT INTO settings (id, settings, tick, mark) VALUES (1, ?1, ?2, new_uid(?2)) \
+         ON CONFLICT (id) DO UPDATE SET settings = excluded.settings, \
+         tick = excluded.tick, mark = excluded.mark",
+        params![
+            form::written::<StoredSettings>("settings", settings.clone())?,
+            tick(tx, None)?
+        ],
     )?;
     Ok(())
 }

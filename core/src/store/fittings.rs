@@ -2,6 +2,7 @@
 
 use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
 
+use super::identity::tick;
 use super::row::{Legible, from_name, if_legible, legible, name};
 use super::{StoreError, Thing};
 use crate::record::{FittingReason, FittingRecord};
@@ -26,9 +27,11 @@ pub(crate) fn append_fitting(
     new: &NewFitting,
     now_ms: i64,
 ) -> Result<i64, StoreError> {
+    let known = newest(tx, new.bow_id)?;
     tx.execute(
         "INSERT INTO fitting (bow_id, kit_id, top_pair, top_thick, bottom_pair, bottom_thick, reason, \
-         verdict_id, corrects_id, at_ms) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+         verdict_id, corrects_id, at_ms, uid, born) \
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, new_uid(?11), ?11)",
         params![
             new.bow_id,
             new.kit_id,
@@ -40,9 +43,41 @@ pub(crate) fn append_fitting(
             new.verdict_id,
             new.corrects_id,
             now_ms,
+            tick(tx, Some(now_ms))?,
         ],
     )?;
-    Ok(tx.last_insert_rowid())
+    let id = tx.last_insert_rowid();
+    for parent in known {
+        tx.execute("INSERT INTO fitting_parent VALUES (?1, ?2)", [id, parent])?;
+    }
+    Ok(id)
+}
+
+/// The entries of a bow that no later one was recorded in the knowledge of, oldest first: more than
+/// one where two phones recorded fittings apart.
+fn newest(connection: &Connection, bow_id: i64) -> Result<Vec<i64>, StoreError> {
+    let mut query = connection.prepare_cached(
+        "SELECT id FROM fitting WHERE bow_id = ?1 \
+         AND id NOT IN (SELECT parent_id FROM fitting_parent) ORDER BY id",
+    )?;
+    let ids = query.query_map([bow_id], |row| row.get(0))?;
+    Ok(ids.collect::<rusqlite::Result<_>>()?)
+}
+
+/// The entries of a bow that contradict each other, because they were recorded apart; empty where
+/// the record is of one mind.
+pub(crate) fn contested(
+    connection: &Connection,
+    bow_id: i64,
+) -> Result<Vec<FittingRecord>, StoreError> {
+    let newest = newest(connection, bow_id)?;
+    let mut heads = fittings(connection, bow_id)?;
+    heads.retain(|entry| newest.contains(&entry.id));
+    let agree = |pair: &[FittingRecord]| pair[0].fitting == pair[1].fitting;
+    if heads.windows(2).all(agree) {
+        heads.clear();
+    }
+    Ok(heads)
 }
 
 /// What is fitted in a bow, and why: one indexed read. `None` where nobody has said, and where the

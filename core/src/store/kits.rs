@@ -3,6 +3,7 @@
 use rusqlite::{Connection, Row, Transaction, params};
 
 use super::form::{self, StoredCount, StoredKit};
+use super::identity::tick;
 use super::row::{Legible, found, legible};
 use super::{StoreError, Thing};
 use crate::record::KitRecord;
@@ -16,19 +17,21 @@ pub(crate) fn insert_kit(
     owned: &[PairCount],
 ) -> Result<i64, StoreError> {
     tx.execute(
-        "INSERT INTO kit (kit, owned) VALUES (?1, ?2)",
-        params![kit_text(kit)?, owned_text(owned)?],
+        "INSERT INTO kit (kit, owned, uid, born, tick, mark) \
+         VALUES (?1, ?2, new_uid(?3), ?3, ?3, new_uid(?3))",
+        params![kit_text(kit)?, owned_text(owned)?, tick(tx, None)?],
     )?;
     Ok(tx.last_insert_rowid())
 }
 
 pub(crate) fn update_kit(tx: &Transaction, record: &KitRecord) -> Result<(), StoreError> {
     let changed = tx.execute(
-        "UPDATE kit SET kit = ?2, owned = ?3 WHERE id = ?1",
+        "UPDATE kit SET kit = ?2, owned = ?3, tick = ?4, mark = new_uid(?4) WHERE id = ?1",
         params![
             record.id,
             kit_text(&record.kit)?,
-            owned_text(&record.owned)?
+            owned_text(&record.owned)?,
+            tick(tx, None)?
         ],
     )?;
     match changed {

@@ -6,20 +6,47 @@ use rusqlite::Transaction;
 use super::StoreError;
 
 /// One script per version, oldest first; script N leads from version N to N + 1.
-const SCRIPTS: [&str; 2] = [
+const SCRIPTS: [&str; 3] = [
     include_str!("schema/001.sql"),
     include_str!("schema/002.sql"),
+    include_str!("schema/003.sql"),
 ];
 
 /// The schema version this program writes.
 pub const SCHEMA_VERSION: i64 = SCRIPTS.len() as i64;
 
-/// Climbs from `version` to [`SCHEMA_VERSION`] inside the caller's transaction.
-pub(super) fn climb(tx: &Transaction, version: i64) -> Result<(), StoreError> {
-    let steps = usize::try_from(version).unwrap_or(0);
-    for script in SCRIPTS.iter().skip(steps) {
-        tx.execute_batch(script)?;
+/// Climbs from version `from` to version `to` inside the caller's transaction.
+pub(super) fn climb(tx: &Transaction, from: i64, to: i64) -> Result<(), StoreError> {
+    let steps = |version: i64| usize::try_from(version).unwrap_or(0).min(SCRIPTS.len());
+    let scripts = SCRIPTS.get(steps(from)..steps(to)).unwrap_or_default();
+    for script in scripts {
+        without_triggers(tx, || Ok(tx.execute_batch(script)?))?;
     }
-    tx.pragma_update(None, "user_version", SCHEMA_VERSION)?;
+    tx.pragma_update(None, "user_version", to)?;
     Ok(())
+}
+
+/// Does `work` with the file's triggers put away: they guard and count what people record, not
+/// what moves as a whole.
+pub(super) fn without_triggers<T>(
+    tx: &Transaction,
+    work: impl FnOnce() -> Result<T, StoreError>,
+) -> Result<T, StoreError> {
+    let mut query = tx.prepare("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'")?;
+    let rows = query.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+    let triggers: Vec<(String, String)> = rows.collect::<rusqlite::Result<_>>()?;
+    for (name, _) in &triggers {
+        tx.execute_batch(&dropped(name))?;
+    }
+    let done = work()?;
+    for (_, sql) in &triggers {
+        tx.execute_batch(sql)?;
+    }
+    Ok(done)
+}
+
+/// The statement that drops a trigger; its name cannot be a parameter.
+fn dropped(name: &str) -> String {
+    let name = name.replace('"', "\"\"");
+    ["DROP TRIGGER \"", &name, "\""].concat()
 }

@@ -11,6 +11,7 @@ mod cameras;
 mod error;
 mod fittings;
 mod form;
+mod identity;
 mod kits;
 mod ladder;
 mod open;
@@ -27,8 +28,9 @@ pub(crate) use bows::{archive_bow, bow, bows, insert_bow, touch_bow, update_bow}
 pub(crate) use cameras::{camera, save_camera, save_settings, settings};
 pub use error::{StoreError, Thing, Unread};
 pub(crate) use fittings::{
-    NewFitting, append_fitting, fitted, fitted_per_bow, fittings, pairs_on_record,
+    NewFitting, append_fitting, contested, fitted, fitted_per_bow, fittings, pairs_on_record,
 };
+pub use identity::Entropy;
 pub(crate) use kits::{insert_kit, kit, kits, update_kit};
 pub use ladder::SCHEMA_VERSION;
 pub use open::Store;

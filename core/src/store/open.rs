@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use rusqlite::{Connection, ErrorCode, Transaction, TransactionBehavior};
 
-use super::{SCHEMA_VERSION, StoreError, aside, ladder};
+use super::{Entropy, SCHEMA_VERSION, StoreError, aside, identity, ladder};
 
 /// "SHMW": tells a workshop from other programs' databases.
 const APPLICATION_ID: i64 = 0x5348_4D57;
@@ -26,25 +26,26 @@ impl Store {
     /// # Errors
     /// [`StoreError`]: a directory, a missing folder, a read-only, locked, newer or foreign file;
     /// or a damaged one, which is then kept under another name so that nothing is lost.
-    pub fn open(path: &Path) -> Result<Self, StoreError> {
+    pub fn open(path: &Path, entropy: Entropy) -> Result<Self, StoreError> {
         check_path(path)?;
-        match Self::open_file(path) {
+        match Self::open_file(path, entropy) {
             Err(StoreError::Corrupt) => Err(set_aside(path)),
             Err(StoreError::Engine(error)) => Err(translated(path, error)),
             other => other,
         }
     }
 
-    fn open_file(path: &Path) -> Result<Self, StoreError> {
+    fn open_file(path: &Path, entropy: Entropy) -> Result<Self, StoreError> {
         let mut connection = Connection::open(path)?;
         connection.busy_timeout(BUSY)?;
+        identity::register(&connection, entropy)?;
         let version = known_version(&connection, path)?;
         set_pragmas(&connection)?;
         if version < SCHEMA_VERSION {
             let tx = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
             // Another process may have climbed between our look and our lock.
             let version = known_version(&tx, path)?;
-            ladder::climb(&tx, version)?;
+            ladder::climb(&tx, version, SCHEMA_VERSION)?;
             tx.pragma_update(None, "application_id", APPLICATION_ID)?;
             tx.commit()?;
         }

@@ -2,6 +2,7 @@
 
 use rusqlite::{Connection, Transaction, params};
 
+use super::identity::tick;
 use super::row::{Legible, from_name, legible, name};
 use super::{StoreError, Thing};
 use crate::record::{SetupChange, SetupCheck};
@@ -13,8 +14,8 @@ pub(crate) fn append_check(
     now_ms: i64,
 ) -> Result<(), StoreError> {
     tx.execute(
-        "INSERT INTO setup_check (bow_id, item, state, measured, note, at_ms) \
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+        "INSERT INTO setup_check (bow_id, item, state, measured, note, at_ms, uid, born) \
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, new_uid(?7), ?7)",
         params![
             bow_id,
             name("setup_check", check.item)?,
@@ -22,6 +23,7 @@ pub(crate) fn append_check(
             check.measured,
             check.note,
             now_ms,
+            tick(tx, Some(now_ms))?,
         ],
     )?;
     Ok(())
@@ -58,14 +60,15 @@ pub(crate) fn append_change(
     change: &SetupChange,
 ) -> Result<(), StoreError> {
     tx.execute(
-        "INSERT INTO setup_change (bow_id, kind, value_mm, note, at_ms) \
-         VALUES (?1, ?2, ?3, ?4, ?5)",
+        "INSERT INTO setup_change (bow_id, kind, value_mm, note, at_ms, uid, born) \
+         VALUES (?1, ?2, ?3, ?4, ?5, new_uid(?6), ?6)",
         params![
             bow_id,
             name("setup_change", change.kind)?,
             change.value_mm,
             change.note,
             change.at_ms,
+            tick(tx, Some(change.at_ms))?,
         ],
     )?;
     Ok(())

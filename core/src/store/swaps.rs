@@ -3,6 +3,7 @@
 use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
 
 use super::form::{self, StoredSwap};
+use super::identity::tick;
 use super::row::{Legible, from_name, legible, name};
 use super::{StoreError, Thing};
 use crate::record::SwapProgress;
@@ -12,9 +13,11 @@ const COLUMNS: &str = "bow_id, swap, reason, verdict_id, started_ms, touched_ms"
 
 pub(crate) fn save_swap(tx: &Transaction, progress: &SwapProgress) -> Result<(), StoreError> {
     tx.execute(
-        "INSERT INTO swap (bow_id, swap, reason, verdict_id, started_ms, touched_ms) \
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6) ON CONFLICT (bow_id) DO UPDATE SET \
-         swap = excluded.swap, touched_ms = excluded.touched_ms",
+        "INSERT INTO swap (bow_id, swap, reason, verdict_id, started_ms, touched_ms, tick, mark) \
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, new_uid(?7)) ON CONFLICT (bow_id) DO UPDATE SET \
+         swap = excluded.swap, reason = excluded.reason, verdict_id = excluded.verdict_id, \
+         started_ms = excluded.started_ms, touched_ms = excluded.touched_ms, \
+         tick = excluded.tick, mark = excluded.mark",
         params![
             progress.bow_id,
             form::written::<StoredSwap>(TABLE, progress.swap.clone())?,
@@ -22,13 +25,17 @@ pub(crate) fn save_swap(tx: &Transaction, progress: &SwapProgress) -> Result<(),
             progress.verdict_id,
             progress.started_ms,
             progress.touched_ms,
+            tick(tx, Some(progress.touched_ms))?,
         ],
     )?;
     Ok(())
 }
 
 pub(crate) fn end_swap(tx: &Transaction, bow_id: i64) -> Result<(), StoreError> {
-    tx.execute("DELETE FROM swap WHERE bow_id = ?1", [bow_id])?;
+    tx.execute(
+        "UPDATE swap SET swap = NULL, tick = ?2, mark = new_uid(?2) WHERE bow_id = ?1",
+        [bow_id, tick(tx, None)?],
+    )?;
     Ok(())
 }
 
@@ -36,7 +43,7 @@ pub(crate) fn swap(
     connection: &Connection,
     bow_id: i64,
 ) -> Result<Option<SwapProgress>, StoreError> {
-    let sql = format!("SELECT {COLUMNS} FROM swap WHERE bow_id = ?1");
+    let sql = format!("SELECT {COLUMNS} FROM swap WHERE bow_id = ?1 AND swap IS NOT NULL");
     let mut query = connection.prepare_cached(&sql)?;
     query
         .query_row([bow_id], columns)
@@ -52,7 +59,7 @@ pub(super) fn swaps(connection: &Connection) -> Result<Vec<SwapProgress>, StoreE
 
 /// The same, with the rows that cannot be read.
 pub(super) fn legible_swaps(connection: &Connection) -> Result<Legible<SwapProgress>, StoreError> {
-    let sql = format!("SELECT {COLUMNS} FROM swap");
+    let sql = format!("SELECT {COLUMNS} FROM swap WHERE swap IS NOT NULL");
     let mut query = connection.prepare_cached(&sql)?;
     legible(query.query([])?, Thing::Swap, |row| read(columns(row)?))
 }

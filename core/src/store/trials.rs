@@ -1,6 +1,7 @@
 //! Trials.
 
 use super::form::{self, Marks, StoredMarks};
+use super::identity::tick;
 use super::row::{Legible, found, from_name, if_legible, legible, name};
 use super::{StoreError, Thing, fittings};
 use crate::record::{FittingRecord, SetupState, Trial, TrialDraft};
@@ -36,7 +37,8 @@ pub(crate) fn insert_trial(
 ) -> Result<i64, StoreError> {
     tx.execute(
         "INSERT INTO trial (bow_id, fitting_id, arrow_setup_id, surface, distance_m, rest_mm, \
-         nock_mm, epoch, marks, at_ms) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+         nock_mm, epoch, marks, at_ms, uid, born, tick, mark) \
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, new_uid(?11), ?11, ?11, new_uid(?11))",
         params![
             new.bow_id,
             new.fitting_id,
@@ -48,6 +50,7 @@ pub(crate) fn insert_trial(
             new.setup.epoch,
             marks_text(new.shot)?,
             now_ms,
+            tick(tx, Some(now_ms))?,
         ],
     )?;
     Ok(tx.last_insert_rowid())
@@ -56,8 +59,8 @@ pub(crate) fn insert_trial(
 /// Replaces a trial's marks (an arrow left out, or taken in again).
 pub(crate) fn update_marks(tx: &Transaction, id: i64, shot: &TrialDraft) -> Result<(), StoreError> {
     tx.execute(
-        "UPDATE trial SET marks = ?2 WHERE id = ?1",
-        params![id, marks_text(shot)?],
+        "UPDATE trial SET marks = ?2, tick = ?3, mark = new_uid(?3) WHERE id = ?1",
+        params![id, marks_text(shot)?, tick(tx, None)?],
     )?;
     Ok(())
 }

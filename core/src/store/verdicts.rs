@@ -1,6 +1,7 @@
 //! Verdicts as they were given.
 
 use super::form::{self, Given, StoredGiven, StoredMore};
+use super::identity::tick;
 use super::row::{Legible, found, if_legible, legible, name};
 use super::{StoreError, Thing};
 use crate::record::{MoreArrows, Outcome, VerdictGiven};
@@ -31,8 +32,8 @@ pub(crate) fn append_verdict(
         trial_ids: new.trial_ids,
     };
     tx.execute(
-        "INSERT INTO verdict (bow_id, fitting_id, last_trial_id, outcome, more, given, at_ms) \
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+        "INSERT INTO verdict (bow_id, fitting_id, last_trial_id, outcome, more, given, at_ms, \
+         uid, born) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, new_uid(?8), ?8)",
         params![
             new.bow_id,
             new.fitting_id,
@@ -41,6 +42,7 @@ pub(crate) fn append_verdict(
             more.transpose()?,
             form::written::<StoredGiven>(TABLE, given)?,
             now_ms,
+            tick(tx, Some(now_ms))?,
         ],
     )?;
     Ok(tx.last_insert_rowid())

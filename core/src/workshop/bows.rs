@@ -21,6 +21,9 @@ pub struct BowPage {
     pub stock: Option<Stock>,
     /// What is fitted, and why.
     pub fitted: Option<FittingRecord>,
+    /// Entries that two phones recorded apart and that differ, oldest first; empty otherwise. Which
+    /// of them is in the bow nobody can tell but by looking.
+    pub contested: Vec<FittingRecord>,
     /// What that does to the cams.
     pub arrangement: Option<Arrangement>,
     /// Where rest and nocking point stand.
@@ -157,6 +160,7 @@ impl Workshop {
             last_verdict: store::last_verdict(reader, bow_id)?,
             swap: store::swap(reader, bow_id)?,
             waits: self.waits(&bow, fitted.as_ref())?,
+            contested: store::contested(reader, bow_id)?,
             bow,
             kit,
             fitted,

@@ -25,7 +25,7 @@ use std::path::Path;
 
 use crate::flight::TransferTable;
 use crate::record::{CameraCalibration, Field, WorkshopSettings};
-use crate::store::{self, Store, Unread};
+use crate::store::{self, Entropy, Store, Unread};
 
 pub use bows::BowPage;
 pub use card::BowCard;
@@ -64,8 +64,17 @@ impl Workshop {
     /// # Errors
     /// [`crate::store::StoreError`] within [`WorkshopError::Store`].
     pub fn open(path: &Path) -> Answer<Self> {
+        Self::open_with(path, Entropy::default())
+    }
+
+    /// The same, with what the system's random source gave: the ids of new rows come of it, so
+    /// that workshops of several phones can be merged. Fresh bytes for every opening.
+    ///
+    /// # Errors
+    /// As [`Workshop::open`].
+    pub fn open_with(path: &Path, entropy: Entropy) -> Answer<Self> {
         Ok(Self {
-            store: Store::open(path)?,
+            store: Store::open(path, entropy)?,
             transfers: HashMap::new(),
         })
     }

@@ -9,9 +9,10 @@ use shimwright::workshop::Workshop;
 
 use crate::bench::{Folder, alike};
 
-const FROZEN: [(i64, &str); 2] = [
+const FROZEN: [(i64, &str); 3] = [
     (1, include_str!("../../data/workshops/version-1.sql")),
     (2, include_str!("../../data/workshops/version-2.sql")),
+    (3, include_str!("../../data/workshops/version-3.sql")),
 ];
 
 fn thawed(folder: &Folder, frozen: &str) {
@@ -85,4 +86,25 @@ fn an_arrow_put_away_in_version_2_is_still_away() {
         ("Field", Some(7_000))
     );
     assert_eq!(arrows.setup, ArrowSetup::usual());
+}
+
+#[test]
+fn two_copies_of_an_old_file_get_the_same_ids() {
+    let ids = || {
+        let folder = Folder::new();
+        thawed(&folder, FROZEN[1].1);
+        drop(Workshop::open(&folder.file()).unwrap());
+        let connection = Connection::open(folder.file()).unwrap();
+        let all = "SELECT group_concat(hex(uid), ' ') FROM (SELECT uid FROM bow UNION ALL SELECT uid FROM trial \
+                   UNION ALL SELECT uid FROM fitting UNION ALL SELECT uid FROM setup_check)";
+        let ids: String = connection.query_row(all, [], |row| row.get(0)).unwrap();
+        ids
+    };
+    let (one, other) = (ids(), ids());
+    assert_eq!(one, other);
+    let mut each: Vec<&str> = one.split(' ').collect();
+    let known = each.len();
+    each.sort_unstable();
+    each.dedup();
+    assert_eq!((each.len(), known), (known, 21), "no two rows share an id");
 }
