@@ -77,6 +77,8 @@ pub enum KitProblem {
     WrongSum,
     /// A pair that the kit does not have.
     UnknownPair,
+    /// One piece that does not tell its pair; `subject` names the pairs it may be of.
+    UnclearPiece,
 }
 
 /// What is wrong with a photograph or with what was marked on it.
@@ -315,6 +317,14 @@ fn kit(error: KitError, detail: String) -> WorkshopError {
         }
         KitError::WrongSum { pair, sum_mm, .. } => (KitProblem::WrongSum, pair, Some(sum_mm)),
         KitError::UnknownPair { pair, .. } => (KitProblem::UnknownPair, pair, None),
+        KitError::UnclearPiece {
+            thickness_mm,
+            candidates,
+        } => (
+            KitProblem::UnclearPiece,
+            candidates.join(", "),
+            Some(thickness_mm),
+        ),
     };
     WorkshopError::BadKit {
         problem,

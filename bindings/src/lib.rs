@@ -4,16 +4,17 @@
 //! calls are synchronous and meant for one worker thread of the shell.
 
 mod error;
+mod facts;
 mod mirrors;
 mod photo;
 mod units;
 mod workshop;
 
 pub use error::WorkshopError;
+pub use facts::{measured_unit, outside_maker_range, settling_shots, wants_resolve};
 pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px};
 pub use units::{
-    FigureUnit, figure_in, measured_unit, read_distance, read_draw_weight, read_figure,
-    read_length, usual_arrow,
+    FigureUnit, figure_in, read_distance, read_draw_weight, read_figure, read_length, usual_arrow,
 };
 pub use workshop::Workshop;
 

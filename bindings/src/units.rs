@@ -4,7 +4,6 @@
 use shimwright::flight::ArrowSetup;
 use shimwright::record::{DistanceUnit, LengthUnit};
 use shimwright::units::{Force, Length, LinearDensity, Mass, Speed, Unit, parse, parse_distance_m};
-use shimwright::verdict::{CheckItem, MeasuredUnit};
 
 /// A unit that a figure is typed or shown in. Base units are mm, kg, kg/m, m/s and N.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, uniffi::Enum)]
@@ -95,12 +94,6 @@ pub fn read_distance(text: &str, unit: DistanceUnit) -> Option<f64> {
 #[uniffi::export]
 pub fn read_draw_weight(text: &str) -> Option<f64> {
     read_figure(text, FigureUnit::PoundForce)
-}
-
-/// What a check measures, where it measures something.
-#[uniffi::export]
-pub fn measured_unit(item: CheckItem) -> Option<MeasuredUnit> {
-    item.unit()
 }
 
 /// A figure in base units, as a number of `unit`.

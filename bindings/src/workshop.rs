@@ -13,7 +13,7 @@ use shimwright::scatter::ArrowHabit;
 use shimwright::scene::Scene;
 use shimwright::spacer::{Fitting, KitDraft, PairCount, Seat};
 use shimwright::swap::Found;
-use shimwright::verdict::TrackRecord;
+use shimwright::verdict::{MakerRange, TrackRecord};
 use shimwright::walkback::WalkBack;
 use shimwright::workshop::{self, BowPage, History, KitOnShelf, RackRow, SwapPage};
 
@@ -138,6 +138,10 @@ impl Workshop {
 
     pub fn answer_check(&self, bow_id: i64, check: SetupCheck, now_ms: i64) -> Answer<()> {
         Ok(self.lock().answer_check(bow_id, &check, now_ms)?)
+    }
+
+    pub fn save_maker_range(&self, bow_id: i64, range: MakerRange, now_ms: i64) -> Answer<Bow> {
+        Ok(self.lock().save_maker_range(bow_id, &range, now_ms)?)
     }
 
     pub fn pass_open_checks(&self, bow_id: i64, now_ms: i64) -> Answer<Vec<SetupCheck>> {

@@ -1,6 +1,7 @@
 //! Set-up checks.
 
-use shimwright::verdict::{CheckItem, CheckState, MeasuredUnit};
+use shimwright::record::{ChangeKind, Reopened};
+use shimwright::verdict::{CheckItem, CheckState, MakerRange, MeasuredUnit};
 
 #[uniffi::remote(Enum)]
 pub enum CheckItem {
@@ -11,6 +12,7 @@ pub enum CheckItem {
     LimbBoltsEven,
     CamTiming,
     CamLean,
+    PeepTrue,
     NockFit,
     RestSound,
     CentreShot,
@@ -19,6 +21,7 @@ pub enum CheckItem {
     VaneClearance,
     BroadheadsTrue,
     ShooterSettled,
+    SightSet,
 }
 
 #[uniffi::remote(Enum)]
@@ -32,4 +35,17 @@ pub enum CheckState {
 pub enum MeasuredUnit {
     Millimetre,
     Newton,
+}
+
+#[uniffi::remote(Record)]
+pub struct MakerRange {
+    pub item: CheckItem,
+    pub low: Option<f64>,
+    pub high: Option<f64>,
+}
+
+#[uniffi::remote(Enum)]
+pub enum Reopened {
+    Swap,
+    Change { kind: ChangeKind },
 }

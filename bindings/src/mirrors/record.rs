@@ -3,11 +3,11 @@
 use shimwright::evidence::Probe;
 use shimwright::record::{
     Bow, BowDetails, ChangeKind, Field, FittingReason, FittingRecord, Hand, KitRecord, PairOnShelf,
-    SetupChange, SetupCheck, SetupState, Shelf, SwapProgress,
+    Reopened, SetupChange, SetupCheck, SetupState, Shelf, SwapProgress,
 };
 use shimwright::spacer::{Fitting, KitDraft, PairCount};
 use shimwright::swap::Swap;
-use shimwright::verdict::{CheckItem, CheckState};
+use shimwright::verdict::{CheckItem, CheckState, MakerRange};
 
 #[uniffi::remote(Enum)]
 pub enum Hand {
@@ -40,6 +40,7 @@ pub struct Bow {
     pub added_ms: i64,
     pub used_ms: i64,
     pub archived_ms: Option<i64>,
+    pub maker: Vec<MakerRange>,
 }
 
 #[uniffi::remote(Enum)]
@@ -53,6 +54,8 @@ pub enum ChangeKind {
     RestMoved,
     NockMoved,
     MixedPairFound,
+    PairUnknown,
+    SideConfirmed,
 }
 
 #[uniffi::remote(Record)]
@@ -77,6 +80,8 @@ pub struct SetupCheck {
     pub measured: Option<f64>,
     pub note: String,
     pub at_ms: Option<i64>,
+    #[uniffi(default = None)]
+    pub reopened: Option<Reopened>,
 }
 
 #[uniffi::remote(Enum)]

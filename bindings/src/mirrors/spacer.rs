@@ -18,7 +18,8 @@ pub struct PairDraft {
     pub thick_mm: f64,
     pub thin_measured_mm: Option<f64>,
     pub thick_measured_mm: Option<f64>,
-    pub mark: String,
+    pub thin_mark: String,
+    pub thick_mark: String,
 }
 
 #[uniffi::remote(Record)]

@@ -1,5 +1,6 @@
 //! The guided swap.
 
+use shimwright::frame::Side;
 use shimwright::spacer::{Axle, Fitting, Seat};
 use shimwright::swap::{
     AxleState, Bench, Caution, Found, Purpose, Spacers, Step, StepKind, Swap, SwapEvent,
@@ -35,17 +36,17 @@ pub enum StepKind {
     PhotographPaths,
     PressEvenly,
     TakeOutScrew,
+    SupportCam,
     PushAxleOut,
-    KeepCamTogether,
     TakeSpacersOut,
     ConfirmFound,
     SetSpacers,
     AxleHome,
     ScrewSnug,
+    SpinAndSidePlay,
     CheckTracks,
     ReleasePress,
     PartialDraw,
-    SpinAndSidePlay,
     FirstShot,
 }
 
@@ -57,9 +58,12 @@ pub enum Caution {
     QualifiedTechnician,
     RightPress,
     EyesAndFingers,
-    UnevenStops,
+    UnevenTips,
+    UnevenEnds,
     NoForce,
+    CamDrops,
     HoldTwists,
+    BindingStops,
     OnePairOnly,
     OffTrackStops,
     SafeDirection,
@@ -97,6 +101,8 @@ pub enum Found {
     Seat { seat: Seat },
     Pieces { left_mm: f64, right_mm: f64 },
     MixedPair { left_mm: f64, right_mm: f64 },
+    OnePiece { side: Side, thickness_mm: f64 },
+    ThickSide { thick: Side, note: String },
 }
 
 #[uniffi::remote(Enum)]
@@ -115,5 +121,11 @@ pub enum SwapEvent {
         axle: Axle,
         left_mm: f64,
         right_mm: f64,
+    },
+    PairUnknown {
+        axle: Axle,
+        thick: Side,
+        as_recorded: bool,
+        note: String,
     },
 }

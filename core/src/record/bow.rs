@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::{Field, FieldError, WorkshopSettings};
 use crate::evidence::Probe;
 use crate::spacer::AxleGeometry;
-use crate::verdict::Settings;
+use crate::verdict::{MakerRange, Settings};
 
 /// The hand that draws the string. It changes words and likely causes, never left and right.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -130,4 +130,7 @@ pub struct Bow {
     pub used_ms: i64,
     /// Since when it is off the rack, epoch ms; its spacers stay in it all the same.
     pub archived_ms: Option<i64>,
+    /// What its maker states for the measured checks, one entry per check.
+    #[serde(default)]
+    pub maker: Vec<MakerRange>,
 }

@@ -27,32 +27,55 @@ pub enum ChangeKind {
     NockMoved,
     /// Spacers that are no matched pair were found inside: what was shot before is no evidence.
     MixedPairFound,
+    /// The thick piece was found on the other side than recorded and its pair stayed unknown: what
+    /// was shot before is no evidence.
+    PairUnknown,
+    /// The thick piece was found on the recorded side, without a look at its pair.
+    SideConfirmed,
 }
 
 impl ChangeKind {
     /// Whether the bow's own fault must be learned anew afterwards. Moving the rest or the nocking
     /// point does not: its place is part of the evidence.
     pub const fn starts_epoch(self) -> bool {
-        !matches!(self, Self::RestMoved | Self::NockMoved)
+        !matches!(
+            self,
+            Self::RestMoved | Self::NockMoved | Self::SideConfirmed
+        )
+    }
+
+    /// Whether it says that the bow carried something else than its record: then nobody knows what
+    /// the trials before it were shot on.
+    pub const fn voids_fitting(self) -> bool {
+        matches!(self, Self::MixedPairFound | Self::PairUnknown)
     }
 
     /// The checks that must be looked at again afterwards.
     pub const fn reopens(self) -> &'static [CheckItem] {
         use CheckItem as C;
         match self {
-            Self::NewString => &[C::BraceHeight, C::CamTiming, C::NockFit, C::NockingPoint],
+            Self::NewString => &[
+                C::BraceHeight,
+                C::CamTiming,
+                C::PeepTrue,
+                C::NockFit,
+                C::NockingPoint,
+                C::SightSet,
+            ],
             Self::NewCables => &[C::AxleToAxle, C::BraceHeight, C::CamTiming, C::CamLean],
             Self::CamsAdjusted => &[C::CamTiming, C::CamLean],
-            Self::DrawChanged => &[C::LimbBoltsEven, C::CamTiming, C::NockingPoint],
-            Self::NewRest => &[C::RestSound, C::CentreShot, C::VaneClearance],
+            Self::DrawChanged => &[C::LimbBoltsEven, C::CamTiming, C::NockingPoint, C::SightSet],
+            Self::NewRest | Self::RestMoved => {
+                &[C::RestSound, C::CentreShot, C::VaneClearance, C::SightSet]
+            }
             Self::NewArrows => &[
                 C::ArrowSpine,
                 C::NockFit,
                 C::VaneClearance,
                 C::BroadheadsTrue,
             ],
-            Self::RestMoved => &[C::RestSound],
-            Self::NockMoved | Self::MixedPairFound => &[],
+            Self::NockMoved => &[C::NockingPoint, C::VaneClearance, C::SightSet],
+            Self::MixedPairFound | Self::PairUnknown | Self::SideConfirmed => &[],
         }
     }
 

@@ -19,7 +19,7 @@ mod verdict_given;
 pub use arrows::ArrowSetupRecord;
 pub use bow::{Bow, BowDetails, Hand};
 pub use change::{ChangeKind, SetupChange, SetupState};
-pub use check::SetupCheck;
+pub use check::{Reopened, SetupCheck};
 pub use field::{Field, FieldError};
 pub use fitting::{FittingReason, FittingRecord};
 pub use kit::{KitRecord, PairOnShelf, Shelf};

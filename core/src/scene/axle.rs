@@ -86,6 +86,8 @@ const GAP_HALF: f64 = f64::midpoint(TOTAL, HUB_WIDTH);
 /// From the middle of the gap to the end of the axle.
 pub(super) const REACH: f64 = GAP_HALF + LIMB_WIDTH + AXLE_OVERHANG;
 pub(super) const TEXT: f64 = 19.0;
+/// From the middle of an axle down to what is written under its spacers.
+const LABEL_Y: f64 = LIMB_HEIGHT / 2.0 + TEXT + 2.0;
 
 /// One axle without text, its middle at the origin: 270 units wide, 164 high.
 pub(super) fn bare_axle(axle: &AxleView) -> Scene {
@@ -145,20 +147,20 @@ fn draw_cam(scene: &mut Scene, cam_x: f64) {
 
 /// The two thicknesses, each under its spacer.
 pub(super) fn thickness_labels(axle: &AxleView) -> Scene {
+    let text = |thickness_mm| LabelText::Thickness { thickness_mm };
+    piece_labels(axle, LABEL_Y, [text(axle.left_mm), text(axle.right_mm)])
+}
+
+/// A text for the left and one for the right piece, each under its spacer.
+fn piece_labels(axle: &AxleView, y: f64, [left, right]: [LabelText; 2]) -> Scene {
     let mut scene = Scene::default();
     let scale = TOTAL / axle.total_mm();
-    let y = LIMB_HEIGHT / 2.0 + TEXT + 2.0;
-    for (side, thickness_mm) in [(-1.0, axle.left_mm), (1.0, axle.right_mm)] {
+    for (side, thickness_mm, text) in [(-1.0, axle.left_mm, left), (1.0, axle.right_mm, right)] {
         // Centred under its spacer, but clear of the cam when the spacer is thin.
         let clear = side * cam_centre(axle) + CAM_WIDTH / 2.0 + TEXT * 2.5;
         let x = (GAP_HALF - thickness_mm * scale / 2.0).max(clear);
-        scene.label(
-            ScenePoint::new(side * x, y),
-            LabelText::Thickness { thickness_mm },
-            Role::Ink,
-            TEXT,
-            Anchor::Middle,
-        );
+        let at = ScenePoint::new(side * x, y);
+        scene.label(at, text, Role::Ink, TEXT, Anchor::Middle);
     }
     scene
 }
@@ -172,6 +174,45 @@ pub fn axle_scene(axle: &AxleView) -> Scene {
     let mut scene = Scene::centred(REACH + 4.0, CAM_HEIGHT / 2.0 + 12.0);
     scene.place(bare_axle(axle), 0.0, 0.0);
     scene.place(thickness_labels(axle), 0.0, 0.0);
+    scene.place(side_labels(), 0.0, 0.0);
+    scene
+}
+
+/// One axle for the hands that set it: also which piece is the thin and which the thick one, and
+/// from where the drawing looks.
+pub fn seat_scene(axle: &AxleView) -> Scene {
+    let mut scene = axle_scene(axle);
+    let words = if axle.left_mm > axle.right_mm {
+        [Word::Thick, Word::Thin]
+    } else {
+        [Word::Thin, Word::Thick]
+    };
+    let texts = words.map(|word| LabelText::Fixed { word });
+    scene.place(piece_labels(axle, LABEL_Y + 1.2 * TEXT, texts), 0.0, 0.0);
+    let below = CAM_HEIGHT / 2.0 + 12.0 + 1.7 * TEXT;
+    scene.place(string_side(), 0.0, below);
+    scene.view_height += 2.2 * TEXT;
+    scene
+}
+
+/// From where a drawing looks, centred.
+pub(super) fn string_side() -> Scene {
+    let mut scene = Scene::default();
+    let word = Word::StringSide;
+    let text = LabelText::Fixed { word };
+    scene.label(
+        ScenePoint::default(),
+        text,
+        Role::Muted,
+        TEXT,
+        Anchor::Middle,
+    );
+    scene
+}
+
+/// Left and right over the two ends of an axle.
+pub(super) fn side_labels() -> Scene {
+    let mut scene = Scene::default();
     let y = -LIMB_HEIGHT / 2.0 - 7.0;
     for (x, word, anchor) in [
         (-REACH, Word::Left, Anchor::Start),
@@ -233,6 +274,25 @@ mod tests {
         let spacer = spans(&scene, Role::Spacer)[0];
         let per_mm = (spacer.1 - spacer.0) / 2.5;
         assert!((f64::midpoint(cam.0, cam.1) - 0.30 * per_mm).abs() < 1e-9);
+    }
+
+    #[test]
+    fn thin_and_thick_are_named_under_their_own_spacers() {
+        for (left_mm, right_mm) in [(2.5, 1.9), (1.9, 2.5)] {
+            let scene = seat_scene(&axle(left_mm, right_mm));
+            let x_of = |wanted| {
+                let found = scene.items.iter().find_map(|item| match &item.shape {
+                    Shape::Label { at, text, .. } => {
+                        (*text == LabelText::Fixed { word: wanted }).then_some(at.x)
+                    }
+                    _ => None,
+                });
+                found.unwrap()
+            };
+            assert_eq!(x_of(Word::Thick) < x_of(Word::Thin), left_mm > right_mm);
+            assert!(x_of(Word::Left) < 0.0 && x_of(Word::Right) > 0.0);
+            assert!(x_of(Word::StringSide).abs() < 1e-12);
+        }
     }
 
     #[test]

@@ -1,13 +1,18 @@
 //! Drawings of both axles: a bow as it stands, and a swap from one fitting to another.
 
 use super::axle::{
-    AxleView, BowView, CAM_HEIGHT, REACH, TEXT, axle_scene, bare_axle, thickness_labels,
+    AxleView, BowView, CAM_HEIGHT, REACH, TEXT, axle_scene, bare_axle, side_labels, string_side,
+    thickness_labels,
 };
 use super::{Anchor, LabelText, Role, Scene, SceneItem, ScenePoint, Shape, Stroke, Word};
 
 /// The arrow between two columns, and the room it stands in.
 const ARROW: f64 = 44.0;
 const ARROW_SPACE: f64 = 76.0;
+
+/// From the top of a row of a swap down to its axle, and to the line under it.
+const MIDDLE_LINE: f64 = TEXT * 1.6 + 8.0 + CAM_HEIGHT / 2.0;
+const SHIFT_LINE: f64 = MIDDLE_LINE + CAM_HEIGHT / 2.0 + TEXT * 1.25;
 
 /// Both axles of a bow, small and without text, for a list.
 pub fn bow_tile_scene(bow: &BowView) -> Scene {
@@ -78,7 +83,8 @@ pub fn swap_scene(from: &BowView, to: &BowView) -> Scene {
     let column = 2.0 * REACH;
     let row = CAM_HEIGHT + 3.0 * TEXT + 34.0;
     let head = TEXT * 1.9;
-    let mut scene = Scene::sized(2.0 * column + ARROW_SPACE + 8.0, head + 2.0 * row - 16.0);
+    let width = 2.0 * column + ARROW_SPACE + 8.0;
+    let mut scene = Scene::sized(width, head + 2.0 * row - 16.0);
     for (x, word) in [(4.0, Word::Now), (4.0 + column + ARROW_SPACE, Word::Fit)] {
         bold(
             &mut scene,
@@ -92,17 +98,21 @@ pub fn swap_scene(from: &BowView, to: &BowView) -> Scene {
         let pair = swap_row(old, new, word, column + ARROW_SPACE);
         scene.place(pair, 4.0, top);
     }
+    // Under the right column, on the line on which the left one says how far the last cam moves.
+    let line = head + row + SHIFT_LINE;
+    scene.place(string_side(), width - 4.0 - REACH, line);
     scene
 }
 
 /// One axle before and after, its columns `pitch` apart.
 fn swap_row(old: &AxleView, new: &AxleView, word: Word, pitch: f64) -> Scene {
     let mut scene = Scene::default();
-    let middle_y = TEXT * 1.6 + 8.0 + CAM_HEIGHT / 2.0;
+    let middle_y = MIDDLE_LINE;
     for (axle, x) in [(old, 0.0), (new, pitch)] {
         scene.place(axle_row_head(axle, word), x, 0.0);
         scene.place(bare_axle(axle), x + REACH, middle_y);
         scene.place(thickness_labels(axle), x + REACH, middle_y);
+        scene.place(side_labels(), x + REACH, middle_y);
     }
     scene.place(
         rightward_arrow(ARROW),
@@ -111,7 +121,7 @@ fn swap_row(old: &AxleView, new: &AxleView, word: Word, pitch: f64) -> Scene {
     );
     let shift_mm = new.offset_mm() - old.offset_mm();
     scene.label(
-        ScenePoint::new(0.0, middle_y + CAM_HEIGHT / 2.0 + TEXT * 1.25),
+        ScenePoint::new(0.0, SHIFT_LINE),
         cam_move(shift_mm),
         Role::Muted,
         TEXT,

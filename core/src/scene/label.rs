@@ -40,6 +40,12 @@ pub enum Word {
     Tolerance,
     /// An axis of sideways splits, right upward.
     SplitAxis,
+    /// The thick piece of a pair.
+    Thick,
+    /// The thin piece of a pair.
+    Thin,
+    /// From where the drawing looks: the string is on the side toward you.
+    StringSide,
     /// The cam stays where it is.
     CamStays,
     /// A tap with no hole found under it.

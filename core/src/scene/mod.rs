@@ -27,7 +27,7 @@ mod mark;
 mod shape;
 mod tears;
 
-pub use axle::{AxleView, BowView, axle_scene};
+pub use axle::{AxleView, BowView, axle_scene, seat_scene};
 pub use bow::{bow_scene, bow_tile_scene, swap_scene};
 pub use compare::{ComparedShot, compare_scene};
 pub use face::{FaceGround, FaceView, GroupView, MarkView, PlaceView, face_scene};

@@ -65,6 +65,14 @@ pub enum KitError {
         /// The piece that belongs with the right one, mm, where this kit has the right one.
         right_partner_mm: Option<f64>,
     },
+    /// One piece, measured in place, that does not tell its pair.
+    #[error("{thickness_mm:.3} mm {}", unclear_words(candidates))]
+    UnclearPiece {
+        /// Its thickness, mm.
+        thickness_mm: f64,
+        /// The pairs that have such a piece: none, or too many.
+        candidates: Vec<String>,
+    },
     /// A seat names a pair that the kit does not have.
     #[error("this kit has no pair \"{pair}\"; it has {}", known.join(", "))]
     UnknownPair {
@@ -73,6 +81,16 @@ pub enum KitError {
         /// The names the kit has.
         known: Vec<String>,
     },
+}
+
+fn unclear_words(candidates: &[String]) -> String {
+    match candidates {
+        [] => "is not a piece of this kit: measure it again".into(),
+        some => format!(
+            "may be of pair {}: measure the other piece too",
+            some.join(" or ")
+        ),
+    }
 }
 
 fn partner_words(left_mm: f64, left: Option<f64>, right_mm: f64, right: Option<f64>) -> String {

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{KitError, Seat};
+use super::{KitError, PairDraft, Seat, SpacerPair};
 use crate::frame::Side;
 
 /// Smallest and largest plausible spacer, mm: thinner is foil, thicker is a bushing.
@@ -31,76 +31,6 @@ pub struct KitDraft {
 
 fn default_tolerance_mm() -> f64 {
     DEFAULT_TOLERANCE_MM
-}
-
-/// One pair as somebody types it in.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct PairDraft {
-    /// The pair's name, unique in its kit.
-    pub name: String,
-    /// Nominal thickness of the thin piece, mm.
-    pub thin_mm: f64,
-    /// Nominal thickness of the thick piece, mm.
-    pub thick_mm: f64,
-    /// The thin piece as measured with calipers, mm; overrides the nominal thickness.
-    #[serde(default)]
-    pub thin_measured_mm: Option<f64>,
-    /// The thick piece as measured with calipers, mm; overrides the nominal thickness.
-    #[serde(default)]
-    pub thick_measured_mm: Option<f64>,
-    /// What is written or scratched on the pieces, free text.
-    #[serde(default)]
-    pub mark: String,
-}
-
-impl PairDraft {
-    /// A pair as its maker states it: nominal thicknesses in mm, nothing measured, no mark.
-    #[must_use]
-    pub fn new(name: &str, thin_mm: f64, thick_mm: f64) -> Self {
-        Self {
-            name: name.into(),
-            thin_mm,
-            thick_mm,
-            ..Self::default()
-        }
-    }
-}
-
-/// A checked pair: its pieces add up to the kit's total. Only a [`Kit`] makes one.
-#[derive(Debug, Clone, PartialEq)]
-pub struct SpacerPair {
-    draft: PairDraft,
-}
-
-impl SpacerPair {
-    /// The pair's name.
-    pub fn name(&self) -> &str {
-        &self.draft.name
-    }
-
-    /// What is marked on the pieces.
-    pub fn mark(&self) -> &str {
-        &self.draft.mark
-    }
-
-    /// Thickness of the thin piece, mm: measured where it was, else nominal.
-    pub fn thin_mm(&self) -> f64 {
-        self.draft.thin_measured_mm.unwrap_or(self.draft.thin_mm)
-    }
-
-    /// Thickness of the thick piece, mm: measured where it was, else nominal.
-    pub fn thick_mm(&self) -> f64 {
-        self.draft.thick_measured_mm.unwrap_or(self.draft.thick_mm)
-    }
-
-    /// Left and right thickness with the thick piece on `thick`, mm.
-    pub fn left_right_mm(&self, thick: Side) -> (f64, f64) {
-        match thick {
-            Side::Left => (self.thick_mm(), self.thin_mm()),
-            Side::Right => (self.thin_mm(), self.thick_mm()),
-        }
-    }
 }
 
 /// A checked kit: at least one pair, unique names, every sum within tolerance of the total.
@@ -159,16 +89,13 @@ impl Kit {
         if self.pairs.iter().any(|known| known.name() == draft.name) {
             return Err(KitError::DuplicatePair { pair: draft.name });
         }
-        let mut pair = SpacerPair { draft };
+        let pair = SpacerPair::sorted(draft);
         check_range("spacer thickness", pair.thin_mm(), PIECE_RANGE_MM)?;
         check_range("spacer thickness", pair.thick_mm(), PIECE_RANGE_MM)?;
-        if pair.thin_mm() > pair.thick_mm() {
-            pair.swap_pieces();
-        }
         let sum_mm = pair.thin_mm() + pair.thick_mm();
         if !self.is_total(sum_mm) {
             return Err(KitError::WrongSum {
-                pair: pair.draft.name,
+                pair: pair.name().to_owned(),
                 sum_mm,
                 total_mm: self.total_mm,
                 tolerance_mm: self.tolerance_mm,
@@ -204,7 +131,7 @@ impl Kit {
             name: self.name.clone(),
             total_mm: self.total_mm,
             tolerance_mm: self.tolerance_mm,
-            pairs: self.pairs.iter().map(|pair| pair.draft.clone()).collect(),
+            pairs: self.pairs.iter().map(SpacerPair::to_draft).collect(),
         }
     }
 
@@ -262,6 +189,35 @@ impl Kit {
         }
     }
 
+    /// Which seat one piece tells that was measured on one side of the cam.
+    ///
+    /// # Errors
+    /// [`KitError::UnclearPiece`] where no pair has such a piece, or several have one so alike that
+    /// the other piece must be measured too.
+    pub fn seat_from_piece(&self, side: Side, thickness_mm: f64) -> Result<Seat, KitError> {
+        check_range("spacer thickness", thickness_mm, PIECE_RANGE_MM)?;
+        let alike = |seat: &Seat| {
+            self.left_right_mm(seat).is_ok_and(|(left_mm, right_mm)| {
+                let known_mm = match side {
+                    Side::Left => left_mm,
+                    Side::Right => right_mm,
+                };
+                (known_mm - thickness_mm).abs() <= self.piece_tolerance_mm()
+            })
+        };
+        let mut candidates: Vec<Seat> = self.seats().into_iter().filter(alike).collect();
+        match (candidates.pop(), candidates.as_slice()) {
+            (Some(seat), []) => Ok(seat),
+            (last, _) => {
+                candidates.extend(last);
+                Err(KitError::UnclearPiece {
+                    thickness_mm,
+                    candidates: candidates.into_iter().map(|seat| seat.pair).collect(),
+                })
+            }
+        }
+    }
+
     /// Every seat of one axle: each pair, thick side left, then right (once where both are equal).
     pub fn seats(&self) -> Vec<Seat> {
         let turned = |pair: &SpacerPair, thick| Seat {
@@ -312,14 +268,6 @@ impl Kit {
             () if near(pair.thick_mm()) => Some(pair.thin_mm()),
             () => None,
         })
-    }
-}
-
-impl SpacerPair {
-    fn swap_pieces(&mut self) {
-        let draft = &mut self.draft;
-        std::mem::swap(&mut draft.thin_mm, &mut draft.thick_mm);
-        std::mem::swap(&mut draft.thin_measured_mm, &mut draft.thick_measured_mm);
     }
 }
 

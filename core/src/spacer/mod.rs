@@ -8,11 +8,13 @@
 mod error;
 mod fitting;
 mod kit;
+mod pair;
 mod stock;
 
 pub use error::KitError;
 pub use fitting::{
     Arrangement, ArrangementRule, Axle, AxleChange, AxleGeometry, Fitting, Seat, SeatChange,
 };
-pub use kit::{Kit, KitDraft, PairDraft, SpacerPair};
+pub use kit::{Kit, KitDraft};
+pub use pair::{PairDraft, SpacerPair};
 pub use stock::{PairCount, Stock};

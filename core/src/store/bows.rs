@@ -2,15 +2,17 @@
 
 use rusqlite::{Connection, Row, Transaction, params};
 
+use super::form::{self, StoredRange};
 use super::identity::tick;
 use super::row::{Legible, found, from_json, from_name, json, legible, name};
 use super::{StoreError, Thing};
 use crate::record::{Bow, BowDetails, Hand};
+use crate::verdict::MakerRange;
 
 const TABLE: &str = "bow";
 const COLUMNS: &str = "id, name, owner, hand, axle_to_axle_mm, brace_height_mm, draw_weight_n, \
      draw_length_mm, top_weight, cam_note, kit_id, notes, added_ms, used_ms, archived_ms, \
-     priority, tolerance_mm, tolerance_distance_m";
+     priority, tolerance_mm, tolerance_distance_m, maker";
 
 pub(crate) fn insert_bow(
     tx: &Transaction,
@@ -80,6 +82,24 @@ pub(crate) fn update_bow(
     one_changed(changed, id)
 }
 
+/// Replaces what the maker of a bow states.
+pub(crate) fn save_maker(
+    tx: &Transaction,
+    id: i64,
+    maker: &[MakerRange],
+    now_ms: i64,
+) -> Result<(), StoreError> {
+    let changed = tx.execute(
+        "UPDATE bow SET maker = ?2, tick = ?3, mark = new_uid(?3) WHERE id = ?1",
+        params![
+            id,
+            form::written_list::<StoredRange>(TABLE, maker.to_vec())?,
+            tick(tx, Some(now_ms))?,
+        ],
+    )?;
+    one_changed(changed, id)
+}
+
 /// Takes a bow off the rack, or puts it back with `None`.
 pub(crate) fn archive_bow(
     tx: &Transaction,
@@ -128,7 +148,10 @@ pub(super) fn legible_bows(connection: &Connection) -> Result<Legible<Bow>, Stor
     legible(query.query([])?, Thing::Bow, |row| read(columns(row)?))
 }
 
-fn columns(row: &Row) -> rusqlite::Result<(String, String, Bow)> {
+/// The columns of a row that are read from text: hand, priority, what the maker states.
+type Text = (String, String, String);
+
+fn columns(row: &Row) -> rusqlite::Result<(Text, Bow)> {
     let details = BowDetails {
         name: row.get(1)?,
         owner: row.get(2)?,
@@ -151,13 +174,15 @@ fn columns(row: &Row) -> rusqlite::Result<(String, String, Bow)> {
         added_ms: row.get(12)?,
         used_ms: row.get(13)?,
         archived_ms: row.get(14)?,
+        maker: Vec::new(),
     };
-    Ok((row.get(3)?, row.get(15)?, bow))
+    Ok(((row.get(3)?, row.get(15)?, row.get(18)?), bow))
 }
 
-fn read((hand, priority, mut bow): (String, String, Bow)) -> Result<Bow, StoreError> {
+fn read(((hand, priority, maker), mut bow): (Text, Bow)) -> Result<Bow, StoreError> {
     bow.details.hand = from_name(TABLE, hand)?;
-    // A wish that cannot be read leaves the usual order; the bow itself is worth more.
+    // A wish or a range that cannot be read leaves the usual; the bow itself is worth more.
     bow.details.priority = from_json(TABLE, &priority).unwrap_or_default();
+    bow.maker = form::read::<Vec<StoredRange>>(TABLE, &maker).unwrap_or_default();
     Ok(bow)
 }

@@ -24,7 +24,7 @@ mod unread;
 mod verdicts;
 
 pub(crate) use arrows::{archive_arrows, arrows, arrows_of, insert_arrows, update_arrows};
-pub(crate) use bows::{archive_bow, bow, bows, insert_bow, touch_bow, update_bow};
+pub(crate) use bows::{archive_bow, bow, bows, insert_bow, save_maker, touch_bow, update_bow};
 pub(crate) use cameras::{camera, save_camera, save_settings, settings};
 pub use error::{StoreError, Thing, Unread};
 pub(crate) use fittings::{

@@ -2,8 +2,9 @@
 
 use rusqlite::{Connection, Transaction, params};
 
+use super::form::{self, Form, StoredReopened};
 use super::identity::tick;
-use super::row::{Legible, from_name, legible, name};
+use super::row::{Legible, from_name, json, legible, name};
 use super::{StoreError, Thing};
 use crate::record::{SetupChange, SetupCheck};
 
@@ -14,8 +15,8 @@ pub(crate) fn append_check(
     now_ms: i64,
 ) -> Result<(), StoreError> {
     tx.execute(
-        "INSERT INTO setup_check (bow_id, item, state, measured, note, at_ms, uid, born) \
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, new_uid(?7), ?7)",
+        "INSERT INTO setup_check (bow_id, item, state, measured, note, at_ms, uid, born, reopened) \
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, new_uid(?7), ?7, ?8)",
         params![
             bow_id,
             name("setup_check", check.item)?,
@@ -24,6 +25,10 @@ pub(crate) fn append_check(
             check.note,
             now_ms,
             tick(tx, Some(now_ms))?,
+            check
+                .reopened
+                .map(|by| json("setup_check", &StoredReopened::of(by)))
+                .transpose()?,
         ],
     )?;
     Ok(())
@@ -40,16 +45,21 @@ pub(super) fn legible_checks(
     bow_id: i64,
 ) -> Result<Legible<SetupCheck>, StoreError> {
     let mut query = connection.prepare_cached(
-        "SELECT id, item, state, measured, note, at_ms FROM setup_check WHERE id IN \
+        "SELECT id, item, state, measured, note, at_ms, reopened FROM setup_check WHERE id IN \
          (SELECT max(id) FROM setup_check WHERE bow_id = ?1 GROUP BY item)",
     )?;
     legible(query.query([bow_id])?, Thing::Check, |row| {
+        let reopened: Option<String> = row.get(6)?;
+        let reopened = reopened
+            .map(|by| form::read::<StoredReopened>("setup_check", &by))
+            .transpose()?;
         Ok(SetupCheck {
             item: from_name("setup_check", row.get(1)?)?,
             state: from_name("setup_check", row.get(2)?)?,
             measured: row.get(3)?,
             note: row.get(4)?,
             at_ms: Some(row.get(5)?),
+            reopened,
         })
     })
 }

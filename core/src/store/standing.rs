@@ -5,11 +5,11 @@ use std::collections::HashMap;
 use rusqlite::{Connection, Row, params_from_iter};
 
 use super::StoreError;
-use super::form::{self, StoredMore};
+use super::form::{self, StoredMore, StoredRange};
 use super::row::from_name;
 use super::swaps::{swap, swaps};
 use crate::record::{MoreArrows, Outcome, SwapProgress};
-use crate::verdict::CheckItem;
+use crate::verdict::{CheckItem, CheckState, Checked, MakerRange};
 
 /// Where a bow stands in its job.
 #[derive(Debug, Clone, Default)]
@@ -71,18 +71,29 @@ fn failed_checks(
     all: &mut All,
 ) -> Result<(), StoreError> {
     let newest = newest_of("setup_check", "bow_id, item", bow);
-    let sql =
-        format!("SELECT bow_id, item FROM setup_check WHERE state = 'failed' AND id IN ({newest})");
+    let sql = format!(
+        "SELECT c.bow_id, c.item, c.state, c.measured, b.maker FROM setup_check c \
+         JOIN bow b ON b.id = c.bow_id WHERE (c.state = 'failed' OR c.measured IS NOT NULL) \
+         AND c.id IN ({newest})"
+    );
     let mut query = connection.prepare_cached(&sql)?;
-    let columns = |row: &Row| Ok((row.get::<_, i64>(0)?, row.get::<_, String>(1)?));
+    let columns = |row: &Row| {
+        let text: (String, String, String) = (row.get(1)?, row.get(2)?, row.get(4)?);
+        Ok((row.get::<_, i64>(0)?, text, row.get(3)?))
+    };
     for row in query.query_map(params_from_iter(bow), columns)? {
-        let (bow_id, item) = row?;
+        let (bow_id, (item, answer, maker), measured) = row?;
         // A check this program does not know is told by the bow's own page.
         let Ok(item) = from_name::<CheckItem>("setup_check", item) else {
             continue;
         };
-        let first = &mut all.entry(bow_id).or_default().failed_check;
-        *first = Some(first.map_or(item, |known| known.min(item)));
+        let answer: CheckState = from_name("setup_check", answer)?;
+        let maker = form::read::<Vec<StoredRange>>("bow", &maker).unwrap_or_default();
+        let range = MakerRange::of(&maker, item);
+        if Checked::judged(answer, measured, &range).result == CheckState::Failed {
+            let first = &mut all.entry(bow_id).or_default().failed_check;
+            *first = Some(first.map_or(item, |known| known.min(item)));
+        }
     }
     Ok(())
 }

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::frame::Side;
 use crate::spacer::{Axle, Fitting, KitError, Seat};
 
 /// What the technician found on an opened axle.
@@ -29,6 +30,21 @@ pub enum Found {
         left_mm: f64,
         /// Right of the cam, mm.
         right_mm: f64,
+    },
+    /// One piece measured where it sits, with a feeler gauge or calipers, because no more than the
+    /// shoulders show: the kit then tells the pair.
+    OnePiece {
+        /// On which side of the cam it sits.
+        side: Side,
+        /// Its thickness, mm.
+        thickness_mm: f64,
+    },
+    /// No more than the shoulders was seen: the thick side is known, the pair is not.
+    ThickSide {
+        /// The thick side.
+        thick: Side,
+        /// What was seen, in the technician's words.
+        note: String,
     },
 }
 
@@ -64,6 +80,18 @@ pub enum SwapEvent {
         left_mm: f64,
         /// Right piece, mm.
         right_mm: f64,
+    },
+    /// Only the thick side was seen. The guide goes on to the wanted pair; where the side is not the
+    /// recorded one, what was shot before is no evidence.
+    PairUnknown {
+        /// Which axle.
+        axle: Axle,
+        /// The thick side.
+        thick: Side,
+        /// Whether the record says the same side.
+        as_recorded: bool,
+        /// What was seen, in the technician's words.
+        note: String,
     },
 }
 

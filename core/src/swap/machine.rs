@@ -98,19 +98,30 @@ impl Swap {
     ///
     /// # Errors
     /// [`SwapError::NoQuestionHere`], or [`SwapError::Kit`] with the sum and the valid partners
-    /// where two measured pieces are no pair; nothing changes then.
+    /// where two measured pieces are no pair, or where one piece does not tell its pair; nothing
+    /// changes then.
     pub fn found(&mut self, kit: &Kit, found: &Found) -> Result<SwapEvent, SwapError> {
         let (axle, recorded) = self.question()?;
         let seat = match found {
             Found::AsRecorded => recorded.clone(),
             Found::Seat { seat } => kit.pair(&seat.pair).map(|_| seat.clone())?,
             Found::Pieces { left_mm, right_mm } => kit.seat_from_pieces(*left_mm, *right_mm)?,
+            &Found::OnePiece { side, thickness_mm } => kit.seat_from_piece(side, thickness_mm)?,
             &Found::MixedPair { left_mm, right_mm } => {
                 self.advance();
                 return Ok(SwapEvent::MixedPair {
                     axle,
                     left_mm,
                     right_mm,
+                });
+            }
+            Found::ThickSide { thick, note } => {
+                self.advance();
+                return Ok(SwapEvent::PairUnknown {
+                    axle,
+                    thick: *thick,
+                    as_recorded: *thick == recorded.thick,
+                    note: note.clone(),
                 });
             }
         };
@@ -279,6 +290,53 @@ mod tests {
         let event = swap.found(&kit(), &Found::MixedPair { left_mm, right_mm });
         assert!(matches!(event, Ok(SwapEvent::MixedPair { .. })));
         assert_eq!(finish(&mut swap), before.target);
+    }
+
+    #[test]
+    fn one_piece_measured_in_place_tells_its_pair() {
+        for (side, thickness_mm, pair, thick) in [
+            (Side::Left, 3.12, "A", Side::Left),
+            (Side::Right, 1.28, "A", Side::Left),
+            (Side::Left, 1.9, "C", Side::Right),
+        ] {
+            let mut swap = begun();
+            walk_to(&mut swap, StepKind::ConfirmFound, Some(Axle::Top));
+            let event = swap.found(&kit(), &Found::OnePiece { side, thickness_mm });
+            match event.unwrap() {
+                SwapEvent::GoOn => assert_eq!((pair, thick), ("A", Side::Left)),
+                SwapEvent::Mismatch { found, .. } => assert_eq!(found, Seat::new(pair, thick)),
+                other => panic!("{other:?}"),
+            }
+        }
+        let mut swap = begun();
+        walk_to(&mut swap, StepKind::ConfirmFound, Some(Axle::Top));
+        let (before, side) = (swap.clone(), Side::Left);
+        let strange = Found::OnePiece {
+            side,
+            thickness_mm: 2.2,
+        };
+        let refused = swap.found(&kit(), &strange);
+        assert!(matches!(
+            refused,
+            Err(SwapError::Kit(KitError::UnclearPiece { .. }))
+        ));
+        assert_eq!(swap, before);
+    }
+
+    #[test]
+    fn a_thick_side_alone_leads_on_to_the_wanted_pair() {
+        for (thick, agrees) in [(Side::Left, true), (Side::Right, false)] {
+            let mut swap = begun();
+            walk_to(&mut swap, StepKind::ConfirmFound, Some(Axle::Top));
+            let note = String::from("shoulders only");
+            let event = swap.found(&kit(), &Found::ThickSide { thick, note });
+            let Ok(SwapEvent::PairUnknown { as_recorded, .. }) = event else {
+                panic!("{event:?}");
+            };
+            assert_eq!(as_recorded, agrees);
+            assert_eq!(swap.current().unwrap().kind, StepKind::SetSpacers);
+            assert_eq!(finish(&mut swap), begun().target);
+        }
     }
 
     #[test]

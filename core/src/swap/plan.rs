@@ -13,10 +13,11 @@ const INTO_THE_PRESS: [StepKind; 6] = [
 ];
 
 const CLOSING: [StepKind; 5] = [
+    // While the string is slack: under its load no cam spins, and one that binds must not be drawn.
+    StepKind::SpinAndSidePlay,
     StepKind::CheckTracks,
     StepKind::ReleasePress,
     StepKind::PartialDraw,
-    StepKind::SpinAndSidePlay,
     StepKind::FirstShot,
 ];
 
@@ -102,8 +103,8 @@ impl Steps {
             self.push(StepKind::TakeOutScrew, Some(axle), None);
         }
         if state.axle_in {
+            self.push(StepKind::SupportCam, Some(axle), None);
             self.push(StepKind::PushAxleOut, Some(axle), None);
-            self.push(StepKind::KeepCamTogether, Some(axle), None);
         }
     }
 
@@ -179,6 +180,38 @@ mod tests {
                 .iter()
                 .any(|axle| !axle.axle_in || !axle.screw_in || axle.seat().is_none());
             assert!(step.after.pressed || !open, "{:?}", step.kind);
+        }
+    }
+
+    /// Where a step stands in the guide of one axle.
+    fn place(steps: &[Step], kind: StepKind) -> usize {
+        steps.iter().position(|step| step.kind == kind).unwrap()
+    }
+
+    #[test]
+    fn the_cams_are_spun_while_the_press_still_holds_and_held_before_the_axle_leaves() {
+        let from = Fitting::alike(Seat::new("A", Side::Left));
+        let steps = plan(
+            &Bench::closed(&from),
+            &Fitting::alike(Seat::new("C", Side::Right)),
+        );
+        let spin = place(&steps, StepKind::SpinAndSidePlay);
+        assert!(steps[spin].after.pressed);
+        assert!(spin < place(&steps, StepKind::ReleasePress));
+        for axle in [Axle::Top, Axle::Bottom] {
+            let own: Vec<Step> = steps
+                .iter()
+                .filter(|step| step.axle == Some(axle))
+                .cloned()
+                .collect();
+            let held = place(&own, StepKind::SupportCam);
+            assert!(own[held].after.axle(axle).axle_in);
+            assert!(held < place(&own, StepKind::PushAxleOut));
+            let closed = steps
+                .iter()
+                .rposition(|step| step.axle == Some(axle))
+                .unwrap();
+            assert!(closed < spin);
         }
     }
 

@@ -19,14 +19,15 @@ pub enum StepKind {
     LayOutPieces,
     /// String and cable paths photographed.
     PhotographPaths,
-    /// Pressed evenly on both limb tips until string and cables are slack.
+    /// Pressed until string and cables are slack, alike on the two tips of each limb end and alike
+    /// at the top and at the bottom.
     PressEvenly,
     /// One axle screw and its washer taken out, both kept.
     TakeOutScrew,
+    /// The cam supported, because it will hang in its cables, and kept together; twists held.
+    SupportCam,
     /// The axle pushed out with a tool smaller than itself.
     PushAxleOut,
-    /// The cam kept assembled, string and cable twists held.
-    KeepCamTogether,
     /// Both spacers taken out together.
     TakeSpacersOut,
     /// What came out compared with the record: needs an answer.
@@ -37,14 +38,14 @@ pub enum StepKind {
     AxleHome,
     /// Screw and washer back, snug and not forced.
     ScrewSnug,
+    /// Cams spin freely and have no side play, the string still slack.
+    SpinAndSidePlay,
     /// String and cables in their tracks, before the press is released.
     CheckTracks,
-    /// The press released slowly and evenly.
+    /// The press let off slowly, the way it works.
     ReleasePress,
     /// String and cables in their tracks again, after a partial draw.
     PartialDraw,
-    /// Cams spin freely and have no side play.
-    SpinAndSidePlay,
     /// First shot with a field-point arrow at a butt close by.
     FirstShot,
 }
@@ -65,12 +66,20 @@ pub enum Caution {
     RightPress,
     /// Eye protection on; face and fingers out of the limbs' way.
     EyesAndFingers,
-    /// One limb tip further than the other twists the riser: stop and even it out.
-    UnevenStops,
+    /// Of the two tips of one limb end, one pressed further than the other twists that limb and lets
+    /// it slip off its pad.
+    UnevenTips,
+    /// One limb end pressed further than the other overbends that limb and lets the bow creep in the
+    /// press.
+    UnevenEnds,
     /// Never hammer on an axle or force a screw.
     NoForce,
+    /// Without its axle the cam hangs in its cables and drops: it is held before the axle moves.
+    CamDrops,
     /// Never take the cam out of its string and cables, and never let their twists run.
     HoldTwists,
+    /// A cam that binds or slides must not be drawn: the press holds until it is put right.
+    BindingStops,
     /// Pieces of two pairs never go on one axle.
     OnePairOnly,
     /// A string or cable off its track throws parts when the press lets go.
@@ -91,18 +100,24 @@ impl StepKind {
             Self::ReadInstructions => &[C::MakerInstructionsFirst, C::QualifiedTechnician],
             Self::LayOutPieces | Self::SetSpacers => &[C::OnePairOnly],
             Self::PhotographPaths | Self::ConfirmFound => &[],
-            Self::PressEvenly => &[C::RightPress, C::EyesAndFingers, C::UnevenStops],
+            Self::PressEvenly => &[
+                C::RightPress,
+                C::EyesAndFingers,
+                C::UnevenTips,
+                C::UnevenEnds,
+            ],
             Self::TakeOutScrew | Self::ScrewSnug => &[C::NoForce],
+            Self::SupportCam => &[C::CamDrops, C::HoldTwists],
             Self::PushAxleOut | Self::AxleHome => &[C::EyesAndFingers, C::NoForce],
-            Self::KeepCamTogether | Self::TakeSpacersOut => &[C::HoldTwists],
+            Self::TakeSpacersOut => &[C::HoldTwists],
+            Self::SpinAndSidePlay => &[C::BindingStops, C::EyesAndFingers],
             Self::CheckTracks => &[C::OffTrackStops],
-            Self::ReleasePress => &[C::EyesAndFingers, C::OffTrackStops, C::UnevenStops],
+            Self::ReleasePress => &[C::EyesAndFingers, C::OffTrackStops],
             Self::PartialDraw => &[
                 C::NeverLooseWithoutArrow,
                 C::SafeDirection,
                 C::OffTrackStops,
             ],
-            Self::SpinAndSidePlay => &[C::EyesAndFingers],
             Self::FirstShot => &[C::SafeDirection, C::NoBroadheads],
         }
     }
@@ -110,6 +125,14 @@ impl StepKind {
     /// Whether the step wants an answer rather than a plain "done".
     pub const fn wants_answer(self) -> bool {
         matches!(self, Self::ConfirmFound)
+    }
+
+    /// Whether confirming it by mistake can hurt someone: no passing touch may do it.
+    pub const fn wants_resolve(self) -> bool {
+        matches!(
+            self,
+            Self::PressEvenly | Self::CheckTracks | Self::ReleasePress
+        )
     }
 }
 

@@ -9,6 +9,7 @@ mod aims;
 mod ballot;
 mod case;
 mod check;
+mod checked;
 mod decide;
 mod error;
 mod explain;
@@ -25,7 +26,8 @@ mod types;
 mod worth;
 
 pub use case::{BowState, Case, Settings};
-pub use check::{CheckItem, CheckState, Checked, MeasuredUnit};
+pub use check::{CheckItem, CheckState, MeasuredUnit, SETTLING_SHOTS};
+pub use checked::{CheckError, Checked, MakerRange, OutOfRange, finding};
 pub use decide::decide;
 pub use error::VerdictError;
 pub use reason::Reason;

@@ -2,6 +2,7 @@
 
 use crate::store::Transaction;
 
+use super::setup::reopen_after_swap;
 use super::{Answer, Waits, Workshop, WorkshopError};
 use crate::record::{
     ArrowSetupRecord, Bow, BowDetails, FittingReason, FittingRecord, KitRecord, SetupCheck,
@@ -94,7 +95,8 @@ impl Workshop {
         })
     }
 
-    /// Records what is fitted without the guide: at intake, or done elsewhere.
+    /// Records what is fitted without the guide: at intake, or done elsewhere. Where that is a swap,
+    /// the checks it calls into question open again.
     ///
     /// # Errors
     /// [`WorkshopError::NoKit`], [`WorkshopError::SwapOpen`], [`WorkshopError::Kit`].
@@ -107,10 +109,14 @@ impl Workshop {
         self.store.write(|tx| {
             let bow = store::bow(tx, bow_id)?;
             refuse_during_swap(tx, bow_id)?;
-            let reason = match store::fitted(tx, bow_id)? {
+            let before = store::fitted(tx, bow_id)?;
+            let reason = match before {
                 None => FittingReason::TakenIn,
                 Some(_) => FittingReason::OwnChoice,
             };
+            if before.is_some_and(|entry| entry.fitting != *fitting) {
+                reopen_after_swap(tx, bow_id, now_ms)?;
+            }
             let entry = Entry::plain(fitting, reason);
             append(tx, bow_id, bow.details.kit_id, &entry, now_ms)
         })

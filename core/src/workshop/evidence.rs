@@ -6,7 +6,7 @@ use crate::evidence::{Reading, Shot, TrialEvidence};
 use crate::frame::{ArrowKind, Cov2};
 use crate::group::Impact;
 use crate::record::{
-    ChangeKind, FittingRecord, SetupChange, SetupState, Surface, Trial, TrialDraft, TrialImpact,
+    FittingRecord, SetupChange, SetupState, Surface, Trial, TrialDraft, TrialImpact,
 };
 use crate::spacer::{AxleGeometry, Kit};
 
@@ -22,11 +22,11 @@ pub(super) struct Background {
 }
 
 impl Background {
-    /// Whether a mixed pair was found inside on the very entry a trial was shot on: then nobody
-    /// knows what the bow carried.
-    fn was_mixed(&self, trial: &Trial) -> bool {
+    /// Whether something else than the record was found inside on the very entry a trial was shot on,
+    /// and stayed unknown: then nobody knows what the bow carried.
+    fn was_unknown(&self, trial: &Trial) -> bool {
         let found = self.changes.iter().enumerate();
-        let mut found = found.filter(|(_, change)| change.kind == ChangeKind::MixedPairFound);
+        let mut found = found.filter(|(_, change)| change.kind.voids_fitting());
         found.any(|(index, change)| {
             let before = SetupState::after(self.changes.get(..index).unwrap_or_default());
             let replaced = self
@@ -38,12 +38,12 @@ impl Background {
     }
 }
 
-/// One trial as evidence. A fitting of another kit counts by its offset; what was shot on a mixed
-/// pair counts for nothing.
+/// One trial as evidence. A fitting of another kit counts by its offset; what was shot on an
+/// unknown pair counts for nothing.
 pub(super) fn evidence(trial: &Trial, behind: &Background) -> TrialEvidence {
     let entry = FittingRecord::corrected(&behind.entries, trial.fitting_id);
     let kit_id = entry.map_or(behind.kit_now, |entry| entry.kit_id);
-    let known = !behind.was_mixed(trial);
+    let known = !behind.was_unknown(trial);
     let fitted = (known && kit_id == behind.kit_now).then(|| trial.fitting.clone());
     let other_kit = behind
         .kits

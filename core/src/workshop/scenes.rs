@@ -6,8 +6,8 @@ use crate::frame::{ArrowKind, Cov2, PointMm};
 use crate::record::{ReferenceUsed, Surface, TrialDraft, TrialImpact, TrialTear};
 use crate::scene::{
     AxleView, BowView, FaceGround, FaceView, GroupView, HistoryFitting, HistoryPoint, HistoryView,
-    MarkView, PlaceView, Scene, TearView, axle_scene, bow_scene, bow_tile_scene, face_scene,
-    history_scene, swap_scene, tears_scene,
+    MarkView, PlaceView, Scene, TearView, bow_scene, bow_tile_scene, face_scene, history_scene,
+    seat_scene, swap_scene, tears_scene,
 };
 use crate::spacer::{Fitting, Kit, Seat};
 use crate::store;
@@ -41,7 +41,7 @@ impl Workshop {
     /// As [`Workshop::tile_scene`].
     pub fn seat_scene(&self, kit_id: i64, seat: &Seat) -> Answer<Scene> {
         let kit = Kit::new(store::kit(self.store.reader(), kit_id)?.kit)?;
-        Ok(axle_scene(&AxleView::of(&kit, seat)?))
+        Ok(seat_scene(&AxleView::of(&kit, seat)?))
     }
 
     /// Two fittings of one kit side by side: from and to.

@@ -1,22 +1,26 @@
 //! Set-up checks and set-up changes.
 
 use super::{Answer, Workshop};
-use crate::record::{SetupChange, SetupCheck, SetupState};
-use crate::store;
-use crate::verdict::{CheckItem, CheckState};
+use crate::record::{Bow, Field, FieldError, Reopened, SetupChange, SetupCheck, SetupState};
+use crate::store::{self, StoreError, Transaction};
+use crate::verdict::{CheckItem, CheckState, MakerRange};
 
 impl Workshop {
-    /// Every check of a bow in trade order, unanswered ones as open.
+    /// Every check of a bow in trade order, unanswered ones as open, measured ones held against what
+    /// the bow maker states.
     ///
     /// # Errors
     /// Where the file cannot be read.
     pub fn checks(&self, bow_id: i64) -> Answer<Vec<SetupCheck>> {
-        let answered = store::checks(self.store.reader(), bow_id)?;
+        let reader = self.store.reader();
+        let answered = store::checks(reader, bow_id)?;
+        let maker = store::bow(reader, bow_id)?.maker;
         let of = |item| {
             let found = answered.iter().find(|check| check.item == item);
-            found
+            let found = found
                 .cloned()
-                .unwrap_or_else(|| SetupCheck::unanswered(item))
+                .unwrap_or_else(|| SetupCheck::unanswered(item));
+            found.held_against(&maker)
         };
         Ok(CheckItem::ALL.into_iter().map(of).collect())
     }
@@ -33,6 +37,31 @@ impl Workshop {
         })
     }
 
+    /// Enters what the bow maker states for a measured check, in place of what was entered before; a
+    /// range without ends takes it out.
+    ///
+    /// # Errors
+    /// [`super::WorkshopError::Field`] for an end out of range or a low end above the high one; no
+    /// such bow.
+    pub fn save_maker_range(
+        &mut self,
+        bow_id: i64,
+        range: &MakerRange,
+        now_ms: i64,
+    ) -> Answer<Bow> {
+        check_range(range)?;
+        self.store.write(|tx| {
+            let mut maker = store::bow(tx, bow_id)?.maker;
+            maker.retain(|stated| stated.item != range.item);
+            if range.low.or(range.high).is_some() {
+                maker.push(*range);
+            }
+            store::save_maker(tx, bow_id, &maker, now_ms)?;
+            store::touch_bow(tx, bow_id, now_ms)?;
+            Ok(store::bow(tx, bow_id)?)
+        })
+    }
+
     /// Answers every open check with "right": the technician has looked at all of them.
     ///
     /// # Errors
@@ -45,6 +74,7 @@ impl Workshop {
             for check in open {
                 let passed = SetupCheck {
                     state: CheckState::Ok,
+                    reopened: None,
                     ..check
                 };
                 store::append_check(tx, bow_id, &passed, now_ms)?;
@@ -54,7 +84,8 @@ impl Workshop {
         self.checks(bow_id)
     }
 
-    /// Records a change of the set-up and opens the checks it calls into question; answers where rest and nocking point stand afterwards.
+    /// Records a change of the set-up and opens the checks it calls into question; answers where rest
+    /// and nocking point stand afterwards.
     ///
     /// # Errors
     /// [`super::WorkshopError::Field`] where a moved rest or nocking point comes without its place.
@@ -63,11 +94,52 @@ impl Workshop {
         self.store.write(|tx| {
             store::touch_bow(tx, bow_id, change.at_ms)?;
             store::append_change(tx, bow_id, change)?;
+            let by = Reopened::Change { kind: change.kind };
             for &item in change.kind.reopens() {
-                let open = SetupCheck::unanswered(item);
+                let open = SetupCheck::reopened(item, by);
                 store::append_check(tx, bow_id, &open, change.at_ms)?;
             }
             Ok(SetupState::after(&store::changes(tx, bow_id)?))
         })
+    }
+}
+
+/// Opens what must be looked at again after a bow was pressed. What had failed stays failed: a swap
+/// mends none of it.
+pub(super) fn reopen_after_swap(
+    tx: &Transaction,
+    bow_id: i64,
+    now_ms: i64,
+) -> Result<(), StoreError> {
+    let maker = store::bow(tx, bow_id)?.maker;
+    let answered = store::checks(tx, bow_id)?.into_iter();
+    let failed: Vec<CheckItem> = answered
+        .map(|check| check.held_against(&maker))
+        .filter(|check| check.state == CheckState::Failed)
+        .map(|check| check.item)
+        .collect();
+    for item in CheckItem::AFTER_A_SWAP {
+        if !failed.contains(&item) {
+            let open = SetupCheck::reopened(item, Reopened::Swap);
+            store::append_check(tx, bow_id, &open, now_ms)?;
+        }
+    }
+    Ok(())
+}
+
+fn check_range(range: &MakerRange) -> Result<(), FieldError> {
+    let field = Field::CheckValue;
+    for end in [range.low, range.high] {
+        field.check_given(end)?;
+    }
+    match (range.check(), range.low, range.high) {
+        (Ok(()), ..) => Ok(()),
+        (Err(_), Some(low), Some(value)) => Err(FieldError::OutOfRange {
+            field,
+            value,
+            low,
+            high: field.range().1,
+        }),
+        (Err(_), ..) => Err(FieldError::Empty { field }),
     }
 }

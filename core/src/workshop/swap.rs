@@ -3,6 +3,7 @@
 use crate::store::Transaction;
 
 use super::bows::{Entry, append, refuse_during_swap};
+use super::setup::reopen_after_swap;
 use super::{Answer, Workshop, WorkshopError};
 use crate::record::{
     ChangeKind, FittingReason, FittingRecord, SetupChange, SetupCheck, SwapProgress,
@@ -166,6 +167,9 @@ fn record_event(
     fitted: FittingRecord,
 ) -> Answer<FittingRecord> {
     let (bow_id, now_ms) = (progress.bow_id, progress.touched_ms);
+    if matches!(event, SwapEvent::Finished { .. }) {
+        reopen_after_swap(tx, bow_id, now_ms)?;
+    }
     let entry = match event {
         SwapEvent::Mismatch { corrected, .. } => Entry {
             fitting: corrected,
@@ -182,7 +186,19 @@ fn record_event(
         &SwapEvent::MixedPair {
             left_mm, right_mm, ..
         } => {
-            store::append_change(tx, bow_id, &mixed_pair(left_mm, right_mm, now_ms))?;
+            let note = format!("{left_mm:.3} mm + {right_mm:.3} mm");
+            record_change(tx, progress, ChangeKind::MixedPairFound, note)?;
+            return Ok(fitted);
+        }
+        SwapEvent::PairUnknown {
+            as_recorded, note, ..
+        } => {
+            let kind = if *as_recorded {
+                ChangeKind::SideConfirmed
+            } else {
+                ChangeKind::PairUnknown
+            };
+            record_change(tx, progress, kind, note.clone())?;
             return Ok(fitted);
         }
         SwapEvent::GoOn | SwapEvent::Finished { .. } => return Ok(fitted),
@@ -190,13 +206,19 @@ fn record_event(
     append(tx, bow_id, Some(fitted.kit_id), &entry, now_ms)
 }
 
-fn mixed_pair(left_mm: f64, right_mm: f64, at_ms: i64) -> SetupChange {
-    SetupChange {
-        kind: ChangeKind::MixedPairFound,
+fn record_change(
+    tx: &Transaction,
+    progress: &SwapProgress,
+    kind: ChangeKind,
+    note: String,
+) -> Answer<()> {
+    let change = SetupChange {
+        kind,
         value_mm: None,
-        note: format!("{left_mm:.3} mm + {right_mm:.3} mm"),
-        at_ms,
-    }
+        note,
+        at_ms: progress.touched_ms,
+    };
+    Ok(store::append_change(tx, progress.bow_id, &change)?)
 }
 
 fn page(progress: SwapProgress, event: SwapEvent, fitted: FittingRecord) -> SwapPage {

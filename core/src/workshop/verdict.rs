@@ -91,14 +91,11 @@ impl Workshop {
     }
 
     fn pending_checks(&self, bow_id: i64) -> Answer<Vec<Checked>> {
+        let maker = store::bow(self.store.reader(), bow_id)?.maker;
         let checks = self.checks(bow_id)?.into_iter();
-        let pending = checks.filter(|check| check.state != CheckState::Ok);
-        Ok(pending
-            .map(|check| Checked {
-                check: check.item,
-                result: check.state,
-            })
-            .collect())
+        let pending =
+            checks.filter(|check| check.state != CheckState::Ok && check.item.bears_on_split());
+        Ok(pending.map(|check| check.judged(&maker)).collect())
     }
 }
 

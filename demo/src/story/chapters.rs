@@ -11,7 +11,7 @@ use shimwright::scene::{compare_scene, face_scene};
 use shimwright::spacer::{Fitting, Kit};
 use shimwright::swap::{Caution, Found, Step};
 use shimwright::units::TWENTY_YARDS_M;
-use shimwright::verdict::{Call, Predicted, Verdict};
+use shimwright::verdict::{Call, Predicted, SETTLING_SHOTS, Verdict};
 use shimwright::workshop::Workshop;
 use std::path::Path;
 
@@ -116,6 +116,22 @@ impl Story<'_> {
             "Recorded: {}.",
             words::fitting(&page.fitted.fitting)
         ));
+        self.look_again()
+    }
+
+    /// What the swap called into question, looked at once string and cables have settled.
+    fn look_again(&mut self) -> Result<(), String> {
+        let checks = self.workshop.checks(self.bow_id).map_err(sentence)?;
+        self.teller.say(&format!(
+            "Some {SETTLING_SHOTS} field-point shots to settle; then, open again because of the swap:"
+        ));
+        for check in checks.iter().filter(|check| check.reopened.is_some()) {
+            self.teller.item(words::setup_check(check.item));
+        }
+        let now = self.later(25);
+        let passed = self.workshop.pass_open_checks(self.bow_id, now);
+        passed.map_err(sentence)?;
+        self.teller.say("All looked at again and right.");
         Ok(())
     }
 

@@ -7,7 +7,7 @@ mod verdict;
 
 pub(crate) use reason::{reason, times};
 pub(crate) use swap::{cam_move, caution, step};
-pub(crate) use verdict::{call, fitting};
+pub(crate) use verdict::{call, fitting, setup_check};
 
 use shimwright::evidence::Probe;
 use shimwright::frame::{ArrowKind, Side};
@@ -164,6 +164,9 @@ fn fixed(word: Word) -> &'static str {
         Word::ExpectedAfter => "expected after",
         Word::Tolerance => "tolerance",
         Word::SplitAxis => "mm right",
+        Word::Thick => "thick",
+        Word::Thin => "thin",
+        Word::StringSide => "string side toward you",
         Word::CamStays => "cam stays where it is",
         Word::NotSnapped => "no hole found here",
         Word::Proposed => "perhaps a hole",

@@ -19,7 +19,7 @@ pub(crate) fn step(step: &Step) -> String {
         StepKind::LayOutPieces => "Lay out the pieces that go in and measure them.".into(),
         StepKind::PhotographPaths => "Photograph the paths of string and cables.".into(),
         StepKind::PressEvenly => {
-            "Press evenly on both limb tips until string and cables are slack.".into()
+            "Press until string and cables hang slack: the two tips of each limb end alike, left and right, and the top end like the bottom end.".into()
         }
         StepKind::TakeOutScrew => {
             format!("{axle}: take out one axle screw and its washer; keep both.")
@@ -27,18 +27,22 @@ pub(crate) fn step(step: &Step) -> String {
         StepKind::PushAxleOut => {
             format!("{axle}: push the axle out with a tool smaller than itself.")
         }
-        StepKind::KeepCamTogether => {
-            format!("{axle}: keep the cam assembled and hold the twists of string and cables.")
+        StepKind::SupportCam => {
+            format!("{axle}: support the cam, it will hang in its cables; keep it together.")
         }
         StepKind::TakeSpacersOut => format!("{axle}: take both spacers out."),
         StepKind::ConfirmFound => format!("{axle}: what came out? The record says {seat}."),
         StepKind::SetSpacers => format!("{axle}: set {seat}."),
         StepKind::AxleHome => format!("{axle}: push the axle fully home."),
         StepKind::ScrewSnug => format!("{axle}: washer and screw back, snug and not forced."),
+        StepKind::SpinAndSidePlay => {
+            "While the string is slack: each cam spins freely and has no side play.".into()
+        }
         StepKind::CheckTracks => "Check: string and cables in their tracks.".into(),
-        StepKind::ReleasePress => "Release the press slowly and evenly.".into(),
+        StepKind::ReleasePress => {
+            "Let off slowly, the way the press works, both cams in view.".into()
+        }
         StepKind::PartialDraw => "Check again after a partial draw, an arrow on the string.".into(),
-        StepKind::SpinAndSidePlay => "Cams turn freely and have no side play.".into(),
         StepKind::FirstShot => "First shot: a field-point arrow at a butt close by.".into(),
     }
 }
@@ -79,10 +83,19 @@ pub(crate) fn caution(caution: Caution) -> &'static str {
         }
         Caution::RightPress => "Use only a press made for this bow's limbs.",
         Caution::EyesAndFingers => "Eye protection on; face and fingers out of the limbs' way.",
-        Caution::UnevenStops => {
-            "One limb tip further than the other twists the riser: stop and even it out."
+        Caution::UnevenTips => {
+            "One of the two tips of a limb end pressed further than the other twists that limb: stop and let off."
+        }
+        Caution::UnevenEnds => {
+            "One limb end pressed further than the other overbends it, and the bow creeps in the press: stop and let off."
         }
         Caution::NoForce => "Never hammer on an axle or force a screw.",
+        Caution::CamDrops => {
+            "Without its axle the cam hangs in its cables: hold it before the axle moves."
+        }
+        Caution::BindingStops => {
+            "A cam that binds or slides is not drawn: leave the press on and open that axle again."
+        }
         Caution::HoldTwists => {
             "Never take the cam out of its string and cables, nor let their twists run."
         }

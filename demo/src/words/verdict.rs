@@ -134,7 +134,7 @@ fn adjust(what: &Adjustment) -> String {
 }
 
 /// A set-up check as a thing to be true.
-pub(super) fn setup_check(check: CheckItem) -> &'static str {
+pub(crate) fn setup_check(check: CheckItem) -> &'static str {
     match check {
         CheckItem::LimbDamage => "limbs and cams without damage",
         CheckItem::StringAndCables => "string and cables without frayed strands",
@@ -144,12 +144,14 @@ pub(super) fn setup_check(check: CheckItem) -> &'static str {
         CheckItem::CamTiming => "cams reach their stops together",
         CheckItem::CamLean => "cam lean as intended at rest and at full draw",
         CheckItem::RestSound => "rest tight, dropping in time, touching nothing",
-        CheckItem::CentreShot => "centre shot near nominal",
+        CheckItem::CentreShot => "centre shot over the rest's hole, on the line of the string",
         CheckItem::NockingPoint => "nocking point near level, loop tight",
         CheckItem::ArrowSpine => "shafts straight and of one spine that suits the bow",
+        CheckItem::PeepTrue => "the peep turns true at full draw",
         CheckItem::NockFit => "nocks fit the string alike",
-        CheckItem::VaneClearance => "nothing touches the vanes",
+        CheckItem::VaneClearance => "neither cables nor rest touch the vanes",
         CheckItem::BroadheadsTrue => "broadheads mounted true and of the field points' mass",
         CheckItem::ShooterSettled => "grip, anchor and draw length settled",
+        CheckItem::SightSet => "the sight set to where field points land now",
     }
 }

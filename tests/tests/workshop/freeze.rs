@@ -8,6 +8,7 @@ use shimwright::flight::ArrowSetup;
 use shimwright::frame::Side;
 use shimwright::record::{FittingReason, SetupChange};
 use shimwright::store::SCHEMA_VERSION;
+use shimwright::verdict::{CheckItem, MakerRange};
 
 use crate::bench::{Folder, alike, face, finish, paper, workshop};
 
@@ -16,6 +17,12 @@ use crate::bench::{Folder, alike, face, finish, paper, workshop};
 fn freeze_the_current_version() {
     let folder = Folder::new();
     let (mut workshop, bow) = workshop(&folder);
+    let brace = MakerRange {
+        item: CheckItem::BraceHeight,
+        low: Some(158.0),
+        high: Some(162.0),
+    };
+    workshop.save_maker_range(bow, &brace, 1_500).unwrap();
     workshop.save_trial(bow, &face(90.0), 2_000).unwrap();
     let given = workshop.give_verdict(bow, 3_000).unwrap();
     let to = alike("A", Side::Right);

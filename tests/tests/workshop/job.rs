@@ -304,6 +304,7 @@ fn swap_and_shoot(workshop: &mut Workshop, bow: i64, after_mm: f64) {
         .start_swap(bow, fitting, reason, from, 4_000)
         .unwrap();
     finish(workshop, bow);
+    workshop.pass_open_checks(bow, 5_500).unwrap();
     workshop.save_trial(bow, &face(after_mm), 6_000).unwrap();
 }
 

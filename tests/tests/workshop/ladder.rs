@@ -3,16 +3,18 @@
 use rusqlite::Connection;
 use shimwright::flight::ArrowSetup;
 use shimwright::frame::Side;
-use shimwright::record::FittingReason;
+use shimwright::record::{FittingReason, Reopened};
 use shimwright::store::SCHEMA_VERSION;
+use shimwright::verdict::{CheckItem, MakerRange};
 use shimwright::workshop::Workshop;
 
 use crate::bench::{Folder, alike};
 
-const FROZEN: [(i64, &str); 3] = [
+const FROZEN: [(i64, &str); 4] = [
     (1, include_str!("../../data/workshops/version-1.sql")),
     (2, include_str!("../../data/workshops/version-2.sql")),
     (3, include_str!("../../data/workshops/version-3.sql")),
+    (4, include_str!("../../data/workshops/version-4.sql")),
 ];
 
 fn thawed(folder: &Folder, frozen: &str) {
@@ -107,4 +109,21 @@ fn two_copies_of_an_old_file_get_the_same_ids() {
     each.sort_unstable();
     each.dedup();
     assert_eq!((each.len(), known), (known, 21), "no two rows share an id");
+}
+
+#[test]
+fn the_makers_figures_of_version_4_stand_and_so_does_what_a_swap_opened() {
+    let folder = Folder::new();
+    thawed(&folder, FROZEN[3].1);
+    let workshop = Workshop::open(&folder.file()).unwrap();
+    let bow = workshop.rack("").unwrap()[0].bow_id;
+    let brace = MakerRange {
+        item: CheckItem::BraceHeight,
+        low: Some(158.0),
+        high: Some(162.0),
+    };
+    assert_eq!(workshop.bow_page(bow).unwrap().bow.maker, [brace]);
+    let mut checks = workshop.checks(bow).unwrap().into_iter();
+    let lean = checks.find(|check| check.item == CheckItem::CamLean);
+    assert_eq!(lean.unwrap().reopened, Some(Reopened::Swap));
 }

@@ -5,6 +5,7 @@
 
 mod arrows;
 mod bench;
+mod checks;
 mod files;
 mod freeze;
 mod job;

@@ -10,6 +10,7 @@
 //! version wrote.
 
 mod arrows;
+mod check;
 mod kit;
 mod settings;
 mod spacers;
@@ -23,6 +24,7 @@ use super::StoreError;
 use super::row::{from_json, json};
 
 pub(super) use arrows::StoredArrows;
+pub(super) use check::{StoredRange, StoredReopened};
 pub(super) use kit::{StoredCount, StoredKit};
 pub(super) use settings::StoredSettings;
 pub(super) use swap::StoredSwap;
@@ -58,6 +60,7 @@ stored_as_they_are!(
     crate::frame::ArrowKind,
     crate::evidence::Probe,
     crate::verdict::CheckItem,
+    crate::record::ChangeKind,
     crate::record::Exclusion,
     crate::record::LengthUnit,
     crate::record::DistanceUnit,

@@ -56,6 +56,15 @@ fn every_document_of_form_1_reads_as_it_did() {
     reads_as_it_did::<StoredSwap>("swap");
     reads_as_it_did::<StoredSettings>("settings");
     reads_as_it_did::<StoredMore>("more");
+    for ranges in samples("maker") {
+        let live = read::<Vec<StoredRange>>("sample", &ranges.to_string()).unwrap();
+        let text = written_list::<StoredRange>("sample", live).unwrap();
+        assert_eq!(serde_json::from_str::<Value>(&text).unwrap(), ranges);
+    }
+    for by in samples("reopened") {
+        let live = read::<StoredReopened>("sample", &by.to_string()).unwrap();
+        assert_eq!(serde_json::to_value(StoredReopened::of(live)).unwrap(), by);
+    }
     for counts in samples("owned") {
         let live = read::<Vec<StoredCount>>("sample", &counts.to_string()).unwrap();
         let text = written_list::<StoredCount>("sample", live).unwrap();

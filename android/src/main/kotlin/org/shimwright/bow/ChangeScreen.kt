@@ -97,9 +97,11 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
         const val NOTE = "note"
         const val UNREAD = "unread"
 
-        /** A mixed pair is recorded by the swap guide alone. */
+        /** What is found inside is recorded by the swap guide alone. */
+        val FOUND_INSIDE = setOf(ChangeKind.MIXED_PAIR_FOUND, ChangeKind.PAIR_UNKNOWN, ChangeKind.SIDE_CONFIRMED)
+
         val CHOICES = listOf(ChangeKind.REST_MOVED, ChangeKind.NOCK_MOVED) +
-            (ChangeKind.entries - setOf(ChangeKind.REST_MOVED, ChangeKind.NOCK_MOVED, ChangeKind.MIXED_PAIR_FOUND))
+            (ChangeKind.entries - setOf(ChangeKind.REST_MOVED, ChangeKind.NOCK_MOVED) - FOUND_INSIDE)
     }
 }
 
@@ -114,4 +116,6 @@ fun changeWord(kind: ChangeKind): Int = when (kind) {
     ChangeKind.REST_MOVED -> R.string.change_rest_moved
     ChangeKind.NOCK_MOVED -> R.string.change_nock_moved
     ChangeKind.MIXED_PAIR_FOUND -> R.string.change_mixed_pair
+    ChangeKind.PAIR_UNKNOWN -> R.string.change_pair_unknown
+    ChangeKind.SIDE_CONFIRMED -> R.string.change_side_confirmed
 }

@@ -4,9 +4,10 @@ import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.CheckItem
 import org.shimwright.core.CheckState
-import org.shimwright.core.MeasuredUnit
+import org.shimwright.core.MakerRange
 import org.shimwright.core.SetupCheck
 import org.shimwright.core.Workshop
+import org.shimwright.core.outsideMakerRange
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
 import org.shimwright.frame.Route
@@ -16,6 +17,7 @@ import org.shimwright.kit.Column
 import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
+import org.shimwright.kit.Palette
 import org.shimwright.kit.Reading
 import org.shimwright.kit.Units
 import org.shimwright.kit.Weight
@@ -31,16 +33,34 @@ import org.shimwright.kit.typed
 import org.shimwright.kit.units
 
 /** One check: what to look for, what was measured, whether it is right. */
-data class CheckStep(val check: SetupCheck, val number: Int, val of: Int, val units: Units, val unread: Boolean, val nowMs: Long)
+data class CheckStep(
+    val check: SetupCheck,
+    val maker: MakerRange,
+    val number: Int,
+    val of: Int,
+    val units: Units,
+    val wrong: Set<String>,
+    val nowMs: Long,
+)
 
 class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(host, args, kept) {
     private val bowId = args.getLong(Arg.BOW)
+    private val maker = MakerPart(kept, ::refresh)
     private val item = CheckItem.entries.find { it.name == args.getString(Arg.CHECK) } ?: CheckItem.entries.first()
 
     override fun build(workshop: Workshop, kept: Bundle): CheckStep {
-        val checks = workshop.bowPage(bowId).checks
-        val index = checks.indexOfFirst { it.item == item }
-        return CheckStep(checks[index], index + 1, checks.size, workshop.units(), kept.getBoolean(UNREAD), host.nowMs())
+        val page = workshop.bowPage(bowId)
+        val index = page.checks.indexOfFirst { it.item == item }
+        val wrong = kept.getStringArray(WRONG).orEmpty().toSet()
+        return CheckStep(
+            page.checks[index],
+            page.bow.makerRange(item),
+            index + 1,
+            page.checks.size,
+            workshop.units(),
+            wrong,
+            host.nowMs(),
+        )
     }
 
     override fun draw(page: Page, state: CheckStep) {
@@ -50,6 +70,7 @@ class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(ho
         page.body.card {
             answer(context.getString(checkWord(item)))
             body(context.getString(lookFor(item)))
+            state.check.reopened?.let { note(context.reopenedWords(it)) }
             if (state.check.state != CheckState.OPEN) note(lastAnswer(context, state, figures))
         }
         cautionOf(item)?.let { page.body.caution(context.getString(R.string.caution), context.getString(it)) }
@@ -73,36 +94,48 @@ class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(ho
     )
 
     private fun measured(body: Column, state: CheckStep, figures: Figures) {
-        val kind = unitOf(item) ?: return
+        if (unitOf(item) == null) return
         val context = body.context
-        val newton = kind == MeasuredUnit.NEWTON
         body.field(context.getString(R.string.measured), MEASURED, kept) {
-            first = state.check.measured?.let { if (newton) figures.weightField(it) else figures.lengthField(it) }.orEmpty()
+            first = state.check.measured?.let { figures.measuredField(item, it) }.orEmpty()
             entry = Entry.FIGURE
-            unit = if (newton) context.getString(R.string.unit_pound) else figures.lengthUnit
-            if (state.unread) wrong = context.getString(R.string.figure_unread)
+            unit = context.measuredUnit(item, figures)
+            if (MEASURED in state.wrong) wrong = context.getString(R.string.figure_unread)
         }
+        outside(body, state, figures)
+        maker.ask(body, state, figures)
+    }
+
+    private fun outside(body: Column, state: CheckStep, figures: Figures) {
+        val measured = state.check.measured ?: return
+        if (!outsideMakerRange(state.maker, measured)) return
+        val context = body.context
+        val wants = Palette.of(context).wants
+        body.card(edge = wants) { body(context.getString(R.string.outside_maker, context.measuredWords(item, measured, figures))) }
     }
 
     private fun answer(state: CheckStep, verdict: CheckState) {
         val reading = Reading(state.units)
         val measured = value(state, reading)
-        kept.putBoolean(UNREAD, reading.wrong.isNotEmpty())
+        val stated = maker.read(state, reading)
+        kept.putStringArray(WRONG, reading.wrong.toTypedArray())
         if (reading.wrong.isNotEmpty()) {
             refresh()
             return
         }
         val check = SetupCheck(item, verdict, measured, kept.typed(NOTE, state.check.note), null)
         host.ask({
+            if (stated != state.maker) it.saveMakerRange(bowId, stated, host.nowMs())
             it.answerCheck(bowId, check, host.nowMs())
-            it.bowPage(bowId).checks.firstOrNull { next -> next.state == CheckState.OPEN }
-        }) { next -> if (next == null || verdict == CheckState.FAILED) host.back() else goOn(next) }
+            val checks = it.bowPage(bowId).checks
+            val failed = checks.any { now -> now.item == item && now.state == CheckState.FAILED }
+            if (failed) null else checks.firstOrNull { next -> next.state == CheckState.OPEN }
+        }) { next -> if (next == null) host.back() else goOn(next) }
     }
 
     private fun value(state: CheckStep, reading: Reading): Double? = when {
         !kept.containsKey(MEASURED) -> state.check.measured
-        unitOf(item) == MeasuredUnit.NEWTON -> reading.weight(MEASURED, kept.typed(MEASURED))
-        else -> reading.length(MEASURED, kept.typed(MEASURED))
+        else -> reading.measured(item, MEASURED, kept.typed(MEASURED))
     }
 
     private fun goOn(next: SetupCheck) = host.swapFor(Route.CHECK, args(Arg.BOW to bowId, Arg.CHECK to next.item.name))
@@ -110,6 +143,6 @@ class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(ho
     private companion object {
         const val MEASURED = "measured"
         const val NOTE = "note"
-        const val UNREAD = "unread"
+        const val WRONG = "wrong"
     }
 }

@@ -3,8 +3,9 @@ package org.shimwright.checks
 import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
+import org.shimwright.core.Bow
 import org.shimwright.core.CheckState
-import org.shimwright.core.MeasuredUnit
+import org.shimwright.core.Reopened
 import org.shimwright.core.SetupCheck
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Arg
@@ -22,6 +23,8 @@ import org.shimwright.kit.Type
 import org.shimwright.kit.Units
 import org.shimwright.kit.Weight
 import org.shimwright.kit.action
+import org.shimwright.kit.body
+import org.shimwright.kit.card
 import org.shimwright.kit.checkWord
 import org.shimwright.kit.chip
 import org.shimwright.kit.note
@@ -30,7 +33,7 @@ import org.shimwright.kit.units
 import org.shimwright.kit.words
 
 /** What must be right on a bow before any tuning, in the order the trade works. */
-data class ChecksState(val bow: String, val checks: List<SetupCheck>, val units: Units, val nowMs: Long) {
+data class ChecksState(val bow: Bow, val checks: List<SetupCheck>, val units: Units, val nowMs: Long) {
     val open get() = checks.filter { it.state == CheckState.OPEN }
 }
 
@@ -39,14 +42,15 @@ class ChecksScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChecksState>
 
     override fun build(workshop: Workshop, kept: Bundle): ChecksState {
         val page = workshop.bowPage(bowId)
-        return ChecksState(page.bow.details.name, page.checks, workshop.units(), host.nowMs())
+        return ChecksState(page.bow, page.checks, workshop.units(), host.nowMs())
     }
 
     override fun draw(page: Page, state: ChecksState) {
         val context = page.context
         val figures = Figures(context, state.units)
-        page.head(context.getString(R.string.checks), state.bow)
+        page.head(context.getString(R.string.checks), state.bow.details.name)
         page.body.note(context.getString(R.string.checks_why))
+        if (state.checks.any { it.reopened is Reopened.Swap }) page.body.card { body(context.afterSwap()) }
         state.checks.forEachIndexed { index, check -> line(page.body, index + 1, check, state, figures) }
         val next = state.open.firstOrNull() ?: return
         page.bar {
@@ -66,8 +70,9 @@ class ChecksScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChecksState>
         val name = context.getString(R.string.numbered, number, context.getString(checkWord(check.item)))
         val said = context.stateWord(check.state)
         val since = check.atMs?.let { figures.since(it, state.nowMs) }
-        val measured = check.measured?.let { context.measuredWords(check, it, figures) }
-        val facts = listOfNotNull(measured, since, check.note.ifBlank { null })
+        val measured = check.measured?.let { context.measuredWords(check.item, it, figures) }
+        val maker = context.makerWords(state.bow.makerRange(check.item), figures)
+        val facts = listOfNotNull(check.reopened?.let(context::reopenedWords), measured, maker, since, check.note.ifBlank { null })
         body.pressCard((listOf(name, said) + facts).joinToString(), { open(check) }) {
             val top = Flow(context, spread = true)
             top.addView(context.words(Type.STRONG, name))
@@ -92,5 +97,3 @@ private fun Palette.stateColour(state: CheckState): Int = when (state) {
     CheckState.FAILED -> wants
 }
 
-internal fun Context.measuredWords(check: SetupCheck, value: Double, figures: Figures): String =
-    if (unitOf(check.item) == MeasuredUnit.NEWTON) figures.weight(value) else figures.length(value)

@@ -13,6 +13,7 @@ internal fun lookFor(item: CheckItem): Int = when (item) {
     CheckItem.LIMB_BOLTS_EVEN -> R.string.look_bolts
     CheckItem.CAM_TIMING -> R.string.look_timing
     CheckItem.CAM_LEAN -> R.string.look_lean
+    CheckItem.PEEP_TRUE -> R.string.look_peep
     CheckItem.NOCK_FIT -> R.string.look_nock_fit
     CheckItem.REST_SOUND -> R.string.look_rest
     CheckItem.CENTRE_SHOT -> R.string.look_centre_shot
@@ -21,6 +22,7 @@ internal fun lookFor(item: CheckItem): Int = when (item) {
     CheckItem.VANE_CLEARANCE -> R.string.look_vanes
     CheckItem.BROADHEADS_TRUE -> R.string.look_broadheads
     CheckItem.SHOOTER_SETTLED -> R.string.look_shooter
+    CheckItem.SIGHT_SET -> R.string.look_sight
 }
 
 /** What can hurt, where it can. */

@@ -85,6 +85,11 @@ private fun Context.badKit(error: WorkshopException.BadKit): Trouble = when (err
         getString(R.string.kit_wrong_sum_remedy),
     )
 
+    KitProblem.UNCLEAR_PIECE -> Trouble(
+        getString(R.string.kit_unclear_piece, error.valueMm ?: 0.0),
+        if (error.subject.isEmpty()) getString(R.string.kit_no_such_piece_remedy) else getString(R.string.kit_unclear_piece_remedy, error.subject),
+    )
+
     KitProblem.UNKNOWN_PAIR -> Trouble(getString(R.string.kit_unknown_pair, error.subject), getString(R.string.kit_unknown_pair_remedy))
 }
 

@@ -14,9 +14,9 @@ import org.shimwright.core.Side
 fun Context.sideWord(side: Side): String = getString(if (side == Side.LEFT) R.string.left else R.string.right)
 
 /** Which side has the thick piece: left stands left in every language, as on the bow. */
-fun Column.sides(chosen: Side?, pick: (Side) -> Unit) {
+fun Column.sides(chosen: Side?, question: Int = R.string.thick_side, pick: (Side) -> Unit) {
     val sides = listOf(Side.LEFT, Side.RIGHT).map { it to context.sideWord(it) }
-    choice(context.getString(R.string.thick_side), sides, chosen, pick).layoutDirection = View.LAYOUT_DIRECTION_LTR
+    choice(context.getString(question), sides, chosen, pick).layoutDirection = View.LAYOUT_DIRECTION_LTR
 }
 
 /** pair C, thick side left. */

@@ -36,6 +36,9 @@ class SceneWords(private val context: Context, private val figures: Figures) {
         Word.EXPECTED_AFTER -> R.string.scene_expected_after
         Word.TOLERANCE -> R.string.scene_tolerance
         Word.SPLIT_AXIS -> R.string.scene_split_axis
+        Word.THICK -> R.string.scene_thick
+        Word.THIN -> R.string.scene_thin
+        Word.STRING_SIDE -> R.string.scene_string_side
         Word.CAM_STAYS -> R.string.scene_cam_stays
         Word.NOT_SNAPPED -> R.string.scene_not_snapped
         Word.PROPOSED -> R.string.scene_proposed

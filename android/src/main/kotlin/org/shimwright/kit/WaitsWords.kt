@@ -41,6 +41,7 @@ fun checkWord(item: CheckItem): Int = when (item) {
     CheckItem.LIMB_BOLTS_EVEN -> R.string.check_bolts
     CheckItem.CAM_TIMING -> R.string.check_timing
     CheckItem.CAM_LEAN -> R.string.check_lean
+    CheckItem.PEEP_TRUE -> R.string.check_peep
     CheckItem.NOCK_FIT -> R.string.check_nock_fit
     CheckItem.REST_SOUND -> R.string.check_rest
     CheckItem.CENTRE_SHOT -> R.string.check_centre_shot
@@ -49,4 +50,5 @@ fun checkWord(item: CheckItem): Int = when (item) {
     CheckItem.VANE_CLEARANCE -> R.string.check_vanes
     CheckItem.BROADHEADS_TRUE -> R.string.check_broadheads
     CheckItem.SHOOTER_SETTLED -> R.string.check_shooter
+    CheckItem.SIGHT_SET -> R.string.check_sight
 }

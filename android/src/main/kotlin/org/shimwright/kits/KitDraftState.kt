@@ -29,7 +29,9 @@ internal object KitKey {
 
     fun thick(index: Int) = "thick$index"
 
-    fun mark(index: Int) = "mark$index"
+    fun thinMark(index: Int) = "thin_mark$index"
+
+    fun thickMark(index: Int) = "thick_mark$index"
 
     fun sets(index: Int) = "sets$index"
 }
@@ -81,7 +83,8 @@ internal class KitForm(private val kept: Bundle, private val state: KitState) {
             thickMm = before?.thickMm ?: thick,
             thinMeasuredMm = thin.takeIf { before != null && it != before.thinMm },
             thickMeasuredMm = thick.takeIf { before != null && it != before.thickMm },
-            mark = kept.typed(KitKey.mark(index), before?.mark.orEmpty()).trim(),
+            thinMark = kept.typed(KitKey.thinMark(index), before?.thinMark.orEmpty()).trim(),
+            thickMark = kept.typed(KitKey.thickMark(index), before?.thickMark.orEmpty()).trim(),
         )
     }
 

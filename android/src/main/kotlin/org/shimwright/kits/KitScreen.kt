@@ -52,7 +52,8 @@ class KitScreen(host: Host, args: Bundle, kept: Bundle) : Screen<KitState>(host,
             }
             figure(this, R.string.thin_piece, KitKey.thin(index), before?.let { it.thinMeasuredMm ?: it.thinMm }, state, figures)
             figure(this, R.string.thick_piece, KitKey.thick(index), before?.let { it.thickMeasuredMm ?: it.thickMm }, state, figures)
-            field(context.getString(R.string.mark), KitKey.mark(index), kept) { first = before?.mark.orEmpty() }
+            field(context.getString(R.string.thin_mark), KitKey.thinMark(index), kept) { first = before?.thinMark.orEmpty() }
+            field(context.getString(R.string.thick_mark), KitKey.thickMark(index), kept) { first = before?.thickMark.orEmpty() }
             field(context.getString(R.string.sets_owned), KitKey.sets(index), kept) {
                 first = state.sets(index)?.toString().orEmpty()
                 entry = Entry.COUNT

@@ -57,7 +57,8 @@ class KitsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<KitsState>(hos
     private fun pairLine(context: android.content.Context, pair: PairDraft, figures: Figures): String {
         val thin = figures.thicknessBare(pair.thinMeasuredMm ?: pair.thinMm)
         val line = context.getString(R.string.pair_line, pair.name, thin, figures.thickness(pair.thickMeasuredMm ?: pair.thickMm))
-        return if (pair.mark.isBlank()) line else context.getString(R.string.two_facts, line, pair.mark)
+        val marks = listOf(pair.thinMark, pair.thickMark).filter { it.isNotBlank() }.distinct()
+        return marks.fold(line) { told, mark -> context.getString(R.string.two_facts, told, mark) }
     }
 
     private fun shelf(context: android.content.Context, kit: KitOnShelf, pair: PairDraft): String {

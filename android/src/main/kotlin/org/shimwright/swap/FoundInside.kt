@@ -12,12 +12,14 @@ import org.shimwright.kit.Palette
 import org.shimwright.kit.Reading
 import org.shimwright.kit.Weight
 import org.shimwright.kit.action
+import org.shimwright.kit.axleWord
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.choice
 import org.shimwright.kit.field
 import org.shimwright.kit.note
 import org.shimwright.kit.section
+import org.shimwright.kit.sideWord
 import org.shimwright.kit.sides
 import org.shimwright.kit.strong
 import org.shimwright.kit.typed
@@ -34,6 +36,8 @@ internal class FoundInside(private val kept: Bundle, private val refresh: () -> 
         if (state.answering == Answering.MIXED) mixed(body, figures)
         seat(body, state, figures)
         pieces(body, state, figures)
+        onePiece(body, state, figures)
+        shoulders(body, state)
         body.action(context.getString(R.string.as_recorded_after_all)) { say(Found.AsRecorded) }
     }
 
@@ -51,11 +55,13 @@ internal class FoundInside(private val kept: Bundle, private val refresh: () -> 
             pair.name to context.getString(R.string.pair_line, pair.name, thin, thick)
         }
         body.choice(context.getString(R.string.pair), pairs, kept.getString(SwapKey.PAIR)) { pick(SwapKey.PAIR, it) }
-        body.sides(kept.getString(SwapKey.SIDE)?.let(Side::valueOf)) { pick(SwapKey.SIDE, it.name) }
+        body.sides(side(SwapKey.SIDE)) { pick(SwapKey.SIDE, it.name) }
         val pair = kept.getString(SwapKey.PAIR) ?: return
-        val side = kept.getString(SwapKey.SIDE)?.let(Side::valueOf) ?: return
+        val side = side(SwapKey.SIDE) ?: return
         body.action(context.getString(R.string.this_was_inside), Weight.MAIN) { say(Found.Seat(Seat(pair, side))) }
     }
+
+    private fun side(key: String): Side? = kept.getString(key)?.let(Side::valueOf)
 
     private fun pick(key: String, value: String) {
         kept.putString(key, value)
@@ -89,6 +95,34 @@ internal class FoundInside(private val kept: Bundle, private val refresh: () -> 
             return
         }
         say(Found.Pieces(left, right))
+    }
+
+    /** One piece tells the pair where the other cannot be reached. */
+    private fun onePiece(body: Column, state: SwapState, figures: Figures) {
+        val context = body.context
+        body.section(context.getString(R.string.found_one))
+        body.note(context.getString(R.string.found_one_how))
+        body.sides(side(SwapKey.ONE_SIDE), R.string.measured_side) { pick(SwapKey.ONE_SIDE, it.name) }
+        val side = side(SwapKey.ONE_SIDE) ?: return
+        piece(body, R.string.its_thickness, SwapKey.ONE, state, figures)
+        body.action(context.getString(R.string.this_piece_inside)) {
+            val reading = Reading(state.units)
+            val thickness = reading.length(SwapKey.ONE, kept.typed(SwapKey.ONE), needed = true)
+            kept.putStringArray(SwapKey.WRONG, reading.wrong.toTypedArray())
+            if (thickness == null) refresh() else say(Found.OnePiece(side, thickness))
+        }
+    }
+
+    /** What is left where nothing can be measured: the side, with the pair unknown. */
+    private fun shoulders(body: Column, state: SwapState) {
+        val context = body.context
+        body.section(context.getString(R.string.found_shoulders))
+        body.note(context.getString(R.string.found_shoulders_how))
+        body.sides(side(SwapKey.SHOULDERS)) { pick(SwapKey.SHOULDERS, it.name) }
+        val side = side(SwapKey.SHOULDERS) ?: return
+        val axle = state.step?.axle ?: return
+        val note = context.getString(R.string.thick_side_note, context.axleWord(axle), context.sideWord(side))
+        body.action(context.getString(R.string.record_shoulders)) { say(Found.ThickSide(side, note)) }
     }
 
     /** The core found no pair in the two pieces; when they were truly inside, that is worth a record of its own. */

@@ -9,15 +9,17 @@ import org.shimwright.core.StepKind
 import org.shimwright.core.SwapPage
 import org.shimwright.core.Workshop
 import org.shimwright.core.WorkshopException
+import org.shimwright.core.wantsResolve
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
 import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
+import org.shimwright.frame.args
 import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
+import org.shimwright.kit.Lock
 import org.shimwright.kit.Page
 import org.shimwright.kit.Palette
-import org.shimwright.kit.Space
 import org.shimwright.kit.Type
 import org.shimwright.kit.Weight
 import org.shimwright.kit.action
@@ -26,6 +28,7 @@ import org.shimwright.kit.axleWord
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.fittingWords
+import org.shimwright.kit.hold
 import org.shimwright.kit.progress
 import org.shimwright.kit.scene
 import org.shimwright.kit.seatWords
@@ -37,6 +40,7 @@ import org.shimwright.kit.words
 class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(host, args, kept) {
     private val bowId = args.getLong(Arg.BOW)
     private val found = FoundInside(kept, ::refresh, ::tell)
+    private val lock = Lock(LOCK_MS)
 
     override val keepsAwake = true
 
@@ -47,6 +51,7 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
         when {
             step == null -> over(page, state)
             state.answering == Answering.STOPPING -> stopping(page, state)
+            state.answering == Answering.OVERVIEW -> overview(page, state)
             else -> step(page, state, step)
         }
     }
@@ -95,13 +100,30 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
 
     private fun bar(page: Page, state: SwapState, step: Step) {
         val context = page.context
-        if (step.kind != StepKind.CONFIRM_FOUND) {
-            page.main(context.getString(doneWord(step.kind))) { answer { it.swapDone(bowId, host.nowMs()) } }
-        }
+        if (step.kind != StepKind.CONFIRM_FOUND) confirm(page, step)
         page.bar {
             if (state.number > 1) action(context.getString(R.string.step_back)) { answer { it.swapBack(bowId, host.nowMs()) } }
+            action(context.getString(R.string.all_steps)) { stop(Answering.OVERVIEW) }
             action(context.getString(R.string.stop_here)) { stop(Answering.STOPPING) }
         }
+    }
+
+    private fun confirm(page: Page, step: Step) {
+        val word = page.context.getString(doneWord(step.kind))
+        val done = { lock.pass { answer { it.swapDone(bowId, host.nowMs()) } } }
+        if (wantsResolve(step.kind)) {
+            val held = page.context.getString(R.string.hold_to, word)
+            page.hold(held, held, done)
+        } else {
+            page.main(word, done)
+        }
+    }
+
+    private fun overview(page: Page, state: SwapState) {
+        val context = page.context
+        page.head(state.bow.bow.details.name, context.getString(R.string.step_of, state.number, state.of))
+        page.body.overview(state)
+        page.main(context.getString(R.string.back_to_step)) { stop(Answering.NOT) }
     }
 
     private fun stopping(page: Page, state: SwapState) {
@@ -134,8 +156,9 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
             answer(context.getString(R.string.swap_over))
             state.bow.fitted?.let { put(context.words(Type.STEP, context.getString(R.string.now_in, context.fittingWords(it.fitting)))) }
             state.scene?.let { scene(it, figures, state.bow.fitted?.let { entry -> context.fittingWords(entry.fitting) }) }
-            put(context.words(Type.BODY, context.getString(R.string.swap_over_next)), Space.GAP)
         }
+        if (state.again.isNotEmpty()) page.body.lookAgain(state) { host.go(Route.CHECKS, args(Arg.BOW to bowId)) }
+        page.body.card { body(context.getString(R.string.swap_over_next)) }
         page.main(context.getString(R.string.to_the_bow)) { host.backTo(Route.BOW) }
     }
 
@@ -162,8 +185,10 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
 
     /** Takes a step through the core; what was half answered is forgotten once the core has taken it. */
     private fun answer(step: (Workshop) -> SwapPage) {
+        lock.close()
         host.ask(step) {
             kept.clear()
+            lock.close()
             refresh()
         }
     }
@@ -171,5 +196,8 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
     private companion object {
         /** How high a drawing may be where the window is low, dp: its figures must be seen without scrolling. */
         const val LOW_DP = 170
+
+        /** Longer than the gap of a double tap (300 ms by the system), shorter than reading a step. */
+        const val LOCK_MS = 700L
     }
 }

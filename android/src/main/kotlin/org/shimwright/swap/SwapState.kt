@@ -4,6 +4,7 @@ import android.os.Bundle
 import org.shimwright.core.BowPage
 import org.shimwright.core.KitDraft
 import org.shimwright.core.Refusal
+import org.shimwright.core.Reopened
 import org.shimwright.core.Scene
 import org.shimwright.core.Seat
 import org.shimwright.core.Side
@@ -15,8 +16,14 @@ import org.shimwright.core.WorkshopException
 import org.shimwright.kit.Units
 import org.shimwright.kit.units
 
-/** How the user answers what was found inside. */
-enum class Answering { NOT, CHOOSING, MIXED, STOPPING }
+/** What the guide shows beside its step: how the user answers what was found inside, the stop, every step. */
+enum class Answering { NOT, CHOOSING, MIXED, STOPPING, OVERVIEW }
+
+/** One piece of a seat as it goes in. */
+data class Piece(val thick: Boolean, val thicknessMm: Double, val mark: String)
+
+/** Both pieces of a seat, on the sides they go to. */
+data class Pieces(val left: Piece, val right: Piece)
 
 /** The step of a swap that shows, or its end when [swap] is null. */
 data class SwapState(
@@ -32,13 +39,16 @@ data class SwapState(
     val number get() = (swap?.progress?.swap?.confirmed ?: 0u).toInt() + 1
     val of get() = swap?.steps?.size ?: 0
 
-    /** The thickness of the left and of the right piece of a seat, mm. */
-    fun pieces(seat: Seat): Pair<Double, Double>? {
+    /** The pieces of a seat. */
+    fun pieces(seat: Seat): Pieces? {
         val pair = kit?.pairs?.find { it.name == seat.pair } ?: return null
-        val thin = pair.thinMeasuredMm ?: pair.thinMm
-        val thick = pair.thickMeasuredMm ?: pair.thickMm
-        return if (seat.thick == Side.LEFT) thick to thin else thin to thick
+        val thin = Piece(false, pair.thinMeasuredMm ?: pair.thinMm, pair.thinMark)
+        val thick = Piece(true, pair.thickMeasuredMm ?: pair.thickMm, pair.thickMark)
+        return if (seat.thick == Side.LEFT) Pieces(thick, thin) else Pieces(thin, thick)
     }
+
+    /** What this swap opened again. */
+    val again get() = bow.checks.filter { it.reopened is Reopened.Swap }
 }
 
 /** Reads where the guide stands; the core remembers it step by step, so nothing is lost with the process. */
@@ -80,6 +90,9 @@ internal object SwapKey {
     const val SIDE = "side"
     const val LEFT = "left"
     const val RIGHT = "right"
+    const val ONE_SIDE = "one_side"
+    const val ONE = "one"
+    const val SHOULDERS = "shoulders"
     const val LEFT_MM = "left_mm"
     const val RIGHT_MM = "right_mm"
 }

@@ -1,8 +1,11 @@
 package org.shimwright.checks
 
 import org.junit.Test
+import org.shimwright.core.FittingReason
+import org.shimwright.core.Side
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
+import org.shimwright.testing.Shots
 
 class ChecksTest : LookTest() {
     private fun openChecks() {
@@ -45,6 +48,51 @@ class ChecksTest : LookTest() {
         tap("Right")
         goBack()
         see("838.2 mm")
+    }
+
+    @Test
+    fun `a figure outside what the maker states stands as not right, with both`() {
+        openChecks()
+        tap("4. Brace height")
+        see("What the bow maker states is not entered")
+        tap("Enter the bow maker")
+        type("Measured", "160")
+        type("Bow maker, from", "168")
+        type("Bow maker, to", "162")
+        tap("Right")
+        see("This is below the figure it should start from")
+        type("Bow maker, from", "162")
+        type("Bow maker, to", "168")
+        dieAndReturn()
+        tap("Right")
+        see("160 mm, bow maker: 162 mm to 168 mm")
+        tap("4. Brace height")
+        see("160 mm is not what the bow maker states")
+        dressed("check-outside")
+        goBack()
+        goBack()
+        see("1 not right")
+    }
+
+    @Test
+    fun `a swap opens its checks again and says so`() {
+        core {
+            val bow = Samples.fill(it, NOW_MS).second[1]
+            it.passOpenChecks(bow, NOW_MS)
+            it.startSwap(bow, Samples.both("C", Side.RIGHT), FittingReason.OWN_CHOICE, null, NOW_MS)
+            Shots.finishSwap(it, bow, NOW_MS)
+        }
+        open()
+        tap("Heron")
+        see("8 still open")
+        tap("Set-up checks")
+        see("again after the swap")
+        see("Some 20 shots")
+        see("the field-point group moved")
+        dressed("checks-after-swap")
+        tap("All are right")
+        sayYes()
+        see("all looked at and right")
     }
 
     @Test

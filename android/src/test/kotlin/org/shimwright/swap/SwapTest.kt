@@ -24,10 +24,8 @@ class SwapTest : LookTest() {
     /** Confirms steps until [title] shows; answers "as recorded" on the way where [asRecorded]. */
     private fun goOnTo(title: String, asRecorded: Boolean = false) {
         repeat(MOST_STEPS) {
-            val shown = read()
-            if (shown.contains(title)) return
-            val press = CONFIRM.firstOrNull { shown.lines().contains(it) && (asRecorded || it != "As recorded") }
-            tap(checkNotNull(press) { "no way on from:\n$shown" })
+            if (read().contains(title)) return
+            check(confirmStep(asRecorded)) { "no way on from:\n${read()}" }
         }
         see(title)
     }
@@ -52,8 +50,16 @@ class SwapTest : LookTest() {
         see("What came out: top axle?")
         dressed("swap-found")
         goOnTo("Set the spacers of pair C", asRecorded = true)
+        see("Left: thin, 1.90 mm, marked “one dot”. Right: thick, 2.50 mm, marked “two dots”.")
+        see("string side toward you")
         dressed("swap-set")
+        goOnTo("Spin both cams", asRecorded = true)
+        see("A cam that binds or slides must not be drawn")
+        dressed("swap-spin")
         goOnTo("The swap is done and recorded", asRecorded = true)
+        see("Some 20 shots")
+        see("Cam timing, Cam lean, Peep, Centre shot, Vane clearance, Sight")
+        see("the field-point group moved")
         dressed("swap-over")
         tap("To the bow")
         see("Pair C, thick side right, on both axles")
@@ -95,6 +101,80 @@ class SwapTest : LookTest() {
     }
 
     @Test
+    fun `one piece measured where it sits tells the pair`() {
+        begin()
+        goOnTo("What came out: top axle?")
+        tap("Something else")
+        tap("left", nth = 1)
+        see("Its thickness")
+        type("Its thickness", "2.2")
+        tap("This piece was inside")
+        see("does not tell its pair")
+        type("Its thickness", "3.1")
+        dieAndReturn()
+        photographed("swap-one-piece")
+        tap("This piece was inside")
+        see("The record was wrong and is corrected")
+        goOnTo("The swap is done and recorded", asRecorded = true)
+        assertEquals(Samples.seat("A", Side.LEFT), core { it.fitted(bow) }?.fitting?.top)
+    }
+
+    @Test
+    fun `shoulders alone are recorded as a side whose pair is unknown`() {
+        begin()
+        goOnTo("What came out: top axle?")
+        tap("Something else")
+        tap("right", nth = 2)
+        dieAndReturn()
+        photographed("swap-shoulders")
+        tap("Thick side known, pair unknown")
+        see("Set the spacers of pair C")
+        goOnTo("The swap is done and recorded", asRecorded = true)
+        tap("To the bow")
+        tap("History")
+        see("Thick side other than recorded, pair unknown")
+        see("Thick piece right, pair not identified (top axle)")
+    }
+
+    @Test
+    fun `the second half of a double tap confirms no step`() {
+        begin()
+        rest(1000)
+        tap("Done, next")
+        see("step 2 of")
+        tap("No damage, next")
+        see("step 2 of")
+        rest(1000)
+        tap("No damage, next")
+        see("step 3 of")
+    }
+
+    @Test
+    fun `what can hurt wants a press and hold`() {
+        begin()
+        goOnTo("Press the bow evenly")
+        rest(1000)
+        tap("Press and hold: Slack and even")
+        see("Press the bow evenly")
+        hold("Press and hold: Slack and even")
+        see("Take out one screw")
+    }
+
+    @Test
+    fun `an overview shows what is done, due and to come`() {
+        begin()
+        goOnTo("Press the bow evenly")
+        tap("All steps")
+        see("5. Photograph string and cables (done)")
+        see("6. Press the bow evenly (now)")
+        see("25. Release the press slowly")
+        dieAndReturn()
+        dressed("swap-overview")
+        tap("Back to the step")
+        see("Press the bow evenly")
+    }
+
+    @Test
     fun `it stops with a warning and goes on where it was`() {
         begin()
         goOnTo("Press the bow evenly")
@@ -133,6 +213,5 @@ class SwapTest : LookTest() {
 
     private companion object {
         const val MOST_STEPS = 60
-        val CONFIRM = listOf("Done, next", "No damage, next", "All in their tracks", "Shot well: finish", "As recorded")
     }
 }

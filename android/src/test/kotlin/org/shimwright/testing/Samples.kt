@@ -15,7 +15,7 @@ import org.shimwright.core.Workshop
 object Samples {
     private const val DAY_MS = 86_400_000L
 
-    private fun pair(name: String, thinMm: Double, thickMm: Double) = PairDraft(name, thinMm, thickMm, null, null, "")
+    private fun pair(name: String, thinMm: Double, thickMm: Double) = PairDraft(name, thinMm, thickMm, null, null, "one dot", "two dots")
 
     val kit = KitDraft("Workbench 4.4", 4.4, 0.05, listOf(pair("A", 1.3, 3.1), pair("B", 1.6, 2.8), pair("C", 1.9, 2.5)))
 

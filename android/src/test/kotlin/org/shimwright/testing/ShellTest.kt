@@ -26,6 +26,7 @@ import org.shimwright.core.Workshop
 import org.shimwright.frame.Route
 import org.shimwright.frame.Trail
 import org.shimwright.photo.PhotoShelf
+import java.time.Duration
 
 /**
  * The app on the host: the real views, the real resources, the real core. A test opens it, then taps, types and reads
@@ -113,11 +114,34 @@ abstract class ShellTest {
 
     private fun exactly(size: Int) = View.MeasureSpec.makeMeasureSpec(size, View.MeasureSpec.EXACTLY)
 
-    /** Presses what carries [words], as its text or as what a screen reader says of it. */
-    protected fun tap(words: String) {
-        val view = find(words) { it.pressed() != null } ?: return nothing(words)
+    /** Presses what carries [words], as its text or as what a screen reader says of it; the [nth] of several, from 0. */
+    protected fun tap(words: String, nth: Int = 0) {
+        val view = find(words, nth) { it.pressed() != null } ?: return nothing(words)
         checkNotNull(view.pressed()).performClick()
         settle()
+    }
+
+    /** Presses what carries [words] and holds it, as for a step that a passing touch must not confirm. */
+    protected fun hold(words: String) {
+        val view = find(words) { it.isLongClickable } ?: return nothing(words)
+        view.performLongClick()
+        settle()
+    }
+
+    /** Lets [ms] pass on the clock of touches. */
+    protected fun rest(ms: Long) {
+        shadowOf(Looper.getMainLooper()).idleFor(Duration.ofMillis(ms))
+        settle()
+    }
+
+    /** Confirms the step of the swap guide that shows, whichever way it asks for; "as recorded" only where [asRecorded]. */
+    protected fun confirmStep(asRecorded: Boolean = true): Boolean {
+        rest(A_READ_MS)
+        val shown = read().lines()
+        HELD.firstOrNull { it in shown }?.let { hold(it) }
+            ?: CONFIRM.firstOrNull { it in shown && (asRecorded || it != AS_RECORDED) }?.let { tap(it) }
+            ?: return false
+        return true
     }
 
     /** Types into the field labelled [label] in place of what is there. */
@@ -160,15 +184,24 @@ abstract class ShellTest {
 
     private fun nothing(words: String) = fail("\"$words\" is not on the screen:\n${read()}")
 
-    private fun find(words: String, fits: (View) -> Boolean): View? {
+    private fun find(words: String, nth: Int = 0, fits: (View) -> Boolean): View? {
         val all = root.everything().filter { it.isShown && fits(it) }
         val wanted = words.plain()
-        return all.find { it.said() == wanted } ?: all.find { it.said()?.contains(wanted) == true }
+        val exactly = all.filter { it.said() == wanted }
+        return exactly.getOrNull(nth) ?: all.filter { it.said()?.contains(wanted) == true }.getOrNull(nth)
     }
 
     companion object {
         /** 14 October 2026, 09:40 UTC. */
         const val NOW_MS = 1_791_970_800_000L
+
+        /** What confirms a step by a tap, and by press and hold. */
+        private const val AS_RECORDED = "As recorded"
+        private val CONFIRM = listOf("Done, next", "No damage, next", "Both spin, no play", "Shot well: finish", AS_RECORDED)
+        private val HELD = listOf("Slack and even", "All in their tracks", "Press is off").map { "Press and hold: $it" }
+
+        /** Longer than the lock after a step. */
+        private const val A_READ_MS = 1000L
         private const val LONGEST_NS = 20_000_000_000L
     }
 }

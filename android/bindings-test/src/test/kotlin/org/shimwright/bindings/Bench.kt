@@ -55,7 +55,7 @@ fun pair(
     name: String,
     thin: Double,
     thick: Double,
-) = PairDraft(name, thin, thick, null, null, "")
+) = PairDraft(name, thin, thick, null, null, "one dot", "two dots")
 
 fun kitDraft() = KitDraft("Bench 4.4", 4.4, 0.05, listOf(pair("A", 1.3, 3.1), pair("B", 1.6, 2.8), pair("C", 1.9, 2.5)))
 

@@ -1,0 +1,59 @@
+package org.shimwright.checks
+
+import android.content.Context
+import org.shimwright.R
+import org.shimwright.bow.changeWord
+import org.shimwright.core.Bow
+import org.shimwright.core.CheckItem
+import org.shimwright.core.MakerRange
+import org.shimwright.core.MeasuredUnit
+import org.shimwright.core.Reopened
+import org.shimwright.core.settlingShots
+import org.shimwright.kit.Figures
+import org.shimwright.kit.Reading
+
+/** What the bow's maker states for a check; open at both ends where nobody has entered it. */
+internal fun Bow.makerRange(item: CheckItem): MakerRange = maker.find { it.item == item } ?: MakerRange(item, null, null)
+
+/** A measured value with its unit. */
+internal fun Context.measuredWords(item: CheckItem, value: Double, figures: Figures): String =
+    if (unitOf(item) == MeasuredUnit.NEWTON) figures.weight(value) else figures.length(value)
+
+/** The same as a field takes it. */
+internal fun Figures.measuredField(item: CheckItem, value: Double): String =
+    if (unitOf(item) == MeasuredUnit.NEWTON) weightField(value) else lengthField(value)
+
+internal fun Context.measuredUnit(item: CheckItem, figures: Figures): String =
+    if (unitOf(item) == MeasuredUnit.NEWTON) getString(R.string.unit_pound) else figures.lengthUnit
+
+/** A value as typed: a length may lie left, below or before, with a minus. */
+internal fun Reading.measured(item: CheckItem, key: String, text: String): Double? = when {
+    unitOf(item) == MeasuredUnit.NEWTON -> weight(key, text)
+    text.isBlank() -> null
+    else -> signed(key, text)
+}
+
+/** What the maker states; null where nothing is known. */
+internal fun Context.makerWords(range: MakerRange, figures: Figures): String? {
+    val low = range.low?.let { measuredWords(range.item, it, figures) }
+    val high = range.high?.let { measuredWords(range.item, it, figures) }
+    return when {
+        low != null && high != null -> getString(R.string.maker_between, low, high)
+        low != null -> getString(R.string.maker_from, low)
+        high != null -> getString(R.string.maker_to, high)
+        else -> null
+    }
+}
+
+/** What opened a check again. */
+internal fun Context.reopenedWords(by: Reopened): String = when (by) {
+    is Reopened.Swap -> getString(R.string.reopened_swap)
+    is Reopened.Change -> getString(R.string.reopened_change, getString(changeWord(by.kind)))
+}
+
+/** What holds for every check that a swap opened. */
+internal fun Context.afterSwap(): String {
+    val shots = settlingShots().toInt()
+    val settle = resources.getQuantityString(R.plurals.settle, shots, shots)
+    return getString(R.string.two_sentences, settle, getString(R.string.sight_again))
+}
