@@ -1,5 +1,6 @@
 //! One error with few variants, each something the user can act on.
 
+use shimwright::backup::BackupError;
 use shimwright::flight::{ArrowError, ArrowFigure};
 use shimwright::measure::MeasureError;
 use shimwright::photo::PhotoError;
@@ -198,7 +199,8 @@ impl From<Core> for WorkshopError {
         match error {
             Core::Field(error) => field(&error, detail),
             Core::Kit(error) | Core::Swap(SwapError::Kit(error)) => kit(error, detail),
-            Core::Store(error) => store(error, detail),
+            Core::Store(error) | Core::Backup(BackupError::Store(error)) => store(error, detail),
+            Core::Backup(error) => backup(&error, detail),
             Core::Arrow(error) => arrow(&error, detail),
             Core::Measure(error) => photo(&error, detail),
             Core::Verdict(_) => refused(Refusal::NoVerdict, None),
@@ -343,7 +345,7 @@ fn store(error: StoreError, detail: String) -> WorkshopError {
         StoreError::ReadOnly { .. } => FileProblem::ReadOnly,
         StoreError::Locked { .. } => FileProblem::Locked,
         StoreError::Newer { .. } => FileProblem::Newer,
-        StoreError::Foreign { .. } => FileProblem::Foreign,
+        StoreError::Foreign { .. } | StoreError::Dump { .. } => FileProblem::Foreign,
         StoreError::Full => FileProblem::Full,
         StoreError::Corrupt => FileProblem::Damaged,
         StoreError::Damaged { set_aside, .. } => {
@@ -357,6 +359,20 @@ fn store(error: StoreError, detail: String) -> WorkshopError {
     WorkshopError::File {
         problem,
         set_aside: kept,
+        detail,
+    }
+}
+
+fn backup(error: &BackupError, detail: String) -> WorkshopError {
+    let problem = match error {
+        BackupError::NotABackup { .. } | BackupError::TooLarge { .. } => FileProblem::Foreign,
+        BackupError::Newer { .. } => FileProblem::Newer,
+        BackupError::Damaged { .. } => FileProblem::Damaged,
+        BackupError::Io { .. } | BackupError::Store(_) => FileProblem::Refused,
+    };
+    WorkshopError::File {
+        problem,
+        set_aside: None,
         detail,
     }
 }

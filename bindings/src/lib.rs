@@ -3,6 +3,7 @@
 //! Nothing is computed here. Every function is one line over [`shimwright::workshop::Workshop`];
 //! calls are synchronous and meant for one worker thread of the shell.
 
+mod backup;
 mod error;
 mod facts;
 mod mirrors;
@@ -10,6 +11,7 @@ mod photo;
 mod units;
 mod workshop;
 
+pub use backup::{Backup, Incoming, Progress};
 pub use error::WorkshopError;
 pub use facts::{measured_unit, outside_maker_range, settling_shots, wants_resolve};
 pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px};

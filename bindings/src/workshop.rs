@@ -12,6 +12,7 @@ use shimwright::record::{
 use shimwright::scatter::ArrowHabit;
 use shimwright::scene::Scene;
 use shimwright::spacer::{Fitting, KitDraft, PairCount, Seat};
+use shimwright::store::{Entropy, Unread};
 use shimwright::swap::Found;
 use shimwright::verdict::{MakerRange, TrackRecord};
 use shimwright::walkback::WalkBack;
@@ -27,7 +28,7 @@ pub struct Workshop(Mutex<workshop::Workshop>);
 
 impl Workshop {
     /// A panic rolled its transaction back, so the workshop behind it is sound.
-    fn lock(&self) -> MutexGuard<'_, workshop::Workshop> {
+    pub(crate) fn lock(&self) -> MutexGuard<'_, workshop::Workshop> {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
@@ -43,14 +44,20 @@ impl Workshop {
         ))?)))
     }
 
+    /// The same with bytes of the system's random source, 16 of which count.
     #[uniffi::constructor]
-    pub fn restore(backup: String, path: String) -> Answer<Self> {
-        let workshop = workshop::Workshop::restore(Path::new(&backup), Path::new(&path))?;
+    pub fn open_with(path: String, entropy: Vec<u8>) -> Answer<Self> {
+        let mut bytes = Entropy::default();
+        bytes
+            .iter_mut()
+            .zip(entropy)
+            .for_each(|(into, byte)| *into = byte);
+        let workshop = workshop::Workshop::open_with(Path::new(&path), bytes)?;
         Ok(Self(Mutex::new(workshop)))
     }
 
-    pub fn back_up(&self, to: String) -> Answer<()> {
-        Ok(self.lock().back_up(Path::new(&to))?)
+    pub fn unread(&self) -> Answer<Vec<Unread>> {
+        Ok(self.lock().unread()?)
     }
 
     pub fn settings(&self) -> Answer<WorkshopSettings> {

@@ -25,5 +25,7 @@ pub mod scene;
 #[cfg(feature = "store")]
 pub mod store;
 #[cfg(feature = "store")]
+pub mod backup;
+#[cfg(feature = "store")]
 pub mod workshop;
 pub mod walkback;

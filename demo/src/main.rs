@@ -1,5 +1,6 @@
 //! Shimwright without a phone: the whole job on photographs, and the parts of it for scripts.
 
+mod archive;
 mod case;
 mod palette;
 mod picture;
@@ -7,6 +8,7 @@ mod story;
 mod svg;
 mod words;
 
+use shimwright::backup::BackupUse;
 use shimwright::plane::{Paper, reference_sheet_pdf};
 use std::path::Path;
 use std::process::ExitCode;
@@ -18,6 +20,9 @@ Shimwright: tune a compound bow's axle spacers from photographs of what it shoot
                                        pictures and the workshop file go to FOLDER (demo/out)
   shimwright-demo measure CASE.json    measures one photograph, prints JSON
   shimwright-demo verdict CASE.json    one bow's evidence in, the verdict out as JSON
+  shimwright-demo backup WORKSHOP ZIP  a backup of a workshop file and the folder photos beside it
+  shimwright-demo restore ZIP WORKSHOP a backup in place of a workshop, which is kept beside it
+  shimwright-demo merge ZIP WORKSHOP   a backup of another phone united with a workshop
   shimwright-demo sheet a4|letter FILE the reference sheet to print at 100 %, as PDF
   shimwright-demo --help               this text
 
@@ -33,6 +38,9 @@ fn main() -> ExitCode {
         ["run", folder] => run(folder),
         ["measure", path] => case::measure(path),
         ["verdict", path] => case::verdict(path),
+        ["backup", workshop, zip] => archive::backup(workshop, zip),
+        ["restore", zip, workshop] => archive::take(zip, workshop, BackupUse::Restore),
+        ["merge", zip, workshop] => archive::take(zip, workshop, BackupUse::Merge),
         ["sheet", paper, file] => sheet(paper, file),
         [] | ["help" | "--help" | "-h"] => Ok(HELP.to_owned()),
         _ => Err(format!(

@@ -24,6 +24,7 @@ const LAYERS: &[&[&str]] = &[
     &["record"],
     &["scene"],
     &["store"],
+    &["backup"],
     &["workshop"],
 ];
 
@@ -32,7 +33,7 @@ const IMPURE: &[(&str, &[&str])] = &[
     ("SystemTime", &[]),
     ("Instant::now", &[]),
     ("rand::", &[]),
-    ("std::fs", &["store", "workshop"]),
+    ("std::fs", &["store", "backup", "workshop"]),
     ("std::net", &[]),
     ("std::process", &[]),
     ("rusqlite", &["store"]),

@@ -2,6 +2,7 @@
 //! What a field means, its unit and its range stand at the core type of the same name.
 
 mod arrows;
+mod backup;
 mod check;
 mod frame;
 mod measure;

@@ -33,7 +33,7 @@ pub(super) fn rename(from: &Path, to: &Path) -> Result<(), StoreError> {
     })
 }
 
-fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
+pub(super) fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push(suffix);
     PathBuf::from(name)

@@ -118,6 +118,12 @@ pub enum StoreError {
         /// What the reader said.
         detail: String,
     },
+    /// What should be the rows of a workshop is none, or more than a workshop can be.
+    #[error("the rows of this backup cannot be read: {detail}")]
+    Dump {
+        /// What is wrong.
+        detail: String,
+    },
     /// The file system refused.
     #[error("{}: {detail}", path.display())]
     Io {

@@ -40,6 +40,15 @@ pub(super) fn register(connection: &Connection, entropy: Entropy) -> Result<(), 
     Ok(())
 }
 
+/// What ids come of after a file took another's place: none that were given before come again.
+pub(super) fn after(entropy: Entropy) -> Entropy {
+    let mut next = Entropy::default();
+    next.iter_mut()
+        .zip(Sha256::digest(entropy))
+        .for_each(|(into, byte)| *into = byte);
+    next
+}
+
 fn uid_of(values: &Context) -> Vec<u8> {
     let mut hash = Sha256::new();
     for index in 0..values.len() {

@@ -5,27 +5,31 @@
 
 mod arrows;
 mod aside;
-mod backup;
 mod bows;
 mod cameras;
+mod dump;
 mod error;
 mod fittings;
 mod form;
 mod identity;
 mod kits;
 mod ladder;
+mod load;
 mod open;
+mod place;
 mod row;
 mod setup;
 mod standing;
 mod swaps;
 mod trials;
+mod unite;
 mod unread;
 mod verdicts;
 
 pub(crate) use arrows::{archive_arrows, arrows, arrows_of, insert_arrows, update_arrows};
 pub(crate) use bows::{archive_bow, bow, bows, insert_bow, save_maker, touch_bow, update_bow};
 pub(crate) use cameras::{camera, save_camera, save_settings, settings};
+pub(crate) use dump::{Dump, hex, photos_named};
 pub use error::{StoreError, Thing, Unread};
 pub(crate) use fittings::{
     NewFitting, append_fitting, contested, fitted, fitted_per_bow, fittings, pairs_on_record,
@@ -33,11 +37,15 @@ pub(crate) use fittings::{
 pub use identity::Entropy;
 pub(crate) use kits::{insert_kit, kit, kits, update_kit};
 pub use ladder::SCHEMA_VERSION;
+pub(crate) use load::load;
 pub use open::Store;
+pub(crate) use place::Scratch;
 pub(crate) use rusqlite::Transaction;
 pub(crate) use setup::{append_change, append_check, changes, checks};
 pub(crate) use standing::{Standing, standing, standings};
 pub(crate) use swaps::{end_swap, save_swap, swap};
-pub(crate) use trials::{NewTrial, insert_trial, last_trial, trial, trials, update_marks};
+pub(crate) use trials::{
+    NewTrial, insert_trial, last_trial, rename_photo, trial, trials, update_marks,
+};
 pub(crate) use unread::{unread, unread_of};
 pub(crate) use verdicts::{NewVerdict, append_verdict, last_verdict, verdict, verdicts};

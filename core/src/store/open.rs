@@ -5,10 +5,10 @@ use std::time::Duration;
 
 use rusqlite::{Connection, ErrorCode, Transaction, TransactionBehavior};
 
-use super::{Entropy, SCHEMA_VERSION, StoreError, aside, identity, ladder};
+use super::{Entropy, SCHEMA_VERSION, Scratch, StoreError, aside, identity, ladder, place, unite};
 
 /// "SHMW": tells a workshop from other programs' databases.
-const APPLICATION_ID: i64 = 0x5348_4D57;
+pub(super) const APPLICATION_ID: i64 = 0x5348_4D57;
 /// How long to wait for another connection before the file counts as locked: long enough for a
 /// write of ours to end, short enough that a person does not think the program hangs.
 const BUSY: Duration = Duration::from_millis(1500);
@@ -18,6 +18,7 @@ const BUSY: Duration = Duration::from_millis(1500);
 pub struct Store {
     connection: Connection,
     path: PathBuf,
+    entropy: Entropy,
 }
 
 impl Store {
@@ -52,12 +53,33 @@ impl Store {
         Ok(Self {
             connection,
             path: path.to_owned(),
+            entropy,
         })
     }
 
     /// Where the file is.
     pub fn path(&self) -> &Path {
         &self.path
+    }
+
+    /// Puts the rows of `other` in the place of this file's, or unites both, and opens the result.
+    /// What stood here is kept under another name.
+    ///
+    /// # Errors
+    /// Where one of the two cannot be read or the new one cannot be written: the file is then as it
+    /// was, and open.
+    pub(crate) fn take(&mut self, other: &Path, unite_both: bool) -> Result<(), StoreError> {
+        // An older backup climbs to this program's version first.
+        drop(Self::open(other, self.entropy)?);
+        let united = Scratch::beside(&self.path);
+        if unite_both {
+            unite::unite(&self.path, other, united.path())?;
+        }
+        let fresh = if unite_both { united.path() } else { other };
+        self.connection = Connection::open_in_memory()?;
+        let placed = place::put_in_place(fresh, &self.path);
+        *self = Self::open(&self.path, identity::after(self.entropy))?;
+        placed.map(drop)
     }
 
     /// The connection, for readers.

@@ -65,6 +65,17 @@ pub(crate) fn update_marks(tx: &Transaction, id: i64, shot: &TrialDraft) -> Resu
     Ok(())
 }
 
+/// Gives a photograph another name wherever a trial names it. The picture is the same: no change of
+/// the trial that another phone must know of.
+pub(crate) fn rename_photo(tx: &Transaction, from: &str, to: &str) -> Result<(), StoreError> {
+    tx.execute(
+        "UPDATE trial SET marks = json_set(marks, '$.photo.file', ?2) \
+         WHERE json_valid(marks) AND json_extract(marks, '$.photo.file') = ?1",
+        [from, to],
+    )?;
+    Ok(())
+}
+
 /// Every trial of a bow, oldest first, each with what was fitted after later corrections.
 pub(crate) fn trials(connection: &Connection, bow_id: i64) -> Result<Vec<Trial>, StoreError> {
     Ok(legible_trials(connection, bow_id)?.rows)

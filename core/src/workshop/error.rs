@@ -2,6 +2,7 @@
 
 use thiserror::Error;
 
+use crate::backup::BackupError;
 use crate::flight::ArrowError;
 use crate::measure::MeasureError;
 use crate::record::FieldError;
@@ -16,6 +17,9 @@ pub enum WorkshopError {
     /// The workshop file.
     #[error(transparent)]
     Store(#[from] StoreError),
+    /// A backup.
+    #[error(transparent)]
+    Backup(#[from] BackupError),
     /// A field that is empty or out of range.
     #[error(transparent)]
     Field(#[from] FieldError),

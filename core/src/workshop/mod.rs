@@ -5,6 +5,7 @@
 //! ask for the verdict, swap, prove it, look up what is fitted and why.
 
 mod arrows;
+mod backup;
 mod bows;
 mod card;
 mod error;
@@ -75,25 +76,6 @@ impl Workshop {
     pub fn open_with(path: &Path, entropy: Entropy) -> Answer<Self> {
         Ok(Self {
             store: Store::open(path, entropy)?,
-            transfers: HashMap::new(),
-        })
-    }
-
-    /// Writes a consistent copy of the whole workshop to a new file.
-    ///
-    /// # Errors
-    /// Where the target exists already or cannot be written.
-    pub fn back_up(&self, to: &Path) -> Answer<()> {
-        Ok(self.store.back_up(to)?)
-    }
-
-    /// Puts a copy of a backup at `path` and opens it; what stood there is kept under another name.
-    ///
-    /// # Errors
-    /// Where the backup cannot be used; `path` is then left as it was.
-    pub fn restore(backup: &Path, path: &Path) -> Answer<Self> {
-        Ok(Self {
-            store: Store::restore(backup, path)?,
             transfers: HashMap::new(),
         })
     }

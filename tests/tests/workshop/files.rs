@@ -187,51 +187,6 @@ fn missing_things_are_named() {
 }
 
 #[test]
-fn a_backup_is_whole_and_comes_back() {
-    let folder = Folder::new();
-    let (mut workshop, bow) = workshop(&folder);
-    let trial = workshop.save_trial(bow, &face(40.0), 2_000).unwrap();
-    let backup = folder.path().join("copy.workshop");
-    workshop.back_up(&backup).unwrap();
-    assert!(
-        workshop.back_up(&backup).is_err(),
-        "a backup is never overwritten"
-    );
-    workshop.save_trial(bow, &face(50.0), 3_000).unwrap();
-    drop(workshop);
-    let back = Workshop::restore(&backup, &folder.file()).unwrap();
-    assert_eq!(back.trials(bow).unwrap(), [trial]);
-    let replaced = folder.path().join("bench.workshop.replaced-1");
-    assert_eq!(
-        Workshop::open(&replaced)
-            .unwrap()
-            .trials(bow)
-            .unwrap()
-            .len(),
-        2
-    );
-}
-
-#[test]
-fn a_backup_that_is_none_changes_nothing() {
-    let folder = Folder::new();
-    let (workshop, bow) = workshop(&folder);
-    drop(workshop);
-    let fake = folder.path().join("fake.workshop");
-    for lines in [&b"a letter to the club\n".repeat(99)[..], b""] {
-        std::fs::write(&fake, lines).unwrap();
-        assert!(Workshop::restore(&fake, &folder.file()).is_err());
-    }
-    assert!(Workshop::restore(&folder.path().join("none"), &folder.file()).is_err());
-    assert!(
-        Workshop::open(&folder.file())
-            .unwrap()
-            .bow_page(bow)
-            .is_ok()
-    );
-}
-
-#[test]
 fn damage_deep_inside_is_told_when_it_is_read() {
     let folder = Folder::new();
     let (mut workshop, bow) = workshop(&folder);

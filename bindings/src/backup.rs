@@ -1,0 +1,110 @@
+//! Backups on their way out and in.
+
+use std::path::Path;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use shimwright::backup::{
+    BackupPiece, BackupTaken, BackupUse, Giving, PhotoFolder, PhotoUsage, Taking,
+};
+
+use crate::{Workshop, WorkshopError};
+
+type Answer<T> = Result<T, WorkshopError>;
+
+/// How far a backup has come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, uniffi::Record)]
+pub struct Progress {
+    /// Bytes taken so far.
+    pub done_bytes: i64,
+    /// Bytes in all.
+    pub total_bytes: i64,
+    /// Whether there is another step.
+    pub goes_on: bool,
+}
+
+/// A backup being made: its pieces, to be appended to a document. To stop, drop it.
+#[derive(Debug, uniffi::Object)]
+pub struct Backup(Mutex<Giving>);
+
+// Documented at the core's method of the same name.
+#[allow(missing_docs)]
+#[uniffi::export]
+impl Backup {
+    pub fn next_piece(&self) -> Answer<Option<BackupPiece>> {
+        let mut giving = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        Ok(giving.next_piece().map_err(core)?)
+    }
+}
+
+/// A backup being taken. To stop, drop it.
+#[derive(Debug, uniffi::Object)]
+pub struct Incoming(Mutex<Option<Taking>>);
+
+// Documented at the core's method of the same name.
+#[allow(missing_docs)]
+#[uniffi::export]
+impl Incoming {
+    pub fn step(&self) -> Answer<Progress> {
+        let mut taking = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let Some(taking) = taking.as_mut() else {
+            return Ok(progress((0, 0), false));
+        };
+        let goes_on = taking.step().map_err(core)?;
+        Ok(progress(taking.progress(), goes_on))
+    }
+}
+
+fn progress((done, total): (u64, u64), goes_on: bool) -> Progress {
+    Progress {
+        done_bytes: i64::try_from(done).unwrap_or(i64::MAX),
+        total_bytes: i64::try_from(total).unwrap_or(i64::MAX),
+        goes_on,
+    }
+}
+
+fn core(error: shimwright::backup::BackupError) -> shimwright::workshop::WorkshopError {
+    error.into()
+}
+
+fn folder(photos: &str) -> PhotoFolder {
+    PhotoFolder::new(Path::new(photos))
+}
+
+// Documented at the core's method of the same name.
+#[allow(missing_docs)]
+#[uniffi::export]
+impl Workshop {
+    pub fn begin_backup(&self, photos: String, now_ms: i64) -> Answer<Arc<Backup>> {
+        let giving = self.lock().begin_backup(&folder(&photos), now_ms)?;
+        Ok(Arc::new(Backup(Mutex::new(giving))))
+    }
+
+    pub fn begin_taking(
+        &self,
+        backup: String,
+        used_as: BackupUse,
+        photos: String,
+    ) -> Answer<Arc<Incoming>> {
+        let taking = self
+            .lock()
+            .begin_taking(Path::new(&backup), used_as, &folder(&photos))?;
+        Ok(Arc::new(Incoming(Mutex::new(Some(taking)))))
+    }
+
+    /// Puts what came in place; `None` where that was done before.
+    pub fn finish_taking(&self, incoming: Arc<Incoming>) -> Answer<Option<BackupTaken>> {
+        let mut taking = incoming.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let taken = taking
+            .take()
+            .map(|taking| self.lock().finish_taking(taking));
+        Ok(taken.transpose()?)
+    }
+
+    pub fn photo_usage(&self, photos: String) -> Answer<PhotoUsage> {
+        Ok(self.lock().photo_usage(&folder(&photos))?)
+    }
+
+    pub fn sweep_photos(&self, photos: String, now_ms: i64) -> Answer<PhotoUsage> {
+        Ok(self.lock().sweep_photos(&folder(&photos), now_ms)?)
+    }
+}

@@ -1,0 +1,87 @@
+//! Putting a fresh file in the place of the workshop's: whole, or not at all.
+
+use std::fs::{self, File};
+use std::path::{Path, PathBuf};
+
+use rusqlite::Connection;
+
+use super::{StoreError, aside};
+
+/// A file beside the workshop's that goes when it is dropped.
+#[derive(Debug)]
+pub(crate) struct Scratch(PathBuf);
+
+impl Scratch {
+    /// A name beside `path` that nothing has.
+    pub(crate) fn beside(path: &Path) -> Self {
+        Self(aside::free_name(path, "incoming"))
+    }
+
+    pub(crate) fn path(&self) -> &Path {
+        &self.0
+    }
+}
+
+impl Drop for Scratch {
+    fn drop(&mut self) {
+        for suffix in ["", "-wal", "-shm", "-journal"] {
+            // It may never have been made.
+            let _ = fs::remove_file(aside::with_suffix(&self.0, suffix));
+        }
+    }
+}
+
+/// Moves `fresh` to `path`. What stands there is copied to another name first, so that at every
+/// moment one of the two is at `path`; answers where the copy is.
+pub(super) fn put_in_place(fresh: &Path, path: &Path) -> Result<Option<PathBuf>, StoreError> {
+    let io = |error: std::io::Error| StoreError::Io {
+        path: path.to_owned(),
+        detail: error.to_string(),
+    };
+    gather_journal(fresh)?;
+    File::open(fresh)
+        .and_then(|file| file.sync_all())
+        .map_err(io)?;
+    let mut kept = None;
+    if path.exists() {
+        // A damaged file cannot be gathered: its journal is then kept beside it.
+        let _ = gather_journal(path);
+        let copy = aside::free_name(path, "replaced");
+        for suffix in ["", "-wal"] {
+            let part = aside::with_suffix(path, suffix);
+            if part.exists() {
+                copy_synced(&part, &aside::with_suffix(&copy, suffix)).map_err(io)?;
+            }
+        }
+        kept = Some(copy);
+    }
+    for suffix in ["-wal", "-shm"] {
+        // A journal of the old file must not be read into the new one.
+        match fs::remove_file(aside::with_suffix(path, suffix)) {
+            Err(error) if error.kind() != std::io::ErrorKind::NotFound => return Err(io(error)),
+            _ => {}
+        }
+    }
+    aside::rename(fresh, path)?;
+    sync_folder(path);
+    Ok(kept)
+}
+
+/// Brings everything of a file's journal into the file itself.
+fn gather_journal(path: &Path) -> Result<(), StoreError> {
+    let connection = Connection::open(path)?;
+    connection.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))?;
+    Ok(())
+}
+
+fn copy_synced(from: &Path, to: &Path) -> std::io::Result<()> {
+    fs::copy(from, to)?;
+    File::open(to)?.sync_all()
+}
+
+/// Makes a rename last. Where a folder cannot be synced the system does it in its own time.
+fn sync_folder(path: &Path) {
+    if let Some(folder) = path.parent() {
+        let _ = File::open(folder).and_then(|folder| folder.sync_all());
+    }
+}

@@ -1,0 +1,92 @@
+//! Backups from the command line: making one, restoring it, merging two workshops.
+
+use std::io::{Read, Write};
+use std::path::Path;
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use shimwright::backup::{BackupPiece, BackupUse, PhotoFolder};
+use shimwright::store::Unread;
+use shimwright::workshop::Workshop;
+
+use crate::words::fitted_short;
+
+/// Writes a backup of `workshop` and of the folder `photos` beside it to the new file `zip`.
+pub(crate) fn backup(workshop: &str, zip: &str) -> Result<String, String> {
+    if !Path::new(workshop).is_file() {
+        return Err(format!("there is no workshop {workshop}"));
+    }
+    let mut open = opened(workshop)?;
+    let giving = open
+        .begin_backup(&photos(workshop), now_ms())
+        .map_err(told)?;
+    giving.write_to(Path::new(zip), show).map_err(told)?;
+    eprintln!();
+    Ok(format!("{zip}: a backup of {workshop}\n"))
+}
+
+/// Takes the backup `zip` into `workshop`, which need not exist.
+pub(crate) fn take(zip: &str, workshop: &str, used_as: BackupUse) -> Result<String, String> {
+    let mut open = opened(workshop)?;
+    let taking = open.begin_taking(Path::new(zip), used_as, &photos(workshop));
+    let taken = open.finish_taking(taking.map_err(told)?).map_err(told)?;
+    let mut text = format!(
+        "{workshop}: {} bows; {} photographs came with them, {} were not in the backup\n",
+        open.rack("").map_err(told)?.len(),
+        taken.photos_added,
+        taken.photos_missing
+    );
+    let lines = [unread(&open)?, contested(&open)?].concat();
+    for line in lines {
+        text = text + &line + "\n";
+    }
+    Ok(text)
+}
+
+fn unread(open: &Workshop) -> Result<Vec<String>, String> {
+    let rows = open.unread().map_err(told)?.into_iter();
+    let line = |row: Unread| format!("{:?} {} cannot be read: {}", row.thing, row.id, row.detail);
+    Ok(rows.map(line).collect())
+}
+
+fn contested(open: &Workshop) -> Result<Vec<String>, String> {
+    let mut lines = Vec::new();
+    for row in open.rack("").map_err(told)? {
+        let page = open.bow_page(row.bow_id).map_err(told)?;
+        if !page.contested.is_empty() {
+            let name = row.name;
+            lines.push(format!(
+                "{name}: recorded apart and not alike; look what is in the bow:"
+            ));
+        }
+        let entries = page.contested.iter();
+        lines.extend(entries.map(|entry| ["  ", &fitted_short(&entry.fitting)].concat()));
+    }
+    Ok(lines)
+}
+
+fn opened(workshop: &str) -> Result<Workshop, String> {
+    let mut entropy = [0; 16];
+    let mut source = std::fs::File::open("/dev/urandom").map_err(told)?;
+    source.read_exact(&mut entropy).map_err(told)?;
+    Workshop::open_with(Path::new(workshop), entropy).map_err(told)
+}
+
+fn photos(workshop: &str) -> PhotoFolder {
+    PhotoFolder::new(&Path::new(workshop).with_file_name("photos"))
+}
+
+fn show(piece: &BackupPiece) -> bool {
+    let percent = 100 * piece.done_bytes / piece.total_bytes.max(1);
+    // A terminal that cannot be written to is no reason to stop.
+    let _ = write!(std::io::stderr(), "\r{percent} %");
+    true
+}
+
+fn now_ms() -> i64 {
+    let since = SystemTime::now().duration_since(UNIX_EPOCH);
+    since.map_or(0, |since| since.as_millis() as i64)
+}
+
+fn told(error: impl std::fmt::Display) -> String {
+    error.to_string()
+}
