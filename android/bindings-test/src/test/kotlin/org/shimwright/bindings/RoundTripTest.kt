@@ -21,6 +21,7 @@ import org.shimwright.core.Hand
 import org.shimwright.core.KitDraft
 import org.shimwright.core.Language
 import org.shimwright.core.LengthUnit
+import org.shimwright.core.MakerRange
 import org.shimwright.core.PairCount
 import org.shimwright.core.PairDraft
 import org.shimwright.core.PhotoRef
@@ -28,6 +29,7 @@ import org.shimwright.core.PlaneRecord
 import org.shimwright.core.PointMm
 import org.shimwright.core.PointPx
 import org.shimwright.core.ReferenceUsed
+import org.shimwright.core.Reopened
 import org.shimwright.core.Seat
 import org.shimwright.core.SetupChange
 import org.shimwright.core.SetupCheck
@@ -40,6 +42,7 @@ import org.shimwright.core.TrialTear
 import org.shimwright.core.Vanes
 import org.shimwright.core.WorkshopSettings
 import org.shimwright.core.figureIn
+import org.shimwright.core.outsideMakerRange
 import org.shimwright.core.readFigure
 
 /** What crosses the bridge comes back as it was; every field has its own value. */
@@ -50,8 +53,8 @@ class RoundTripTest {
     fun aKitWithItsCounts() {
         val pairs =
             listOf(
-                PairDraft("A", 1.3, 3.1, 1.29, 3.12, "blue dot"),
-                PairDraft("B", 1.6, 2.8, null, 2.81, "two scratches"),
+                PairDraft("A", 1.3, 3.1, 1.29, 3.12, "blue dot", "blue line"),
+                PairDraft("B", 1.6, 2.8, null, 2.81, "two scratches", ""),
             )
         val draft = KitDraft("Bench", 4.41, 0.06, pairs)
         val owned = listOf(PairCount("A", 3u), PairCount("B", 1u))
@@ -189,6 +192,26 @@ class RoundTripTest {
         val read = bench.workshop.bowPage(bow.id).checks.single { it.item == CheckItem.BRACE_HEIGHT }
         assertEquals(check.copy(atMs = 2_345), read)
         assertEquals(CheckItem.entries, bench.workshop.bowPage(bow.id).checks.map { it.item })
+    }
+
+    @Test
+    fun theMakersRangeKeepsItsEndsApart() {
+        val bow = bench.bow()
+        val stated = MakerRange(CheckItem.BRACE_HEIGHT, 158.5, 162.25)
+        assertEquals(listOf(stated), bench.workshop.saveMakerRange(bow.id, stated, 2_000).maker)
+        val check = SetupCheck(CheckItem.BRACE_HEIGHT, CheckState.OK, 157.0, "", null)
+        bench.workshop.answerCheck(bow.id, check, 2_345)
+        val read = bench.workshop.bowPage(bow.id).checks.single { it.item == CheckItem.BRACE_HEIGHT }
+        assertEquals(CheckState.FAILED, read.state)
+        assertTrue(outsideMakerRange(stated, 157.0) && !outsideMakerRange(stated, 160.0))
+    }
+
+    @Test
+    fun whatOpenedACheckAgainArrives() {
+        val bow = bench.bow()
+        bench.workshop.recordChange(bow.id, SetupChange(ChangeKind.REST_MOVED, 0.6, "", 2_000))
+        val rest = bench.workshop.bowPage(bow.id).checks.single { it.item == CheckItem.REST_SOUND }
+        assertEquals(Reopened.Change(ChangeKind.REST_MOVED), rest.reopened)
     }
 
     @Test
