@@ -14,7 +14,7 @@ mod workshop;
 pub use backup::{Backup, Incoming, Progress};
 pub use error::WorkshopError;
 pub use facts::{measured_unit, outside_maker_range, settling_shots, wants_resolve};
-pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px};
+pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px, two_groups};
 pub use units::{
     FigureUnit, figure_in, read_distance, read_draw_weight, read_figure, read_length, usual_arrow,
 };

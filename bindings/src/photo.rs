@@ -2,8 +2,9 @@
 
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use shimwright::frame::PointMm;
 use shimwright::measure::{
-    self, MeasureError, MeasuredImpact, MeasuredLength, MeasuredTear, PlaneFacts, Proposal,
+    self, Looked, MeasureError, MeasuredImpact, MeasuredLength, MeasuredTear, PlaneFacts, Proposal,
     Reference, Tap, TearTap, Trace,
 };
 use shimwright::record::PlaneRecord;
@@ -73,6 +74,11 @@ impl PhotoSession {
         self.lock().fit(&reference, length.as_ref())
     }
 
+    /// Looks for something of known size by itself, what was used last first.
+    pub fn look(&self, usual: Option<Reference>) -> Option<Looked> {
+        self.lock().look(usual.as_ref())
+    }
+
     /// What is kept of the fitted plane with the trial.
     pub fn plane_record(&self) -> Option<PlaneRecord> {
         self.lock()
@@ -118,8 +124,23 @@ impl Bench {
     }
 }
 
+impl Bench {
+    fn look(&mut self, usual: Option<&Reference>) -> Option<Looked> {
+        let looked = self.session.look(usual, self.remembered_k1)?;
+        let record = PlaneRecord::of(&looked.facts, &looked.reference);
+        self.fitted = Some((looked.facts.clone(), record));
+        Some(looked)
+    }
+}
+
 fn refused(error: MeasureError) -> WorkshopError {
     Core::from(error).into()
+}
+
+/// Parts marks into a group of `first` and the rest; for each, whether it is of the first.
+#[uniffi::export]
+pub fn two_groups(at: Vec<PointMm>, first: u32) -> Option<Vec<bool>> {
+    measure::two_groups(&at, first as usize)
 }
 
 /// How far off a tap is on the photograph, px: by finger, or under the magnifier.

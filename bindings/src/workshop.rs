@@ -16,7 +16,7 @@ use shimwright::store::{Entropy, Unread};
 use shimwright::swap::Found;
 use shimwright::verdict::{MakerRange, TrackRecord};
 use shimwright::walkback::WalkBack;
-use shimwright::workshop::{self, BowPage, History, KitOnShelf, RackRow, SwapPage};
+use shimwright::workshop::{self, BowPage, History, HistoryPage, KitOnShelf, RackRow, SwapPage};
 
 use crate::{PhotoSession, WorkshopError};
 
@@ -89,8 +89,16 @@ impl Workshop {
         Ok(self.lock().save_kit(id, &kit, &owned)?)
     }
 
+    pub fn archive_kit(&self, id: i64, put_away: bool, now_ms: i64) -> Answer<()> {
+        Ok(self.lock().archive_kit(id, put_away, now_ms)?)
+    }
+
     pub fn rack(&self, search: String) -> Answer<Vec<RackRow>> {
         Ok(self.lock().rack(&search)?)
+    }
+
+    pub fn off_the_rack(&self, search: String) -> Answer<Vec<RackRow>> {
+        Ok(self.lock().off_the_rack(&search)?)
     }
 
     pub fn arrow_habits(&self, bow_id: i64) -> Answer<Vec<ArrowHabit>> {
@@ -180,6 +188,23 @@ impl Workshop {
         Ok(self.lock().exclude_impact(trial_id, index, reason)?)
     }
 
+    pub fn exclude_tear(
+        &self,
+        trial_id: i64,
+        index: u32,
+        reason: Option<Exclusion>,
+    ) -> Answer<Trial> {
+        Ok(self.lock().exclude_tear(trial_id, index, reason)?)
+    }
+
+    pub fn correct_trial(&self, trial_id: i64, bow_id: i64, shot: TrialDraft) -> Answer<Trial> {
+        Ok(self.lock().correct_trial(trial_id, bow_id, &shot)?)
+    }
+
+    pub fn strike_trial(&self, trial_id: i64, struck: bool, now_ms: i64) -> Answer<Trial> {
+        Ok(self.lock().strike_trial(trial_id, struck, now_ms)?)
+    }
+
     pub fn save_arrow_setup(
         &self,
         bow_id: i64,
@@ -221,6 +246,10 @@ impl Workshop {
 
     pub fn verdict(&self, verdict_id: i64) -> Answer<VerdictGiven> {
         Ok(self.lock().verdict(verdict_id)?)
+    }
+
+    pub fn history_page(&self, bow_id: i64) -> Answer<HistoryPage> {
+        Ok(self.lock().history_page(bow_id)?)
     }
 
     pub fn history(&self, bow_id: i64) -> Answer<History> {

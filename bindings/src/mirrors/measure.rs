@@ -3,8 +3,8 @@
 use shimwright::frame::{ArrowKind, Cov2, PointPx};
 use shimwright::impact::{HoleTone, NotSnapped};
 use shimwright::measure::{
-    MeasuredImpact, MeasuredLength, MeasuredTear, PlaneFacts, Pointing, Proposal, Reference, Tap,
-    TearTap, Trace, TraceKind, Up,
+    Looked, MeasuredImpact, MeasuredLength, MeasuredTear, PlaneFacts, Pointing, Proposal,
+    Reference, Tap, TearTap, Trace, TraceKind, Up,
 };
 use shimwright::plane::{Edge, PlaneWarning};
 use shimwright::tear::TearRefusal;
@@ -121,6 +121,13 @@ pub struct MeasuredTear {
     pub reason: Option<TearRefusal>,
     pub point_px: PointPx,
     pub nock_px: PointPx,
+}
+
+#[uniffi::remote(Record)]
+pub struct Looked {
+    pub reference: Reference,
+    pub facts: PlaneFacts,
+    pub sure: bool,
 }
 
 #[uniffi::remote(Enum)]

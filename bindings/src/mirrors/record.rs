@@ -135,6 +135,7 @@ pub struct KitRecord {
     pub id: i64,
     pub kit: KitDraft,
     pub owned: Vec<PairCount>,
+    pub archived_ms: Option<i64>,
 }
 
 #[uniffi::remote(Record)]

@@ -1,8 +1,6 @@
 //! Settings.
 
-use shimwright::record::{
-    CameraCalibration, DistanceUnit, Hand, Language, LengthUnit, WorkshopSettings,
-};
+use shimwright::record::{CameraCalibration, DistanceUnit, Hand, LengthUnit, WorkshopSettings};
 
 #[uniffi::remote(Enum)]
 pub enum LengthUnit {
@@ -16,13 +14,6 @@ pub enum DistanceUnit {
     Yard,
 }
 
-#[uniffi::remote(Enum)]
-pub enum Language {
-    System,
-    English,
-    German,
-}
-
 #[uniffi::remote(Record)]
 pub struct WorkshopSettings {
     pub length_unit: LengthUnit,
@@ -32,9 +23,6 @@ pub struct WorkshopSettings {
     pub tolerance_distance_m: f64,
     pub unequal_axles: bool,
     pub tilt_limit_mm: f64,
-    pub language: Language,
-    pub red_mode: bool,
-    pub cautions_read: bool,
 }
 
 #[uniffi::remote(Record)]

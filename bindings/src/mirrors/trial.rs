@@ -1,6 +1,7 @@
 //! Trials.
 
 use shimwright::frame::{ArrowKind, PointMm, PointPx};
+use shimwright::measure::Reference;
 use shimwright::record::{
     Exclusion, PhotoRef, PlaneRecord, ReferenceUsed, SetupState, Surface, Trial, TrialDraft,
     TrialImpact, TrialTear,
@@ -37,6 +38,7 @@ pub struct TrialTear {
     pub kind: ArrowKind,
     pub tear: PointMm,
     pub sd_mm: f64,
+    pub px: Option<PointPx>,
     pub excluded: Option<Exclusion>,
 }
 
@@ -54,6 +56,7 @@ pub struct PlaneRecord {
     pub residual_mm: f64,
     pub k1: f64,
     pub scale_sd: f64,
+    pub marked: Option<Reference>,
 }
 
 #[uniffi::remote(Record)]
@@ -84,4 +87,5 @@ pub struct Trial {
     pub fitting: Fitting,
     pub setup: SetupState,
     pub shot: TrialDraft,
+    pub struck_ms: Option<i64>,
 }

@@ -5,14 +5,15 @@ use shimwright::record::{
     ArrowSetupRecord, Bow, FittingRecord, Hand, KitRecord, MoreArrows, Outcome, SetupChange,
     SetupCheck, SetupState, Shelf, Surface, SwapProgress, Trial, VerdictGiven,
 };
+use shimwright::scene::Scene;
 use shimwright::spacer::{Arrangement, Stock};
 use shimwright::split::Reality;
 use shimwright::store::{Thing, Unread};
 use shimwright::swap::{Step, SwapEvent};
 use shimwright::verdict::{CheckItem, TrackRecord};
 use shimwright::workshop::{
-    BowPage, Foretold, Happening, History, KitOnShelf, RackRow, SplitAxis, SwapPage, TrialSplit,
-    Waits,
+    BowPage, Foretold, Happening, History, HistoryPage, KitOnShelf, RackRow, SplitAxis, SwapPage,
+    TrialSplit, Waits,
 };
 
 #[uniffi::remote(Enum)]
@@ -64,6 +65,7 @@ pub struct BowPage {
     pub arrow_setups: Vec<ArrowSetupRecord>,
     pub last_trial: Option<Trial>,
     pub last_verdict: Option<VerdictGiven>,
+    pub verdict_stands: bool,
     pub swap: Option<SwapProgress>,
     pub waits: Waits,
 }
@@ -93,6 +95,7 @@ pub enum Happening {
         surface: Surface,
         distance_m: f64,
         arrows: MoreArrows,
+        counts: bool,
         at_ms: i64,
     },
     Judged {
@@ -173,6 +176,15 @@ pub enum Thing {
     Swap,
     Check,
     Change,
+}
+
+#[uniffi::remote(Record)]
+pub struct HistoryPage {
+    pub name: String,
+    pub history: History,
+    pub chart: Option<Scene>,
+    pub fitted: Option<FittingRecord>,
+    pub swapping: bool,
 }
 
 #[uniffi::remote(Enum)]

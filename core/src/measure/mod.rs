@@ -4,6 +4,7 @@
 //! the phone a second tap costs milliseconds.
 
 mod error;
+mod look;
 mod measured;
 mod on_plane;
 mod pixels;
@@ -12,8 +13,10 @@ mod request;
 mod session;
 mod suggest;
 mod trace;
+mod two_groups;
 
 pub use error::MeasureError;
+pub use look::Looked;
 pub use measured::{
     Measured, MeasuredImpact, MeasuredTear, PlaneFacts, Proposal, Rectified, Trace, TraceKind,
 };
@@ -22,6 +25,7 @@ pub use request::{
     tap_sd_px,
 };
 pub use session::{PhotoSession, measure};
+pub use two_groups::two_groups;
 
 #[cfg(test)]
 mod tests;

@@ -83,18 +83,16 @@ impl BowDetails {
 
     /// What the verdict is asked to reach: this bow's own wishes over the workshop's.
     pub fn wishes(&self, workshop: &WorkshopSettings) -> Settings {
-        let usual = Settings::default();
+        let usual = workshop.wishes();
         let priority = match self.priority.as_slice() {
             [] => usual.priority.clone(),
             own => own.to_vec(),
         };
         Settings {
-            tolerance_mm: self.tolerance_mm.unwrap_or(workshop.tolerance_mm),
+            tolerance_mm: self.tolerance_mm.unwrap_or(usual.tolerance_mm),
             tolerance_distance_m: self
                 .tolerance_distance_m
-                .unwrap_or(workshop.tolerance_distance_m),
-            unequal_axles: workshop.unequal_axles,
-            tilt_limit_mm: workshop.tilt_limit_mm,
+                .unwrap_or(usual.tolerance_distance_m),
             priority,
             ..usual
         }

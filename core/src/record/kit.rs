@@ -14,6 +14,9 @@ pub struct KitRecord {
     pub kit: KitDraft,
     /// Sets owned. A pair that is not listed is not counted: it is taken to be at hand twice.
     pub owned: Vec<PairCount>,
+    /// Since when it is put away, epoch ms: kept for the bows that carry it, offered no more.
+    #[serde(default)]
+    pub archived_ms: Option<i64>,
 }
 
 /// Where the sets of one pair are.
@@ -102,6 +105,7 @@ mod tests {
                 pairs: vec![pair("A"), pair("B"), pair("C")],
             },
             owned: vec![count("A", 3), count("B", 1)],
+            archived_ms: None,
         }
     }
 

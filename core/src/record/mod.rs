@@ -23,7 +23,7 @@ pub use check::{Reopened, SetupCheck};
 pub use field::{Field, FieldError};
 pub use fitting::{FittingReason, FittingRecord};
 pub use kit::{KitRecord, PairOnShelf, Shelf};
-pub use settings::{CameraCalibration, DistanceUnit, Language, LengthUnit, WorkshopSettings};
+pub use settings::{CameraCalibration, DistanceUnit, LengthUnit, WorkshopSettings};
 pub use swap_progress::SwapProgress;
 pub use trial::{
     Exclusion, PhotoRef, PlaneRecord, ReferenceUsed, Surface, Trial, TrialDraft, TrialImpact,

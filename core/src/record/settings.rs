@@ -25,18 +25,6 @@ pub enum DistanceUnit {
     Yard,
 }
 
-/// The language of the shell.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Language {
-    /// Whatever the phone is set to.
-    System,
-    /// English.
-    English,
-    /// German.
-    German,
-}
-
 /// Settings that hold for the whole workshop.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -55,12 +43,6 @@ pub struct WorkshopSettings {
     pub unequal_axles: bool,
     /// Largest difference of the two cam offsets then, mm, 0 to 15.
     pub tilt_limit_mm: f64,
-    /// Language of the shell.
-    pub language: Language,
-    /// Red on black for a dark camp.
-    pub red_mode: bool,
-    /// Whether the cautions were read and accepted once.
-    pub cautions_read: bool,
 }
 
 impl Default for WorkshopSettings {
@@ -75,14 +57,22 @@ impl Default for WorkshopSettings {
             tolerance_distance_m: priors.tolerance_distance_m,
             unequal_axles: priors.unequal_axles,
             tilt_limit_mm: priors.tilt_limit_mm,
-            language: Language::System,
-            red_mode: false,
-            cautions_read: false,
         }
     }
 }
 
 impl WorkshopSettings {
+    /// What a verdict is asked to reach where a bow has no wishes of its own.
+    pub fn wishes(&self) -> Settings {
+        Settings {
+            tolerance_mm: self.tolerance_mm,
+            tolerance_distance_m: self.tolerance_distance_m,
+            unequal_axles: self.unequal_axles,
+            tilt_limit_mm: self.tilt_limit_mm,
+            ..Settings::default()
+        }
+    }
+
     /// Passes settings whose numbers can be computed with.
     ///
     /// # Errors

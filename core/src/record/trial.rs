@@ -76,6 +76,9 @@ pub struct TrialTear {
     pub tear: PointMm,
     /// Standard deviation on each axis, mm.
     pub sd_mm: f64,
+    /// Where the point's hole is in the upright photo; none in trials of before it was kept.
+    #[serde(default)]
+    pub px: Option<PointPx>,
     /// Set where it does not count.
     pub excluded: Option<Exclusion>,
 }
@@ -137,6 +140,10 @@ pub struct PlaneRecord {
     pub k1: f64,
     /// Relative standard deviation of the scale.
     pub scale_sd: f64,
+    /// The reference as it was marked, so that the photograph can be measured again; none in trials
+    /// of before it was kept.
+    #[serde(default)]
+    pub marked: Option<Reference>,
 }
 
 impl PlaneRecord {
@@ -148,6 +155,7 @@ impl PlaneRecord {
             residual_mm: facts.residual_mm,
             k1: facts.k1,
             scale_sd: facts.scale_sd_x.max(facts.scale_sd_y),
+            marked: Some(reference.clone()),
         }
     }
 }
@@ -240,4 +248,14 @@ pub struct Trial {
     pub setup: SetupState,
     /// What was shot.
     pub shot: TrialDraft,
+    /// Since when it is struck from the record, epoch ms: kept, and counted for nothing.
+    #[serde(default)]
+    pub struck_ms: Option<i64>,
+}
+
+impl Trial {
+    /// Whether it counts.
+    pub const fn counts(&self) -> bool {
+        self.struck_ms.is_none()
+    }
 }

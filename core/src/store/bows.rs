@@ -120,6 +120,12 @@ pub(crate) fn touch_bow(tx: &Transaction, id: i64, now_ms: i64) -> Result<(), St
     one_changed(changed, id)
 }
 
+/// Marks every verdict as stale: the workshop's own wishes have changed.
+pub(crate) fn revise_bows(tx: &Transaction) -> Result<(), StoreError> {
+    tx.execute("UPDATE bow SET revision = revision + 1", [])?;
+    Ok(())
+}
+
 fn one_changed(changed: usize, id: i64) -> Result<(), StoreError> {
     match changed {
         0 => Err(StoreError::NotFound {

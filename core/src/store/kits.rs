@@ -51,9 +51,22 @@ fn owned_text(owned: &[PairCount]) -> Result<String, StoreError> {
     form::written_list::<StoredCount>(TABLE, owned.to_vec())
 }
 
+/// Puts a kit away, or takes it out again with `None`.
+pub(crate) fn archive_kit(
+    tx: &Transaction,
+    id: i64,
+    archived_ms: Option<i64>,
+) -> Result<(), StoreError> {
+    tx.execute(
+        "UPDATE kit SET archived_ms = ?2, tick = ?3, mark = new_uid(?3) WHERE id = ?1",
+        params![id, archived_ms, tick(tx, archived_ms)?],
+    )?;
+    Ok(())
+}
+
 pub(crate) fn kit(connection: &Connection, id: i64) -> Result<KitRecord, StoreError> {
     let row = connection.query_row(
-        "SELECT id, kit, owned FROM kit WHERE id = ?1",
+        "SELECT id, kit, owned, archived_ms FROM kit WHERE id = ?1",
         [id],
         columns,
     );
@@ -66,18 +79,22 @@ pub(crate) fn kits(connection: &Connection) -> Result<Vec<KitRecord>, StoreError
 
 /// The same, with the rows that cannot be read.
 pub(super) fn legible_kits(connection: &Connection) -> Result<Legible<KitRecord>, StoreError> {
-    let mut query = connection.prepare_cached("SELECT id, kit, owned FROM kit ORDER BY id")?;
+    let mut query =
+        connection.prepare_cached("SELECT id, kit, owned, archived_ms FROM kit ORDER BY id")?;
     legible(query.query([])?, Thing::Kit, |row| read(columns(row)?))
 }
 
-fn columns(row: &Row) -> rusqlite::Result<(i64, String, String)> {
-    Ok((row.get(0)?, row.get(1)?, row.get(2)?))
+type Columns = (i64, String, String, Option<i64>);
+
+fn columns(row: &Row) -> rusqlite::Result<Columns> {
+    Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?))
 }
 
-fn read((id, kit, owned): (i64, String, String)) -> Result<KitRecord, StoreError> {
+fn read((id, kit, owned, archived_ms): Columns) -> Result<KitRecord, StoreError> {
     Ok(KitRecord {
         id,
         kit: form::read::<StoredKit>(TABLE, &kit)?,
         owned: form::read::<Vec<StoredCount>>(TABLE, &owned)?,
+        archived_ms,
     })
 }

@@ -6,11 +6,12 @@ use rusqlite::Transaction;
 use super::StoreError;
 
 /// One script per version, oldest first; script N leads from version N to N + 1.
-const SCRIPTS: [&str; 4] = [
+const SCRIPTS: [&str; 5] = [
     include_str!("schema/001.sql"),
     include_str!("schema/002.sql"),
     include_str!("schema/003.sql"),
     include_str!("schema/004.sql"),
+    include_str!("schema/005.sql"),
 ];
 
 /// The schema version this program writes.

@@ -27,7 +27,9 @@ mod unread;
 mod verdicts;
 
 pub(crate) use arrows::{archive_arrows, arrows, arrows_of, insert_arrows, update_arrows};
-pub(crate) use bows::{archive_bow, bow, bows, insert_bow, save_maker, touch_bow, update_bow};
+pub(crate) use bows::{
+    archive_bow, bow, bows, insert_bow, revise_bows, save_maker, touch_bow, update_bow,
+};
 pub(crate) use cameras::{camera, save_camera, save_settings, settings};
 pub(crate) use dump::{Dump, hex, photos_named};
 pub use error::{StoreError, Thing, Unread};
@@ -35,7 +37,7 @@ pub(crate) use fittings::{
     NewFitting, append_fitting, contested, fitted, fitted_per_bow, fittings, pairs_on_record,
 };
 pub use identity::Entropy;
-pub(crate) use kits::{insert_kit, kit, kits, update_kit};
+pub(crate) use kits::{archive_kit, insert_kit, kit, kits, update_kit};
 pub use ladder::SCHEMA_VERSION;
 pub(crate) use load::load;
 pub use open::Store;
@@ -45,7 +47,9 @@ pub(crate) use setup::{append_change, append_check, changes, checks};
 pub(crate) use standing::{Standing, standing, standings};
 pub(crate) use swaps::{end_swap, save_swap, swap};
 pub(crate) use trials::{
-    NewTrial, insert_trial, last_trial, rename_photo, trial, trials, update_marks,
+    NewTrial, correct_trial, insert_trial, last_trial, rename_photo, strike_trial, trial, trials,
 };
 pub(crate) use unread::{unread, unread_of};
-pub(crate) use verdicts::{NewVerdict, append_verdict, last_verdict, verdict, verdicts};
+pub(crate) use verdicts::{
+    NewVerdict, append_verdict, last_verdict, verdict, verdict_stands, verdicts,
+};

@@ -18,9 +18,7 @@ pub(crate) struct Standing {
     pub(crate) swap: Option<(u32, u32)>,
     /// The first failed check in trade order.
     pub(crate) failed_check: Option<CheckItem>,
-    /// The newest trial.
-    pub(crate) last_trial_id: Option<i64>,
-    /// What it was shot on.
+    /// What the newest trial that counts was shot on.
     pub(crate) last_trial_fitting_id: Option<i64>,
     /// The newest verdict.
     pub(crate) verdict: Option<LastVerdict>,
@@ -29,8 +27,8 @@ pub(crate) struct Standing {
 /// The newest verdict, as far as the rack needs it.
 #[derive(Debug, Clone)]
 pub(crate) struct LastVerdict {
-    pub(crate) fitting_id: i64,
-    pub(crate) trial_id: Option<i64>,
+    /// Whether it was given on everything that is on record now.
+    pub(crate) stands: bool,
     pub(crate) outcome: Outcome,
     pub(crate) more: Option<MoreArrows>,
 }
@@ -70,7 +68,7 @@ fn failed_checks(
     bow: Option<i64>,
     all: &mut All,
 ) -> Result<(), StoreError> {
-    let newest = newest_of("setup_check", "bow_id, item", bow);
+    let newest = newest_of("setup_check", "bow_id, item", "", bow);
     let sql = format!(
         "SELECT c.bow_id, c.item, c.state, c.measured, b.maker FROM setup_check c \
          JOIN bow b ON b.id = c.bow_id WHERE (c.state = 'failed' OR c.measured IS NOT NULL) \
@@ -99,15 +97,13 @@ fn failed_checks(
 }
 
 fn last_trials(connection: &Connection, bow: Option<i64>, all: &mut All) -> Result<(), StoreError> {
-    let newest = newest_of("trial", "bow_id", bow);
-    let sql = format!("SELECT bow_id, id, fitting_id FROM trial WHERE id IN ({newest})");
+    let newest = newest_of("trial", "bow_id", "struck_ms IS NULL", bow);
+    let sql = format!("SELECT bow_id, fitting_id FROM trial WHERE id IN ({newest})");
     let mut query = connection.prepare_cached(&sql)?;
-    let columns = |row: &Row| Ok((row.get(0)?, row.get(1)?, row.get(2)?));
+    let columns = |row: &Row| Ok((row.get(0)?, row.get(1)?));
     for row in query.query_map(params_from_iter(bow), columns)? {
-        let (bow_id, id, fitting_id) = row?;
-        let standing = all.entry(bow_id).or_default();
-        standing.last_trial_id = Some(id);
-        standing.last_trial_fitting_id = Some(fitting_id);
+        let (bow_id, fitting_id) = row?;
+        all.entry(bow_id).or_default().last_trial_fitting_id = Some(fitting_id);
     }
     Ok(())
 }
@@ -117,25 +113,25 @@ fn last_verdicts(
     bow: Option<i64>,
     all: &mut All,
 ) -> Result<(), StoreError> {
-    let newest = newest_of("verdict", "bow_id", bow);
+    let newest = newest_of("verdict", "bow_id", "", bow);
     let sql = format!(
-        "SELECT bow_id, fitting_id, last_trial_id, outcome, more FROM verdict WHERE id IN ({newest})"
+        "SELECT bow_id, verdict.revision = bow.revision, outcome, more \
+         FROM verdict JOIN bow ON bow.id = bow_id WHERE verdict.id IN ({newest})"
     );
     let mut query = connection.prepare_cached(&sql)?;
     let columns = |row: &Row| {
-        let names: (String, Option<String>) = (row.get(3)?, row.get(4)?);
-        Ok((row.get(0)?, row.get(1)?, row.get(2)?, names))
+        let names: (String, Option<String>) = (row.get(2)?, row.get(3)?);
+        Ok((row.get(0)?, row.get(1)?, names))
     };
     for row in query.query_map(params_from_iter(bow), columns)? {
-        let (bow_id, fitting_id, trial_id, (outcome, more)) = row?;
+        let (bow_id, stands, (outcome, more)) = row?;
         // An outcome this program does not know leaves the bow waiting for a verdict.
         let Ok(outcome) = from_name("verdict", outcome) else {
             continue;
         };
         let more = more.and_then(|text| form::read::<StoredMore>("verdict", &text).ok());
         all.entry(bow_id).or_default().verdict = Some(LastVerdict {
-            fitting_id,
-            trial_id,
+            stands,
             outcome,
             more,
         });
@@ -143,12 +139,12 @@ fn last_verdicts(
     Ok(())
 }
 
-/// The newest row of every group, of one bow or of all.
-fn newest_of(table: &str, group: &str, bow: Option<i64>) -> String {
-    let of_bow = if bow.is_some() {
-        "WHERE bow_id = ?1"
-    } else {
-        ""
-    };
-    format!("SELECT max(id) FROM {table} {of_bow} GROUP BY {group}")
+/// The newest row of every group, of one bow or of all, among those that `only` lets through.
+fn newest_of(table: &str, group: &str, only: &str, bow: Option<i64>) -> String {
+    let of_bow = bow.map(|_| "bow_id = ?1");
+    let wanted = [of_bow, Some(only).filter(|only| !only.is_empty())];
+    let wanted: Vec<&str> = wanted.into_iter().flatten().collect();
+    let given = if wanted.is_empty() { "" } else { "WHERE " };
+    let wanted = wanted.join(" AND ");
+    format!("SELECT max(id) FROM {table} {given}{wanted} GROUP BY {group}")
 }

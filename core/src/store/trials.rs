@@ -9,7 +9,7 @@ use rusqlite::{Connection, Row, Transaction, params};
 
 const TABLE: &str = "trial";
 const COLUMNS: &str = "id, bow_id, fitting_id, arrow_setup_id, surface, distance_m, rest_mm, \
-     nock_mm, epoch, marks, at_ms";
+     nock_mm, epoch, marks, at_ms, struck_ms";
 
 /// A trial about to be written, with what was fitted and set.
 pub(crate) struct NewTrial<'a> {
@@ -56,11 +56,25 @@ pub(crate) fn insert_trial(
     Ok(tx.last_insert_rowid())
 }
 
-/// Replaces a trial's marks (an arrow left out, or taken in again).
-pub(crate) fn update_marks(tx: &Transaction, id: i64, shot: &TrialDraft) -> Result<(), StoreError> {
+/// Replaces what a trial says was shot, and on what; when, and what was shot before, stay.
+pub(crate) fn correct_trial(tx: &Transaction, id: i64, new: &NewTrial) -> Result<(), StoreError> {
     tx.execute(
-        "UPDATE trial SET marks = ?2, tick = ?3, mark = new_uid(?3) WHERE id = ?1",
-        params![id, marks_text(shot)?, tick(tx, None)?],
+        "UPDATE trial SET bow_id = ?2, fitting_id = ?3, arrow_setup_id = ?4, surface = ?5, \
+         distance_m = ?6, rest_mm = ?7, nock_mm = ?8, epoch = ?9, marks = ?10, \
+         tick = ?11, mark = new_uid(?11) WHERE id = ?1",
+        params![
+            id,
+            new.bow_id,
+            new.fitting_id,
+            new.shot.arrow_setup_id,
+            name(TABLE, new.shot.surface)?,
+            new.shot.distance_m,
+            new.setup.rest_mm,
+            new.setup.nock_mm,
+            new.setup.epoch,
+            marks_text(new.shot)?,
+            tick(tx, None)?,
+        ],
     )?;
     Ok(())
 }
@@ -76,7 +90,20 @@ pub(crate) fn rename_photo(tx: &Transaction, from: &str, to: &str) -> Result<(),
     Ok(())
 }
 
-/// Every trial of a bow, oldest first, each with what was fitted after later corrections.
+/// Strikes a trial, or takes it in again with `None`.
+pub(crate) fn strike_trial(
+    tx: &Transaction,
+    id: i64,
+    struck_ms: Option<i64>,
+) -> Result<(), StoreError> {
+    tx.execute(
+        "UPDATE trial SET struck_ms = ?2, tick = ?3, mark = new_uid(?3) WHERE id = ?1",
+        params![id, struck_ms, tick(tx, struck_ms)?],
+    )?;
+    Ok(())
+}
+
+/// Every trial of a bow, struck ones too, oldest first, each with what was fitted after later corrections.
 pub(crate) fn trials(connection: &Connection, bow_id: i64) -> Result<Vec<Trial>, StoreError> {
     Ok(legible_trials(connection, bow_id)?.rows)
 }
@@ -102,13 +129,13 @@ pub(crate) fn trial(connection: &Connection, id: i64) -> Result<Trial, StoreErro
     read(row, &known)
 }
 
-/// The newest trial of a bow, where it can be read.
+/// The newest trial of a bow that counts, where it can be read.
 pub(crate) fn last_trial(
     connection: &Connection,
     bow_id: i64,
 ) -> Result<Option<Trial>, StoreError> {
     let newest: Option<i64> = connection.query_row(
-        "SELECT max(id) FROM trial WHERE bow_id = ?1",
+        "SELECT max(id) FROM trial WHERE bow_id = ?1 AND struck_ms IS NULL",
         [bow_id],
         |row| row.get(0),
     )?;
@@ -125,6 +152,7 @@ struct Columns {
     setup: SetupState,
     marks: String,
     at_ms: i64,
+    struck_ms: Option<i64>,
 }
 
 fn columns(row: &Row) -> rusqlite::Result<Columns> {
@@ -142,6 +170,7 @@ fn columns(row: &Row) -> rusqlite::Result<Columns> {
         },
         marks: row.get(9)?,
         at_ms: row.get(10)?,
+        struck_ms: row.get(11)?,
     })
 }
 
@@ -169,5 +198,6 @@ fn read(row: Columns, known: &[FittingRecord]) -> Result<Trial, StoreError> {
             plane: marks.plane,
             note: marks.note,
         },
+        struck_ms: row.struck_ms,
     })
 }

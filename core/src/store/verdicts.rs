@@ -33,7 +33,8 @@ pub(crate) fn append_verdict(
     };
     tx.execute(
         "INSERT INTO verdict (bow_id, fitting_id, last_trial_id, outcome, more, given, at_ms, \
-         uid, born) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, new_uid(?8), ?8)",
+         uid, born, revision) SELECT ?1, ?2, ?3, ?4, ?5, ?6, ?7, new_uid(?8), ?8, revision \
+         FROM bow WHERE id = ?1",
         params![
             new.bow_id,
             new.fitting_id,
@@ -63,6 +64,18 @@ pub(crate) fn last_verdict(
     let mut query = connection.prepare_cached(&sql)?;
     let row = query.query_row([bow_id], columns).optional()?;
     row.map_or(Ok(None), |row| if_legible(read(row)))
+}
+
+/// Whether the newest verdict of a bow was given on everything that is on record now; `false`
+/// where none was given.
+pub(crate) fn verdict_stands(connection: &Connection, bow_id: i64) -> Result<bool, StoreError> {
+    let sql = "SELECT verdict.revision = bow.revision FROM verdict JOIN bow ON bow.id = verdict.bow_id \
+         WHERE verdict.bow_id = ?1 ORDER BY verdict.id DESC LIMIT 1";
+    let mut query = connection.prepare_cached(sql)?;
+    Ok(query
+        .query_row([bow_id], |row| row.get(0))
+        .optional()?
+        .unwrap_or(false))
 }
 
 /// Every verdict of a bow, oldest first.

@@ -33,10 +33,12 @@ pub struct BowPage {
     pub checks: Vec<SetupCheck>,
     /// Its arrow set-ups.
     pub arrow_setups: Vec<ArrowSetupRecord>,
-    /// The newest trial.
+    /// The newest trial that counts.
     pub last_trial: Option<Trial>,
     /// The newest verdict.
     pub last_verdict: Option<VerdictGiven>,
+    /// Whether that verdict was given on everything that is on record now.
+    pub verdict_stands: bool,
     /// The swap under way.
     pub swap: Option<SwapProgress>,
     /// What it waits for.
@@ -164,6 +166,7 @@ impl Workshop {
             arrow_setups: store::arrows_of(reader, bow_id)?,
             last_trial: store::last_trial(reader, bow_id)?,
             last_verdict: store::last_verdict(reader, bow_id)?,
+            verdict_stands: store::verdict_stands(reader, bow_id)?,
             swap: store::swap(reader, bow_id)?,
             waits: self.waits(&bow, fitted.as_ref())?,
             contested: store::contested(reader, bow_id)?,

@@ -9,6 +9,7 @@ use crate::record::{
     FittingRecord, MoreArrows, Outcome, SetupChange, Surface, Trial, TrialDraft, VerdictGiven,
 };
 use crate::scatter::PooledScatter;
+use crate::scene::Scene;
 use crate::split::{AxisSplit, Reality, Split};
 use crate::store::{self, Unread};
 use crate::verdict::{Held, Predicted, SplitReading, TrackRecord, held, track_record};
@@ -31,6 +32,8 @@ pub enum Happening {
         distance_m: f64,
         /// Arrows or tears of each kind.
         arrows: MoreArrows,
+        /// Whether it counts; struck trials stay in the list.
+        counts: bool,
         /// When, epoch ms.
         at_ms: i64,
     },
@@ -152,7 +155,39 @@ pub struct History {
     pub unread: Vec<Unread>,
 }
 
+/// Everything the history screen shows, in one call.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HistoryPage {
+    /// The bow's name.
+    pub name: String,
+    /// What happened.
+    pub history: History,
+    /// The splits drawn over time; none before there is one.
+    pub chart: Option<Scene>,
+    /// What is fitted.
+    pub fitted: Option<FittingRecord>,
+    /// Whether a swap is under way, during which nothing can be put back.
+    pub swapping: bool,
+}
+
 impl Workshop {
+    /// Everything the history screen shows.
+    ///
+    /// # Errors
+    /// No such bow, or the file cannot be read.
+    pub fn history_page(&self, bow_id: i64) -> Answer<HistoryPage> {
+        let reader = self.store.reader();
+        let history = self.history(bow_id)?;
+        let chart = (!history.splits.is_empty()).then(|| self.chart(bow_id, &history));
+        Ok(HistoryPage {
+            name: store::bow(reader, bow_id)?.details.name,
+            chart: chart.transpose()?,
+            fitted: store::fitted(reader, bow_id)?,
+            swapping: store::swap(reader, bow_id)?.is_some(),
+            history,
+        })
+    }
+
     /// The history of a bow.
     ///
     /// # Errors
@@ -207,6 +242,7 @@ fn happenings(
         surface: trial.shot.surface,
         distance_m: trial.shot.distance_m,
         arrows: arrows(trial),
+        counts: trial.counts(),
         at_ms: trial.at_ms,
     });
     let judged = verdicts.iter().map(|given| Happening::Judged {
@@ -255,9 +291,11 @@ pub(super) fn groups(shot: &TrialDraft) -> Vec<Group> {
         .collect()
 }
 
-/// The splits of every face, with the scatter pooled over all of them.
+/// The splits of every face that counts, with the scatter pooled over all of them.
 pub(super) fn splits(trials: &[Trial]) -> Vec<TrialSplit> {
-    let faces = trials.iter().filter(|t| t.shot.surface == Surface::Face);
+    let faces = trials
+        .iter()
+        .filter(|trial| trial.counts() && trial.shot.surface == Surface::Face);
     let shot: Vec<(&Trial, Vec<Group>)> = faces.map(|trial| (trial, groups(&trial.shot))).collect();
     let all = shot.iter().flat_map(|(trial, groups)| {
         let distance_m = trial.shot.distance_m;

@@ -53,12 +53,14 @@ impl Workshop {
             id: id.unwrap_or_default(),
             kit: kit.to_draft(),
             owned: owned.to_vec(),
+            archived_ms: None,
         };
         self.store.write(|tx| {
             if id.is_none() {
                 record.id = store::insert_kit(tx, &record.kit, owned)?;
                 return Ok(record);
             }
+            record.archived_ms = store::kit(tx, record.id)?.archived_ms;
             for pair in store::pairs_on_record(tx, record.id)? {
                 if kit.pair(&pair).is_err() {
                     return Err(WorkshopError::PairInUse { pair });
@@ -66,6 +68,18 @@ impl Workshop {
             }
             store::update_kit(tx, &record)?;
             Ok(record)
+        })
+    }
+
+    /// Puts a kit away, or takes it out again. Bows that carry its pieces keep it.
+    ///
+    /// # Errors
+    /// No such kit.
+    pub fn archive_kit(&mut self, id: i64, put_away: bool, now_ms: i64) -> Answer<()> {
+        let archived_ms = put_away.then_some(now_ms);
+        self.store.write(|tx| {
+            store::kit(tx, id)?;
+            Ok(store::archive_kit(tx, id, archived_ms)?)
         })
     }
 

@@ -31,7 +31,7 @@ use crate::store::{self, Entropy, Store, Unread};
 pub use bows::BowPage;
 pub use card::BowCard;
 pub use error::WorkshopError;
-pub use history::{Foretold, Happening, History, SplitAxis, TrialSplit};
+pub use history::{Foretold, Happening, History, HistoryPage, SplitAxis, TrialSplit};
 pub use kits::KitOnShelf;
 pub use rack::{RackRow, Waits};
 pub use swap::SwapPage;
@@ -107,8 +107,12 @@ impl Workshop {
     /// [`WorkshopError::Field`] for a number out of range.
     pub fn save_settings(&mut self, settings: &WorkshopSettings) -> Answer<()> {
         settings.check()?;
-        self.store
-            .write(|tx| Ok(store::save_settings(tx, settings)?))
+        self.store.write(|tx| {
+            if store::settings(tx)?.wishes() != settings.wishes() {
+                store::revise_bows(tx)?;
+            }
+            Ok(store::save_settings(tx, settings)?)
+        })
     }
 
     /// The lens distortion learned for a camera.

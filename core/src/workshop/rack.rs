@@ -71,24 +71,40 @@ pub struct RackRow {
 }
 
 impl Workshop {
-    /// The bows, last used first. `search` finds every word in name, owner and notes, whatever the
+    /// The bows, those open on the press first, then the last used first. `search` finds every word in name, owner and notes, whatever the
     /// case; bows off the rack appear only when searched for.
     ///
     /// # Errors
     /// Where the file cannot be read.
     pub fn rack(&self, search: &str) -> Answer<Vec<RackRow>> {
+        let searched = !search.trim().is_empty();
+        self.rows(search, |bow| searched || bow.archived_ms.is_none())
+    }
+
+    /// The bows off the rack, last used first, with a search as on the rack.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn off_the_rack(&self, search: &str) -> Answer<Vec<RackRow>> {
+        self.rows(search, |bow| bow.archived_ms.is_some())
+    }
+
+    fn rows(&self, search: &str, wanted: impl Fn(&Bow) -> bool) -> Answer<Vec<RackRow>> {
         let words: Vec<String> = search.split_whitespace().map(str::to_lowercase).collect();
         let reader = self.store.reader();
         let fitted = store::fitted_per_bow(reader)?.into_iter();
         let mut fitted: HashMap<i64, FittingRecord> = fitted.map(|e| (e.bow_id, e)).collect();
         let mut standings = store::standings(reader)?;
         let bows = store::bows(reader)?.into_iter();
-        let rows = bows.filter(|bow| matches(bow, &words)).map(|bow| {
+        let bows = bows.filter(|bow| wanted(bow) && matches(bow, &words));
+        let rows = bows.map(|bow| {
             let entry = fitted.remove(&bow.id);
             let standing = standings.remove(&bow.id).unwrap_or_default();
             row(bow, entry, &standing)
         });
-        Ok(rows.collect())
+        let mut rows: Vec<RackRow> = rows.collect();
+        rows.sort_by_key(|row| !matches!(row.waits, Waits::SwapHalfDone { .. }));
+        Ok(rows)
     }
 
     /// What one bow waits for.
@@ -101,7 +117,7 @@ impl Workshop {
 fn matches(bow: &Bow, words: &[String]) -> bool {
     let details = &bow.details;
     let text = format!("{} {} {}", details.name, details.owner, details.notes).to_lowercase();
-    (!words.is_empty() || bow.archived_ms.is_none()) && words.iter().all(|word| text.contains(word))
+    words.iter().all(|word| text.contains(word))
 }
 
 fn row(bow: Bow, fitted: Option<FittingRecord>, standing: &Standing) -> RackRow {
@@ -143,9 +159,7 @@ fn waits_on_evidence(fitted: &FittingRecord, standing: &Standing) -> Waits {
         return Waits::Trial;
     }
     match &standing.verdict {
-        Some(last) if last.trial_id == standing.last_trial_id && last.fitting_id == fitted.id => {
-            waits_on_verdict(last.outcome, last.more)
-        }
+        Some(last) if last.stands => waits_on_verdict(last.outcome, last.more),
         _ => Waits::Verdict,
     }
 }

@@ -104,17 +104,21 @@ impl Workshop {
     /// # Errors
     /// Where the file cannot be read.
     pub fn history_scene(&self, bow_id: i64) -> Answer<Scene> {
-        let history = self.history(bow_id)?;
+        self.chart(bow_id, &self.history(bow_id)?)
+    }
+
+    /// The same, of a history that is at hand.
+    pub(super) fn chart(&self, bow_id: i64, history: &History) -> Answer<Scene> {
         let entries = store::fittings(self.store.reader(), bow_id)?;
         let bow = store::bow(self.store.reader(), bow_id)?;
         let fittings = entries.into_iter().map(|entry| HistoryFitting {
             at_ms: entry.at_ms,
-            expected: expected_point(&history, entry.id, entry.at_ms),
+            expected: expected_point(history, entry.id, entry.at_ms),
             fitting: entry.fitting,
         });
         Ok(history_scene(&HistoryView {
             fittings: fittings.collect(),
-            points: points(&history),
+            points: points(history),
             tolerance_mm: bow.details.wishes(&self.settings()?).tolerance_mm,
         }))
     }

@@ -50,11 +50,11 @@ impl Workshop {
         Ok(walkback::read(&fletched, &scatter(&faces)).ok())
     }
 
-    /// The set-up now, and every trial shot at a face.
+    /// The set-up now, and every trial shot at a face that counts.
     fn faces(&self, bow_id: i64) -> Answer<(SetupState, Vec<Trial>)> {
         let changes = store::changes(self.store.reader(), bow_id)?;
         let mut trials = self.trials(bow_id)?;
-        trials.retain(|trial| trial.shot.surface == Surface::Face);
+        trials.retain(|trial| trial.counts() && trial.shot.surface == Surface::Face);
         Ok((SetupState::after(&changes), trials))
     }
 }

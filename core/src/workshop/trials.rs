@@ -1,9 +1,9 @@
-//! Trials: saving them and leaving an arrow out with a reason.
+//! Trials: saving them, leaving an arrow out with a reason, putting them right and striking them.
 
 use super::bows::refuse_during_swap;
 use super::{Answer, Workshop, WorkshopError};
 use crate::record::{Exclusion, Field, FieldError, SetupState, Trial, TrialDraft};
-use crate::store::{self, NewTrial};
+use crate::store::{self, NewTrial, Transaction};
 
 impl Workshop {
     /// Saves a trial with what is fitted and set at this moment.
@@ -29,7 +29,7 @@ impl Workshop {
         })
     }
 
-    /// Every trial of a bow, oldest first.
+    /// Every trial of a bow, struck ones too, oldest first.
     ///
     /// # Errors
     /// Where the file cannot be read.
@@ -55,18 +55,119 @@ impl Workshop {
         index: u32,
         reason: Option<Exclusion>,
     ) -> Answer<Trial> {
+        self.rewrite(trial_id, |shot| {
+            let marks = shot.impacts.len();
+            let mark = shot.impacts.get_mut(index as usize);
+            mark.ok_or(no_such_arrow(index, marks))?.excluded = reason;
+            Ok(())
+        })
+    }
+
+    /// Leaves a tear out with a reason, or takes it in again.
+    ///
+    /// # Errors
+    /// [`WorkshopError::Field`] where the trial has no such tear.
+    pub fn exclude_tear(
+        &mut self,
+        trial_id: i64,
+        index: u32,
+        reason: Option<Exclusion>,
+    ) -> Answer<Trial> {
+        self.rewrite(trial_id, |shot| {
+            let tears = shot.tears.len();
+            let tear = shot.tears.get_mut(index as usize);
+            tear.ok_or(no_such_arrow(index, tears))?.excluded = reason;
+            Ok(())
+        })
+    }
+
+    /// Puts right what a trial says was shot, and with which bow. On another bow it counts as shot
+    /// with what that one carried at the time. When it was shot stays. Undone by correcting it back.
+    ///
+    /// # Errors
+    /// As [`Workshop::save_trial`]; [`WorkshopError::NoFitting`] where nothing was recorded as fitted
+    /// in the other bow by then.
+    pub fn correct_trial(
+        &mut self,
+        trial_id: i64,
+        bow_id: i64,
+        shot: &TrialDraft,
+    ) -> Answer<Trial> {
+        shot.check()?;
+        self.store.write(|tx| {
+            let before = store::trial(tx, trial_id)?;
+            let new = if before.bow_id == bow_id {
+                NewTrial {
+                    bow_id,
+                    fitting_id: before.fitting_id,
+                    setup: before.setup,
+                    shot,
+                }
+            } else {
+                moved(tx, bow_id, before.at_ms, shot)?
+            };
+            store::correct_trial(tx, trial_id, &new)?;
+            Ok(store::trial(tx, trial_id)?)
+        })
+    }
+
+    /// Strikes a trial from the record, or takes it in again: it stays on file and counts for nothing.
+    ///
+    /// # Errors
+    /// No such trial.
+    pub fn strike_trial(&mut self, trial_id: i64, struck: bool, now_ms: i64) -> Answer<Trial> {
+        self.store.write(|tx| {
+            store::trial(tx, trial_id)?;
+            store::strike_trial(tx, trial_id, struck.then_some(now_ms))?;
+            Ok(store::trial(tx, trial_id)?)
+        })
+    }
+
+    fn rewrite(
+        &mut self,
+        trial_id: i64,
+        change: impl FnOnce(&mut TrialDraft) -> Answer<()>,
+    ) -> Answer<Trial> {
         self.store.write(|tx| {
             let mut trial = store::trial(tx, trial_id)?;
-            let missing = FieldError::OutOfRange {
-                field: Field::ArrowNumber,
-                value: f64::from(index),
-                low: 0.0,
-                high: trial.shot.impacts.len() as f64 - 1.0,
+            change(&mut trial.shot)?;
+            let new = NewTrial {
+                bow_id: trial.bow_id,
+                fitting_id: trial.fitting_id,
+                setup: trial.setup,
+                shot: &trial.shot,
             };
-            let impact = trial.shot.impacts.get_mut(index as usize);
-            impact.ok_or(missing)?.excluded = reason;
-            store::update_marks(tx, trial_id, &trial.shot)?;
+            store::correct_trial(tx, trial_id, &new)?;
             Ok(trial)
         })
+    }
+}
+
+/// A trial as shot with another bow, as that one stood at the time.
+fn moved<'a>(
+    tx: &Transaction,
+    bow_id: i64,
+    at_ms: i64,
+    shot: &'a TrialDraft,
+) -> Answer<NewTrial<'a>> {
+    store::bow(tx, bow_id)?;
+    let entries = store::fittings(tx, bow_id)?;
+    let then = entries.iter().rfind(|entry| entry.at_ms <= at_ms);
+    let mut changes = store::changes(tx, bow_id)?;
+    changes.retain(|change| change.at_ms <= at_ms);
+    Ok(NewTrial {
+        bow_id,
+        fitting_id: then.ok_or(WorkshopError::NoFitting { bow_id })?.id,
+        setup: SetupState::after(&changes),
+        shot,
+    })
+}
+
+fn no_such_arrow(index: u32, count: usize) -> FieldError {
+    FieldError::OutOfRange {
+        field: Field::ArrowNumber,
+        value: f64::from(index),
+        low: 0.0,
+        high: count as f64 - 1.0,
     }
 }

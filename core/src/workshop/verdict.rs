@@ -21,7 +21,8 @@ impl Workshop {
         }
         let fitted = self.fitted(bow_id)?;
         let fitted = fitted.ok_or(WorkshopError::NoFitting { bow_id })?;
-        let trials = self.trials(bow_id)?;
+        let mut trials = self.trials(bow_id)?;
+        trials.retain(Trial::counts);
         let case = self.case(bow_id, &fitted, &trials)?;
         let arrows = trials
             .iter()

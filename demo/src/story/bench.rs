@@ -181,6 +181,7 @@ fn draft(
                 kind: ArrowKind::Fletched,
                 tear: PointMm::new(tear.x_mm, tear.y_mm),
                 sd_mm: tear.sd_mm,
+                px: None,
                 excluded: None,
             })
             .collect(),

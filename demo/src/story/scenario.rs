@@ -116,6 +116,7 @@ pub(super) fn clean_paper() -> TrialDraft {
                 kind: ArrowKind::Fletched,
                 tear: PointMm::new(x, y),
                 sd_mm: RULE_SD_MM,
+                px: None,
                 excluded: None,
             })
             .to_vec(),

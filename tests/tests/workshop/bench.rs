@@ -101,6 +101,7 @@ pub(crate) fn paper() -> TrialDraft {
             kind: ArrowKind::Fletched,
             tear: PointMm::new(-12.0, 3.0),
             sd_mm: 0.8,
+            px: None,
             excluded: None,
         }],
         ..face(0.0)

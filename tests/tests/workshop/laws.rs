@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 use shimwright::frame::{ArrowKind, PointMm, PointPx, Side};
+use shimwright::measure::Reference;
 use shimwright::record::{
     Exclusion, PhotoRef, PlaneRecord, ReferenceUsed, Surface, TrialDraft, TrialImpact,
 };
@@ -64,6 +65,11 @@ fn shot() -> impl Strategy<Value = TrialDraft> {
                 residual_mm: 0.02,
                 k1,
                 scale_sd: 0.003,
+                marked: Some(Reference::Points {
+                    a_px: PointPx::new(1.0, k1),
+                    b_px: PointPx::new(900.5, 7.0),
+                    distance_mm: 300.0,
+                }),
             }),
             note,
         },

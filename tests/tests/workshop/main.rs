@@ -6,6 +6,7 @@
 mod arrows;
 mod bench;
 mod checks;
+mod correct;
 mod files;
 mod freeze;
 mod job;

@@ -64,7 +64,6 @@ stored_as_they_are!(
     crate::record::Exclusion,
     crate::record::LengthUnit,
     crate::record::DistanceUnit,
-    crate::record::Language,
     crate::record::Hand,
     crate::swap::Purpose
 );

@@ -4,7 +4,7 @@
 use serde::{Deserialize, Deserializer, Serialize, de::DeserializeOwned};
 
 use super::Form;
-use crate::record::{DistanceUnit, Hand, Language, LengthUnit, WorkshopSettings};
+use crate::record::{DistanceUnit, Hand, LengthUnit, WorkshopSettings};
 
 /// Every setting by itself, so that one of them cannot cost the others.
 #[derive(Debug, Serialize, Deserialize)]
@@ -23,12 +23,6 @@ pub(in crate::store) struct StoredSettings {
     unequal_axles: Option<bool>,
     #[serde(default, deserialize_with = "lenient")]
     tilt_limit_mm: Option<f64>,
-    #[serde(default, deserialize_with = "lenient")]
-    language: Option<Language>,
-    #[serde(default, deserialize_with = "lenient")]
-    red_mode: Option<bool>,
-    #[serde(default, deserialize_with = "lenient")]
-    cautions_read: Option<bool>,
 }
 
 fn lenient<'de, D: Deserializer<'de>, T: DeserializeOwned>(from: D) -> Result<Option<T>, D::Error> {
@@ -48,9 +42,6 @@ impl Form for StoredSettings {
             tolerance_distance_m: Some(live.tolerance_distance_m),
             unequal_axles: Some(live.unequal_axles),
             tilt_limit_mm: Some(live.tilt_limit_mm),
-            language: Some(live.language),
-            red_mode: Some(live.red_mode),
-            cautions_read: Some(live.cautions_read),
         }
     }
 
@@ -66,9 +57,6 @@ impl Form for StoredSettings {
                 .unwrap_or(usual.tolerance_distance_m),
             unequal_axles: self.unequal_axles.unwrap_or(usual.unequal_axles),
             tilt_limit_mm: self.tilt_limit_mm.unwrap_or(usual.tilt_limit_mm),
-            language: self.language.unwrap_or(usual.language),
-            red_mode: self.red_mode.unwrap_or(usual.red_mode),
-            cautions_read: self.cautions_read.unwrap_or(usual.cautions_read),
         }
     }
 }

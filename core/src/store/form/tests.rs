@@ -36,14 +36,27 @@ fn from_tomorrow(document: &Value) -> Value {
     }
 }
 
+/// What older versions wrote and nobody reads any more.
+const DROPPED: [&str; 3] = ["language", "red_mode", "cautions_read"];
+
+/// Whether everything in `old` stands in `new`, which may say more.
+fn holds(new: &Value, old: &Value) -> bool {
+    match (new, old) {
+        (Value::Object(new), Value::Object(old)) => old.iter().all(|(key, value)| {
+            DROPPED.contains(&key.as_str()) || new.get(key).is_some_and(|now| holds(now, value))
+        }),
+        (Value::Array(new), Value::Array(old)) => {
+            new.len() == old.len() && new.iter().zip(old).all(|(new, old)| holds(new, old))
+        }
+        _ => new == old,
+    }
+}
+
 fn reads_as_it_did<F: Form + Serialize + DeserializeOwned>(column: &str) {
     for document in samples(column) {
-        assert_eq!(rewritten::<F>(&document), document, "{column}");
-        assert_eq!(
-            rewritten::<F>(&from_tomorrow(&document)),
-            document,
-            "{column} with fields this program does not know"
-        );
+        for read in [document.clone(), from_tomorrow(&document)] {
+            assert!(holds(&rewritten::<F>(&read), &document), "{column}: {read}");
+        }
     }
 }
 
@@ -85,13 +98,13 @@ fn a_sentence_nobody_knows_any_more_costs_only_itself() {
 #[test]
 fn a_setting_that_cannot_be_read_is_the_usual_one() {
     let mut document = samples("settings")[0].clone();
-    document["language"] = Value::from("latin");
+    document["length_unit"] = Value::from("cubit");
     document["tolerance_mm"] = Value::Null;
     let settings = read::<StoredSettings>("sample", &document.to_string()).unwrap();
     let usual = crate::record::WorkshopSettings::default();
-    assert_eq!(settings.language, usual.language);
+    assert_eq!(settings.length_unit, usual.length_unit);
     assert_eq!(settings.tolerance_mm, usual.tolerance_mm);
-    assert!(settings.red_mode, "the others stay");
+    assert!(settings.unequal_axles, "the others stay");
 }
 
 #[test]

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Form, form, form_enum};
 use crate::frame::{ArrowKind, PointMm, PointPx};
+use crate::measure::{Reference, Up};
 use crate::record::{Exclusion, PhotoRef, PlaneRecord, ReferenceUsed, TrialImpact, TrialTear};
 
 /// The live side of [`StoredMarks`]: what of a trial stands in its JSON column.
@@ -34,7 +35,7 @@ form!(StoredTear of TrialTear {
     tear: StoredPlace,
     sd_mm: f64,
     excluded: Option<Exclusion>,
-});
+} later { px: Option<StoredPixel> });
 form!(StoredPlace of PointMm { x_mm: f64, y_mm: f64 });
 form!(StoredPixel of PointPx { x_px: f64, y_px: f64 });
 form!(StoredPhoto of PhotoRef { file: String, width_px: u32, height_px: u32 });
@@ -44,6 +45,17 @@ form!(StoredPlane of PlaneRecord {
     residual_mm: f64,
     k1: f64,
     scale_sd: f64,
+} later { marked: Option<StoredMarked> });
+form_enum!(StoredMarked of Reference {
+    Sheet { width_mm: f64, height_mm: f64, corners_px: Option<Vec<StoredPixel>> },
+    Marks { width_mm: f64, height_mm: f64, corners_px: Option<Vec<StoredPixel>> },
+    Points { a_px: StoredPixel, b_px: StoredPixel, distance_mm: f64 },
+    Rings { face: String, radii_mm: Option<Vec<f64>>, centre_px: StoredPixel, up: StoredUp },
+});
+form_enum!(StoredUp of Up {
+    Picture,
+    Taps { below_px: StoredPixel, above_px: StoredPixel },
+    Gravity { roll_rad: f64 },
 });
 form_enum!(StoredReference of ReferenceUsed {
     Sheet { width_mm: f64, height_mm: f64 },

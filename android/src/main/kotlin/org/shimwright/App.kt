@@ -1,8 +1,13 @@
 package org.shimwright
 
 import android.app.Application
+import org.shimwright.core.FileProblem
 import org.shimwright.core.Workshop
+import org.shimwright.core.WorkshopException
+import org.shimwright.frame.Wishes
 import org.shimwright.frame.Worker
+import org.shimwright.kit.toldLanguage
+import java.security.SecureRandom
 
 /** The process: one worker, one workshop. */
 class App : Application() {
@@ -10,9 +15,35 @@ class App : Application() {
     var clock: () -> Long = System::currentTimeMillis
 
     /** The one thread of the core; the workshop file is opened by its first job. */
-    val worker by lazy { Worker { Workshop.open(filesDir.resolve(FILE).path) } }
+    val worker by lazy { Worker(::openWorkshop) }
+
+    override fun onCreate() {
+        super.onCreate()
+        // What the phone's own settings say of this app's language outranks what was chosen in it before.
+        toldLanguage()?.let { Wishes.of(this).language = it }
+    }
+
+    /**
+     * Opens the workshop. A damaged file is set aside by the core, which would start an empty one the next time: that is
+     * said until the user has taken note, lest an empty rack pass for lost records.
+     */
+    private fun openWorkshop(): Workshop {
+        val wishes = Wishes.of(this)
+        wishes.setAside?.let { throw WorkshopException.File(FileProblem.DAMAGED, it, "") }
+        try {
+            return Workshop.openWith(filesDir.resolve(FILE).path, entropy())
+        } catch (damaged: WorkshopException.File) {
+            if (damaged.problem == FileProblem.DAMAGED) wishes.setAside = damaged.setAside
+            throw damaged
+        }
+    }
+
+    /** What makes the ids of this phone's rows unlike any other phone's: the core is without chance. */
+    private fun entropy() = ByteArray(ENTROPY_BYTES).also(SecureRandom()::nextBytes)
 
     internal companion object {
+        private const val ENTROPY_BYTES = 16
         const val FILE = "bench.workshop"
+        const val DRAFTS = "drafts"
     }
 }

@@ -2,25 +2,33 @@ package org.shimwright
 
 import android.app.Activity
 import android.app.AlertDialog
-import android.content.ActivityNotFoundException
 import android.content.Context
 import android.content.Intent
 import android.os.Bundle
+import android.view.HapticFeedbackConstants
+import android.view.KeyEvent
 import android.view.View
 import android.view.ViewGroup
 import android.view.WindowManager
 import android.widget.EditText
 import android.widget.FrameLayout
 import org.shimwright.frame.Busy
+import org.shimwright.frame.Drafts
+import org.shimwright.frame.Failure
+import org.shimwright.frame.Kept
 import org.shimwright.frame.Question
 import org.shimwright.frame.Screen
 import org.shimwright.frame.Shell
 import org.shimwright.frame.Trail
+import org.shimwright.frame.Undo
 import org.shimwright.frame.Wishes
 import org.shimwright.frame.arrive
+import org.shimwright.frame.draftNote
 import org.shimwright.frame.trouble
 import org.shimwright.frame.troubleOf
+import org.shimwright.frame.undoBar
 import org.shimwright.home.catchUpHome
+import org.shimwright.kit.BackGesture
 import org.shimwright.kit.Page
 import org.shimwright.kit.padForBars
 import org.shimwright.photo.PhotoShelf
@@ -32,8 +40,11 @@ class ShellActivity :
     private lateinit var trail: Trail
     private lateinit var room: FrameLayout
     private lateinit var busy: Busy
+    private val gesture = BackGesture(this) { trail.stepBack() }
     private var page: Page? = null
     private var shown: Screen<*>? = null
+    private var undo: Undo? = null
+    private val timeUp = Runnable { undo?.let(trail::forget) }
 
     override fun attachBaseContext(base: Context) = super.attachBaseContext(Wishes.spoken(base))
 
@@ -60,8 +71,8 @@ class ShellActivity :
 
     private fun begun(saved: Bundle?): Trail {
         val app = application as App
-        val trail = Trail(app.worker, PhotoShelf(app)) { app.clock() }
-        if (saved != null) trail.restore(saved) else trail.arrive(intent)
+        val trail = Trail(app.worker, PhotoShelf(app), Drafts(app.filesDir.resolve(App.DRAFTS))) { app.clock() }
+        if (saved != null) trail.restore(saved) else trail.arrive(intent, Wishes.of(this).cautionsRead)
         return trail
     }
 
@@ -73,7 +84,7 @@ class ShellActivity :
 
     override fun onNewIntent(intent: Intent) {
         super.onNewIntent(intent)
-        trail.arrive(intent)
+        trail.arrive(intent, Wishes.of(this).cautionsRead)
     }
 
     override fun onSaveInstanceState(out: Bundle) {
@@ -83,32 +94,56 @@ class ShellActivity :
 
     override fun onStop() {
         super.onStop()
-        if (!isChangingConfigurations) catchUpHome(application as App)
+        if (isChangingConfigurations) return
+        trail.keepDrafts()
+        catchUpHome(application as App)
     }
 
     override fun onDestroy() {
+        room.removeCallbacks(timeUp)
         trail.attach(null)
         super.onDestroy()
     }
 
-    @Deprecated("The callback that replaces it is newer than API 26.")
-    override fun onBackPressed() = trail.back()
+    @Deprecated("Only called below API 33; newer phones call the gesture.")
+    override fun onBackPressed() = trail.stepBack()
+
+    override fun onKeyDown(code: Int, event: KeyEvent): Boolean {
+        val volume = code == KeyEvent.KEYCODE_VOLUME_DOWN || code == KeyEvent.KEYCODE_VOLUME_UP
+        return (volume && event.repeatCount == 0 && trail.next()) || super.onKeyDown(code, event)
+    }
 
     @Deprecated("Its successor lives in AndroidX, which this app does without.")
     override fun onActivityResult(code: Int, result: Int, data: Intent?) {
         trail.answer(code, if (result == RESULT_OK) data ?: Intent() else null)
     }
 
-    override fun draw(screen: Screen<*>) {
-        val fresh = Page(this)
-        screen.drawOn(fresh)
+    override fun draw(screen: Screen<*>, failure: Failure?) {
+        val fresh = Page(this, if (trail.deep) trail::stepBack else null)
+        if (screen.state == null) {
+            fresh.head(getString(R.string.app))
+        } else {
+            if (screen.kept.containsKey(Kept.LEFT_AT)) fresh.body.draftNote(screen.kept.getLong(Kept.LEFT_AT), trail::startAnew)
+            screen.drawOn(fresh)
+        }
+        if (failure != null) {
+            val words = failure.units?.let { troubleOf(failure.error, it) } ?: troubleOf(failure.error)
+            fresh.trouble { trouble(words, failure.again) }
+        }
+        put(fresh, keepPlace = shown === screen)
+        if (failure != null) fresh.performHapticFeedback(HapticFeedbackConstants.LONG_PRESS)
+        shown = screen
+        keepAwake(screen.keepsAwake)
+        gesture.listen(trail.deep)
+    }
+
+    private fun put(fresh: Page, keepPlace: Boolean) {
         val before = page
         if (before != null) room.removeView(before)
         room.addView(fresh, 0)
-        if (before != null && shown === screen) keepPlace(before, fresh)
+        if (before != null && keepPlace) keepPlace(before, fresh)
         page = fresh
-        shown = screen
-        keepAwake(screen.keepsAwake)
+        showUndo()
     }
 
     private fun keepPlace(before: Page, after: Page) {
@@ -126,22 +161,17 @@ class ShellActivity :
 
     override fun busy(working: Boolean) = busy.show(working)
 
-    override fun trouble(error: Throwable, again: (() -> Unit)?) {
-        val page = page ?: Page(this).also {
-            room.addView(it, 0)
-            this.page = it
-        }
-        page.trouble { trouble(troubleOf(error), again) }
+    override fun offer(undo: Undo?) {
+        this.undo = undo
+        room.removeCallbacks(timeUp)
+        if (undo != null) room.postDelayed(timeUp, UNDO_MS)
+        showUndo()
     }
 
+    private fun showUndo() = page?.over(undo?.let(::undoBar))
+
     @Suppress("DEPRECATION") // Its successor lives in AndroidX, which this app does without.
-    override fun call(intent: Intent, code: Int) {
-        try {
-            startActivityForResult(intent, code)
-        } catch (missing: ActivityNotFoundException) {
-            trouble(missing, null)
-        }
-    }
+    override fun call(intent: Intent, code: Int) = startActivityForResult(intent, code)
 
     override fun confirm(question: Question, yes: () -> Unit) {
         AlertDialog.Builder(this)
@@ -150,5 +180,10 @@ class ShellActivity :
             .setPositiveButton(question.yes) { _, _ -> yes() }
             .setNegativeButton(R.string.not_now, null)
             .show()
+    }
+
+    private companion object {
+        /** Long enough to read a line and find the button with gloves on. */
+        const val UNDO_MS = 10_000L
     }
 }

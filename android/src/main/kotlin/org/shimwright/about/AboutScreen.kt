@@ -30,11 +30,7 @@ class AboutScreen(host: Host, args: Bundle, kept: Bundle) : Screen<Unit>(host, a
                 body(context.getString(words))
             }
         }
-        page.main(context.getString(R.string.understood)) { understood() }
-    }
-
-    private fun understood() {
-        host.ask({ it.saveSettings(it.settings().copy(cautionsRead = true)) }) { host.back() }
+        page.main(context.getString(R.string.understood)) { host.back() }
     }
 
     private companion object {

@@ -9,8 +9,8 @@ import org.shimwright.core.Scene
 import org.shimwright.core.Waits
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Arg
+import org.shimwright.frame.Draft
 import org.shimwright.frame.Host
-import org.shimwright.frame.Question
 import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.frame.args
@@ -18,23 +18,29 @@ import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Palette
+import org.shimwright.kit.SceneView
 import org.shimwright.kit.Units
+import org.shimwright.kit.action
+import org.shimwright.kit.actions
 import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
+import org.shimwright.kit.caution
 import org.shimwright.kit.chip
 import org.shimwright.kit.door
 import org.shimwright.kit.fact
 import org.shimwright.kit.fittingWords
 import org.shimwright.kit.note
 import org.shimwright.kit.scene
+import org.shimwright.kit.sideways
+import org.shimwright.kit.strong
 import org.shimwright.kit.units
-import org.shimwright.kit.waitsColour
+import org.shimwright.kit.waitsTone
 import org.shimwright.kit.waitsWords
 import org.shimwright.verdict.judge
 
 /** One bow: what is fitted, why, and what to do next. */
-data class BowState(val page: BowPage, val scene: Scene?, val units: Units, val nowMs: Long) {
+data class BowState(val page: BowPage, val scene: Scene?, val drafts: List<Draft>, val units: Units, val nowMs: Long) {
     val id get() = page.bow.id
     val open get() = page.checks.count { it.state == CheckState.OPEN }
     val failed get() = page.checks.count { it.state == CheckState.FAILED }
@@ -46,17 +52,51 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
     override fun build(workshop: Workshop, kept: Bundle): BowState {
         val page = workshop.bowPage(bowId)
         val scene = page.fitted?.let { workshop.fittingScene(it.kitId, it.fitting) }
-        return BowState(page, scene, workshop.units(), host.nowMs())
+        return BowState(page, scene, host.drafts.ofBow(bowId), workshop.units(), host.nowMs())
     }
 
     override fun draw(page: Page, state: BowState) {
         val context = page.context
         val figures = Figures(context, state.units)
         page.head(state.page.bow.details.name, context.ownerLine(state))
+        val words = state.page.fitted?.let { context.fittingWords(it.fitting) }
+        val beside = state.scene?.takeIf { sideways(context) }
+        // A wide window shows the drawing whole, beside the words.
+        if (beside != null) page.picture(SceneView(context, beside, figures, context.getString(R.string.drawing_of, words)))
+        halfDone(page.body, state)
+        state.drafts.forEach { draft(page.body, it, state, figures) }
         fitted(page.body, state, figures)
         doors(page.body, state)
         facts(page.body, state, figures)
         main(page, state)
+    }
+
+    /** A bow that lies open on the press must not pass for a finished one. */
+    private fun halfDone(body: Column, state: BowState) {
+        val waits = state.page.waits as? Waits.SwapHalfDone ?: return
+        val context = body.context
+        body.caution(
+            context.getString(R.string.open_on_press),
+            context.getString(R.string.open_on_press_words, waits.confirmed.toInt(), waits.steps.toInt()),
+        )
+    }
+
+    private fun draft(body: Column, draft: Draft, state: BowState, figures: Figures) = body.card(edge = Palette.of(body.context).brass) {
+        val words = if (draft.route == Route.PHOTO) R.string.draft_photo else R.string.draft_typed
+        strong(context.getString(words, figures.since(draft.atMs, state.nowMs)))
+        actions {
+            action(context.getString(R.string.draft_drop)) { drop(draft) }
+            action(context.getString(R.string.draft_go_on)) { host.go(draft.route, draft.args) }
+        }
+    }
+
+    private fun drop(draft: Draft) {
+        host.drafts.drop(draft.route, draft.args)
+        refresh()
+        host.offerUndo(R.string.draft_dropped) {
+            host.drafts.keep(draft)
+            refresh()
+        }
     }
 
     private fun fitted(body: Column, state: BowState, figures: Figures) {
@@ -69,12 +109,12 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
                 val words = context.fittingWords(entry.fitting)
                 answer(words)
                 note(context.why(entry, figures, state.nowMs))
-                state.scene?.let { scene(it, figures, context.getString(R.string.drawing_of, words)) }
+                if (!sideways(context)) state.scene?.let { scene(it, figures, context.getString(R.string.drawing_of, words)) }
                 state.page.arrangement?.let { offset(it, figures) }
             }
             put(
                 org.shimwright.kit.Flow(context).apply {
-                    addView(context.chip(context.waitsWords(state.page.waits), Palette.of(context).waitsColour(state.page.waits)))
+                    addView(context.chip(context.waitsWords(state.page.waits), waitsTone(state.page.waits)))
                 },
             )
         }
@@ -83,15 +123,16 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
     private fun doors(body: Column, state: BowState) {
         val context = body.context
         val about = args(Arg.BOW to state.id)
-        if (state.page.fitted != null && state.page.swap == null) {
+        val shoots = state.page.waits.let { it == Waits.Trial || it is Waits.Arrows || it == Waits.Nothing }
+        if (state.page.fitted != null && state.page.swap == null && !shoots) {
             body.door(context.getString(R.string.shoot), context.getString(R.string.shoot_note)) { host.go(Route.SHOOT, about) }
         }
         val verdict = state.page.lastVerdict
         if (verdict != null) {
             val shown = args(Arg.BOW to state.id, Arg.VERDICT to verdict.id)
-            body.door(context.getString(R.string.verdict_last), Figures(context, state.units).since(verdict.atMs, state.nowMs)) {
-                host.go(Route.VERDICT, shown)
-            }
+            val since = Figures(context, state.units).since(verdict.atMs, state.nowMs)
+            val note = if (state.page.verdictStands) since else context.getString(R.string.verdict_stale_note, since)
+            body.door(context.getString(R.string.verdict_last), note) { host.go(Route.VERDICT, shown) }
         }
         if (state.page.fitted != null) {
             body.door(context.getString(R.string.history), context.getString(R.string.history_note)) { host.go(Route.HISTORY, about) }
@@ -115,6 +156,7 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
             bow.drawLengthMm?.let { fact(context.getString(R.string.draw_length), figures.length(it)) }
             fact(context.getString(R.string.rest_place), figures.length(state.page.setup.restMm))
             fact(context.getString(R.string.nock_place), figures.length(state.page.setup.nockMm))
+            bow.toleranceMm?.let { fact(context.getString(R.string.tolerance), figures.length(it)) }
             if (bow.notes.isNotBlank()) note(bow.notes)
         }
         val off = state.page.bow.archivedMs != null
@@ -124,13 +166,10 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
     private fun context(body: Column, words: Int) = body.context.getString(words)
 
     private fun rackOrNot(off: Boolean, state: BowState) {
-        val move = { host.ask({ it.archiveBow(state.id, off, host.nowMs()) }) { host.backTo(Route.RACK) } }
-        if (!off) {
-            move()
-            return
+        host.ask({ it.archiveBow(state.id, off, host.nowMs()) }) {
+            host.backTo(Route.RACK)
+            if (off) host.offerUndo(R.string.taken_off_rack) { rackOrNot(false, state) }
         }
-        val question = Question(R.string.take_off_rack, R.string.take_off_rack_words, R.string.take_off_rack, state.page.bow.details.name)
-        host.confirm(question) { move() }
     }
 
     private fun seeVerdict(state: BowState) {
@@ -144,7 +183,7 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
             is Waits.FailedCheck -> R.string.see_check to { host.go(Route.CHECK, args(Arg.BOW to state.id, Arg.CHECK to waits.item.name)) }
             Waits.Kit -> R.string.choose_kit to { host.go(Route.DETAILS, about) }
             Waits.Fitting -> R.string.say_fitted to { host.go(Route.FITTED, about) }
-            Waits.Trial, is Waits.Arrows -> R.string.shoot to { host.go(Route.SHOOT, about) }
+            Waits.Trial, is Waits.Arrows, Waits.Nothing -> R.string.shoot to { host.go(Route.SHOOT, about) }
             Waits.Verdict -> R.string.ask_verdict to { host.judge(state.id) }
             Waits.Swap, Waits.Adjustment -> R.string.see_verdict to { seeVerdict(state) }
             else -> return

@@ -1,5 +1,6 @@
 package org.shimwright.bow
 
+import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.ChangeKind
@@ -14,13 +15,15 @@ import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Reading
+import org.shimwright.kit.Signs
 import org.shimwright.kit.Units
-import org.shimwright.kit.Weight
 import org.shimwright.kit.action
 import org.shimwright.kit.body
 import org.shimwright.kit.button
 import org.shimwright.kit.card
+import org.shimwright.kit.choose
 import org.shimwright.kit.field
+import org.shimwright.kit.length
 import org.shimwright.kit.note
 import org.shimwright.kit.typed
 import org.shimwright.kit.units
@@ -42,12 +45,7 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
         page.head(context.getString(R.string.change), state.bow)
         page.body.note(context.getString(R.string.change_why))
         for (kind in CHOICES) {
-            val weight = if (kind == state.kind) Weight.MAIN else Weight.PLAIN
-            page.body.put(
-                context.button(context.getString(changeWord(kind)), weight) {
-                    pick(kind)
-                }.apply { isSelected = kind == state.kind },
-            )
+            page.body.put(context.button(context.getString(changeWord(kind))) { pick(kind) }.apply { choose(kind == state.kind) })
         }
         val kind = state.kind ?: return
         place(page.body, kind, state)
@@ -70,16 +68,21 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
         val now = if (kind == ChangeKind.REST_MOVED) state.setup.restMm else state.setup.nockMm
         body.field(context.getString(if (kind == ChangeKind.REST_MOVED) R.string.rest_now_at else R.string.nock_now_at), PLACE, kept) {
             first = figures.lengthField(now)
-            entry = Entry.FIGURE
-            unit = figures.lengthUnit
+            length(figures)
+            signs = signs(context, kind)
             if (state.unread) wrong = context.getString(R.string.figure_needed)
         }
-        body.note(context.getString(if (kind == ChangeKind.REST_MOVED) R.string.rest_sign else R.string.nock_sign))
+        body.note(context.getString(R.string.place_from))
+    }
+
+    private fun signs(context: Context, kind: ChangeKind): Signs {
+        val (below, above) = if (kind == ChangeKind.REST_MOVED) R.string.left to R.string.right else R.string.low to R.string.high
+        return Signs(context.getString(below), context.getString(above))
     }
 
     private fun save(kind: ChangeKind, state: ChangeState) {
         val reading = Reading(state.units)
-        val place = if (kind.moves()) reading.length(PLACE, kept.typed(PLACE), needed = true) else null
+        val place = if (kind.moves()) reading.signed(PLACE, kept.typed(PLACE)) else null
         kept.putBoolean(UNREAD, reading.wrong.isNotEmpty())
         if (reading.wrong.isNotEmpty()) {
             refresh()

@@ -6,6 +6,7 @@ import org.shimwright.core.Bow
 import org.shimwright.core.BowDetails
 import org.shimwright.core.Hand
 import org.shimwright.core.KitRecord
+import org.shimwright.core.Probe
 import org.shimwright.core.Workshop
 import org.shimwright.core.WorkshopSettings
 import org.shimwright.frame.Arg
@@ -15,13 +16,18 @@ import org.shimwright.frame.Screen
 import org.shimwright.frame.args
 import org.shimwright.kit.Column
 import org.shimwright.kit.Entry
+import org.shimwright.kit.Field
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Reading
 import org.shimwright.kit.Units
 import org.shimwright.kit.choice
+import org.shimwright.kit.distance
 import org.shimwright.kit.door
 import org.shimwright.kit.field
+import org.shimwright.kit.length
+import org.shimwright.kit.note
+import org.shimwright.kit.section
 import org.shimwright.kit.typed
 
 /** What is known of a bow, old or new; [kept] holds what the user has typed so far. */
@@ -31,6 +37,8 @@ data class DetailsState(
     val settings: WorkshopSettings,
     val hand: Hand,
     val kitId: Long?,
+    /** What should come together first; null for the usual order. */
+    val first: Probe?,
     val wrong: Set<String>,
 ) {
     val units get() = Units(settings.lengthUnit, settings.distanceUnit)
@@ -42,21 +50,32 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
 
     override fun build(workshop: Workshop, kept: Bundle): DetailsState {
         val bow = bowId?.let { workshop.bowPage(it).bow }
-        val kits = workshop.kits().map { it.record }
+        val own = bow?.details?.kitId
+        val kits = workshop.kits().map { it.record }.filter { it.archivedMs == null || it.id == own }
         val settings = workshop.settings()
         val hand = kept.getString(HAND)?.let(Hand::valueOf) ?: bow?.details?.hand ?: settings.hand
         // A workshop with one kit need not ask which.
-        val kitId = if (kept.containsKey(KIT)) kept.getLong(KIT) else bow?.details?.kitId ?: kits.singleOrNull()?.id
-        return DetailsState(bow, kits, settings, hand, kitId, kept.getStringArray(WRONG).orEmpty().toSet())
+        val kitId = if (kept.containsKey(KIT)) kept.getLong(KIT) else own ?: kits.singleOrNull()?.id
+        val first = kept.getString(FIRST)?.let { name -> Probe.entries.find { it.name == name } }
+        val chosen = if (kept.containsKey(FIRST)) first else bow?.details?.priority?.firstOrNull()
+        return DetailsState(bow, kits, settings, hand, kitId, chosen, kept.getStringArray(WRONG).orEmpty().toSet())
     }
 
     override fun draw(page: Page, state: DetailsState) {
         val context = page.context
-        page.head(state.bow?.details?.name ?: context.getString(R.string.new_bow))
+        val bow = state.bow
+        if (bow ==
+            null
+        ) {
+            page.head(context.getString(R.string.new_bow))
+        } else {
+            page.head(context.getString(R.string.details), bow.details.name)
+        }
         val figures = Figures(context, state.units)
         names(page.body, state)
         lengths(page.body, state, figures)
         kit(page.body, state)
+        wishes(page.body, state, figures)
         page.body.field(context.getString(R.string.notes), NOTES, kept) {
             first = state.bow?.details?.notes.orEmpty()
             entry = Entry.LINES
@@ -82,18 +101,19 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
     private fun lengths(body: Column, state: DetailsState, figures: Figures) {
         val context = body.context
         val bow = state.bow?.details
-        length(body, R.string.axle_to_axle, AXLES, bow?.axleToAxleMm?.let(figures::lengthField), figures.lengthUnit, state)
-        length(body, R.string.brace_height, BRACE, bow?.braceHeightMm?.let(figures::lengthField), figures.lengthUnit, state)
-        length(body, R.string.draw_length, DRAW, bow?.drawLengthMm?.let(figures::lengthField), figures.lengthUnit, state)
-        val weight = bow?.drawWeightN?.let(figures::weightField)
-        length(body, R.string.draw_weight, WEIGHT, weight, context.getString(R.string.unit_pound), state)
+        figure(body, R.string.axle_to_axle, AXLES, bow?.axleToAxleMm?.let(figures::lengthField), state) { length(figures) }
+        figure(body, R.string.brace_height, BRACE, bow?.braceHeightMm?.let(figures::lengthField), state) { length(figures) }
+        figure(body, R.string.draw_length, DRAW, bow?.drawLengthMm?.let(figures::lengthField), state) { length(figures) }
+        figure(body, R.string.draw_weight, WEIGHT, bow?.drawWeightN?.let(figures::weightField), state) {
+            entry = Entry.FIGURE
+            unit = context.getString(R.string.unit_pound)
+        }
     }
 
-    private fun length(body: Column, label: Int, key: String, now: String?, unit: String, state: DetailsState) {
+    private fun figure(body: Column, label: Int, key: String, now: String?, state: DetailsState, takes: Field.() -> Unit) {
         body.field(body.context.getString(label), key, kept) {
             first = now.orEmpty()
-            entry = Entry.FIGURE
-            this.unit = unit
+            takes()
             if (key in state.wrong) wrong = body.context.getString(if (key == AXLES) R.string.figure_needed else R.string.figure_unread)
         }
     }
@@ -108,6 +128,29 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
             kept.putLong(KIT, it)
             refresh()
         }
+    }
+
+    /** What this bow is to reach, where that differs from the workshop's own wishes. */
+    private fun wishes(body: Column, state: DetailsState, figures: Figures) {
+        val context = body.context
+        val bow = state.bow?.details
+        body.section(context.getString(R.string.bow_wishes))
+        val usual = figures.length(state.settings.toleranceMm)
+        body.note(context.getString(R.string.bow_wishes_note, usual, figures.distance(state.settings.toleranceDistanceM)))
+        figure(body, R.string.tolerance, TOLERANCE, bow?.toleranceMm?.let(figures::lengthField), state) { length(figures) }
+        figure(body, R.string.tolerance_at, TOLERANCE_AT, bow?.toleranceDistanceM?.let(figures::distanceField), state) { distance(figures) }
+        val orders = listOf(null) + Probe.entries
+        body.choice(context.getString(R.string.first_together), orders.map { it to context.getString(firstWord(it)) }, state.first) {
+            kept.putString(FIRST, it?.name.orEmpty())
+            refresh()
+        }
+    }
+
+    private fun firstWord(probe: Probe?) = when (probe) {
+        null -> R.string.first_usual
+        Probe.BARE -> R.string.probe_bare
+        Probe.BROADHEAD -> R.string.probe_broadhead
+        Probe.PAPER -> R.string.probe_paper
     }
 
     private fun save(state: DetailsState) {
@@ -138,6 +181,15 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
         val brace = if (kept.containsKey(BRACE)) reading.length(BRACE, kept.typed(BRACE)) else before?.braceHeightMm
         val draw = if (kept.containsKey(DRAW)) reading.length(DRAW, kept.typed(DRAW)) else before?.drawLengthMm
         val weight = if (kept.containsKey(WEIGHT)) reading.weight(WEIGHT, kept.typed(WEIGHT)) else before?.drawWeightN
+        val tolerance = if (kept.containsKey(TOLERANCE)) reading.length(TOLERANCE, kept.typed(TOLERANCE)) else before?.toleranceMm
+        val at = if (kept.containsKey(
+                TOLERANCE_AT,
+            )
+        ) {
+            reading.distanceOrNone(TOLERANCE_AT, kept.typed(TOLERANCE_AT))
+        } else {
+            before?.toleranceDistanceM
+        }
         val name = kept.typed(NAME, before?.name.orEmpty()).trim()
         if (name.isEmpty()) reading.wrong += NAME
         if (axles == null || reading.wrong.isNotEmpty()) return null
@@ -152,9 +204,9 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
             topWeight = before?.topWeight ?: EVEN,
             camNote = before?.camNote.orEmpty(),
             kitId = state.kitId,
-            priority = before?.priority.orEmpty(),
-            toleranceMm = before?.toleranceMm,
-            toleranceDistanceM = before?.toleranceDistanceM,
+            priority = state.first?.let { first -> listOf(first) + (USUAL_ORDER - first) }.orEmpty(),
+            toleranceMm = tolerance,
+            toleranceDistanceM = at,
             notes = kept.typed(NOTES, before?.notes.orEmpty()),
         )
     }
@@ -169,6 +221,12 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
         const val WEIGHT = "weight"
         const val KIT = "kit"
         const val NOTES = "notes"
+        const val TOLERANCE = "tolerance"
+        const val TOLERANCE_AT = "tolerance_at"
+        const val FIRST = "first"
+
+        /** As the core orders them where a bow has no wish of its own. */
+        val USUAL_ORDER = listOf(Probe.BROADHEAD, Probe.BARE, Probe.PAPER)
         const val WRONG = "wrong"
 
         /** Until something else is known, both cams carry the nock plane alike. */

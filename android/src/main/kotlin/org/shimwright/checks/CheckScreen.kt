@@ -6,6 +6,7 @@ import org.shimwright.core.CheckItem
 import org.shimwright.core.CheckState
 import org.shimwright.core.MakerRange
 import org.shimwright.core.SetupCheck
+import org.shimwright.core.VerdictGiven
 import org.shimwright.core.Workshop
 import org.shimwright.core.outsideMakerRange
 import org.shimwright.frame.Arg
@@ -31,6 +32,8 @@ import org.shimwright.kit.field
 import org.shimwright.kit.note
 import org.shimwright.kit.typed
 import org.shimwright.kit.units
+import org.shimwright.verdict.anew
+import org.shimwright.verdict.recorded
 
 /** One check: what to look for, what was measured, whether it is right. */
 data class CheckStep(
@@ -124,13 +127,24 @@ class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(ho
             return
         }
         val check = SetupCheck(item, verdict, measured, kept.typed(NOTE, state.check.note), null)
-        host.ask({
-            if (stated != state.maker) it.saveMakerRange(bowId, stated, host.nowMs())
-            it.answerCheck(bowId, check, host.nowMs())
-            val checks = it.bowPage(bowId).checks
-            val failed = checks.any { now -> now.item == item && now.state == CheckState.FAILED }
-            if (failed) null else checks.firstOrNull { next -> next.state == CheckState.OPEN }
-        }) { next -> if (next == null) host.back() else goOn(next) }
+        host.ask({ answered(it, state, stated, check) }) { (next, given) ->
+            when {
+                given != null -> host.recorded(bowId, given)
+                next == null -> host.back()
+                else -> goOn(next)
+            }
+        }
+    }
+
+    /** Worker: the next open check; after the last one, the verdict that waited for them, judged anew. Neither after a failed one. */
+    private fun answered(workshop: Workshop, state: CheckStep, stated: MakerRange, check: SetupCheck): Pair<SetupCheck?, VerdictGiven?> {
+        if (stated != state.maker) workshop.saveMakerRange(bowId, stated, host.nowMs())
+        workshop.answerCheck(bowId, check, host.nowMs())
+        val checks = workshop.bowPage(bowId).checks
+        if (checks.any { it.item == item && it.state == CheckState.FAILED }) return null to null
+        val next = checks.firstOrNull { it.state == CheckState.OPEN }
+        val clear = checks.all { it.state == CheckState.OK }
+        return next to if (clear) workshop.anew(bowId, host.nowMs()) else null
     }
 
     private fun value(state: CheckStep, reading: Reading): Double? = when {

@@ -18,7 +18,7 @@ import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Flow
 import org.shimwright.kit.Page
-import org.shimwright.kit.Palette
+import org.shimwright.kit.Tone
 import org.shimwright.kit.Type
 import org.shimwright.kit.Units
 import org.shimwright.kit.Weight
@@ -31,6 +31,8 @@ import org.shimwright.kit.note
 import org.shimwright.kit.pressCard
 import org.shimwright.kit.units
 import org.shimwright.kit.words
+import org.shimwright.verdict.anew
+import org.shimwright.verdict.recorded
 
 /** What must be right on a bow before any tuning, in the order the trade works. */
 data class ChecksState(val bow: Bow, val checks: List<SetupCheck>, val units: Units, val nowMs: Long) {
@@ -60,7 +62,10 @@ class ChecksScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChecksState>
     }
 
     private fun passAll() = host.confirm(Question(R.string.all_right, R.string.all_right_words, R.string.all_right)) {
-        host.ask({ it.passOpenChecks(bowId, host.nowMs()) }) { host.back() }
+        host.ask({
+            it.passOpenChecks(bowId, host.nowMs())
+            it.anew(bowId, host.nowMs())
+        }) { given -> if (given == null) host.back() else host.recorded(bowId, given) }
     }
 
     private fun open(check: SetupCheck) = host.go(Route.CHECK, args(Arg.BOW to bowId, Arg.CHECK to check.item.name))
@@ -76,7 +81,7 @@ class ChecksScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChecksState>
         body.pressCard((listOf(name, said) + facts).joinToString(), { open(check) }) {
             val top = Flow(context, spread = true)
             top.addView(context.words(Type.STRONG, name))
-            top.addView(context.chip(said, Palette.of(context).stateColour(check.state)))
+            top.addView(context.chip(said, stateTone(check.state)))
             put(top)
             if (facts.isNotEmpty()) note(facts.joinToString())
         }
@@ -91,9 +96,8 @@ internal fun Context.stateWord(state: CheckState): String = getString(
     },
 )
 
-private fun Palette.stateColour(state: CheckState): Int = when (state) {
-    CheckState.OPEN -> muted
-    CheckState.OK -> settled
-    CheckState.FAILED -> wants
+private fun stateTone(state: CheckState): Tone = when (state) {
+    CheckState.OPEN -> Tone.NEUTRAL
+    CheckState.OK -> Tone.SETTLED
+    CheckState.FAILED -> Tone.DANGER
 }
-

@@ -4,8 +4,8 @@ import android.content.Intent
 import android.net.Uri
 import org.shimwright.home.bowOf
 
-/** Starts the trail where [intent] points: a shortcut or the widget to its bow, a shared picture to the rack, the launcher to the rack. */
-fun Trail.arrive(intent: Intent) {
+/** Starts the trail where [intent] points: a shortcut or the widget to its bow, a shared picture to the rack, the launcher to the rack; a newcomer reads the cautions first. */
+fun Trail.arrive(intent: Intent, cautionsRead: Boolean) {
     val bow = bowOf(intent)
     val picture = pictureOf(intent)
     when {
@@ -13,6 +13,7 @@ fun Trail.arrive(intent: Intent) {
         picture != null -> begin(Route.RACK, args(Arg.PHOTO to picture.toString()))
         else -> begin(Route.RACK)
     }
+    if (!cautionsRead) go(Route.WELCOME)
 }
 
 @Suppress("DEPRECATION") // The typed getter is newer than API 26.

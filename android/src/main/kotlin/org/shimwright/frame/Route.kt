@@ -2,6 +2,7 @@ package org.shimwright.frame
 
 import android.os.Bundle
 import org.shimwright.about.AboutScreen
+import org.shimwright.about.WelcomeScreen
 import org.shimwright.arrows.ArrowScreen
 import org.shimwright.arrows.ArrowsScreen
 import org.shimwright.bench.BenchScreen
@@ -20,30 +21,35 @@ import org.shimwright.settings.SettingsScreen
 import org.shimwright.shoot.ShootScreen
 import org.shimwright.shoot.TypedScreen
 import org.shimwright.swap.SwapScreen
+import org.shimwright.trial.CorrectScreen
+import org.shimwright.trial.PictureScreen
 import org.shimwright.trial.TrialScreen
 import org.shimwright.verdict.VerdictScreen
 
 /** Every screen there is. The names are written into saved state: rename none. */
-enum class Route(val make: (Host, Bundle, Bundle) -> Screen<*>) {
+enum class Route(val make: (Host, Bundle, Bundle) -> Screen<*>, val drafted: Drafted = Drafted.NOT) {
     RACK(::RackScreen),
     BOW(::BowScreen),
-    DETAILS(::DetailsScreen),
-    FITTED(::FittedScreen),
+    DETAILS(::DetailsScreen, Drafted.FORM),
+    FITTED(::FittedScreen, Drafted.FORM),
     CHECKS(::ChecksScreen),
-    CHECK(::CheckScreen),
-    CHANGE(::ChangeScreen),
+    CHECK(::CheckScreen, Drafted.FORM),
+    CHANGE(::ChangeScreen, Drafted.FORM),
     ARROWS(::ArrowsScreen),
-    ARROW(::ArrowScreen),
+    ARROW(::ArrowScreen, Drafted.FORM),
     SHOOT(::ShootScreen),
-    PHOTO(::PhotoScreen),
-    TYPED(::TypedScreen),
+    PHOTO(::PhotoScreen, Drafted.WORK),
+    TYPED(::TypedScreen, Drafted.WORK),
     VERDICT(::VerdictScreen),
     SWAP(::SwapScreen),
     HISTORY(::HistoryScreen),
     TRIAL(::TrialScreen),
+    CORRECT(::CorrectScreen, Drafted.FORM),
+    PICTURE(::PictureScreen),
     BENCH(::BenchScreen),
     KITS(::KitsScreen),
-    KIT(::KitScreen),
+    KIT(::KitScreen, Drafted.FORM),
     SETTINGS(::SettingsScreen),
     ABOUT(::AboutScreen),
+    WELCOME(::WelcomeScreen),
 }

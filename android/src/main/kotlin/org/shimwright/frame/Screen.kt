@@ -11,16 +11,19 @@ interface Host {
     /** The photographs of trials. */
     val photos: PhotoShelf
 
+    /** What was left half done. */
+    val drafts: Drafts
+
     /** Epoch milliseconds now. */
     fun nowMs(): Long
 
-    /** Opens a screen on top of this one. */
-    fun go(route: Route, args: Bundle = Bundle())
+    /** Opens a screen on top of this one; with what is [kept] already filled in, else with its draft. */
+    fun go(route: Route, args: Bundle = Bundle(), kept: Bundle = Bundle())
 
     /** Opens a screen in place of this one. */
     fun swapFor(route: Route, args: Bundle = Bundle())
 
-    /** Leaves this screen; from the last one, the app. */
+    /** Leaves this screen, whose work is done; from the last one, the app. */
     fun back()
 
     /** Goes back to the nearest [route] on the way here, or to the first screen. */
@@ -34,6 +37,12 @@ interface Host {
 
     /** Asks in words before something that cannot be undone. */
     fun confirm(question: Question, yes: () -> Unit)
+
+    /** Builds the screen that shows now anew: what it shows was just changed from elsewhere. */
+    fun refreshShown()
+
+    /** Offers for a while to take back what was just done, which [words] say. */
+    fun offerUndo(words: Int, undo: () -> Unit)
 
     /** Applies a change of theme or language at once. */
     fun restyle()
@@ -60,11 +69,20 @@ abstract class Screen<S : Any>(protected val host: Host, protected val args: Bun
     /** Main thread: fills [page] with [state]. */
     abstract fun draw(page: Page, state: S)
 
+    /** The user went back; true where that was a step within this screen, which has taken it. */
+    open fun onBack(): Boolean = false
+
+    /** A volume key was pressed as "next"; true where this screen takes it. */
+    open fun onNext(): Boolean = false
+
     /** Another app answered the [Host.call] with [code]; [answer] is null when the user went back. */
     open fun onAnswer(code: Int, answer: Intent?) = Unit
 
     /** Builds the state anew and draws it. */
     fun refresh() = refreshed()
+
+    /** What shows now; null before the first build. */
+    protected val shown: S? get() = state
 
     /** Keeps [fresh] as the state without drawing it: the page already shows it. */
     protected fun hold(fresh: S) {

@@ -1,30 +1,43 @@
 package org.shimwright.frame
 
+import android.content.ActivityNotFoundException
 import android.content.Intent
 import android.os.Bundle
 import org.shimwright.core.Workshop
+import org.shimwright.kit.units
 import org.shimwright.photo.PhotoShelf
 
 /**
  * The way the user came: the screens opened so far, the last one showing. It lives on while the activity is made anew
  * (rotation, theme, language), so answers of the core that arrive meanwhile are not lost; after process death it is
- * rebuilt from what [save] wrote.
+ * rebuilt from what [save] wrote. What went wrong and what can be taken back are part of it, and shown again with it.
  */
-class Trail(private val worker: Worker<Workshop>, override val photos: PhotoShelf, private val clock: () -> Long) : Host {
+class Trail(
+    private val worker: Worker<Workshop>,
+    override val photos: PhotoShelf,
+    override val drafts: Drafts,
+    private val clock: () -> Long,
+) : Host {
     private class Stop(val route: Route, val args: Bundle, val kept: Bundle)
 
     private val stops = mutableListOf<Stop>()
     private var shell: Shell? = null
     private var screen: Screen<*>? = null
     private var building: Ticket? = null
+    private var failure: Failure? = null
+    private var undo: Undo? = null
     private val running = mutableSetOf<Ticket>()
+
+    /** Whether there is a screen to go back to. */
+    val deep get() = stops.size > 1
 
     /** The activity that shows this trail; null while there is none. */
     fun attach(to: Shell?) {
         shell = to
         if (to == null) return
-        val state = screen?.state
-        if (state == null) show() else screen?.let(to::draw)
+        val showing = screen
+        if (showing == null || (showing.state == null && failure == null)) show() else to.draw(showing, failure)
+        to.offer(undo)
         tellBusy()
     }
 
@@ -46,8 +59,9 @@ class Trail(private val worker: Worker<Workshop>, override val photos: PhotoShel
         }
     }
 
-    /** Starts anew: [route] on top of the first screen. */
+    /** Starts anew: [route] on top of the first screen. What was half done elsewhere is kept. */
     fun begin(route: Route, args: Bundle = Bundle()) {
+        keepDrafts()
         leave()
         stops.clear()
         stops += Stop(Route.RACK, Bundle(), Bundle())
@@ -57,18 +71,42 @@ class Trail(private val worker: Worker<Workshop>, override val photos: PhotoShel
 
     override fun nowMs() = clock()
 
-    override fun go(route: Route, args: Bundle) {
+    override fun go(route: Route, args: Bundle, kept: Bundle) {
         leave()
-        stops += Stop(route, args, Bundle())
+        stops += Stop(route, args, if (kept.isEmpty) left(route, args) else kept)
         show()
+    }
+
+    /** What was left on that screen before, with the time it was left. */
+    private fun left(route: Route, args: Bundle): Bundle {
+        if (route.drafted == Drafted.NOT) return Bundle()
+        val draft = drafts.of(route, args) ?: return Bundle()
+        return draft.kept.apply { if (route.drafted == Drafted.FORM) putLong(Kept.LEFT_AT, draft.atMs) }
     }
 
     override fun swapFor(route: Route, args: Bundle) {
         leave()
-        stops.removeLast(1)
+        pop()
         stops += Stop(route, args, Bundle())
         show()
     }
+
+    /** The user goes back: a step within the screen, or out of it; then what was typed is kept. */
+    fun stepBack() {
+        val showing = screen
+        if (showing?.state != null && showing.onBack()) return
+        keepDrafts()
+        leave()
+        if (stops.size <= 1) {
+            shell?.finish()
+            return
+        }
+        stops.removeAt(stops.lastIndex)
+        show()
+    }
+
+    /** A volume key: true where the screen that shows takes it. */
+    fun next(): Boolean = screen?.takeIf { it.state != null }?.onNext() == true
 
     override fun back() {
         leave()
@@ -76,19 +114,52 @@ class Trail(private val worker: Worker<Workshop>, override val photos: PhotoShel
             shell?.finish()
             return
         }
-        stops.removeLast(1)
+        pop()
         show()
     }
 
     override fun backTo(route: Route) {
         leave()
         val index = stops.indexOfLast { it.route == route }.coerceAtLeast(0)
-        stops.removeLast(stops.size - 1 - index)
+        while (stops.size > index + 1) pop()
         show()
     }
 
+    /** Leaves the last screen, whose work is done. */
+    private fun pop() {
+        val stop = stops.removeAt(stops.lastIndex)
+        if (stop.route.drafted != Drafted.NOT) drafts.drop(stop.route, stop.args)
+    }
+
+    /** Writes down what is typed or marked and not yet saved. */
+    fun keepDrafts() {
+        for (stop in stops) {
+            val typed = Bundle(stop.kept).apply { remove(Kept.LEFT_AT) }
+            val worth = stop.route.drafted == Drafted.WORK || (stop.route.drafted == Drafted.FORM && !typed.isEmpty)
+            if (worth) drafts.keep(Draft(stop.route, stop.args, typed, clock()))
+        }
+    }
+
+    /** Forgets what was typed on the screen that shows, and shows it empty. */
+    fun startAnew() {
+        val stop = stops.lastOrNull() ?: return
+        drafts.drop(stop.route, stop.args)
+        stop.kept.clear()
+        rebuild()
+    }
+
     override fun <T> ask(job: (Workshop) -> T, answer: (T) -> Unit): Ticket =
-        run(job) { outcome -> outcome.onSuccess(answer).onFailure { shell?.trouble(it, null) } }
+        run(job) { outcome -> outcome.onSuccess(answer).onFailure { fail(it, null) } }
+
+    /** Says what went wrong on the screen that shows, in the units of the workshop where it can still tell them. */
+    private fun fail(error: Throwable, again: (() -> Unit)?) {
+        val failed = screen
+        worker.run({ it.units() }) { units ->
+            if (failed == null || failed !== screen) return@run
+            failure = Failure(error, again, units.getOrNull())
+            shell?.draw(failed, failure)
+        }
+    }
 
     private fun <T> run(job: (Workshop) -> T, answer: (Result<T>) -> Unit): Ticket {
         var own: Ticket? = null
@@ -108,11 +179,36 @@ class Trail(private val worker: Worker<Workshop>, override val photos: PhotoShel
     }
 
     override fun call(intent: Intent, code: Int) {
-        shell?.call(intent, code)
+        try {
+            shell?.call(intent, code)
+        } catch (missing: ActivityNotFoundException) {
+            fail(missing, null)
+        }
     }
 
     override fun confirm(question: Question, yes: () -> Unit) {
         shell?.confirm(question, yes)
+    }
+
+    override fun offerUndo(words: Int, undo: () -> Unit) {
+        offer(
+            Undo(words) {
+                offer(null)
+                undo()
+            },
+        )
+    }
+
+    override fun refreshShown() = rebuild()
+
+    private fun offer(fresh: Undo?) {
+        undo = fresh
+        shell?.offer(fresh)
+    }
+
+    /** The time to take something back has passed. */
+    fun forget(passed: Undo) {
+        if (undo === passed) offer(null)
     }
 
     override fun restyle() {
@@ -132,6 +228,7 @@ class Trail(private val worker: Worker<Workshop>, override val photos: PhotoShel
         drop(building)
         building = null
         screen = null
+        failure = null
     }
 
     private fun drop(ticket: Ticket?) {
@@ -163,8 +260,9 @@ class Trail(private val worker: Worker<Workshop>, override val photos: PhotoShel
         building = run({ showing.build(it, kept) }) { outcome ->
             outcome.onSuccess {
                 showing.state = it
-                shell?.draw(showing)
-            }.onFailure { shell?.trouble(it, ::rebuild) }
+                failure = null
+                shell?.draw(showing, null)
+            }.onFailure { fail(it, ::rebuild) }
         }
     }
 
@@ -175,4 +273,8 @@ class Trail(private val worker: Worker<Workshop>, override val photos: PhotoShel
     }
 }
 
-private fun <T> MutableList<T>.removeLast(count: Int) = repeat(count) { removeAt(lastIndex) }
+/** Keys of a screen's kept bundle that the frame itself writes. */
+object Kept {
+    /** When the draft that fills the form was left, epoch milliseconds. */
+    const val LEFT_AT = "left_at"
+}

@@ -6,13 +6,17 @@ import android.view.View
 import org.shimwright.R
 import org.shimwright.arrows.arrowLimit
 import org.shimwright.arrows.arrowWord
+import org.shimwright.core.DistanceUnit
 import org.shimwright.core.Field
 import org.shimwright.core.FileProblem
 import org.shimwright.core.KitProblem
+import org.shimwright.core.LengthUnit
 import org.shimwright.core.Refusal
 import org.shimwright.core.WorkshopException
 import org.shimwright.kit.Column
+import org.shimwright.kit.Figures
 import org.shimwright.kit.Palette
+import org.shimwright.kit.Units
 import org.shimwright.kit.Weight
 import org.shimwright.kit.action
 import org.shimwright.kit.body
@@ -22,13 +26,19 @@ import org.shimwright.photo.badPhoto
 import java.io.IOException
 
 /** A failure in words: what happened, and the one thing to do about it. */
-class Trouble(val what: String, val remedy: String)
+class Trouble(val what: String, val remedy: String, val way: Int? = null) {
+    /** The way on: with a damaged workshop, having taken note of it. */
+    internal fun taken(context: Context, again: () -> Unit) {
+        if (way == R.string.start_empty) Wishes.of(context).setAside = null
+        again()
+    }
+}
 
-/** The words for an error of the core, or for one that nobody foresaw. */
-fun Context.troubleOf(error: Throwable): Trouble = when (error) {
-    is WorkshopException.BadField -> badField(error)
-    is WorkshopException.BadKit -> badKit(error)
-    is WorkshopException.MixedPair -> mixedPair(error)
+/** The words for an error of the core, or for one that nobody foresaw; figures in the workshop's [units]. */
+fun Context.troubleOf(error: Throwable, units: Units = METRIC): Trouble = when (error) {
+    is WorkshopException.BadField -> badField(error, Figures(this, units))
+    is WorkshopException.BadKit -> badKit(error, Figures(this, units))
+    is WorkshopException.MixedPair -> mixedPair(error, Figures(this, units))
     is WorkshopException.Refused -> refused(error)
     is WorkshopException.File -> badFile(error)
     is WorkshopException.Photo -> badPhoto(error)
@@ -37,7 +47,9 @@ fun Context.troubleOf(error: Throwable): Trouble = when (error) {
     else -> Trouble(getString(R.string.trouble_unforeseen), getString(R.string.trouble_unforeseen_remedy, error.javaClass.simpleName))
 }
 
-private fun Context.badField(error: WorkshopException.BadField): Trouble {
+private val METRIC = Units(LengthUnit.MILLIMETRE, DistanceUnit.METRE)
+
+private fun Context.badField(error: WorkshopException.BadField, figures: Figures): Trouble {
     val figure = error.arrow
     if (error.field == Field.ARROW_FIGURE && figure == null) {
         return Trouble(getString(R.string.trouble_arrow), getString(R.string.trouble_arrow_remedy))
@@ -45,11 +57,19 @@ private fun Context.badField(error: WorkshopException.BadField): Trouble {
     val field = getString(figure?.let(::arrowWord) ?: fieldWord(error.field))
     if (error.value == null) return Trouble(getString(R.string.trouble_empty, field), getString(R.string.trouble_empty_remedy))
     val remedy = if (figure == null) {
-        getString(R.string.trouble_range_remedy, error.low, error.high)
+        getString(R.string.trouble_range_remedy, limit(error.field, error.low, figures), limit(error.field, error.high, figures))
     } else {
         getString(R.string.trouble_arrow_range, arrowLimit(figure, error.low), arrowLimit(figure, error.high))
     }
     return Trouble(getString(R.string.trouble_range, field), remedy)
+}
+
+/** A limit of a field with its unit. */
+private fun limit(field: Field, value: Double, figures: Figures): String = when (field) {
+    Field.DRAW_WEIGHT -> figures.weight(value)
+    Field.FACE_DISTANCE, Field.PAPER_DISTANCE, Field.TOLERANCE_DISTANCE -> figures.distance(value)
+    Field.TOP_WEIGHT, Field.ARROW_NUMBER, Field.PAIR_SETS, Field.LENS_K1, Field.ARROW_FIGURE, Field.NAME -> figures.plain(value)
+    else -> figures.length(value)
 }
 
 private fun fieldWord(field: Field): Int = when (field) {
@@ -71,34 +91,43 @@ private fun fieldWord(field: Field): Int = when (field) {
     else -> R.string.field_figure
 }
 
-private fun Context.badKit(error: WorkshopException.BadKit): Trouble = when (error.problem) {
+private fun Context.badKit(error: WorkshopException.BadKit, figures: Figures): Trouble = when (error.problem) {
     KitProblem.NO_PAIRS -> Trouble(getString(R.string.kit_no_pairs), getString(R.string.kit_no_pairs_remedy))
 
     KitProblem.EMPTY_NAME -> Trouble(getString(R.string.kit_empty_name), getString(R.string.kit_empty_name_remedy))
 
     KitProblem.DUPLICATE_PAIR -> Trouble(getString(R.string.kit_twice, error.subject), getString(R.string.kit_twice_remedy))
 
-    KitProblem.IMPLAUSIBLE -> Trouble(getString(R.string.kit_implausible, error.valueMm ?: 0.0), getString(R.string.kit_implausible_remedy))
+    KitProblem.IMPLAUSIBLE -> Trouble(
+        getString(R.string.kit_implausible, figures.thickness(error.valueMm ?: 0.0)),
+        getString(R.string.kit_implausible_remedy),
+    )
 
     KitProblem.WRONG_SUM -> Trouble(
-        getString(R.string.kit_wrong_sum, error.subject, error.valueMm ?: 0.0),
+        getString(R.string.kit_wrong_sum, error.subject, figures.thickness(error.valueMm ?: 0.0)),
         getString(R.string.kit_wrong_sum_remedy),
     )
 
     KitProblem.UNCLEAR_PIECE -> Trouble(
         getString(R.string.kit_unclear_piece, error.valueMm ?: 0.0),
-        if (error.subject.isEmpty()) getString(R.string.kit_no_such_piece_remedy) else getString(R.string.kit_unclear_piece_remedy, error.subject),
+        if (error.subject.isEmpty()) {
+            getString(
+                R.string.kit_no_such_piece_remedy,
+            )
+        } else {
+            getString(R.string.kit_unclear_piece_remedy, error.subject)
+        },
     )
 
     KitProblem.UNKNOWN_PAIR -> Trouble(getString(R.string.kit_unknown_pair, error.subject), getString(R.string.kit_unknown_pair_remedy))
 }
 
-private fun Context.mixedPair(error: WorkshopException.MixedPair): Trouble {
+private fun Context.mixedPair(error: WorkshopException.MixedPair, figures: Figures): Trouble {
     val partners = listOf(error.leftMm to error.leftPartnerMm, error.rightMm to error.rightPartnerMm).mapNotNull { (piece, partner) ->
-        partner?.let { getString(R.string.mixed_partner, piece, it) }
+        partner?.let { getString(R.string.mixed_partner, figures.thickness(piece), figures.thickness(it)) }
     }
     return Trouble(
-        getString(R.string.mixed_sum, error.sumMm, error.totalMm),
+        getString(R.string.mixed_sum, figures.thickness(error.sumMm), figures.thickness(error.totalMm)),
         (partners + getString(R.string.mixed_remedy)).joinToString(" "),
     )
 }
@@ -137,7 +166,8 @@ private fun Context.badFile(error: WorkshopException.File): Trouble {
             R.string.file_refused to
                 R.string.file_refused_remedy
     }
-    return Trouble(getString(what), getString(remedy, error.setAside?.substringAfterLast('/').orEmpty()))
+    val way = R.string.start_empty.takeIf { error.problem == FileProblem.DAMAGED }
+    return Trouble(getString(what), getString(remedy, error.setAside?.substringAfterLast('/').orEmpty()), way)
 }
 
 /** A card that says it; read out at once by a screen reader. */
@@ -146,7 +176,7 @@ fun Column.trouble(trouble: Trouble, again: (() -> Unit)?) {
     val card = card(edge = wants) {
         strong(trouble.what, wants)
         body(trouble.remedy)
-        if (again != null) action(context.getString(R.string.try_again), Weight.PLAIN, again)
+        if (again != null) action(context.getString(trouble.way ?: R.string.try_again), Weight.PLAIN) { trouble.taken(context, again) }
     }
     card.accessibilityLiveRegion = View.ACCESSIBILITY_LIVE_REGION_POLITE
 }

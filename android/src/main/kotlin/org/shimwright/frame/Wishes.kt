@@ -4,7 +4,7 @@ import android.content.Context
 import android.content.res.Configuration
 import java.util.Locale
 
-/** What the user wants of this phone before the core is open: the camp red and the language. Never part of a backup. */
+/** What belongs to this phone and not to the workshop: camp red, language, what was read. Never part of a backup. */
 class Wishes private constructor(context: Context) {
     private val kept = context.getSharedPreferences("wishes", Context.MODE_PRIVATE)
 
@@ -18,9 +18,23 @@ class Wishes private constructor(context: Context) {
         get() = kept.getString(LANGUAGE, null)
         set(tag) = kept.edit().putString(LANGUAGE, tag).apply()
 
+    /** Whether the cautions were read and units chosen, once on this phone. */
+    var cautionsRead: Boolean
+        get() = kept.getBoolean(CAUTIONS, false)
+        set(read) = kept.edit().putBoolean(CAUTIONS, read).apply()
+
+    /** Where a damaged workshop was put, until the user has taken note of it. Written at once: the process may die next. */
+    var setAside: String?
+        get() = kept.getString(SET_ASIDE, null)
+        set(path) {
+            kept.edit().putString(SET_ASIDE, path).commit()
+        }
+
     companion object {
         private const val CAMP = "camp"
         private const val LANGUAGE = "language"
+        private const val CAUTIONS = "cautions"
+        private const val SET_ASIDE = "set_aside"
 
         fun of(context: Context) = Wishes(context)
 

@@ -46,9 +46,14 @@ internal class HappeningWords(private val context: Context, private val figures:
 
     fun notes(happening: Happening): List<String> = when (happening) {
         is Happening.Fitted -> fitted(happening)
-        is Happening.Shot -> state.splits(happening.trialId).map(::split).ifEmpty { listOf(counted(happening.arrows)) }
+        is Happening.Shot -> shot(happening)
         is Happening.Judged -> emptyList()
         is Happening.Changed -> listOfNotNull(place(happening), happening.change.note.takeIf { it.isNotBlank() })
+    }
+
+    private fun shot(happening: Happening.Shot): List<String> {
+        if (!happening.counts) return listOf(text(R.string.trial_note_struck), counted(happening.arrows))
+        return state.splits(happening.trialId).map(::split).ifEmpty { listOf(counted(happening.arrows)) }
     }
 
     private fun fitted(happening: Happening.Fitted): List<String> {

@@ -15,6 +15,7 @@ import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Flow
 import org.shimwright.kit.Page
+import org.shimwright.kit.SceneView
 import org.shimwright.kit.Type
 import org.shimwright.kit.action
 import org.shimwright.kit.answer
@@ -23,6 +24,7 @@ import org.shimwright.kit.card
 import org.shimwright.kit.note
 import org.shimwright.kit.pressable
 import org.shimwright.kit.scene
+import org.shimwright.kit.sideways
 import org.shimwright.kit.title
 import org.shimwright.kit.words
 
@@ -35,17 +37,25 @@ class HistoryScreen(host: Host, args: Bundle, kept: Bundle) : Screen<HistoryStat
     override fun draw(page: Page, state: HistoryState) {
         val context = page.context
         val figures = Figures(context, state.units)
-        page.head(state.bow, context.getString(if (state.choosing) R.string.put_back_title else R.string.history))
+        page.head(context.getString(if (state.choosing) R.string.put_back_title else R.string.history), state.bow)
         if (state.choosing) {
             page.body.note(context.getString(R.string.put_back_how))
         } else {
-            chart(page.body, state, figures)
+            val chart = state.chart?.takeIf { sideways(context) }
+            // A wide window shows the chart whole, beside what happened.
+            if (chart == null) chart(page.body, state, figures) else page.picture(SceneView(context, chart, figures, context.spokenChart(state, figures)))
             track(page.body, state, figures)
         }
         val words = HappeningWords(context, figures, state)
         for (happening in state.shown) entry(page.body, happening, words, figures, state)
         if (state.shown.isEmpty()) page.body.card { answer(context.getString(R.string.history_empty)) }
         bar(page, state)
+    }
+
+    override fun onBack(): Boolean {
+        val choosing = shown?.choosing == true
+        if (choosing) choose(false)
+        return choosing
     }
 
     private fun chart(body: Column, state: HistoryState, figures: Figures) {
@@ -59,6 +69,7 @@ class HistoryScreen(host: Host, args: Bundle, kept: Bundle) : Screen<HistoryStat
                 body(context.getString(R.string.history_chart_empty))
             } else {
                 scene(scene, figures, context.spokenChart(state, figures))
+                note(context.getString(R.string.history_legend))
             }
         }
     }

@@ -37,14 +37,13 @@ data class HistoryState(
 }
 
 internal fun historyState(workshop: Workshop, bowId: Long, choosing: Boolean, nowMs: Long): HistoryState {
-    val page = workshop.bowPage(bowId)
-    val history = workshop.history(bowId)
+    val page = workshop.historyPage(bowId)
     return HistoryState(
-        bow = page.bow.details.name,
-        history = history.copy(happenings = history.happenings.sortedByDescending { it.atMs() }),
-        chart = if (history.splits.isEmpty()) null else workshop.historyScene(bowId),
+        bow = page.name,
+        history = page.history,
+        chart = page.chart,
         fitted = page.fitted,
-        swapping = page.swap != null,
+        swapping = page.swapping,
         choosing = choosing,
         units = workshop.units(),
         nowMs = nowMs,

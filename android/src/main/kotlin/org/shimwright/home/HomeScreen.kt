@@ -6,6 +6,7 @@ import android.graphics.Canvas
 import android.view.ContextThemeWrapper
 import org.shimwright.App
 import org.shimwright.R
+import org.shimwright.core.Waits
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Wishes
 import org.shimwright.kit.Figures
@@ -15,6 +16,7 @@ import org.shimwright.kit.dp
 import org.shimwright.kit.fittingShort
 import org.shimwright.kit.waitsWords
 import org.shimwright.rack.RackLine
+import org.shimwright.rack.Sieve
 import org.shimwright.rack.rackState
 
 /** What the phone's home screen shows of the bows used last: shortcuts under the icon, and the widget. */
@@ -22,7 +24,7 @@ class RecentBows(val lines: List<RackLine>, val units: Units) {
     companion object {
         private const val MOST = 4
 
-        fun read(workshop: Workshop, nowMs: Long): RecentBows = rackState(workshop, "", nowMs).let {
+        fun read(workshop: Workshop, nowMs: Long): RecentBows = rackState(workshop, "", Sieve.ALL, nowMs).let {
             RecentBows(it.lines.take(MOST), it.units)
         }
     }
@@ -55,5 +57,9 @@ internal fun Context.tile(line: RackLine, units: Units, wide: Int, high: Int): B
     return bitmap
 }
 
-/** What is fitted, and what the bow waits for, in a line. */
-internal fun Context.fittedLine(line: RackLine): String = line.row.fitted?.let { fittingShort(it.fitting) } ?: waitsWords(line.row.waits)
+/** What is fitted, in a line; of a bow that is open on the press only that. */
+internal fun Context.fittedLine(line: RackLine): String {
+    val waits = line.row.waits
+    if (waits is Waits.SwapHalfDone) return getString(R.string.open_on_press)
+    return line.row.fitted?.let { fittingShort(it.fitting) } ?: waitsWords(waits)
+}

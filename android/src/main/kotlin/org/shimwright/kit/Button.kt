@@ -1,6 +1,8 @@
 package org.shimwright.kit
 
 import android.content.Context
+import android.content.res.ColorStateList
+import android.graphics.drawable.StateListDrawable
 import android.util.TypedValue
 import android.view.Gravity
 import android.view.View
@@ -27,15 +29,39 @@ fun Context.button(text: CharSequence, weight: Weight = Weight.PLAIN, press: () 
 }
 
 private fun Button.paint(weight: Weight, palette: Palette) {
-    val main = weight == Weight.MAIN
-    val ink = if (weight == Weight.DANGER) palette.wants else palette.ink
-    setTextColor(if (main) palette.onBrass else ink)
-    background = if (main) {
-        context.plate(palette.brass, palette.brass, wash = palette.onBrass)
+    val ink = when (weight) {
+        Weight.MAIN -> palette.onMain
+        Weight.PLAIN -> palette.ink
+        Weight.DANGER -> palette.wants
+    }
+    setTextColor(ColorStateList(arrayOf(intArrayOf(-android.R.attr.state_enabled), intArrayOf()), intArrayOf(palette.muted, ink)))
+    val plate = if (weight == Weight.MAIN) {
+        // Where the main action is no filled area (camp red), its thick edge sets it apart.
+        context.plate(palette.main, palette.brass, edgeWidth = 4, wash = palette.onMain)
     } else {
-        context.plate(palette.ground, palette.line, edgeWidth = 2, wash = palette.ink)
+        context.plate(palette.ground, palette.edge, edgeWidth = 2, wash = palette.ink)
+    }
+    background = StateListDrawable().apply {
+        addState(intArrayOf(-android.R.attr.state_enabled), context.plate(palette.ground, palette.line, dashed = true))
+        addState(intArrayOf(), plate)
     }
 }
+
+/** Shows whether a button is the chosen one of several: a tint, a thick edge and a tick, never the look of the main action. */
+fun Button.choose(chosen: Boolean) {
+    val palette = Palette.of(context)
+    isSelected = chosen
+    val bare = text.toString().removePrefix(CHOSEN)
+    text = if (chosen) CHOSEN + bare else bare
+    contentDescription = bare
+    background = if (chosen) {
+        context.plate(palette.tint, palette.brass, edgeWidth = 3, wash = palette.ink)
+    } else {
+        context.plate(palette.ground, palette.edge, edgeWidth = 2, wash = palette.ink)
+    }
+}
+
+private const val CHOSEN = "\u2713\u00a0"
 
 /** A plain button inside the body of a page or card. */
 fun Column.action(text: CharSequence, weight: Weight = Weight.PLAIN, press: () -> Unit) = put(context.button(text, weight, press))
@@ -46,14 +72,14 @@ fun Column.actions(fill: Abreast.() -> Unit) = put(Abreast(context).apply(fill))
 fun Abreast.action(text: CharSequence, weight: Weight = Weight.PLAIN, press: () -> Unit) =
     context.button(text, weight, press).also(::addView)
 
-/** One of several: the chosen one is brass. [spoken] names the question to a screen reader. */
+/** One of several; the chosen one carries a tick. [spoken] names the question to a screen reader. */
 fun <T> Column.choice(spoken: CharSequence, options: List<Pair<T, CharSequence>>, chosen: T?, pick: (T) -> Unit): View {
     put(context.words(Type.LABEL, spoken))
     val row = Abreast(context)
     for ((value, label) in options) {
         row.addView(
-            context.button(label, if (value == chosen) Weight.MAIN else Weight.PLAIN) { pick(value) }.apply {
-                isSelected = value == chosen
+            context.button(label) { pick(value) }.apply {
+                choose(value == chosen)
                 tag = spoken
             },
         )
@@ -82,10 +108,8 @@ fun Column.door(text: CharSequence, note: CharSequence? = null, press: () -> Uni
         gravity = Gravity.CENTER_VERTICAL
         addView(context.words(Type.STRONG, text))
         if (note != null) addView(context.words(Type.NOTE, note))
-        val palette = Palette.of(context)
         setPadding(dp(Space.CARD), dp(Space.GAP), dp(Space.CARD), dp(Space.GAP))
         pressable(if (note == null) text else "$text, $note", press)
-        background = context.plate(palette.card, palette.line, wash = palette.ink)
     }
     return put(line, Space.SMALL)
 }

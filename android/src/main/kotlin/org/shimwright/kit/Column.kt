@@ -1,6 +1,7 @@
 package org.shimwright.kit
 
 import android.content.Context
+import android.graphics.drawable.LayerDrawable
 import android.view.View
 import android.view.ViewGroup
 import android.widget.LinearLayout
@@ -34,10 +35,11 @@ fun Column.card(edge: Int? = null, fill: Column.() -> Unit): Column {
 /** A card that can be pressed as a whole; [spoken] is what a screen reader says of it. */
 fun Column.pressCard(spoken: CharSequence, press: () -> Unit, fill: Column.() -> Unit): Column = card(fill = fill).pressable(spoken, press)
 
-/** Makes a card act as one button. */
+/** Makes a card act as one button; a chevron at its end tells it from one that only says something. */
 fun <V : ViewGroup> V.pressable(spoken: CharSequence, press: () -> Unit): V {
     val palette = Palette.of(context)
-    background = context.plate(palette.card, palette.line, wash = palette.ink)
+    background = LayerDrawable(arrayOf(context.plate(palette.card, palette.edge, wash = palette.ink), Chevron(context)))
+    setPaddingRelative(paddingStart, paddingTop, maxOf(paddingEnd, dp(CHEVRON_ROOM)), paddingBottom)
     minimumHeight = dp(Space.ACTION)
     isFocusable = true
     contentDescription = spoken
@@ -69,15 +71,25 @@ fun Column.caution(heading: CharSequence, text: CharSequence) {
     }
 }
 
-/** A word on a plate: a state, a short fact. */
-fun Context.chip(text: CharSequence, colour: Int? = null): View {
+/** How much a chip asks for. */
+enum class Tone { DANGER, NEUTRAL, SETTLED }
+
+/** A word on a plate, a state or a short fact: danger is a filled area, the rest a quiet one. */
+fun Context.chip(text: CharSequence, tone: Tone = Tone.NEUTRAL): View {
     val palette = Palette.of(this)
-    return words(Type.LABEL, text, colour ?: palette.ink).apply {
-        background = plate(palette.chip, palette.chip, round = CHIP_ROUND)
+    val ink = when (tone) {
+        Tone.DANGER -> palette.card
+        Tone.NEUTRAL -> palette.ink
+        Tone.SETTLED -> palette.settled
+    }
+    val fill = if (tone == Tone.DANGER) palette.wants else palette.chip
+    return words(Type.LABEL, text, ink).apply {
+        background = plate(fill, fill, round = CHIP_ROUND)
         setPadding(dp(CHIP_SIDE), dp(Space.SMALL), dp(CHIP_SIDE), dp(Space.SMALL))
     }
 }
 
+private const val CHEVRON_ROOM = 34
 private const val CHIP_ROUND = 9
 private const val CHIP_SIDE = 10
 

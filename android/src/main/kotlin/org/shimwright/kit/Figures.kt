@@ -8,6 +8,8 @@ import org.shimwright.core.FigureUnit
 import org.shimwright.core.LengthUnit
 import org.shimwright.core.Workshop
 import org.shimwright.core.figureIn
+import org.shimwright.core.readDistance
+import org.shimwright.core.readLength
 import java.text.NumberFormat
 import java.text.SimpleDateFormat
 import java.util.Calendar
@@ -20,6 +22,9 @@ import kotlin.math.floor
 import kotlin.math.log10
 import kotlin.math.pow
 import kotlin.math.roundToLong
+
+/** The time of day, as the phone's language writes it. */
+fun clockTime(context: Context, atMs: Long): String = DateFormat.getTimeFormat(context).format(Date(atMs))
 
 /** The units of the workshop's settings. */
 data class Units(val lengths: LengthUnit, val distances: DistanceUnit)
@@ -42,6 +47,20 @@ class Figures(private val context: Context, private val units: Units) {
     val lengthUnit: String get() = context.getString(if (inches) R.string.unit_inch else R.string.unit_mm)
     val distanceUnit: String get() = context.getString(if (yards) R.string.unit_yard else R.string.unit_m)
 
+    /** The symbols a length and a distance can be typed with, the workshop's own first. */
+    val lengthUnits: List<String> get() = listOf(lengthUnit, context.getString(if (inches) R.string.unit_mm else R.string.unit_inch))
+    val distanceUnits: List<String> get() = listOf(distanceUnit, context.getString(if (yards) R.string.unit_m else R.string.unit_yard))
+
+    /** What a typed length comes to, where its text is in another unit or a fraction. */
+    fun lengthMeant(text: String): String? = meant(text) { readLength(it, units.lengths)?.let(::length) }
+
+    fun distanceMeant(text: String): String? = meant(text) { readDistance(it, units.distances)?.let(::distance) }
+
+    private fun meant(text: String, read: (String) -> String?): String? {
+        val plain = text.none { it.isLetter() || it == '/' || it == '"' }
+        return if (plain) null else read(text)?.let { context.getString(R.string.comes_to, it) }
+    }
+
     /** A length of the set-up, mm: "838 mm", "6.75 in". */
     fun length(mm: Double): String = withUnit(number(lengthOf(mm), if (inches) 2 else 1, false))
 
@@ -56,13 +75,13 @@ class Figures(private val context: Context, private val units: Units) {
     /** A distance to the target, m: "18.3 m", "20 yd". */
     fun distance(metres: Double): String = context.getString(R.string.figure_unit, distanceField(metres), distanceUnit)
 
-    fun distanceField(metres: Double): String = number(if (yards) metres / M_PER_YARD else metres, 1, false)
+    fun distanceField(metres: Double): String = number(if (yards) figureIn(metres * MM_PER_M, FigureUnit.YARD) else metres, 1, false)
 
     /** A draw weight, N; the trade speaks of pounds everywhere. */
     fun weight(newton: Double): String =
         context.getString(R.string.figure_unit, weightField(newton), context.getString(R.string.unit_pound))
 
-    fun weightField(newton: Double): String = number(newton / N_PER_POUND, 1, false)
+    fun weightField(newton: Double): String = number(figureIn(newton, FigureUnit.POUND_FORCE), 1, false)
 
     /** How far a cam moves, mm, positive to the archer's right. */
     fun camMove(mm: Double): String = when {
@@ -198,7 +217,7 @@ class Figures(private val context: Context, private val units: Units) {
         else -> day(atMs, nowMs)
     }
 
-    private fun lengthOf(mm: Double) = if (inches) mm / MM_PER_INCH else mm
+    private fun lengthOf(mm: Double) = if (inches) figureIn(mm, FigureUnit.INCH) else mm
 
     private fun withUnit(number: String) = context.getString(R.string.figure_unit, number, lengthUnit)
 
@@ -217,10 +236,7 @@ class Figures(private val context: Context, private val units: Units) {
     private fun dayNumber(atMs: Long): Long = Math.floorDiv(atMs + TimeZone.getDefault().getOffset(atMs), DAY_MS)
 
     private companion object {
-        // Exact by definition: international yard and pound (1959), standard gravity (1901).
-        const val MM_PER_INCH = 25.4
-        const val M_PER_YARD = 0.9144
-        const val N_PER_POUND = 4.4482216152605
+        const val MM_PER_M = 1000.0
         const val THICKNESS_IN = 3
         const val NO_MOVE_MM = 0.005
         const val TEN = 10.0

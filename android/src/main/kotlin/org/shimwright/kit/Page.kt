@@ -2,8 +2,10 @@ package org.shimwright.kit
 
 import android.content.Context
 import android.content.res.Configuration
+import android.view.Gravity
 import android.view.View
 import android.view.ViewGroup
+import android.widget.Button
 import android.widget.FrameLayout
 import android.widget.LinearLayout
 import android.widget.ScrollView
@@ -13,11 +15,13 @@ import android.widget.TextView
  * One screen's view: a head with its name, a body, and the actions at the bottom, within reach of a thumb.
  * On a low, wide window the actions stand beside the body instead. A screen's `draw` fills it and nothing else.
  */
-class Page(context: Context) : LinearLayout(context) {
+class Page(context: Context, private val up: (() -> Unit)? = null) : LinearLayout(context) {
     /** What the page says, below one another; it scrolls. */
     val body = Column(context)
 
-    private val head = Flow(context, Space.GAP, spread = true)
+    private val head = LinearLayout(context)
+    private val names = Flow(context, Space.GAP, spread = true)
+    private val over = FrameLayout(context)
     private val bar = Column(context, Space.SMALL)
     private val scroll = ScrollView(context)
     private val column = Column(context, 0)
@@ -27,13 +31,19 @@ class Page(context: Context) : LinearLayout(context) {
     init {
         isBaselineAligned = false
         orientation = if (beside) HORIZONTAL else VERTICAL
-        head.setPadding(dp(Space.EDGE + 4), dp(Space.EDGE), dp(Space.EDGE + 4), dp(Space.GAP))
+        head.gravity = Gravity.CENTER_VERTICAL
+        head.minimumHeight = dp(HEAD)
+        head.setPaddingRelative(dp(if (up == null) Space.EDGE + 4 else 4), dp(Space.SMALL), dp(Space.EDGE + 4), dp(Space.SMALL))
+        up?.let { head.addView(context.upArrow(it), LayoutParams(dp(Space.TARGET), dp(Space.TARGET))) }
+        head.addView(names, LayoutParams(0, LayoutParams.WRAP_CONTENT, 1f))
+        over.setPadding(dp(Space.EDGE), 0, dp(Space.EDGE), 0)
         body.setPadding(dp(Space.EDGE), 0, dp(Space.EDGE), dp(Space.EDGE))
         bar.setPadding(dp(Space.EDGE), dp(Space.GAP), dp(Space.EDGE), dp(Space.EDGE))
         scroll.isFillViewport = true
         scroll.addView(Narrow(context, body))
         column.addView(Narrow(context, head))
         column.addView(scroll, LayoutParams(LayoutParams.MATCH_PARENT, 0, 1f))
+        column.addView(over)
         if (beside) standBeside() else stackBelow()
     }
 
@@ -44,7 +54,7 @@ class Page(context: Context) : LinearLayout(context) {
 
     private fun standBeside() {
         addView(column, LayoutParams(0, LayoutParams.MATCH_PARENT, BODY_SHARE))
-        side.gravity = android.view.Gravity.BOTTOM
+        side.gravity = Gravity.BOTTOM
         side.addView(bar)
         addView(side, LayoutParams(0, LayoutParams.MATCH_PARENT, BAR_SHARE))
         side.visibility = View.GONE
@@ -53,15 +63,27 @@ class Page(context: Context) : LinearLayout(context) {
     /** Names the page; [note] stands at the end of the same line and is given back. */
     fun head(title: CharSequence, note: CharSequence? = null): TextView? {
         namePane(title)
-        head.addView(context.words(Type.SCREEN, title).apply { markAsHeading() })
-        return note?.let { said -> context.words(Type.NOTE, said).also(head::addView) }
+        names.addView(context.words(Type.SCREEN, title).apply { markAsHeading() })
+        return note?.let { said -> context.words(Type.NOTE, said).also(names::addView) }
+    }
+
+    /** Adds a button at the end of the head: [sign] shows, [spoken] is read out. */
+    fun corner(sign: CharSequence, spoken: CharSequence, press: () -> Unit) {
+        val place = LayoutParams(LayoutParams.WRAP_CONTENT, LayoutParams.WRAP_CONTENT).apply { marginStart = dp(Space.GAP) }
+        head.addView(context.button(sign, press = press).apply { contentDescription = spoken }, place)
+    }
+
+    /** Shows [view] over the actions for a while, in place of what stood there. */
+    fun over(view: View?) {
+        over.removeAllViews()
+        if (view != null) over.addView(view)
     }
 
     /** Adds something between the head and the body that does not scroll away. */
     fun <V : View> pin(view: V): V {
         val held = Column(context).apply { setPadding(dp(Space.EDGE), 0, dp(Space.EDGE), dp(Space.GAP)) }
         held.put(view)
-        column.addView(Narrow(context, held), column.childCount - 1)
+        column.addView(Narrow(context, held), column.childCount - 2)
         return view
     }
 
@@ -69,7 +91,7 @@ class Page(context: Context) : LinearLayout(context) {
     fun <V : View> picture(view: V): V {
         if (!beside) return pin(view)
         column.removeView(scroll)
-        column.addView(view, LayoutParams(LayoutParams.MATCH_PARENT, 0, 1f))
+        column.addView(view, column.childCount - 1, LayoutParams(LayoutParams.MATCH_PARENT, 0, 1f))
         body.setPadding(dp(Space.EDGE), dp(Space.EDGE), dp(Space.EDGE), 0)
         side.addView(scroll, 0, LayoutParams(LayoutParams.MATCH_PARENT, 0, 1f))
         side.visibility = View.VISIBLE
@@ -80,12 +102,15 @@ class Page(context: Context) : LinearLayout(context) {
     fun <V : View> fill(view: V, narrow: Boolean = true): V {
         column.removeView(scroll)
         val held = if (narrow) Narrow(context, view) else view
-        column.addView(held, LayoutParams(LayoutParams.MATCH_PARENT, 0, 1f))
+        column.addView(held, column.childCount - 1, LayoutParams(LayoutParams.MATCH_PARENT, 0, 1f))
         return view
     }
 
     /** The main action of the screen. */
-    fun main(text: CharSequence, press: () -> Unit): View = show(bar.action(text, Weight.MAIN, press))
+    fun main(text: CharSequence, press: () -> Unit): Button = show(bar.action(text, Weight.MAIN, press))
+
+    /** A line above the actions: why one of them cannot be pressed. */
+    fun hint(text: CharSequence): View = show(bar.note(text))
 
     /** Buttons of the bar, side by side where they fit; at most one of them the main action. */
     fun bar(fill: Abreast.() -> Unit): View = show(bar.actions(fill))
@@ -110,6 +135,7 @@ class Page(context: Context) : LinearLayout(context) {
 
     private companion object {
         const val TROUBLE = "trouble"
+        const val HEAD = 60
         const val BODY_SHARE = 1.9f
         const val BAR_SHARE = 1f
     }

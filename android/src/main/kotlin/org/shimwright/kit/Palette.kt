@@ -9,10 +9,18 @@ class Palette private constructor(context: Context) {
     val card = context.colour(R.attr.card)
     val chip = context.colour(R.attr.chip)
     val line = context.colour(R.attr.line)
+
+    /** Outlines of what can be pressed or typed into: 3:1 on everything it stands on. */
+    val edge = context.colour(R.attr.edge)
+
+    /** The ground of what is chosen. */
+    val tint = context.colour(R.attr.tint)
     val ink = context.colour(R.attr.ink)
     val muted = context.colour(R.attr.muted)
     val brass = context.colour(R.attr.brass)
     val onBrass = context.colour(R.attr.onBrass)
+    val main = context.colour(R.attr.main)
+    val onMain = context.colour(R.attr.onMain)
     val steel = context.colour(R.attr.steel)
     val pale = context.colour(R.attr.pale)
     val fletched = context.colour(R.attr.fletched)

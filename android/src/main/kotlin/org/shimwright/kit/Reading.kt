@@ -28,6 +28,9 @@ class Reading(private val units: Units) {
     /** A distance to the target, m. */
     fun distance(key: String, text: String): Double? = read(key, text, true) { readDistance(it, units.distances) }
 
+    /** The same; null, and not wrong, where nothing was typed. */
+    fun distanceOrNone(key: String, text: String): Double? = read(key, text, false) { readDistance(it, units.distances) }
+
     /** A draw weight, N; pounds where no unit is written. */
     fun weight(key: String, text: String): Double? = read(key, text, false) { readDrawWeight(it) }
 

@@ -35,6 +35,7 @@ class ScenePen(context: Context, figures: Figures) {
     /** Draws [scene] as large as it goes in a space of [width] by [height] px, in the middle of it. */
     fun draw(canvas: Canvas, scene: Scene, width: Float, height: Float) {
         val scale = minOf(width / scene.viewWidth, height / scene.viewHeight).toFloat()
+        words.begin()
         canvas.save()
         canvas.translate((width - scene.viewWidth.toFloat() * scale) / 2, (height - scene.viewHeight.toFloat() * scale) / 2)
         canvas.scale(scale, scale)

@@ -8,6 +8,20 @@ import org.shimwright.core.Word
 
 /** The words of a scene's labels, in the language and units of the screen. */
 class SceneWords(private val context: Context, private val figures: Figures) {
+    private var day = ""
+
+    /** A scene begins: its first label of a day names the day, the further ones the time. */
+    fun begin() {
+        day = ""
+    }
+
+    private fun dayOrTime(atMs: Long): String {
+        val named = figures.day(atMs)
+        if (named == day) return figures.time(atMs)
+        day = named
+        return named
+    }
+
     fun of(text: LabelText): String = when (text) {
         is LabelText.Fixed -> context.getString(fixed(text.word), figures.lengthUnit)
         is LabelText.Kind -> context.getString(kindWord(text.kind))
@@ -20,7 +34,7 @@ class SceneWords(private val context: Context, private val figures: Figures) {
         is LabelText.Offset -> figures.offset(text.xMm, text.yMm, text.plusMinusMm)
         is LabelText.Fitted -> context.fittingTiny(text.fitting)
         is LabelText.AxisValue -> figures.bare(text.valueMm)
-        is LabelText.Day -> figures.day(text.atMs)
+        is LabelText.Day -> dayOrTime(text.atMs)
         is LabelText.Number -> figures.count(text.number)
     }
 

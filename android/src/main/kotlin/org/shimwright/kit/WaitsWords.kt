@@ -30,7 +30,12 @@ private fun Context.arrowsWords(waits: Waits.Arrows): String {
     return if (wanted.isEmpty()) getString(R.string.waits_trial) else wanted.joinToString()
 }
 
-fun Palette.waitsColour(waits: Waits): Int = if (waits == Waits.Nothing) settled else wants
+/** How pressing it is: what is open on the press or has failed is a danger. */
+fun waitsTone(waits: Waits): Tone = when (waits) {
+    is Waits.SwapHalfDone, is Waits.FailedCheck -> Tone.DANGER
+    Waits.Nothing -> Tone.SETTLED
+    else -> Tone.NEUTRAL
+}
 
 /** The name of a check. */
 fun checkWord(item: CheckItem): Int = when (item) {

@@ -8,6 +8,7 @@ import android.text.style.StyleSpan
 import android.util.TypedValue
 import android.view.View
 import android.widget.TextView
+import android.widget.Toast
 
 /** The sizes of type: what a text is for decides how it looks. */
 enum class Type(val sp: Float, val bold: Boolean, val muted: Boolean = false) {
@@ -48,4 +49,10 @@ fun emphasised(sentence: String, vararg parts: String): CharSequence {
         text.setSpan(StyleSpan(Typeface.BOLD), start, start + part.length, Spanned.SPAN_EXCLUSIVE_EXCLUSIVE)
     }
     return text
+}
+
+/** Says [words] to a screen reader, and shows them for a moment to everybody else. */
+fun View.announce(words: Int) {
+    announceForAccessibility(context.getString(words))
+    Toast.makeText(context, words, Toast.LENGTH_SHORT).show()
 }

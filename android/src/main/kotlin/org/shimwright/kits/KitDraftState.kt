@@ -75,7 +75,11 @@ internal class KitForm(private val kept: Bundle, private val state: KitState) {
     private fun pair(index: Int): PairDraft? {
         val before = state.pair(index)
         val thin = figure(KitKey.thin(index), before?.let { it.thinMeasuredMm ?: it.thinMm })
-        val thick = figure(KitKey.thick(index), before?.let { it.thickMeasuredMm ?: it.thickMm })
+        val thick = if (before == null && kept.typed(KitKey.thick(index)).isBlank()) {
+            worked(thin)
+        } else {
+            figure(KitKey.thick(index), before?.let { it.thickMeasuredMm ?: it.thickMm })
+        }
         if (thin == null || thick == null) return null
         return PairDraft(
             name = name(index),
@@ -86,6 +90,12 @@ internal class KitForm(private val kept: Bundle, private val state: KitState) {
             thinMark = kept.typed(KitKey.thinMark(index), before?.thinMark.orEmpty()).trim(),
             thickMark = kept.typed(KitKey.thickMark(index), before?.thickMark.orEmpty()).trim(),
         )
+    }
+
+    /** The thick piece of a pair is what the thin one leaves of the total. */
+    private fun worked(thinMm: Double?): Double? {
+        val total = reading.length(KitKey.TOTAL, kept.typed(KitKey.TOTAL, "")) ?: state.kit?.record?.kit?.totalMm
+        return if (total == null || thinMm == null) null else total - thinMm
     }
 
     /** An untouched figure keeps its exact value. */

@@ -2,9 +2,11 @@ package org.shimwright.kits
 
 import android.os.Bundle
 import org.shimwright.R
+import org.shimwright.core.KitRecord
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
+import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.kit.Column
 import org.shimwright.kit.Entry
@@ -13,7 +15,10 @@ import org.shimwright.kit.Page
 import org.shimwright.kit.action
 import org.shimwright.kit.body
 import org.shimwright.kit.card
+import org.shimwright.kit.door
 import org.shimwright.kit.field
+import org.shimwright.kit.length
+import org.shimwright.kit.note
 import org.shimwright.kit.title
 import org.shimwright.kit.units
 
@@ -39,7 +44,27 @@ class KitScreen(host: Host, args: Bundle, kept: Bundle) : Screen<KitState>(host,
             kept.putInt(KitKey.PAIRS, state.pairs + 1)
             refresh()
         }
+        state.kit?.record?.let { away(page.body, it) }
         page.main(context.getString(R.string.save)) { save(state) }
+    }
+
+    /** A kit no longer used stays on record for the bows that carry its pieces, and is offered to no other. */
+    private fun away(body: Column, kit: KitRecord) {
+        val context = body.context
+        val out = kit.archivedMs != null
+        val words = if (out) R.string.take_kit_out else R.string.put_kit_away
+        body.door(context.getString(words), context.getString(R.string.put_kit_away_note)) { putAway(kit.id, !out) }
+    }
+
+    private fun putAway(id: Long, away: Boolean) {
+        host.ask({ it.archiveKit(id, away, host.nowMs()) }) {
+            host.back()
+            if (away) {
+                host.offerUndo(R.string.kit_put_away) {
+                    host.ask({ it.archiveKit(id, false, host.nowMs()) }) { host.backTo(Route.KITS) }
+                }
+            }
+        }
     }
 
     private fun pair(body: Column, index: Int, state: KitState, figures: Figures) {
@@ -52,6 +77,7 @@ class KitScreen(host: Host, args: Bundle, kept: Bundle) : Screen<KitState>(host,
             }
             figure(this, R.string.thin_piece, KitKey.thin(index), before?.let { it.thinMeasuredMm ?: it.thinMm }, state, figures)
             figure(this, R.string.thick_piece, KitKey.thick(index), before?.let { it.thickMeasuredMm ?: it.thickMm }, state, figures)
+            if (before == null) note(context.getString(R.string.thick_worked_out))
             field(context.getString(R.string.thin_mark), KitKey.thinMark(index), kept) { first = before?.thinMark.orEmpty() }
             field(context.getString(R.string.thick_mark), KitKey.thickMark(index), kept) { first = before?.thickMark.orEmpty() }
             field(context.getString(R.string.sets_owned), KitKey.sets(index), kept) {
@@ -64,8 +90,7 @@ class KitScreen(host: Host, args: Bundle, kept: Bundle) : Screen<KitState>(host,
     private fun figure(body: Column, label: Int, key: String, now: Double?, state: KitState, figures: Figures) {
         body.field(body.context.getString(label), key, kept) {
             first = now?.let(figures::thicknessBare).orEmpty()
-            entry = Entry.FIGURE
-            unit = figures.lengthUnit
+            length(figures)
             if (key in state.wrong) wrong = body.context.getString(R.string.figure_needed)
         }
     }

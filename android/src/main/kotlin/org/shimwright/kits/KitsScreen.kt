@@ -20,6 +20,7 @@ import org.shimwright.kit.card
 import org.shimwright.kit.fact
 import org.shimwright.kit.note
 import org.shimwright.kit.pressable
+import org.shimwright.kit.section
 import org.shimwright.kit.title
 import org.shimwright.kit.units
 
@@ -39,7 +40,10 @@ class KitsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<KitsState>(hos
                 body(context.getString(R.string.kit_why))
             }
         }
-        state.kits.forEach { kit(page.body, it, figures) }
+        val (away, used) = state.kits.partition { it.record.archivedMs != null }
+        used.forEach { kit(page.body, it, figures) }
+        if (away.isNotEmpty()) page.body.section(context.getString(R.string.kits_away))
+        away.forEach { kit(page.body, it, figures) }
         page.main(context.getString(R.string.add_kit)) { host.go(Route.KIT) }
     }
 

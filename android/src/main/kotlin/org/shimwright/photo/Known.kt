@@ -8,6 +8,7 @@ import org.shimwright.core.Up
 import org.shimwright.kit.Reading
 import org.shimwright.kit.Units
 import org.shimwright.kit.typed
+import kotlin.math.abs
 
 /** What in the picture is of known size. The names are written into saved state: rename none. */
 enum class KnownKind(val word: Int, val corners: Boolean) {
@@ -24,7 +25,19 @@ enum class SheetSize(val word: Int, val wideMm: Double, val highMm: Double) {
     A3(R.string.sheet_a3, 297.0, 420.0),
     LETTER(R.string.sheet_letter, 215.9, 279.4),
     OWN(R.string.sheet_own, 0.0, 0.0),
+    ;
+
+    companion object {
+        /** The size of an upright sheet; [OWN] where it is none of the listed ones. */
+        fun of(wideMm: Double, highMm: Double): SheetSize =
+            entries.find { abs(it.wideMm - wideMm) < ALIKE_MM && abs(it.highMm - highMm) < ALIKE_MM } ?: OWN
+    }
 }
+
+/** Whether an upright sheet has the size of a card. */
+internal fun isCard(wideMm: Double, highMm: Double) = abs(wideMm - CARD_HIGH_MM) < ALIKE_MM && abs(highMm - CARD_WIDE_MM) < ALIKE_MM
+
+private const val ALIKE_MM = 0.5
 
 /** The published faces the core knows, by its keys. */
 enum class FaceSize(val key: String, val word: Int) {
@@ -84,8 +97,18 @@ data class Known(
 private const val CARD_WIDE_MM = 85.6
 private const val CARD_HIGH_MM = 53.98
 
-/** The reference as the core takes it; null while a length or a point is missing. */
-internal fun Known.reference(kept: Bundle, units: Units): Reference? {
+/**
+ * What is to be fitted, the likeliest first: a sheet or card whose corners nobody has placed may lie upright or across.
+ * Empty while a length or a point is missing.
+ */
+internal fun Known.references(kept: Bundle, units: Units): List<Reference> {
+    val said = reference(kept, units)
+    val either = kind == KnownKind.CARD || (kind == KnownKind.SHEET && sheet != SheetSize.OWN)
+    val other = if (either && points.size != 4) copy(across = !across).reference(kept, units) else null
+    return listOfNotNull(said, other)
+}
+
+private fun Known.reference(kept: Bundle, units: Units): Reference? {
     val corners = points.takeIf { it.size == 4 }
     return when (kind) {
         KnownKind.SHEET -> size(kept, units)?.let { (wide, high) -> Reference.Sheet(wide, high, corners) }

@@ -1,5 +1,6 @@
 package org.shimwright.photo
 
+import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.PlaneFacts
@@ -7,7 +8,6 @@ import org.shimwright.core.PointPx
 import org.shimwright.frame.trouble
 import org.shimwright.frame.troubleOf
 import org.shimwright.kit.Column
-import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Palette
@@ -17,6 +17,7 @@ import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.choice
 import org.shimwright.kit.field
+import org.shimwright.kit.length
 import org.shimwright.kit.note
 import org.shimwright.kit.section
 import org.shimwright.kit.strong
@@ -41,8 +42,13 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
 
     private fun photograph(page: Page, state: PhotoState.OnBench): PhotoView {
         val hands = object : Hands {
-            override fun tap(at: PointPx, perMm: Double) {
+            override fun tap(at: PointPx, perMm: Double, exact: Boolean) {
                 if (!state.known.kind.corners) move(state, state.chosen ?: 0, at)
+            }
+
+            override fun pick(index: Int) {
+                kept.putInt(PhotoKey.CHOSEN, index)
+                refresh()
             }
 
             override fun drop(index: Int, at: PointPx, perMm: Double) = move(state, index, at)
@@ -66,6 +72,11 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
         when {
             facts != null -> facts(body, state, facts)
 
+            state.nothing -> body.card {
+                strong(context.getString(R.string.known_nothing), Palette.of(context).wants)
+                body(context.getString(R.string.known_nothing_how))
+            }
+
             problem != null -> body.trouble(body.context.troubleOf(problem), null)
 
             else -> body.card {
@@ -78,23 +89,37 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
     private fun facts(body: Column, state: PhotoState.OnBench, facts: PlaneFacts) {
         val figures = Figures(body.context, state.units)
         body.card {
-            strong(context.getString(foundWord(state.known.kind)), Palette.of(context).settled)
+            strong(foundName(context, state.known), Palette.of(context).settled)
             body(context.getString(R.string.known_fits, figures.atMost(facts.residualMm)))
             facts.warnings.forEach { note(context.warning(it, figures)) }
         }
     }
 
+    /** "A4 found": what it is, where its size has a name. */
+    private fun foundName(context: Context, known: Known): String = when {
+        known.kind == KnownKind.SHEET && known.sheet != SheetSize.OWN -> context.getString(
+            R.string.found_named,
+            context.getString(known.sheet.word),
+        )
+
+        known.kind == KnownKind.FACE -> context.getString(R.string.found_named_face, context.getString(known.face.word))
+
+        else -> context.getString(foundWord(known.kind))
+    }
+
     private fun what(body: Column, state: PhotoState.OnBench) {
         val context = body.context
         val known = state.known
-        body.choice(context.getString(R.string.known_question), KnownKind.entries.map { it to context.getString(it.word) }, known.kind) {
+        val chosen = if (state.nothing) null else known.kind
+        body.choice(context.getString(R.string.known_question), KnownKind.entries.map { it to context.getString(it.word) }, chosen) {
             set { kept.putString(Known.KIND, it.name) }
             if (!it.corners) Known.keep(kept, known.copy(kind = it, points = emptyList()).first(state.picture))
             refresh()
         }
+        if (state.nothing) return
         when (known.kind) {
             KnownKind.SHEET -> sheet(body, state)
-            KnownKind.CARD -> lies(body, known)
+            KnownKind.CARD -> if (known.points.isNotEmpty()) lies(body, known)
             KnownKind.MARKS -> size(body, state)
             KnownKind.FACE -> face(body, state)
             KnownKind.POINTS -> length(body, state, Known.APART, R.string.known_apart)
@@ -111,10 +136,17 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
         val context = body.context
         val sizes = SheetSize.entries.map { it to context.getString(it.word) }
         body.choice(context.getString(R.string.sheet_size), sizes, state.known.sheet) {
-            set { kept.putString(Known.SHEET, it.name) }
+            set {
+                kept.putString(Known.KIND, KnownKind.SHEET.name)
+                kept.putString(Known.SHEET, it.name)
+            }
             refresh()
         }
-        if (state.known.sheet == SheetSize.OWN) size(body, state) else lies(body, state.known)
+        if (state.known.sheet == SheetSize.OWN) {
+            size(body, state)
+        } else if (state.known.points.isNotEmpty()) {
+            lies(body, state.known)
+        }
     }
 
     private fun lies(body: Column, known: Known) {
@@ -134,8 +166,7 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
     private fun length(body: Column, state: PhotoState.OnBench, key: String, word: Int) {
         val figures = Figures(body.context, state.units)
         body.field(body.context.getString(word), key, kept) {
-            entry = Entry.FIGURE
-            unit = figures.lengthUnit
+            length(figures)
         }
         if (key != Known.WIDE) body.action(body.context.getString(R.string.known_look)) { refresh() }
     }

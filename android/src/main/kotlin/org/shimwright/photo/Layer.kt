@@ -89,10 +89,10 @@ internal class LayerPen(private val context: Context, private val layer: Layer) 
             ArrowKind.BARE -> palette.bare
             ArrowKind.BROADHEAD -> palette.broadhead
         }
-        stroke(palette.ground, dp(6))
+        // Around the hole and open, so that what proves it stays in sight; the sign beside it says the kind.
+        stroke(palette.ground, dp(5))
         shape(canvas, seen.mark.kind, x, y)
-        stroke(colour, dp(3))
-        if (seen.mark.kind != ArrowKind.BARE) paint.style = Paint.Style.FILL_AND_STROKE
+        stroke(if (seen.mark.open) palette.brass else colour, dp(2))
         shape(canvas, seen.mark.kind, x, y)
         if (!seen.sure) {
             stroke(palette.wants, dp(2))
@@ -106,15 +106,13 @@ internal class LayerPen(private val context: Context, private val layer: Layer) 
     }
 
     private fun shape(canvas: Canvas, kind: ArrowKind, x: Float, y: Float) = when (kind) {
-        ArrowKind.FLETCHED -> canvas.drawCircle(x, y, dp(4), paint)
-
-        ArrowKind.BARE -> canvas.drawCircle(x, y, dp(7), paint)
+        ArrowKind.FLETCHED, ArrowKind.BARE -> canvas.drawCircle(x, y, dp(9), paint)
 
         ArrowKind.BROADHEAD -> {
             path.rewind()
-            path.moveTo(x, y - dp(7))
-            path.lineTo(x + dp(6), y + dp(4))
-            path.lineTo(x - dp(6), y + dp(4))
+            path.moveTo(x, y - dp(13))
+            path.lineTo(x + dp(11), y + dp(7))
+            path.lineTo(x - dp(11), y + dp(7))
             path.close()
             canvas.drawPath(path, paint)
         }
@@ -122,7 +120,7 @@ internal class LayerPen(private val context: Context, private val layer: Layer) 
 
     /** Writes [name] beside its mark, where most room is between what is [taken]; answers its own middle. */
     private fun name(canvas: Canvas, name: String, at: Pair<Float, Float>, taken: List<Pair<Float, Float>>): Pair<Float, Float> {
-        paint.textSize = dp(13)
+        paint.textSize = dp(13) * context.resources.configuration.fontScale
         paint.typeface = BOLD
         paint.textAlign = Paint.Align.CENTER
         val reach = dp(12) + paint.measureText(name) / 2

@@ -6,7 +6,8 @@ import org.shimwright.core.PointPx
 
 /**
  * What a person marked: one hole or tear. [sdPx] is how exactly it was pointed at; [nock] the other end of a tear read
- * by hand. A hole placed [byHand] stays where it was put; else it snaps to the hole it is near.
+ * by hand. A hole placed [byHand] stays where it was put; else it snaps to the hole it is near. While it is [open] nobody has
+ * said which kind of arrow made it, and it counts for nothing.
  */
 data class Mark(
     val kind: ArrowKind,
@@ -15,18 +16,22 @@ data class Mark(
     val number: Int? = null,
     val nock: PointPx? = null,
     val byHand: Boolean = false,
+    val open: Boolean = false,
 ) {
     internal fun written() =
-        listOf(kind.name, at.xPx, at.yPx, sdPx, number ?: 0, nock?.xPx ?: NONE, nock?.yPx ?: NONE, byHand).joinToString(" ")
+        listOf(kind.name, at.xPx, at.yPx, sdPx, number ?: 0, nock?.xPx ?: NONE, nock?.yPx ?: NONE, byHand, open).joinToString(" ")
 
     companion object {
         private const val NONE = -1.0
+        private const val OPEN_AT = 8
 
         internal fun read(line: String): Mark {
             val part = line.split(" ")
             val nock = PointPx(part[5].toDouble(), part[6].toDouble()).takeIf { it.xPx != NONE }
             val at = PointPx(part[1].toDouble(), part[2].toDouble())
-            return Mark(ArrowKind.valueOf(part[0]), at, part[3].toDouble(), part[4].toInt().takeIf { it > 0 }, nock, part[7].toBoolean())
+            val number = part[4].toInt().takeIf { it > 0 }
+            val open = part.getOrNull(OPEN_AT).toBoolean()
+            return Mark(ArrowKind.valueOf(part[0]), at, part[3].toDouble(), number, nock, part[7].toBoolean(), open)
         }
     }
 }

@@ -1,6 +1,8 @@
 package org.shimwright.photo
 
 import android.os.Bundle
+import android.view.HapticFeedbackConstants
+import android.view.View
 import org.shimwright.R
 import org.shimwright.core.ArrowKind
 import org.shimwright.core.PointPx
@@ -10,6 +12,7 @@ import org.shimwright.kit.Column
 import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
+import org.shimwright.kit.Palette
 import org.shimwright.kit.Weight
 import org.shimwright.kit.action
 import org.shimwright.kit.actions
@@ -18,6 +21,8 @@ import org.shimwright.kit.card
 import org.shimwright.kit.choice
 import org.shimwright.kit.door
 import org.shimwright.kit.field
+import org.shimwright.kit.kindWord
+import org.shimwright.kit.length
 import org.shimwright.kit.note
 import org.shimwright.kit.section
 import org.shimwright.kit.strong
@@ -33,7 +38,9 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         val title = if (state.paper) R.string.tears else R.string.holes
         val note = if (state.paper) R.string.read_of else R.string.snapped_of
         page.head(context.getString(title), if (state.seen.isEmpty()) null else context.getString(note, state.found, state.seen.size))
-        page.picture(photograph(page, state))
+        val photograph = page.picture(photograph(page, state))
+        heard(photograph, state)
+        question(page.body, state)
         kinds(page.body, state)
         val chosen = state.chosen?.takeIf { it in state.seen.indices }
         if (chosen != null) edit(page.body, state, chosen)
@@ -45,13 +52,15 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
 
     private fun photograph(page: Page, state: PhotoState.OnBench): PhotoView {
         val hands = object : Hands {
-            override fun tap(at: PointPx, perMm: Double) = tapped(state, at, perMm)
+            override fun tap(at: PointPx, perMm: Double, exact: Boolean) = tapped(state, at, perMm, exact)
+
+            override fun pick(index: Int) = choose(index)
 
             override fun drop(index: Int, at: PointPx, perMm: Double) {
                 change(state, index) { it.copy(at = at, sdPx = tapSdPx(Pointing.MAGNIFIER, perMm), nock = null, byHand = false) }
             }
 
-            override fun looked(at: FloatArray) = kept.putFloatArray(PhotoKey.VIEW, at)
+            override fun looked(at: FloatArray) = kept.putFloatArray(PhotoKey.VIEW_OF_MARKS, at)
         }
         val layer = Layer(
             lines = state.outline,
@@ -59,24 +68,115 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
             marks = state.seen,
             faint = state.proposals.orEmpty().map { it.px },
             chosen = state.chosen,
-            names = state.seen.indices.map { page.context.markShort(state.seen, it) },
+            names = names(page, state),
         )
         return PhotoView(page.context, state.picture, layer, hands).apply {
-            lookAt(kept.getFloatArray(PhotoKey.VIEW))
+            lookAt(kept.getFloatArray(PhotoKey.VIEW_OF_MARKS))
             contentDescription = resources.getQuantityString(R.plurals.photo_spoken_marks, state.seen.size, state.seen.size)
         }
     }
 
-    /** A tap on a proposal takes it; anywhere else it makes a mark of the kind whose turn it is. */
-    private fun tapped(state: PhotoState.OnBench, at: PointPx, perMm: Double) {
+    /** A new mark is felt and heard: found or not, without looking. */
+    private fun heard(view: View, state: PhotoState.OnBench) {
+        val before = kept.getInt(HEARD)
+        kept.putInt(HEARD, state.seen.size)
+        if (state.seen.size != before + 1) return
+        val last = state.seen.last()
+        view.performHapticFeedback(if (last.found) HapticFeedbackConstants.CONTEXT_CLICK else HapticFeedbackConstants.LONG_PRESS)
+        view.announceForAccessibility(view.context.outcome(last, Figures(view.context, state.units)))
+    }
+
+    private fun names(page: Page, state: PhotoState.OnBench): List<String> {
+        val grouping = state.grouping
+        return state.seen.indices.map { index ->
+            when {
+                !state.seen[index].mark.open -> page.context.markBadge(state.seen, index)
+                grouping == null -> page.context.getString(R.string.mark_open)
+                else -> page.context.getString(if (index in grouping.inA) R.string.group_a else R.string.group_b)
+            }
+        }
+    }
+
+    /** Nothing is counted that nobody has said: which of two groups is which, or that all are of one kind. */
+    private fun question(body: Column, state: PhotoState.OnBench) {
+        if (state.open.isEmpty()) return
+        val grouping = state.grouping
+        val kinds = ArrowKind.entries.filter { state.shot.counts.getValue(it) > 0 }
+        body.card(edge = Palette.of(body.context).brass) {
+            when {
+                grouping != null -> groups(state, grouping)
+                kinds.size == 1 && state.open.size == state.planned -> all(state, kinds.single())
+                else -> short(state)
+            }
+            action(context.getString(R.string.mark_myself)) { keepOnly(state) }
+        }
+    }
+
+    private fun Column.groups(state: PhotoState.OnBench, grouping: Grouping) {
+        val (first, second) = context.getString(kindWord(grouping.first)) to context.getString(kindWord(grouping.second))
+        if (grouping.sizesTell) {
+            strong(context.getString(R.string.groups_by_size, first, grouping.inA.size, second, grouping.inB.size))
+            action(context.getString(R.string.groups_right), Weight.MAIN) { tell(state, grouping.inA, grouping) }
+            return
+        }
+        strong(context.getString(R.string.which_group, second))
+        actions {
+            action(context.getString(R.string.it_is_a), Weight.MAIN) { tell(state, grouping.inB, grouping) }
+            action(context.getString(R.string.it_is_b), Weight.MAIN) { tell(state, grouping.inA, grouping) }
+        }
+    }
+
+    private fun Column.all(state: PhotoState.OnBench, kind: ArrowKind) {
+        strong(context.getString(R.string.all_of_kind, state.open.size, context.getString(kindWord(kind))))
+        action(context.getString(R.string.groups_right), Weight.MAIN) { say(state) { it.copy(kind = kind, open = false) } }
+    }
+
+    /** Too few or too many holes, or more than two kinds: what to do about it. */
+    private fun Column.short(state: PhotoState.OnBench) {
+        strong(context.getString(R.string.holes_found_of, state.open.size, state.planned))
+        body(context.getString(if (state.open.size < state.planned) R.string.holes_missing else R.string.holes_too_many))
+    }
+
+    /** The marks of [first] are of the grouping's first kind, the others of its second. */
+    private fun tell(state: PhotoState.OnBench, first: Set<Int>, grouping: Grouping) {
+        marks.set(
+            state.seen.mapIndexed { index, seen ->
+                seen.mark.copy(kind = if (index in first) grouping.first else grouping.second, open = false)
+            },
+        )
+        kept.remove(PhotoKey.CHOSEN)
+        refresh()
+    }
+
+    private fun say(state: PhotoState.OnBench, how: (Mark) -> Mark) {
+        marks.set(state.seen.map { how(it.mark) })
+        refresh()
+    }
+
+    /** Takes the marks away of which nobody has said anything; the holes stay proposed, to be taken one by one. */
+    private fun keepOnly(state: PhotoState.OnBench) {
+        marks.set(state.seen.map { it.mark }.filterNot { it.open })
+        kept.putBoolean(PhotoKey.PROPOSE, true)
+        kept.remove(PhotoKey.CHOSEN)
+        refresh()
+    }
+
+    private fun choose(index: Int) {
+        kept.putInt(PhotoKey.CHOSEN, index)
+        refresh()
+    }
+
+    /** A tap on a proposal takes it; anywhere else it makes a mark of the kind whose turn it is, while some are missing. */
+    private fun tapped(state: PhotoState.OnBench, at: PointPx, perMm: Double, exact: Boolean) {
+        if (state.full) return refresh()
         val near = state.proposals.orEmpty().map { it.px }.minByOrNull { hypot(it.xPx - at.xPx, it.yPx - at.yPx) }
         val taken = near?.takeIf { hypot(it.xPx - at.xPx, it.yPx - at.yPx) < TAKE_MM * perMm }
         val mark = if (taken != null) {
             Mark(state.kind, taken, tapSdPx(Pointing.MAGNIFIER, perMm))
         } else {
-            Mark(state.kind, at, tapSdPx(Pointing.FINGER, perMm))
+            Mark(state.kind, at, tapSdPx(if (exact) Pointing.MAGNIFIER else Pointing.FINGER, perMm))
         }
-        add(state, listOf(mark))
+        add(state, listOf(if (state.open.isEmpty()) mark else mark.copy(open = true)))
     }
 
     private fun add(state: PhotoState.OnBench, fresh: List<Mark>) {
@@ -94,6 +194,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
     }
 
     private fun kinds(body: Column, state: PhotoState.OnBench) {
+        if (state.open.isNotEmpty()) return
         val context = body.context
         val offered = if (state.paper) ArrowKind.entries - ArrowKind.BROADHEAD else ArrowKind.entries
         body.choice(context.getString(R.string.next_tap), offered.map { it to context.kindShaped(it) }, state.kind) {
@@ -101,6 +202,13 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
             refresh()
         }
         if (state.seen.isEmpty()) body.note(context.getString(if (state.paper) R.string.tap_tears else R.string.tap_holes))
+        if (state.full) {
+            body.note(context.resources.getQuantityString(R.plurals.all_marked, state.planned, state.planned))
+            body.action(context.getString(R.string.mark_one_more)) {
+                kept.putInt(PhotoKey.EXTRA, kept.getInt(PhotoKey.EXTRA) + 1)
+                refresh()
+            }
+        }
     }
 
     private fun edit(body: Column, state: PhotoState.OnBench, index: Int) {
@@ -117,7 +225,9 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
             if (seen.mark.byHand) action(context.getString(R.string.snap_again)) { change(state, index) { it.copy(byHand = false) } }
             if (state.paper) byHand(state, index) else number(state, index)
             actions {
-                action(context.getString(R.string.other_kind)) { change(state, index) { it.copy(kind = after(state, it.kind)) } }
+                action(context.getString(R.string.other_kind)) {
+                    change(state, index) { it.copy(kind = after(state, it.kind), open = false) }
+                }
                 action(context.getString(R.string.remove_mark), Weight.DANGER) { remove(state, index) }
             }
         }
@@ -187,8 +297,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         val figures = Figures(context, state.units)
         body.field(context.getString(R.string.shaft_diameter), PhotoKey.SHAFT, kept) {
             first = figures.lengthField(state.shaftMm)
-            entry = Entry.FIGURE
-            unit = figures.lengthUnit
+            length(figures)
         }
         body.action(context.getString(R.string.read_again)) { refresh() }
     }
@@ -199,10 +308,8 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         val figures = Figures(context, state.units)
         body.section(context.getString(R.string.all_marks))
         state.seen.forEachIndexed { index, seen ->
-            body.door(context.markName(state.seen, index), context.outcome(seen, figures)) {
-                kept.putInt(PhotoKey.CHOSEN, index)
-                refresh()
-            }
+            val name = if (seen.mark.open) context.getString(R.string.mark_of_open) else context.markName(state.seen, index)
+            body.door(name, context.outcome(seen, figures)) { choose(index) }
         }
     }
 
@@ -221,10 +328,22 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         }
     }
 
-    private fun bar(page: Page, state: PhotoState.OnBench) = page.bar {
-        action(context.getString(R.string.undo)) { step { marks.undo() } }.isEnabled = state.canUndo
-        action(context.getString(R.string.redo)) { step { marks.redo() } }.isEnabled = state.canRedo
-        if (state.seen.isNotEmpty() && state.unread.isEmpty()) action(context.getString(R.string.save), Weight.MAIN) { save(state) }
+    /** The button that saves is always there, and what keeps it from saving is said beside it. */
+    private fun bar(page: Page, state: PhotoState.OnBench) {
+        val hindered = hindrance(page, state)
+        if (hindered != null) page.hint(hindered)
+        page.bar {
+            action(context.getString(R.string.undo)) { step { marks.undo() } }.isEnabled = state.canUndo
+            action(context.getString(R.string.redo)) { step { marks.redo() } }.isEnabled = state.canRedo
+            action(context.getString(R.string.save), Weight.MAIN) { save(state) }.isEnabled = hindered == null
+        }
+    }
+
+    private fun hindrance(page: Page, state: PhotoState.OnBench): String? = when {
+        state.seen.isEmpty() -> page.context.getString(if (state.paper) R.string.nothing_marked_tears else R.string.nothing_marked)
+        state.open.isNotEmpty() -> page.context.getString(R.string.kinds_open)
+        state.unread.isNotEmpty() -> page.context.resources.getQuantityString(R.plurals.marks_unread, state.unread.size, state.unread.size)
+        else -> null
     }
 
     private fun step(how: () -> Unit) {
@@ -235,6 +354,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
 
     private companion object {
         const val NUMBER = "number"
+        const val HEARD = "heard"
         const val STEP_MM = 0.5
         const val TAKE_MM = 5.0
 

@@ -1,5 +1,6 @@
 package org.shimwright.photo
 
+import org.shimwright.core.Looked
 import org.shimwright.core.MeasuredImpact
 import org.shimwright.core.MeasuredTear
 import org.shimwright.core.PhotoSession
@@ -14,12 +15,19 @@ import org.shimwright.core.WorkshopException
 import java.io.File
 
 /** One mark with what the core made of it: an impact or a tear, or neither where it is outside the sheet. */
-data class Seen(val mark: Mark, val impact: MeasuredImpact?, val tear: MeasuredTear?, val traces: List<Trace>) {
+data class Seen(
+    val mark: Mark,
+    val impact: MeasuredImpact?,
+    val tear: MeasuredTear?,
+    val traces: List<Trace>,
+    /** Whether a record says that the core stood behind it; then nothing of it is measured now. */
+    val known: Boolean = false,
+) {
     /** Whether the core stands behind it: the rim of a hole found, a tear read. */
     val found get() = impact?.snapped ?: tear?.accepted ?: false
 
     /** Whether it needs no second look: found, or put there on purpose. */
-    val sure get() = found || (mark.byHand && impact != null)
+    val sure get() = known || found || (mark.byHand && impact != null)
 }
 
 /**
@@ -31,8 +39,34 @@ internal class PhotoBench(workshop: Workshop, file: File) {
     val picture = Picture.of(file)
     private var reference: Reference? = null
     private var fitted: Result<PlaneFacts>? = null
+    private var looked: Result<Looked?>? = null
     private var proposals: List<Proposal>? = null
     private val seen = HashMap<Pair<Mark, Double>, Seen>()
+
+    /** What is of known size, found by itself; [usual] is what the bow's last photograph used. */
+    fun look(usual: Reference?): Looked? {
+        looked?.let { return it.getOrNull() }
+        val found = session.look(usual)
+        looked = Result.success(found)
+        if (found != null) {
+            reference = found.reference
+            fitted = Result.success(found.facts)
+        }
+        return found
+    }
+
+    /** The first of [ways] that fits; where none does, the failure of the first. */
+    fun fitOne(ways: List<Reference>): Result<PlaneFacts>? {
+        val standing = fitted
+        if (standing != null && standing.isSuccess && reference in ways) return standing
+        var failed: Result<PlaneFacts>? = null
+        for (way in ways) {
+            val fit = fit(way)
+            if (fit.isSuccess) return fit
+            failed = failed ?: fit
+        }
+        return failed
+    }
 
     /** The plane of [wanted]; the failure is the core's, in words a screen can show. */
     fun fit(wanted: Reference): Result<PlaneFacts> {

@@ -7,6 +7,7 @@ import org.shimwright.core.PointMm
 import org.shimwright.core.TrialDraft
 import org.shimwright.core.TrialImpact
 import org.shimwright.core.TrialTear
+import org.shimwright.core.VerdictGiven
 import org.shimwright.core.Workshop
 import org.shimwright.core.WorkshopException
 import org.shimwright.frame.Arg
@@ -16,6 +17,7 @@ import org.shimwright.frame.trouble
 import org.shimwright.frame.troubleOf
 import org.shimwright.kit.Page
 import org.shimwright.shoot.Shot
+import org.shimwright.verdict.anew
 import org.shimwright.verdict.record
 import org.shimwright.verdict.recorded
 import java.io.IOException
@@ -24,6 +26,9 @@ import java.io.IOException
 class PhotoScreen(host: Host, args: Bundle, kept: Bundle) : Screen<PhotoState>(host, args, kept) {
     private val shot = Shot.of(args)
     private val name = args.getString(Arg.PHOTO).orEmpty()
+
+    /** The trial that this photograph already made, when it is measured again. */
+    private val again = if (args.containsKey(Arg.TRIAL)) args.getLong(Arg.TRIAL) else null
     private val known = KnownPart(kept, ::refresh)
     private val marks = MarksPart(kept, ::refresh, ::save)
 
@@ -38,28 +43,68 @@ class PhotoScreen(host: Host, args: Bundle, kept: Bundle) : Screen<PhotoState>(h
         PhotoState.Refused(unreadable)
     }
 
+    /** From the marks back to what is of known size, and only from there out of the photograph. One that cannot be used is no draft. */
+    override fun onBack(): Boolean {
+        val state = shown
+        if (state is PhotoState.Refused) {
+            giveUp()
+            return true
+        }
+        if ((state as? PhotoState.OnBench)?.marking != true) return false
+        kept.putBoolean(PhotoKey.MARKING, false)
+        kept.remove(PhotoKey.CHOSEN)
+        refresh()
+        return true
+    }
+
     private fun opened(workshop: Workshop) = bench ?: PhotoBench(workshop, host.photos.file(name)).also { bench = it }
 
     override fun draw(page: Page, state: PhotoState) = when (state) {
         is PhotoState.Refused -> refused(page, state)
-        is PhotoState.OnBench -> if (state.marking) marks.draw(page, state) else known.draw(page, state)
+
+        is PhotoState.OnBench -> {
+            take(state)
+            if (state.marking) marks.draw(page, state) else known.draw(page, state)
+        }
+    }
+
+    /** What was found by itself is from now on what was said, so that the person can correct it and nothing is looked for twice. */
+    private fun take(state: PhotoState.OnBench) {
+        val looked = state.looked
+        if (looked != null && !kept.containsKey(Known.KIND)) {
+            keep(kept, looked.reference)
+            kept.putBoolean(PhotoKey.MARKING, looked.sure)
+        }
+        if (state.adopted != null && !kept.getBoolean(PhotoKey.ASKED)) {
+            kept.putBoolean(PhotoKey.ASKED, true)
+            if (state.adopted.isNotEmpty()) Marks(kept).set(state.adopted)
+        }
     }
 
     private fun refused(page: Page, state: PhotoState.Refused) {
         page.head(page.context.getString(R.string.photo))
         page.body.trouble(page.context.troubleOf(state.why), null)
-        page.main(page.context.getString(R.string.photo_other)) {
-            host.photos.drop(name)
-            host.back()
-        }
+        page.main(page.context.getString(R.string.photo_other)) { giveUp() }
+    }
+
+    private fun giveUp() {
+        if (again == null) host.photos.drop(name)
+        host.back()
     }
 
     private fun save(state: PhotoState.OnBench) {
         host.ask({ workshop ->
             val bench = opened(workshop)
             workshop.rememberLens(bench.session, host.nowMs())
-            workshop.record(shot.bowId, trial(bench, state), host.nowMs())
+            recorded(workshop, trial(bench, state))
         }) { host.recorded(shot.bowId, it) }
+    }
+
+    /** Worker: a photograph measured again corrects its trial; a fresh one makes a trial. Either way the bow is judged by it. */
+    private fun recorded(workshop: Workshop, trial: TrialDraft): VerdictGiven? {
+        val again = again ?: return workshop.record(shot.bowId, trial, host.nowMs())
+        workshop.correctTrial(again, shot.bowId, trial.copy(note = workshop.trial(again).shot.note))
+        return workshop.anew(shot.bowId, host.nowMs())
     }
 
     private fun trial(bench: PhotoBench, state: PhotoState.OnBench): TrialDraft = shot.empty().let {
@@ -81,5 +126,5 @@ private fun Seen.asImpact(): TrialImpact? = impact?.let {
 }
 
 private fun Seen.asTear(): TrialTear? = tear?.takeIf { it.accepted }?.let {
-    TrialTear(mark.kind, PointMm(it.xMm, it.yMm), it.sdMm, null)
+    TrialTear(mark.kind, PointMm(it.xMm, it.yMm), it.sdMm, it.pointPx, null)
 }

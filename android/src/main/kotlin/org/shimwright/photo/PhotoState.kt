@@ -2,6 +2,7 @@ package org.shimwright.photo
 
 import android.os.Bundle
 import org.shimwright.core.ArrowKind
+import org.shimwright.core.Looked
 import org.shimwright.core.PlaneFacts
 import org.shimwright.core.PointPx
 import org.shimwright.core.Proposal
@@ -39,9 +40,29 @@ sealed interface PhotoState {
         val proposals: List<Proposal>?,
         val shaftMm: Double,
         val units: Units,
+        /** What was found by itself, while nobody has said anything. */
+        val looked: Looked?,
+        /** Whether the person has said what is of known size, or agreed to what was found. */
+        val said: Boolean,
+        /** Holes found by themselves that are not among the kept marks yet; they are in [seen]. */
+        val adopted: List<Mark>?,
+        /** How many arrows were planned, and how many more the person asked for. */
+        val planned: Int,
     ) : PhotoState {
         val paper get() = shot.surface == Surface.PAPER
+
+        /** Whether nothing of known size was found, and nobody has said what there is. */
+        val nothing get() = facts == null && problem == null && looked == null && !said
         val found get() = seen.count { it.found }
+
+        /** Marks of which nobody has said yet what arrow made them. */
+        val open get() = seen.indices.filter { seen[it].mark.open }
+
+        /** Whether as many are marked as were shot: a tap then marks no further one by mistake. */
+        val full get() = seen.size >= planned
+
+        /** The open marks in two groups, where exactly two kinds were shot and all their holes are there. */
+        val grouping: Grouping? get() = if (adopted == null && open.isEmpty()) null else grouping(this)
 
         /** Marks that cannot be saved: outside the sheet, or tears nobody has read. */
         val unread get() = seen.indices.filter { seen[it].impact == null && seen[it].tear?.accepted != true }
@@ -55,31 +76,30 @@ internal object PhotoKey {
     const val PROPOSE = "propose"
     const val SHAFT = "shaft"
     const val VIEW = "view"
+    const val VIEW_OF_MARKS = "view_of_marks"
+
+    /** Whether the core has been asked for holes by itself. */
+    const val ASKED = "asked"
+
+    /** Arrows marked beyond those planned. */
+    const val EXTRA = "extra"
 }
 
 internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bundle): PhotoState.OnBench {
     val units = workshop.units()
-    val known = Known.of(kept)
-    val wanted = known.reference(kept, units)
-    val fit = wanted?.let(bench::fit)
+    val said = kept.containsKey(Known.KIND)
+    val looked = if (said) null else bench.look(usual(workshop, shot.bowId))
+    val told = Bundle(kept).apply { looked?.let { keep(this, it.reference) } }
+    val known = Known.of(told)
+    val fit = if (said || looked != null) bench.fitOne(known.references(told, units)) else null
     val facts = fit?.getOrNull()
     val outline = if (facts == null) emptyList() else bench.session.referenceTraces()
-    val marking = kept.getBoolean(PhotoKey.MARKING) && facts != null
+    val marking = facts != null && kept.getBoolean(PhotoKey.MARKING, looked?.sure == true)
     val shaftMm = shaft(workshop, shot, kept, units)
     val marks = Marks(kept)
-    val seen = if (!marking) {
-        emptyList()
-    } else {
-        marks.all.map {
-            if (shot.surface ==
-                Surface.PAPER
-            ) {
-                bench.tear(it, shaftMm)
-            } else {
-                bench.impact(it)
-            }
-        }
-    }
+    val adopted = if (marking) adopted(bench, shot, marks, kept) else null
+    val all = adopted ?: marks.all
+    val seen = if (marking) all.map { bench.seen(it, shot, shaftMm) } else emptyList()
     val proposals = if (marking && kept.getBoolean(PhotoKey.PROPOSE)) further(bench.propose(), seen) else null
     return PhotoState.OnBench(
         picture = bench.picture,
@@ -92,13 +112,35 @@ internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bu
         marking = marking,
         seen = seen,
         kind = kept.getString(PhotoKey.KIND)?.let(ArrowKind::valueOf) ?: shot.kinds.first(),
-        chosen = kept.getInt(PhotoKey.CHOSEN, -1).takeIf { it in marks.all.indices || (!marking && it >= 0) },
+        chosen = kept.getInt(PhotoKey.CHOSEN, -1).takeIf { it in all.indices || (!marking && it >= 0) },
         canUndo = marks.canUndo,
         canRedo = marks.canRedo,
         proposals = proposals,
         shaftMm = shaftMm,
         units = units,
+        looked = looked,
+        said = said,
+        adopted = adopted,
+        planned = shot.counts.values.sum() + kept.getInt(PhotoKey.EXTRA),
     )
+}
+
+private fun PhotoBench.seen(mark: Mark, shot: Shot, shaftMm: Double) = if (shot.surface ==
+    Surface.PAPER
+) {
+    tear(mark, shaftMm)
+} else {
+    impact(mark)
+}
+
+/** What the bow's last photograph used: the likeliest again. */
+private fun usual(workshop: Workshop, bowId: Long) =
+    workshop.trials(bowId).lastOrNull { it.shot.plane?.marked != null }?.shot?.plane?.marked
+
+/** The holes that show by themselves, as marks whose kind is open; asked for once, while nothing is marked. */
+private fun adopted(bench: PhotoBench, shot: Shot, marks: Marks, kept: Bundle): List<Mark>? {
+    if (shot.surface == Surface.PAPER || kept.getBoolean(PhotoKey.ASKED) || marks.all.isNotEmpty()) return null
+    return bench.propose().map { Mark(shot.kinds.first(), it.px, ADOPTED_SD_PX, open = true) }
 }
 
 /** The proposals that no mark stands on yet. */
@@ -130,5 +172,7 @@ internal fun Known.first(picture: Picture): List<PointPx> {
     }
 }
 
+/** How exactly the core places what it found by itself before it is snapped, photograph px. */
+private const val ADOPTED_SD_PX = 2.0
 private const val SAME_MM = 3.0
 private const val USUAL_SHAFT_MM = 6.0

@@ -8,6 +8,7 @@ import android.graphics.Matrix
 import android.graphics.Paint
 import android.graphics.Path
 import android.graphics.RectF
+import android.view.HapticFeedbackConstants
 import android.view.MotionEvent
 import android.view.ScaleGestureDetector
 import android.view.View
@@ -16,13 +17,17 @@ import org.shimwright.core.PointPx
 import org.shimwright.frame.Wishes
 import org.shimwright.kit.Palette
 import org.shimwright.kit.dp
+import org.shimwright.kit.keepGesturesOut
 import java.util.concurrent.Executors
 import kotlin.math.hypot
 
 /** What a finger on the photograph does; positions in upright photograph px. */
 interface Hands {
-    /** A tap; [perMm] photograph px lie under one mm of screen. */
-    fun tap(at: PointPx, perMm: Double)
+    /** A tap, [exact] when it was aimed through the magnifier; [perMm] photograph px lie under one mm of screen. */
+    fun tap(at: PointPx, perMm: Double, exact: Boolean)
+
+    /** A point that can be dragged was tapped. */
+    fun pick(index: Int)
 
     /** A point that can be dragged was let go. */
     fun drop(index: Int, at: PointPx, perMm: Double)
@@ -55,6 +60,11 @@ class PhotoView(context: Context, private val picture: Picture, private val laye
     private var heldAt = PointPx(0.0, 0.0)
     private var last = PointPx(0.0, 0.0)
     private var moved = false
+
+    /** A finger that rests aims a new mark through the magnifier. */
+    private var aiming = false
+    private var dragged = false
+    private val aim = Runnable(::startAiming)
     private var shareOfWindow = 0.44f
 
     /** Shows the part that [hands] was told last. */
@@ -71,13 +81,27 @@ class PhotoView(context: Context, private val picture: Picture, private val laye
     }
 
     override fun onSizeChanged(width: Int, height: Int, oldWidth: Int, oldHeight: Int) {
+        keepGesturesOut()
         val kept = look
         scale = fitting()
         if (kept != null) {
             scale = kept[0].coerceIn(fitting(), fitting() * MOST_ZOOM)
             middle = PointPx(kept[1].toDouble(), kept[2].toDouble())
+        } else if (layer.marks.isNotEmpty()) {
+            closeUp()
         }
         sharpen()
+    }
+
+    /** Shows the marks large, with as much around them as they take up themselves. */
+    private fun closeUp() {
+        val places = layer.marks.map { it.impact?.px ?: it.mark.at }
+        val (xs, ys) = places.map { it.xPx } to places.map { it.yPx }
+        val wide = (xs.max() - xs.min()).coerceAtLeast(picture.width / LEAST_SHARE)
+        val high = (ys.max() - ys.min()).coerceAtLeast(picture.height / LEAST_SHARE)
+        scale = minOf(width / (2 * wide), height / (2 * high)).toFloat().coerceIn(fitting(), fitting() * MOST_ZOOM)
+        middle = PointPx((xs.max() + xs.min()) / 2, (ys.max() + ys.min()) / 2)
+        looked()
     }
 
     private fun fitting() = minOf(width.toFloat() / picture.width, height.toFloat() / picture.height)
@@ -94,10 +118,10 @@ class PhotoView(context: Context, private val picture: Picture, private val laye
     override fun onDraw(canvas: Canvas) {
         canvas.save()
         canvas.clipRect(0, 0, width, height)
-        canvas.drawColor(palette.hole)
+        canvas.drawColor(palette.ground)
         photograph(canvas, scale, middle, width / 2f, height / 2f)
         pen.draw(canvas, held, heldAt, ::shown)
-        if (held >= 0) magnifier(canvas)
+        if (held >= 0 || aiming) magnifier(canvas)
         canvas.restore()
     }
 
@@ -122,7 +146,7 @@ class PhotoView(context: Context, private val picture: Picture, private val laye
         round.addCircle(x, y, radius, Path.Direction.CW)
         canvas.save()
         canvas.clipPath(round)
-        canvas.drawColor(palette.hole)
+        canvas.drawColor(palette.ground)
         photograph(canvas, big, heldAt, x, y)
         ring.color = palette.brass
         ring.strokeWidth = dp(1).toFloat()
@@ -153,24 +177,42 @@ class PhotoView(context: Context, private val picture: Picture, private val laye
         last = PointPx(event.x.toDouble(), event.y.toDouble())
         moved = false
         held = nearest(event.x, event.y)
-        if (held < 0) return
+        removeCallbacks(aim)
+        if (held < 0) {
+            postDelayed(aim, ViewConfiguration.getLongPressTimeout().toLong())
+            return
+        }
         heldAt = layer.movable[held]
+        sharpenAround(heldAt)
+    }
+
+    private fun startAiming() {
+        if (moved || held >= 0) return
+        aiming = true
+        heldAt = inside(under(last.xPx.toFloat(), last.yPx.toFloat()))
+        performHapticFeedback(HapticFeedbackConstants.LONG_PRESS)
+        sharpenAround(heldAt)
+        invalidate()
+    }
+
+    private fun sharpenAround(at: PointPx) {
         val around = HALF_PATCH
-        val (x, y) = heldAt.xPx.toFloat() to heldAt.yPx.toFloat()
+        val (x, y) = at.xPx.toFloat() to at.yPx.toFloat()
         sharpen(RectF(x - around, y - around, x + around, y + around))
     }
 
-    private fun nearest(x: Float, y: Float): Int {
-        fun far(index: Int) = shown(layer.movable[index]).let { (px, py) -> hypot(px - x, py - y) }
-        return layer.movable.indices.minByOrNull(::far)?.takeIf { far(it) < dp(REACH_DP) } ?: -1
-    }
+    private fun nearest(x: Float, y: Float): Int =
+        layer.movable.indices.minByOrNull { far(it, x, y) }?.takeIf { far(it, x, y) < dp(REACH_DP) } ?: -1
+
+    private fun far(index: Int, x: Float, y: Float) = shown(layer.movable[index]).let { (px, py) -> hypot(px - x, py - y) }
 
     private fun move(event: MotionEvent) {
         val (dx, dy) = event.x - last.xPx to event.y - last.yPx
         if (!moved && hypot(dx, dy) < slop) return
         moved = true
         last = PointPx(event.x.toDouble(), event.y.toDouble())
-        if (held >= 0) {
+        removeCallbacks(aim)
+        if (held >= 0 || aiming) {
             heldAt = inside(PointPx(heldAt.xPx + dx / scale, heldAt.yPx + dy / scale))
         } else {
             middle = inside(PointPx(middle.xPx - dx / scale, middle.yPx - dy / scale))
@@ -181,16 +223,22 @@ class PhotoView(context: Context, private val picture: Picture, private val laye
 
     private fun up(event: MotionEvent) {
         val index = held
-        held = -1
+        val aimed = aiming
+        letGo()
         when {
-            index >= 0 && moved -> hands.drop(index, heldAt, perMm())
-            moved -> looked()
-            else -> hands.tap(inside(under(event.x, event.y)), perMm())
+            aimed -> hands.tap(heldAt, perMm(), true)
+            index >= 0 && dragged -> hands.drop(index, heldAt, perMm())
+            index >= 0 && far(index, event.x, event.y) < dp(PICK_DP) -> hands.pick(index)
+            dragged -> looked()
+            else -> hands.tap(inside(under(event.x, event.y)), perMm(), false)
         }
     }
 
     private fun letGo() {
+        removeCallbacks(aim)
         held = -1
+        aiming = false
+        dragged = moved
         moved = true
     }
 
@@ -235,7 +283,11 @@ class PhotoView(context: Context, private val picture: Picture, private val laye
         const val LEAST_DP = 150
         const val MAGNIFIER_DP = 64
         const val REACH_DP = 28
+
+        /** Farther from a mark a tap means another hole. */
+        const val PICK_DP = 12
         const val MOST_ZOOM = 24f
+        const val LEAST_SHARE = 6.0
         const val MOST_PATCH = 1600
         const val HALF_PATCH = 320f
         const val MM_PER_INCH = 25.4

@@ -2,6 +2,7 @@ package org.shimwright.photo
 
 import android.content.Context
 import org.shimwright.R
+import org.shimwright.core.ArrowKind
 import org.shimwright.core.Edge
 import org.shimwright.core.MeasuredImpact
 import org.shimwright.core.MeasuredTear
@@ -14,6 +15,15 @@ import org.shimwright.shoot.kindShaped
 /** "● fletched 2": the kind, and the arrow's own number or else its place among its kind. */
 internal fun Context.markName(seen: List<Seen>, index: Int): String =
     getString(R.string.mark_name, kindShaped(seen[index].mark.kind), markShort(seen, index))
+
+/** What stands beside a mark on the photograph: the sign of its kind and its number, clear of the hole. */
+internal fun Context.markBadge(seen: List<Seen>, index: Int): String = getString(badgeWord(seen[index].mark.kind), markShort(seen, index))
+
+private fun badgeWord(kind: ArrowKind): Int = when (kind) {
+    ArrowKind.FLETCHED -> R.string.badge_fletched
+    ArrowKind.BARE -> R.string.badge_bare
+    ArrowKind.BROADHEAD -> R.string.badge_broadhead
+}
 
 internal fun Context.markShort(seen: List<Seen>, index: Int): String {
     val mark = seen[index].mark

@@ -12,7 +12,6 @@ import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Flow
 import org.shimwright.kit.Narrow
-import org.shimwright.kit.Palette
 import org.shimwright.kit.SceneView
 import org.shimwright.kit.Space
 import org.shimwright.kit.Type
@@ -20,7 +19,7 @@ import org.shimwright.kit.chip
 import org.shimwright.kit.dp
 import org.shimwright.kit.fittingShort
 import org.shimwright.kit.pressable
-import org.shimwright.kit.waitsColour
+import org.shimwright.kit.waitsTone
 import org.shimwright.kit.waitsWords
 import org.shimwright.kit.words
 
@@ -71,7 +70,7 @@ class RackAdapter(private val context: Context, private val figures: Figures, pr
 
     private fun foot(row: RackRow): View {
         val flow = Flow(context, spread = true)
-        flow.addView(context.chip(context.waitsWords(row.waits), Palette.of(context).waitsColour(row.waits)))
+        flow.addView(context.chip(context.waitsWords(row.waits), waitsTone(row.waits)))
         since(row)?.let { flow.addView(context.words(Type.NOTE, it)) }
         return flow
     }

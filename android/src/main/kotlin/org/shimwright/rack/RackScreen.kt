@@ -1,6 +1,8 @@
 package org.shimwright.rack
 
 import android.os.Bundle
+import android.view.View
+import android.widget.LinearLayout
 import android.widget.ListView
 import android.widget.TextView
 import org.shimwright.R
@@ -10,18 +12,25 @@ import org.shimwright.frame.Host
 import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.frame.Ticket
+import org.shimwright.frame.Wishes
 import org.shimwright.frame.args
+import org.shimwright.kit.Abreast
 import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
+import org.shimwright.kit.Flow
 import org.shimwright.kit.Page
+import org.shimwright.kit.Space
 import org.shimwright.kit.Type
 import org.shimwright.kit.Weight
 import org.shimwright.kit.action
 import org.shimwright.kit.answer
 import org.shimwright.kit.body
+import org.shimwright.kit.button
 import org.shimwright.kit.card
+import org.shimwright.kit.choose
 import org.shimwright.kit.dp
 import org.shimwright.kit.search
+import org.shimwright.kit.strong
 import org.shimwright.kit.typed
 import org.shimwright.kit.words
 
@@ -32,32 +41,55 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
     /** A picture that another app shared and that still lacks its bow. */
     private val shared = args.getString(Arg.PHOTO)
 
-    override fun build(workshop: Workshop, kept: Bundle) = rackState(workshop, kept.typed(SEARCH), host.nowMs())
+    /** A trial that was saved with the wrong bow and looks for the right one. */
+    private val stray = if (args.containsKey(Arg.TRIAL)) args.getLong(Arg.TRIAL) else null
+
+    override fun build(workshop: Workshop, kept: Bundle) = rackState(workshop, kept.typed(SEARCH), sieve(kept), host.nowMs())
+
+    private fun sieve(kept: Bundle) = kept.getString(SIEVE)?.let(Sieve::valueOf) ?: Sieve.ALL
 
     override fun draw(page: Page, state: RackState) {
-        if (state.lines.isEmpty() && state.search.isBlank()) empty(page, state) else list(page, state)
+        val count = page.head(page.context.getString(R.string.rack), if (state.empty) null else counted(page, state))
+        camp(page)
+        if (state.empty) empty(page, state) else list(page, state, count)
+    }
+
+    /** One tap from day to dark and back, where the eyes are. */
+    private fun camp(page: Page) {
+        val context = page.context
+        val wishes = Wishes.of(context)
+        val spoken = context.getString(if (wishes.camp) R.string.camp_red_off else R.string.camp_red_on)
+        page.corner(context.getString(if (wishes.camp) R.string.camp_off_sign else R.string.camp_on_sign), spoken) {
+            wishes.camp = !wishes.camp
+            host.restyle()
+        }
     }
 
     private fun empty(page: Page, state: RackState) {
         val context = page.context
-        page.head(context.getString(R.string.rack))
+        val kit = state.kits > 0
         page.body.card {
             answer(context.getString(R.string.rack_empty))
-            body(context.getString(if (state.kits == 0) R.string.rack_empty_kit else R.string.rack_empty_bow))
+            body(context.getString(R.string.rack_steps))
         }
+        step(page.body, R.string.rack_step_kit, R.string.rack_step_kit_how, kit)
+        step(page.body, R.string.rack_step_bow, R.string.rack_step_bow_how, false)
+        step(page.body, R.string.rack_step_shots, R.string.rack_step_shots_how, false)
         page.bar {
             bench()
-            if (state.kits == 0) {
-                action(context.getString(R.string.add_kit), Weight.MAIN) { host.go(Route.KIT) }
-            } else {
-                action(context.getString(R.string.add_bow), Weight.MAIN) { host.go(Route.DETAILS) }
-            }
+            val (words, route) = if (kit) R.string.add_bow to Route.DETAILS else R.string.add_kit to Route.KIT
+            action(context.getString(words), Weight.MAIN) { host.go(route) }
         }
     }
 
-    private fun list(page: Page, state: RackState) {
+    private fun step(body: Column, title: Int, how: Int, done: Boolean) = body.card {
+        val name = context.getString(title)
+        strong(if (done) context.getString(R.string.step_ticked, name) else name)
+        body(context.getString(how))
+    }
+
+    private fun list(page: Page, state: RackState, count: TextView?) {
         val context = page.context
-        val count = page.head(context.getString(R.string.rack), counted(page, state))
         val adapter = RackAdapter(context, Figures(context, state.units)) { open(it) }
         val none = context.words(Type.BODY, context.getString(R.string.rack_none)).apply { setPadding(dp(20), dp(12), dp(20), dp(12)) }
         val found = Column(context, 0)
@@ -68,9 +100,11 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
             setPadding(0, 0, 0, dp(4))
         }
         if (shared != null) page.pin(context.words(Type.STRONG, context.getString(R.string.shared_which_bow)))
+        if (stray != null) page.pin(context.words(Type.STRONG, context.getString(R.string.stray_which_bow)))
         page.pin(context.search(context.getString(R.string.rack_search), SEARCH, kept) { look(it, adapter, count, none, page) })
+        page.pin(sieves(page, state))
         found.put(none)
-        found.addView(list, android.widget.LinearLayout.LayoutParams(-1, 0, 1f))
+        found.addView(list, LinearLayout.LayoutParams(LinearLayout.LayoutParams.MATCH_PARENT, 0, 1f))
         page.fill(found)
         show(state, adapter, count, none, page)
         page.bar {
@@ -79,9 +113,40 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
         }
     }
 
-    private fun org.shimwright.kit.Abreast.bench() = action(context.getString(R.string.bench)) { host.go(Route.BENCH) }
+    /** Only the bows of one kind; a kind that nobody has is not offered. */
+    private fun sieves(page: Page, state: RackState): View {
+        val flow = Flow(page.context, Space.SMALL)
+        for (sieve in Sieve.entries) {
+            val count = state.counts[sieve]
+            if (count == 0 && sieve != state.sieve) continue
+            val word = page.context.getString(sieveWord(sieve))
+            val label = if (count == null) word else page.context.getString(R.string.sieve_count, word, count)
+            val button = page.context.button(label) {
+                kept.putString(SIEVE, sieve.name)
+                refresh()
+            }
+            button.minHeight = page.dp(Space.TARGET)
+            button.minimumHeight = page.dp(Space.TARGET)
+            flow.addView(button.apply { choose(sieve == state.sieve) })
+        }
+        return flow
+    }
+
+    private fun sieveWord(sieve: Sieve) = when (sieve) {
+        Sieve.ALL -> R.string.sieve_all
+        Sieve.HALF_DONE -> R.string.sieve_half_done
+        Sieve.TO_DO -> R.string.sieve_to_do
+        Sieve.SETTLED -> R.string.sieve_settled
+        Sieve.OFF -> R.string.off_the_rack
+    }
+
+    private fun Abreast.bench() = action(context.getString(R.string.bench)) { host.go(Route.BENCH) }
 
     private fun open(bowId: Long) {
+        if (stray != null) {
+            host.ask({ it.correctTrial(stray, bowId, it.trial(stray).shot) }) { host.back() }
+            return
+        }
         host.go(Route.BOW, args(Arg.BOW to bowId))
         if (shared != null) host.go(Route.SHOOT, args(Arg.BOW to bowId, Arg.PHOTO to shared))
     }
@@ -89,7 +154,8 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
     /** Searches as the user types: only the last word typed matters, so an older search is given up. */
     private fun look(typed: String, adapter: RackAdapter, count: TextView?, none: TextView, page: Page) {
         looking?.cancel()
-        looking = host.ask({ rackState(it, typed, host.nowMs()) }) { found ->
+        val sieve = sieve(kept)
+        looking = host.ask({ rackState(it, typed, sieve, host.nowMs()) }) { found ->
             hold(found)
             show(found, adapter, count, none, page)
         }
@@ -98,7 +164,7 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
     private fun show(state: RackState, adapter: RackAdapter, count: TextView?, none: TextView, page: Page) {
         adapter.show(state)
         count?.text = counted(page, state)
-        none.visibility = if (state.lines.isEmpty()) android.view.View.VISIBLE else android.view.View.GONE
+        none.visibility = if (state.lines.isEmpty()) View.VISIBLE else View.GONE
     }
 
     private fun counted(page: Page, state: RackState) =
@@ -106,5 +172,6 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
 
     private companion object {
         const val SEARCH = "search"
+        const val SIEVE = "sieve"
     }
 }

@@ -1,11 +1,9 @@
 package org.shimwright.settings
 
-import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.DistanceUnit
 import org.shimwright.core.Hand
-import org.shimwright.core.Language
 import org.shimwright.core.LengthUnit
 import org.shimwright.core.Workshop
 import org.shimwright.core.WorkshopSettings
@@ -13,15 +11,18 @@ import org.shimwright.frame.Host
 import org.shimwright.frame.Screen
 import org.shimwright.frame.Wishes
 import org.shimwright.kit.Column
-import org.shimwright.kit.Entry
+import org.shimwright.kit.Field
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Reading
 import org.shimwright.kit.Units
 import org.shimwright.kit.choice
+import org.shimwright.kit.distance
 import org.shimwright.kit.field
+import org.shimwright.kit.length
 import org.shimwright.kit.note
 import org.shimwright.kit.section
+import org.shimwright.kit.tellLanguage
 import org.shimwright.kit.tick
 import org.shimwright.kit.typed
 
@@ -30,43 +31,35 @@ data class SettingsState(val now: WorkshopSettings, val wrong: Set<String>) {
     val units get() = Units(now.lengthUnit, now.distanceUnit)
 }
 
-/** Choices take effect at once; the figures are saved with the button. */
+/** Everything takes effect at once. Camp red and language belong to this phone and never reach the core. */
 class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsState>(host, args, kept) {
     override fun build(workshop: Workshop, kept: Bundle) = SettingsState(workshop.settings(), kept.getStringArray(WRONG).orEmpty().toSet())
 
     override fun draw(page: Page, state: SettingsState) {
         page.head(page.context.getString(R.string.settings))
-        looks(page.body, state.now)
+        looks(page.body)
         units(page.body, state.now)
         tolerance(page.body, state)
         axles(page.body, state)
-        page.main(page.context.getString(R.string.save)) { save(state) }
     }
 
-    private fun looks(body: Column, now: WorkshopSettings) {
+    private fun looks(body: Column) {
         val context = body.context
-        body.section(context.getString(R.string.settings_looks))
-        body.tick(context.getString(R.string.camp_red), now.redMode) { on -> restyled(context, now.copy(redMode = on)) }
-        body.note(context.getString(R.string.camp_red_note))
-        val languages = listOf(
-            Language.SYSTEM to context.getString(R.string.language_phone),
-            Language.ENGLISH to context.getString(R.string.language_english),
-            Language.GERMAN to context.getString(R.string.language_german),
-        )
-        body.choice(context.getString(R.string.language), languages, now.language) { restyled(context, now.copy(language = it)) }
-    }
-
-    /** The window is dressed before the core is open, so it keeps its own copy of these two. */
-    private fun restyled(context: Context, wanted: WorkshopSettings) {
         val wishes = Wishes.of(context)
-        host.ask({ it.saveSettings(wanted) }) {
-            wishes.camp = wanted.redMode
-            wishes.language = when (wanted.language) {
-                Language.SYSTEM -> null
-                Language.ENGLISH -> "en"
-                Language.GERMAN -> "de"
-            }
-            hold(SettingsState(wanted, emptySet()))
+        body.section(context.getString(R.string.settings_looks))
+        body.tick(context.getString(R.string.camp_red), wishes.camp) { on ->
+            wishes.camp = on
+            host.restyle()
+        }
+        body.note(context.getString(R.string.camp_red_note))
+        val languages = listOf<Pair<String?, String>>(
+            null to context.getString(R.string.language_phone),
+            "en" to context.getString(R.string.language_english),
+            "de" to context.getString(R.string.language_german),
+        )
+        body.choice(context.getString(R.string.language), languages, wishes.language) {
+            wishes.language = it
+            context.tellLanguage(it)
             host.restyle()
         }
     }
@@ -93,8 +86,8 @@ class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsSt
         val figures = Figures(context, state.units)
         body.section(context.getString(R.string.settings_tolerance))
         body.note(context.getString(R.string.tolerance_why))
-        figure(body, R.string.tolerance, TOLERANCE, figures.lengthField(state.now.toleranceMm), figures.lengthUnit, state)
-        figure(body, R.string.tolerance_at, DISTANCE, figures.distanceField(state.now.toleranceDistanceM), figures.distanceUnit, state)
+        figure(body, R.string.tolerance, TOLERANCE, figures.lengthField(state.now.toleranceMm), state) { length(figures) }
+        figure(body, R.string.tolerance_at, DISTANCE, figures.distanceField(state.now.toleranceDistanceM), state) { distance(figures) }
     }
 
     private fun axles(body: Column, state: SettingsState) {
@@ -104,48 +97,50 @@ class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsSt
         body.tick(context.getString(R.string.unequal_axles), state.now.unequalAxles) { saved(state.now.copy(unequalAxles = it)) }
         body.note(context.getString(R.string.unequal_axles_note))
         if (state.now.unequalAxles) {
-            figure(
-                body,
-                R.string.tilt_limit,
-                TILT,
-                figures.lengthField(state.now.tiltLimitMm),
-                figures.lengthUnit,
-                state,
-            )
+            figure(body, R.string.tilt_limit, TILT, figures.lengthField(state.now.tiltLimitMm), state) { length(figures) }
         }
     }
 
-    private fun figure(body: Column, label: Int, key: String, now: String, unit: String, state: SettingsState) {
+    /** A figure takes effect when its field or the page is left. */
+    private fun figure(body: Column, label: Int, key: String, now: String, state: SettingsState, takes: Field.() -> Unit) {
         body.field(body.context.getString(label), key, kept) {
             first = now
-            entry = Entry.FIGURE
-            this.unit = unit
+            takes()
             if (key in state.wrong) wrong = body.context.getString(R.string.figure_needed)
+            left = { save(state) }
         }
     }
 
+    /** The figures on the page were in the old unit, so they are written anew from what is stored. */
     private fun saved(wanted: WorkshopSettings) {
         host.ask({ it.saveSettings(wanted) }) {
-            // The figures on the page were in the old unit.
             listOf(TOLERANCE, DISTANCE, TILT).forEach(kept::remove)
             refresh()
         }
     }
 
-    private fun save(state: SettingsState) {
+    /** Leaving the page saves the figures; one that cannot be read is said first. */
+    override fun onBack(): Boolean {
+        val now = shown ?: return false
+        val fine = save(now)
+        if (!fine) refresh()
+        return !fine
+    }
+
+    private fun save(state: SettingsState): Boolean {
         val reading = Reading(state.units)
         val wanted = state.now.copy(
             toleranceMm = reading.typedLength(TOLERANCE, state.now.toleranceMm),
             toleranceDistanceM = if (kept.containsKey(DISTANCE)) {
-                reading.distance(DISTANCE, kept.typed(DISTANCE))
-                    ?: state.now.toleranceDistanceM
+                reading.distance(DISTANCE, kept.typed(DISTANCE)) ?: state.now.toleranceDistanceM
             } else {
                 state.now.toleranceDistanceM
             },
             tiltLimitMm = reading.typedLength(TILT, state.now.tiltLimitMm),
         )
         kept.putStringArray(WRONG, reading.wrong.toTypedArray())
-        if (reading.wrong.isEmpty()) host.ask({ it.saveSettings(wanted) }) { host.back() } else refresh()
+        if (reading.wrong.isEmpty() && wanted != state.now) host.ask({ it.saveSettings(wanted) }) { hold(state.copy(now = wanted)) }
+        return reading.wrong.isEmpty()
     }
 
     private fun Reading.typedLength(key: String, before: Double): Double =

@@ -54,7 +54,7 @@ class DrawnFace(
         paint.color = palette.paper
         canvas.drawCircle(x, y, y, paint)
         paint.style = Paint.Style.STROKE
-        paint.color = palette.line
+        paint.color = palette.edge
         paint.strokeWidth = dp(1).toFloat()
         for (ring in 1..RINGS) canvas.drawCircle(x, y, y * ring / RINGS - 1, paint)
         canvas.drawLine(x - y, y, x + y, y, paint)

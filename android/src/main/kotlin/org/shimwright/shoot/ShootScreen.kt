@@ -15,7 +15,6 @@ import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.frame.args
 import org.shimwright.kit.Column
-import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Reading
@@ -24,6 +23,7 @@ import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.choice
+import org.shimwright.kit.distance
 import org.shimwright.kit.door
 import org.shimwright.kit.field
 import org.shimwright.kit.note
@@ -89,8 +89,7 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
         val context = body.context
         val figures = Figures(context, state.units)
         body.field(context.getString(R.string.shoot_distance), ShootKey.DISTANCE, kept) {
-            entry = Entry.FIGURE
-            unit = figures.distanceUnit
+            distance(figures)
             state.lastM?.let { first = figures.distanceField(it) }
             if (state.unread) wrong = context.getString(R.string.distance_needed)
             changed = { kept.remove(ShootKey.UNREAD) }

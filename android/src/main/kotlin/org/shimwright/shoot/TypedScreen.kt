@@ -12,10 +12,10 @@ import org.shimwright.core.Workshop
 import org.shimwright.frame.Host
 import org.shimwright.frame.Screen
 import org.shimwright.kit.Column
-import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Reading
+import org.shimwright.kit.Signs
 import org.shimwright.kit.Units
 import org.shimwright.kit.Weight
 import org.shimwright.kit.action
@@ -23,6 +23,7 @@ import org.shimwright.kit.actions
 import org.shimwright.kit.card
 import org.shimwright.kit.choice
 import org.shimwright.kit.field
+import org.shimwright.kit.length
 import org.shimwright.kit.note
 import org.shimwright.kit.sideways
 import org.shimwright.kit.strong
@@ -106,18 +107,21 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
         val number = state.kinds.take(index + 1).count { it == kind }
         body.card {
             strong(context.getString(R.string.mark_name, context.kindShaped(kind), context.getString(R.string.bare_count, number)))
-            offset(X + index, if (face) R.string.offset_right else R.string.tear_right, state, figures)
-            offset(Y + index, if (face) R.string.offset_up else R.string.tear_up, state, figures)
+            val sideways = Signs(context.getString(R.string.left), context.getString(R.string.right))
+            offset(X + index, if (face) R.string.offset_right else R.string.tear_right, sideways, state, figures)
+            val upright = Signs(context.getString(R.string.low), context.getString(R.string.high))
+            offset(Y + index, if (face) R.string.offset_up else R.string.tear_up, upright, state, figures)
             actions { action(context.getString(R.string.remove_mark), Weight.DANGER) { remove(state, index) } }
         }
     }
 
-    private fun Column.offset(key: String, word: Int, state: TypedState, figures: Figures) = field(context.getString(word), key, kept) {
-        entry = Entry.FIGURE
-        unit = figures.lengthUnit
-        if (key in state.wrong) wrong = context.getString(R.string.offset_needed)
-        changed = { kept.remove(WRONG) }
-    }
+    private fun Column.offset(key: String, word: Int, which: Signs, state: TypedState, figures: Figures) =
+        field(context.getString(word), key, kept) {
+            length(figures)
+            signs = which
+            if (key in state.wrong) wrong = context.getString(R.string.offset_needed)
+            changed = { kept.remove(WRONG) }
+        }
 
     private fun remove(state: TypedState, index: Int) {
         for (at in index until state.kinds.lastIndex) {
@@ -148,7 +152,7 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
         }
         val read = state.kinds.zip(places.filterNotNull())
         val impacts = if (face) read.map { (kind, at) -> TrialImpact(kind, at, TYPED_SD_MM, null, false, null, null) } else emptyList()
-        val tears = if (face) emptyList() else read.map { (kind, at) -> TrialTear(kind, at, TYPED_SD_MM, null) }
+        val tears = if (face) emptyList() else read.map { (kind, at) -> TrialTear(kind, at, TYPED_SD_MM, null, null) }
         val draft = TrialDraft(shot.surface, shot.distanceM, shot.arrowsId, impacts, tears, null, null, "")
         host.ask({ it.record(shot.bowId, draft, host.nowMs()) }) { host.recorded(shot.bowId, it) }
     }

@@ -89,7 +89,15 @@ internal fun Context.stepWords(step: Step, state: SwapState, figures: Figures): 
 private fun Context.pieceWords(piece: Piece, figures: Figures): String {
     val word = getString(if (piece.thick) R.string.scene_thick else R.string.scene_thin)
     val thickness = figures.thickness(piece.thicknessMm)
-    return if (piece.mark.isBlank()) getString(R.string.piece, word, thickness) else getString(R.string.piece_marked, word, thickness, piece.mark)
+    return if (piece.mark.isBlank()) {
+        getString(
+            R.string.piece,
+            word,
+            thickness,
+        )
+    } else {
+        getString(R.string.piece_marked, word, thickness, piece.mark)
+    }
 }
 
 /** The button that confirms a step says what is confirmed where it matters most. */

@@ -56,6 +56,18 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
         }
     }
 
+    /** Back is a step back, never a way past stopping: from the first step it asks whether to stop. */
+    override fun onBack(): Boolean {
+        val state = shown ?: return false
+        when {
+            state.step == null -> host.backTo(Route.BOW)
+            state.answering != Answering.NOT -> stop(Answering.NOT)
+            state.number > 1 -> answer { it.swapBack(bowId, host.nowMs()) }
+            else -> stop(Answering.STOPPING)
+        }
+        return true
+    }
+
     private fun step(page: Page, state: SwapState, step: Step) {
         val context = page.context
         val figures = Figures(context, state.units)
@@ -124,6 +136,14 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
         page.head(state.bow.bow.details.name, context.getString(R.string.step_of, state.number, state.of))
         page.body.overview(state)
         page.main(context.getString(R.string.back_to_step)) { stop(Answering.NOT) }
+    }
+
+    /** A volume key confirms a step with gloves on; not one that asks for a resting finger, or for an answer. */
+    override fun onNext(): Boolean {
+        val kind = shown?.step?.kind ?: return false
+        val plain = shown?.answering == Answering.NOT && kind != StepKind.CONFIRM_FOUND && !wantsResolve(kind)
+        if (plain) lock.pass { answer { it.swapDone(bowId, host.nowMs()) } }
+        return true
     }
 
     private fun stopping(page: Page, state: SwapState) {

@@ -24,6 +24,13 @@ fun Workshop.record(bowId: Long, shot: TrialDraft, nowMs: Long): VerdictGiven? {
     }
 }
 
+/** Worker: judges a bow anew whose verdict no longer stands; null where none was given yet, or where it stands. */
+fun Workshop.anew(bowId: Long, nowMs: Long): VerdictGiven? {
+    val page = bowPage(bowId)
+    val stale = page.lastVerdict != null && !page.verdictStands && page.swap == null
+    return if (stale) giveVerdict(bowId, nowMs) else null
+}
+
 /** Opens the verdict over the bow's page; without one that page says what the bow waits for. */
 fun Host.recorded(bowId: Long, given: VerdictGiven?) {
     backTo(Route.BOW)

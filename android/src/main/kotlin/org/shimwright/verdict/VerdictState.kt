@@ -32,7 +32,7 @@ data class VerdictState(
     val call get() = verdict.call
 
     /** Whether the verdict still speaks about the bow as it is. */
-    val stands get() = newest && bow.swap == null && bow.fitted?.id == given.fittingId
+    val stands get() = newest && bow.swap == null && bow.verdictStands
 
     /** What it used, newest first. */
     val used get() = given.trialIds.mapNotNull(trials::get).sortedByDescending { it.atMs }

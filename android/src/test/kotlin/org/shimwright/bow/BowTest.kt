@@ -1,8 +1,11 @@
 package org.shimwright.bow
 
+import org.junit.Assert.assertEquals
 import org.junit.Test
+import org.shimwright.core.Probe
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
+import org.shimwright.testing.Shots
 
 class BowTest : LookTest() {
     private fun openBow(name: String) {
@@ -24,7 +27,8 @@ class BowTest : LookTest() {
     fun `a bow whose swap is half done leads back to it`() {
         openBow("Club loan 4")
         see("Go on with the swap")
-        notSee("Fitted without the guide")
+        notSee("Changed without the guide")
+        see("do not draw, do not shoot")
         dressed("bow-half-done")
     }
 
@@ -33,7 +37,7 @@ class BowTest : LookTest() {
         core { it.addBow(Samples.bow("Wren", null), null, NOW_MS) }
         open()
         tap("Wren")
-        see("Nobody has said what is fitted")
+        see("Fitted pair not recorded")
         dressed("bow-unknown")
         tap("Choose its kit")
         see("Axle to axle")
@@ -56,9 +60,38 @@ class BowTest : LookTest() {
     }
 
     @Test
+    fun `a bow has wishes of its own`() {
+        openBow("Heron")
+        tap("Details and kit")
+        type("Tolerance", "1 in")
+        type("at a distance of", "30 yd")
+        tap("Bare shafts")
+        dieAndReturn()
+        tap("Save")
+        see("25.4 mm")
+        val heron = core { shop -> shop.rack("heron").single().bowId.let { shop.bowPage(it).bow.details } }
+        assertEquals(25.4, checkNotNull(heron.toleranceMm), 1e-9)
+        assertEquals(27.432, checkNotNull(heron.toleranceDistanceM), 1e-9)
+        assertEquals(listOf(Probe.BARE, Probe.BROADHEAD, Probe.PAPER), heron.priority)
+    }
+
+    @Test
+    fun `a settled bow offers the next shots`() {
+        val bow = core { Samples.fill(it, NOW_MS) }.second[1]
+        core { Shots.shoot(it, bow, Shots.face(4.0), NOW_MS) }
+        core { it.giveVerdict(bow, NOW_MS) }
+        open()
+        tap("Heron")
+        see("settled")
+        dressed("bow-settled")
+        tap("Record shots")
+        see("Shot at")
+    }
+
+    @Test
     fun `what is fitted can be said without the guide`() {
         openBow("Heron")
-        tap("Fitted without the guide")
+        tap("Changed without the guide")
         dieAndReturn()
         dressed("fitted")
         tap("A: 1.30 and 3.10")
@@ -69,21 +102,26 @@ class BowTest : LookTest() {
     @Test
     fun `a change is recorded with its new place`() {
         openBow("Heron")
-        tap("Something was changed")
+        tap("Record a change")
         tap("Rest moved")
         dieAndReturn()
         dressed("change")
-        type("The rest now stands at", "-1,5")
+        type("The rest now stands at", "1,5")
+        tap("left")
         tap("Save")
         see("-1.5 mm")
     }
 
     @Test
-    fun `a bow leaves the rack only after a question and can return`() {
+    fun `a bow taken off the rack can be put back at once or later`() {
         openBow("Heron")
         tap("Take off the rack")
-        sayYes()
         see("3 bows")
+        see("Taken off the rack.")
+        tap("Undo")
+        see("4 bows")
+        tap("Heron")
+        tap("Take off the rack")
         typeInto("search", "heron")
         tap("Heron")
         tap("Put back on the rack")

@@ -1,6 +1,7 @@
 package org.shimwright.checks
 
 import org.junit.Test
+import org.shimwright.core.CheckItem
 import org.shimwright.core.FittingReason
 import org.shimwright.core.Side
 import org.shimwright.testing.LookTest
@@ -20,10 +21,10 @@ class ChecksTest : LookTest() {
         openChecks()
         see("1. Limb damage")
         tap("Next check")
-        tap("Right")
+        tap("OK")
         goBack()
         dieAndReturn()
-        see("Right")
+        see("OK")
         dressed("checks")
     }
 
@@ -40,12 +41,12 @@ class ChecksTest : LookTest() {
         openChecks()
         tap("3. Axle to axle")
         type("Measured", "thirty-three")
-        tap("Right")
-        see("This is not a figure")
+        tap("OK")
+        see("That is not a figure")
         type("Measured", "33 in")
         dieAndReturn()
         photographed("check-measured")
-        tap("Right")
+        tap("OK")
         goBack()
         see("838.2 mm")
     }
@@ -59,19 +60,19 @@ class ChecksTest : LookTest() {
         type("Measured", "160")
         type("Bow maker, from", "168")
         type("Bow maker, to", "162")
-        tap("Right")
+        tap("OK")
         see("This is below the figure it should start from")
         type("Bow maker, from", "162")
         type("Bow maker, to", "168")
         dieAndReturn()
-        tap("Right")
+        tap("OK")
         see("160 mm, bow maker: 162 mm to 168 mm")
         tap("4. Brace height")
         see("160 mm is not what the bow maker states")
         dressed("check-outside")
         goBack()
         goBack()
-        see("1 not right")
+        see("1 not OK")
     }
 
     @Test
@@ -90,26 +91,64 @@ class ChecksTest : LookTest() {
         see("Some 20 shots")
         see("the field-point group moved")
         dressed("checks-after-swap")
-        tap("All are right")
+        tap("All are OK")
         sayYes()
-        see("all looked at and right")
+        see("all looked at and OK")
     }
 
     @Test
     fun `damage stops the bow and shows on its page`() {
         openChecks()
         tap("Next check")
-        tap("Not right")
+        tap("Not OK")
         goBack()
-        see("See what is not right")
-        see("1 not right")
+        see("See what is not OK")
+        see("1 not OK")
+    }
+
+    @Test
+    fun `after the last check the verdict that waited for it is given anew by itself`() {
+        val bow = core { Samples.fill(it, NOW_MS) }.second[1]
+        core { it.saveTrial(bow, Shots.face(61.0), NOW_MS) }
+        open()
+        tap("Heron")
+        tap("Ask for the verdict")
+        see("Look at this first")
+        tap("See the check")
+        val checks = CheckItem.entries.size
+        repeat(checks) { done ->
+            if (done == checks / 2) dieAndReturn()
+            tap("OK")
+        }
+        see("thick side right, on both axles")
+        notSee("Ask for a new verdict")
+    }
+
+    @Test
+    fun `a change makes the verdict stale everywhere it is offered`() {
+        val bow = core { Samples.fill(it, NOW_MS) }.second[1]
+        core { Shots.shoot(it, bow, Shots.face(61.0), NOW_MS) }
+        open()
+        tap("Heron")
+        tap("Ask for the verdict")
+        goBack()
+        tap("Record a change")
+        tap("Rest moved")
+        type("The rest now stands at", "1")
+        dieAndReturn()
+        tap("Save")
+        see("the bow was changed since")
+        see("Ask for the verdict")
+        tap("Last verdict")
+        tap("Ask for a new verdict")
+        notSee("Ask for a new verdict")
     }
 
     @Test
     fun `all open checks pass at once only after a question`() {
         openChecks()
-        tap("All are right")
+        tap("All are OK")
         sayYes()
-        see("all looked at and right")
+        see("all looked at and OK")
     }
 }

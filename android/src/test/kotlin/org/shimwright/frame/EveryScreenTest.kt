@@ -43,7 +43,7 @@ class EveryScreenTest(private val route: Route) : ShellTest() {
         val trial = core { Shots.shoot(it, heron, Shots.face(61.0), NOW_MS) }.id
         val about = args(Arg.BOW to heron)
         return when (route) {
-            Route.RACK, Route.BENCH, Route.KITS, Route.SETTINGS, Route.ABOUT -> Bundle()
+            Route.RACK, Route.BENCH, Route.KITS, Route.SETTINGS, Route.ABOUT, Route.WELCOME -> Bundle()
             Route.CHECK -> args(Arg.BOW to alder, Arg.CHECK to CheckItem.BRACE_HEIGHT.name)
             Route.KIT -> args(Arg.KIT to kit)
             Route.ARROWS, Route.ARROW -> args(Arg.BOW to heron, Arg.ARROW to arrow(heron))
@@ -51,7 +51,7 @@ class EveryScreenTest(private val route: Route) : ShellTest() {
             Route.TYPED -> shot(heron).asArgs(null)
             Route.VERDICT -> args(Arg.BOW to heron, Arg.VERDICT to core { it.giveVerdict(heron, NOW_MS) }.id)
             Route.SWAP -> args(Arg.BOW to swapping)
-            Route.TRIAL -> args(Arg.TRIAL to trial)
+            Route.TRIAL, Route.CORRECT, Route.PICTURE -> args(Arg.TRIAL to trial)
             Route.BOW, Route.DETAILS, Route.FITTED, Route.CHECKS, Route.CHANGE, Route.SHOOT, Route.HISTORY -> about
         }
     }

@@ -14,8 +14,12 @@ import org.shimwright.core.PhotoProblem
 import org.shimwright.core.Refusal
 import org.shimwright.core.WorkshopException
 import org.shimwright.core.panicOnPurpose
+import org.shimwright.kit.Column
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
+import org.shimwright.testing.everything
+import org.shimwright.testing.plain
+import org.shimwright.testing.said
 import java.io.File
 import java.io.IOException
 import java.io.RandomAccessFile
@@ -29,6 +33,12 @@ class TroubleTest : LookTest() {
         file.apply { parentFile?.mkdirs() }.writeText("no workshop at all, only words ".repeat(200))
         open()
         dressed("trouble-damaged")
+        dieAndReturn()
+        see("The workshop file was damaged")
+        tap("Start an empty workshop")
+        see("No bow on the rack yet")
+        dieAndReturn()
+        see("No bow on the rack yet")
         val kept = checkNotNull(file.parentFile?.listFiles()).filter { it.name != file.name && it.length() > 0 }
         assertTrue("$kept", kept.any { it.readText().startsWith("no workshop") } || file.readText().startsWith("no workshop"))
     }
@@ -62,7 +72,7 @@ class TroubleTest : LookTest() {
         core { Samples.fill(it, NOW_MS) }
         open()
         tap("Heron")
-        tap("Shoot")
+        tap("Record shots")
         type("Distance", "18")
         shadowOf(app).checkActivities(true)
         tap("Take a photograph")
@@ -97,11 +107,9 @@ class TroubleTest : LookTest() {
                 SQLException(),
             )
         for (error in errors) {
-            shell.trouble(error, null)
-            settle()
             val trouble = shell.troubleOf(error)
-            see(trouble.what)
-            see(trouble.remedy)
+            val said = Column(shell).apply { trouble(trouble, null) }.everything().mapNotNull { it.said() }
+            assertTrue("$said", trouble.what.plain() in said && trouble.remedy.plain() in said)
         }
         val said = errors.map { shell.troubleOf(it) }
         assertEquals(emptyList<Trouble>(), said.filter { it.what.isBlank() || it.remedy.isBlank() || "%" in it.what + it.remedy })
@@ -111,9 +119,7 @@ class TroubleTest : LookTest() {
     fun `a defect of the core is said and the app goes on`() {
         open()
         val outcome = runCatching { core { panicOnPurpose() } }
-        shell.trouble(checkNotNull(outcome.exceptionOrNull()), null)
-        settle()
-        see("Something went wrong that nobody foresaw")
+        assertEquals("Unexpected error", shell.troubleOf(checkNotNull(outcome.exceptionOrNull())).what)
         tap("Add a kit")
         see("Name of the kit")
     }

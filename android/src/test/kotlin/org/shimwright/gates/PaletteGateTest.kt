@@ -9,11 +9,9 @@ import org.robolectric.RuntimeEnvironment
 import org.robolectric.annotation.Config
 import org.shimwright.R
 import org.shimwright.kit.Palette
-import kotlin.math.max
-import kotlin.math.min
-import kotlin.math.pow
+import org.shimwright.testing.Contrast
 
-/** Text can be read on everything it stands on: contrast 4.5:1 or more (WCAG 2.2, success criterion 1.4.3), in every theme. */
+/** Text can be read on everything it stands on (4.5:1), lines and marks be seen (3:1), in every theme: WCAG 2.2, 1.4.3 and 1.4.11. */
 @RunWith(RobolectricTestRunner::class)
 @Config(sdk = [34])
 class PaletteGateTest {
@@ -31,26 +29,26 @@ class PaletteGateTest {
         val palette = Palette.of(ContextThemeWrapper(RuntimeEnvironment.getApplication(), theme))
         val inks = with(palette) { listOf(ink, muted, brass, fletched, bare, broadhead, settled, wants) }
         val grounds = with(palette) { listOf(ground, card, chip) }
-        val faint = inks.flatMap { ink -> grounds.map { ink to it } } + (palette.onBrass to palette.brass)
-        assertEquals(
-            emptyList<String>(),
-            faint.filter {
-                contrast(it.first, it.second) < LEAST
-            }.map { "%08X on %08X".format(it.first, it.second) },
-        )
+        val texts = inks.flatMap { ink -> grounds.map { ink to it } } +
+            with(palette) { listOf(onBrass to brass, onMain to main, ink to tint, card to wants) }
+        val lines = grounds.map { palette.edge to it } +
+            with(palette) { listOf(fletched, bare, broadhead, settled, edge).map { it to paper } } +
+            with(palette) {
+                listOf(faceOuter, faceMiddle, faceInner, faceCentre).flatMap { face ->
+                    listOf(fletched, bare, broadhead).map {
+                        it to
+                            face
+                    }
+                }
+            }
+        assertEquals(emptyList<String>(), faint(texts, TEXT) + faint(lines, LINE))
     }
 
-    private fun contrast(a: Int, b: Int): Double {
-        val (light, dark) = listOf(luminance(a), luminance(b)).let { max(it[0], it[1]) to min(it[0], it[1]) }
-        return (light + 0.05) / (dark + 0.05)
-    }
-
-    private fun luminance(colour: Int): Double = listOf(16 to 0.2126, 8 to 0.7152, 0 to 0.0722).sumOf { (shift, weight) ->
-        val value = ((colour shr shift) and 255) / 255.0
-        weight * if (value <= 0.04045) value / 12.92 else ((value + 0.055) / 1.055).pow(2.4)
-    }
+    private fun faint(pairs: List<Pair<Int, Int>>, least: Double) =
+        pairs.filter { Contrast.contrast(it.first, it.second) < least }.map { "%08X on %08X".format(it.first, it.second) }
 
     private companion object {
-        const val LEAST = 4.5
+        const val TEXT = 4.5
+        const val LINE = 3.0
     }
 }

@@ -39,7 +39,7 @@ class HistoryTest : LookTest() {
     fun `the diary shows the split before and after, and what was foretold`() {
         round()
         see("expected")
-        see("1 of 1 lay inside")
+        see("1 of 1 inside the 95 % range")
         see("Rest moved")
         dressed("history")
         dieAndReturn()
@@ -63,7 +63,7 @@ class HistoryTest : LookTest() {
         round()
         tap("Put back an earlier fitting")
         dieAndReturn()
-        see("which one?")
+        see("Which one?")
         photographed("history-put-back")
         tap("Pair B, thick side left, on both axles")
         val dialog = ShadowAlertDialog.getLatestDialog() as AlertDialog

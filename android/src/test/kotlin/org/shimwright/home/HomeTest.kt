@@ -5,6 +5,7 @@ import android.content.pm.ShortcutManager
 import android.view.View
 import android.widget.FrameLayout
 import org.junit.Assert.assertEquals
+import org.junit.Assert.assertTrue
 import org.junit.Test
 import org.robolectric.Shadows.shadowOf
 import org.shimwright.testing.LookTest
@@ -37,6 +38,21 @@ class HomeTest : LookTest() {
         val started: Intent = shadowOf(app).nextStartedActivity
         open(started)
         see("Pair B, thick side left, on both axles")
+    }
+
+    @Test
+    fun `a bow open on the press says so outside of the app, too`() {
+        core { Samples.fill(it, NOW_MS) }
+        open()
+        val recent = core { RecentBows.read(it, NOW_MS) }
+        val said = widget(shell, recent).apply(shell, FrameLayout(shell)).everything().mapNotNull { it.said() }
+        assertEquals("first of all", "Club loan 4", recent.lines.first().row.name)
+        assertEquals("Open on the press: do not draw, do not shoot", said[said.indexOf("Club loan 4") + 1])
+        catchUpHome(app)
+        settle()
+        val shortcuts = app.getSystemService(ShortcutManager::class.java).dynamicShortcuts
+        val long = shortcuts.first { it.shortLabel == "Club loan 4" }.longLabel.toString()
+        assertTrue(long, long.endsWith("Open on the press: do not draw, do not shoot"))
     }
 
     @Test

@@ -1,5 +1,6 @@
 package org.shimwright.kits
 
+import org.junit.Assert.assertEquals
 import org.junit.Test
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
@@ -15,7 +16,7 @@ class KitsTest : LookTest() {
     @Test
     fun `the kits say how much of each pair is on the shelf`() {
         openKits()
-        see("every pair adds up to 4.40 mm")
+        see("each pair adds up to 4.40 mm")
         dieAndReturn()
         dressed("kits")
     }
@@ -43,6 +44,38 @@ class KitsTest : LookTest() {
         typeInto("pair2", "Z")
         tap("Save")
         see("Pair C is in the record of a bow")
+    }
+
+    @Test
+    fun `a kit is put away and taken out again`() {
+        openKits()
+        tap("Change kit Workbench 4.4")
+        tap("Put this kit away")
+        see("Kit put away.")
+        see("Put away")
+        dieAndReturn()
+        goBack()
+        goBack()
+        tap("Add a bow")
+        notSee("Workbench 4.4")
+        goBack()
+        tap("Bench")
+        tap("Kits and stock")
+        tap("Change kit Workbench 4.4")
+        tap("Use this kit again")
+        notSee("Put away")
+    }
+
+    @Test
+    fun `the thick piece is worked out from the total`() {
+        open()
+        tap("Add a kit")
+        type("Name of the kit", "Loose drawer")
+        type("Total of every pair", "4.4")
+        typeInto("thin0", "1.9")
+        dieAndReturn()
+        tap("Save")
+        assertEquals(2.5, core { it.kits() }.single().record.kit.pairs.single().thickMm, 1e-9)
     }
 
     @Test

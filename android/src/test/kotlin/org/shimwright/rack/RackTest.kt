@@ -1,6 +1,10 @@
 package org.shimwright.rack
 
+import org.junit.Assert.assertEquals
+import org.junit.Assert.assertFalse
+import org.junit.Assert.assertTrue
 import org.junit.Test
+import org.shimwright.frame.Wishes
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
 
@@ -23,6 +27,35 @@ class RackTest : LookTest() {
     }
 
     @Test
+    fun `bows open on the press stand first, and the rack shows one kind alone`() {
+        core { Samples.fill(it, NOW_MS) }
+        open()
+        val names = listOf("Club loan 4", "Alder 33", "Heron", "Marsh hen")
+        assertEquals(names, read().lines().filter { it in names })
+        tap("Half done 1")
+        see("1 bow")
+        dieAndReturn()
+        notSee("Heron")
+        tap("All 4")
+        tap("Heron")
+        tap("Take off the rack")
+        tap("Off the rack")
+        see("Heron")
+        notSee("Alder 33")
+        photographed("rack-off")
+    }
+
+    @Test
+    fun `camp red is one tap away, and so is the day`() {
+        core { Samples.fill(it, NOW_MS) }
+        open()
+        tap("Switch to camp red")
+        assertTrue(Wishes.of(app).camp)
+        tap("Leave camp red")
+        assertFalse(Wishes.of(app).camp)
+    }
+
+    @Test
     fun `the search finds as one types and survives the process`() {
         core { Samples.fill(it, NOW_MS) }
         open()
@@ -32,6 +65,7 @@ class RackTest : LookTest() {
         dieAndReturn()
         see("1 bow")
         typeInto("search", "zebra")
-        see("No bow answers to that")
+        see("Nothing found.")
+        photographed("rack-none")
     }
 }

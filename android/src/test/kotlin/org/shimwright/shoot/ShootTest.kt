@@ -4,7 +4,6 @@ import android.app.Activity
 import android.content.Intent
 import android.net.Uri
 import android.os.SystemClock
-import android.provider.MediaStore
 import android.view.MotionEvent
 import android.view.View
 import org.junit.Assert.assertEquals
@@ -16,38 +15,22 @@ import org.shimwright.core.PointMm
 import org.shimwright.core.PointPx
 import org.shimwright.core.Surface
 import org.shimwright.core.Trial
-import org.shimwright.photo.PhotoView
-import org.shimwright.testing.LookTest
+import org.shimwright.testing.Photographing
 import org.shimwright.testing.Samples
 import org.shimwright.testing.everything
-import java.io.File
 
 /** From the bow to a saved trial: by the camera, by a chosen picture, and by hand, over the demo's photographs. */
-class ShootTest : LookTest() {
+class ShootTest : Photographing() {
     private var bow = 0L
 
     private fun atShoot() {
         bow = core { Samples.fill(it, NOW_MS) }.second.first()
         open()
         tap("Alder 33")
-        tap("Shoot")
+        tap("Record shots")
     }
 
     private fun trial(): Trial = core { it.trials(bow) }.single()
-
-    /** Answers the camera as a camera app does: writes the file it was lent, then says it went well. */
-    private fun photographed(with: ByteArray) {
-        tap("Take a photograph")
-        val asked = shadowOf(shell).nextStartedActivityForResult
-        assertEquals(MediaStore.ACTION_IMAGE_CAPTURE, asked.intent.action)
-        @Suppress("DEPRECATION") // The typed getter is newer than API 26.
-        val lent = asked.intent.getParcelableExtra<Uri>(MediaStore.EXTRA_OUTPUT)!!
-        app.contentResolver.openOutputStream(lent, "w")!!.use { it.write(with) }
-        shadowOf(shell).receiveResult(asked.intent, Activity.RESULT_OK, null)
-        settle()
-    }
-
-    private fun demo(name: String) = File("../demo/photos/$name").readBytes()
 
     private fun touch(view: View, x: Float, y: Float) {
         val now = SystemClock.uptimeMillis()
@@ -76,15 +59,6 @@ class ShootTest : LookTest() {
         settle()
     }
 
-    private fun photoView() = root.everything().filterIsInstance<PhotoView>().single()
-
-    private fun tapPhoto(x: Int, y: Int) = photoView().let { view ->
-        val (px, py) = view.shown(PointPx(x.toDouble(), y.toDouble()))
-        touch(view, px, py)
-    }
-
-    private val holes = listOf(1608 to 1381, 1683 to 1497, 1726 to 1354, 2187 to 1445, 2384 to 1378, 2279 to 1502)
-
     @Test
     fun `a photograph of a sheet becomes a trial`() {
         atShoot()
@@ -95,20 +69,22 @@ class ShootTest : LookTest() {
         dieAndReturn()
         dressed("shoot")
         photographed(demo("before.jpg"))
-        see("It was not found in the picture")
-        tap("across")
-        see("Sheet found")
+        see("Which group is this: bare shaft?")
         dieAndReturn()
-        see("Sheet found")
+        see("Which group is this: bare shaft?")
+        dressed("photo-groups")
+        goBack()
+        see("A4 found")
+        dieAndReturn()
         dressed("photo-known")
         tap("Mark the holes")
-        for ((x, y) in holes) tapPhoto(x, y)
-        see("6 of 6 snapped")
+        tap("Group B")
+        see("6 of 6 found")
         tap("Undo")
-        see("5 of 5 snapped")
+        see("Which group is this")
         tap("Redo")
         dieAndReturn()
-        see("6 of 6 snapped")
+        see("6 of 6 found")
         dressed("photo-holes")
         tap("Save")
         see("Bare shafts land")
@@ -128,7 +104,8 @@ class ShootTest : LookTest() {
         type("Distance", "20 yd")
         tap("Without a photo")
         tap("Add an arrow")
-        typeInto("x0", "-12")
+        typeInto("x0", "12")
+        tap("left")
         typeInto("y0", "")
         tap("Save")
         see("A figure is needed here")
@@ -151,8 +128,6 @@ class ShootTest : LookTest() {
         tap("paper")
         type("Distance", "2 m")
         photographed(demo("paper.jpg"))
-        see("Sheet found")
-        tap("Mark the tears")
         type("Shaft diameter", "6.2")
         for ((x, y) in listOf(1071 to 1300, 1775 to 1931, 1247 to 2598)) tapPhoto(x, y)
         see("3 of 3 read")
@@ -172,33 +147,31 @@ class ShootTest : LookTest() {
         atShoot()
         type("Distance", "18")
         photographed(demo("before.jpg"))
-        tap("across")
-        tap("Mark the holes")
+        tap("I mark them myself")
         tapPhoto(2600, 1900)
-        see("Not snapped")
+        see("Not found")
         val view = photoView()
         drag(view, view.shown(PointPx(2600.0, 1900.0)), view.shown(PointPx(1610.0, 1380.0)))
-        see("1 of 1 snapped")
+        see("1 of 1 found")
         type("Number on the arrow", "7")
         tap("Keep the number")
         see("no. 7")
         tap("Other kind")
         see("○ bare no. 7")
         tap("a step right")
-        see("0 of 1 snapped")
+        see("0 of 1 found")
         val once = placed()
         tap("a step right")
         assertEquals("another half millimetre", 0.5, placed() - once, 0.02)
         dieAndReturn()
         see("Placed by hand")
-        tap("Snap it to its hole")
-        see("1 of 1 snapped")
-        tap("Look for holes")
+        tap("Snap to the hole again")
+        see("1 of 1 found")
         see("5 further holes")
         tap("Take all 5 as the next ones")
-        see("6 of 6 snapped")
+        see("6 of 6 found")
         tap("Undo")
-        see("1 of 1 snapped")
+        see("1 of 1 found")
     }
 
     /** How far right of the middle the chosen mark was put, mm. */
@@ -223,13 +196,33 @@ class ShootTest : LookTest() {
         shadowOf(app.contentResolver).registerInputStream(picture, demo("before.jpg").inputStream())
         shadowOf(shell).receiveResult(asked.intent, Activity.RESULT_OK, Intent().setData(picture))
         settle()
+        see("Which group is this")
+        goBack()
         tap("card")
-        see("not")
+        see("Not found in the picture")
         tap("two points")
         see("Not measured yet")
         type("Distance between the points", "100")
         tap("Measure with it")
         see("Two points measured")
+    }
+
+    @Test
+    fun `a picture of no bytes and one that vanished are said in words`() {
+        atShoot()
+        type("Distance", "18")
+        photographed(ByteArray(0))
+        see("This is not a photograph the app can measure in")
+        tap("Another photograph")
+        photographed(demo("before.jpg"))
+        see("Which group is this")
+        checkNotNull(app.filesDir.resolve("photos").listFiles()).forEach { it.delete() }
+        dieAndReturn()
+        see("The picture cannot be read")
+        goBack()
+        see("Shot at")
+        goBack()
+        notSee("Photograph not finished")
     }
 
     @Test

@@ -4,6 +4,7 @@ import android.graphics.Bitmap
 import android.graphics.BitmapFactory
 import android.graphics.Canvas
 import android.graphics.Matrix
+import android.os.Bundle
 import android.os.Looper
 import android.os.SystemClock
 import android.view.MotionEvent
@@ -15,11 +16,13 @@ import org.robolectric.RuntimeEnvironment
 import org.robolectric.Shadows.shadowOf
 import org.shimwright.App
 import org.shimwright.core.ArrowKind
+import org.shimwright.core.PhotoSession
 import org.shimwright.core.PointPx
 import org.shimwright.core.Side
 import org.shimwright.core.Surface
 import org.shimwright.frame.Route
 import org.shimwright.photo.PhotoView
+import org.shimwright.photo.Picture
 import org.shimwright.shoot.Shot
 import org.shimwright.testing.Samples
 import org.shimwright.testing.ShellTest
@@ -78,12 +81,36 @@ class Frames : ShellTest() {
         stopwatch.told("its peer, an ImageView that holds all 12 MP, panned", plainly(view, canvas))
     }
 
-    private fun openOnPhotograph() {
+    private fun openOnPhotograph() = openAt(Route.PHOTO, photographed())
+
+    /** A fresh trial of the demonstration's photograph. */
+    private fun photographed(): Bundle {
         val bow = core { Samples.fill(it, NOW_MS) }.second.first()
         val name = "$NOW_MS-0.jpg"
         PHOTOGRAPH.copyTo(app.filesDir.resolve("photos").resolve(name))
-        val shot = Shot(bow, Surface.FACE, 18.0, ArrowKind.entries.associateWith { 3 }, null)
-        openAt(Route.PHOTO, shot.asArgs(name))
+        return Shot(bow, Surface.FACE, 18.0, ArrowKind.entries.associateWith { 3 }, null).asArgs(name)
+    }
+
+    @Test
+    fun `from a photograph of 12 MP chosen to its marks shown`() {
+        RuntimeEnvironment.setQualifiers(FINE_PHONE)
+        val args = photographed()
+        openAt(Route.PHOTO, args)
+        see("6 holes found")
+        val canvas = screenful()
+        val whole = List(PHOTOGRAPHS) {
+            millis {
+                openAt(Route.PHOTO, args)
+                root.draw(canvas)
+            }
+        }
+        stopwatch.told("12 MP photograph chosen to marks shown", whole, 1200.0)
+        val bytes = PHOTOGRAPH.readBytes()
+        val sessions = mutableListOf<PhotoSession>()
+        stopwatch.told("of it: decoded by the core", List(PHOTOGRAPHS) { millis { core { shop -> sessions += shop.beginPhoto(bytes) } } })
+        stopwatch.told("of it: the sheet found", sessions.map { one -> millis { core { checkNotNull(one.look(null)) } } })
+        stopwatch.told("of it: the holes found", sessions.map { one -> millis { core { one.propose() } } })
+        stopwatch.told("of it: decoded small, to be seen", List(PHOTOGRAPHS) { millis { Picture.of(PHOTOGRAPH) } })
     }
 
     private fun screenful(): Canvas {
@@ -174,6 +201,7 @@ class Frames : ShellTest() {
         val PHOTOGRAPH = File("../demo/photos/before.jpg")
         const val FRAME_BAR_MS = 16.0
         const val STEPS = 60
+        const val PHOTOGRAPHS = 7
         const val WARM_UP = 5
         const val STEP_PX = 5f
         const val FINGER_PX = 60f

@@ -1,5 +1,6 @@
 package org.shimwright.swap
 
+import android.view.KeyEvent
 import android.view.WindowManager
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertNotEquals
@@ -189,6 +190,39 @@ class SwapTest : LookTest() {
         see("Press the bow evenly")
         tap("Back")
         see("Photograph string and cables")
+    }
+
+    @Test
+    fun `Back is a step back, and from the first step the question whether to stop`() {
+        begin()
+        goOnTo("Read the bow maker’s instructions")
+        goBack()
+        see("Look the bow over for damage")
+        dieAndReturn()
+        goBack()
+        see("Put every arrow away")
+        goBack()
+        see("Stop in the middle of the swap?")
+        goBack()
+        see("Put every arrow away")
+        goBack()
+        tap("Go on later")
+        see("do not draw, do not shoot")
+    }
+
+    @Test
+    fun `a volume key confirms a step with gloves on, but no step that loads the limbs`() {
+        begin()
+        volumeKey()
+        see("Look the bow over for damage")
+        goOnTo("Press the bow evenly")
+        volumeKey()
+        see("Press the bow evenly")
+    }
+
+    private fun volumeKey() {
+        shell.onKeyDown(KeyEvent.KEYCODE_VOLUME_DOWN, KeyEvent(KeyEvent.ACTION_DOWN, KeyEvent.KEYCODE_VOLUME_DOWN))
+        settle()
     }
 
     @Test

@@ -7,13 +7,13 @@ class JourneyTest : ShellTest() {
     @Test
     fun `a kit, a bow, and what is fitted in it`() {
         open()
+        see("Three steps lead to the first verdict")
         tap("Add a kit")
         type("Name of the kit", "Workbench 4.4")
         type("Total of every pair", "4,4")
         typeInto("thin0", "1.9")
-        typeInto("thick0", "2.5 mm")
         tap("Save")
-        see("The kit is ready")
+        see("✓ 1. The kit")
         tap("Add a bow")
         tap("Save")
         see("Give it a name")
@@ -30,6 +30,6 @@ class JourneyTest : ShellTest() {
         see("838.2 mm")
         goBack()
         see("1 bow")
-        see("shoot with what is fitted")
+        see("trial due")
     }
 }

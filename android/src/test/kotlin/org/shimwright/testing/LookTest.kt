@@ -24,6 +24,7 @@ abstract class LookTest : ShellTest() {
             Wishes.of(app).camp = dress.camp
             reconfigure(dress.qualifiers, dress.fontScale)
             Audit.check(root, "$name in ${dress.name}")
+            Contrast.check(root, "$name in ${dress.name}")
             Looks.check(shell, "$name-${dress.name.lowercase()}")
         }
         undress()

@@ -3,6 +3,7 @@ package org.shimwright.testing
 import android.app.Activity
 import android.graphics.Bitmap
 import android.graphics.Canvas
+import android.view.View
 import org.junit.Assert.fail
 import java.awt.image.BufferedImage
 import java.io.File
@@ -24,8 +25,14 @@ object Looks {
     private val refresh = System.getProperty("looks") == "refresh"
 
     fun check(activity: Activity, name: String) {
+        val (width, height) = activity.windowSize()
+        check(activity.window.decorView, width, height, name)
+    }
+
+    /** The same of one view that is laid out already. */
+    fun check(view: View, width: Int, height: Int, name: String) {
         // In few colours like the stored one: else the colours left out would count as differences.
-        val picture = inFewColours(picture(activity))
+        val picture = inFewColours(picture(view, width, height))
         val golden = File(stored, "$name.png")
         write(picture, File(seen, "$name.png"))
         if (refresh) {
@@ -37,10 +44,9 @@ object Looks {
         if (share > FEW) fail("$name looks different in ${"%.2f".format(share * 100)} % of its pixels; see target/looks/$name.png")
     }
 
-    private fun picture(activity: Activity): BufferedImage {
-        val (width, height) = activity.windowSize()
+    private fun picture(view: View, width: Int, height: Int): BufferedImage {
         val bitmap = Bitmap.createBitmap(width, height, Bitmap.Config.ARGB_8888)
-        activity.window.decorView.draw(Canvas(bitmap))
+        view.draw(Canvas(bitmap))
         val pixels = IntArray(width * height)
         bitmap.getPixels(pixels, 0, width, 0, 0, width, height)
         bitmap.recycle()

@@ -23,8 +23,10 @@ import org.robolectric.shadows.ShadowAlertDialog
 import org.shimwright.App
 import org.shimwright.ShellActivity
 import org.shimwright.core.Workshop
+import org.shimwright.frame.Drafts
 import org.shimwright.frame.Route
 import org.shimwright.frame.Trail
+import org.shimwright.frame.Wishes
 import org.shimwright.photo.PhotoShelf
 import java.time.Duration
 
@@ -38,14 +40,19 @@ import java.time.Duration
 abstract class ShellTest {
     private var controller: ActivityController<ShellActivity>? = null
 
+    /** How often something was pressed. */
+    protected var taps = 0
+        private set
+
     protected val app get() = RuntimeEnvironment.getApplication() as App
     protected val shell: ShellActivity get() = checkNotNull(controller).get()
     protected val root: ViewGroup get() = shell.window.decorView as ViewGroup
 
-    /** Opens the app, as the launcher does or with [intent]. */
-    protected fun open(intent: Intent = Intent(Intent.ACTION_MAIN)) {
+    /** Opens the app, as the launcher does or with [intent]; who is no [newcomer] has read the cautions. */
+    protected fun open(intent: Intent = Intent(Intent.ACTION_MAIN), newcomer: Boolean = false) {
         close()
         app.clock = { NOW_MS }
+        Wishes.of(app).cautionsRead = !newcomer
         controller = Robolectric.buildActivity(ShellActivity::class.java, intent).setup()
         settle()
     }
@@ -55,7 +62,7 @@ abstract class ShellTest {
         close()
         app.clock = { NOW_MS }
         val saved = Bundle()
-        Trail(app.worker, PhotoShelf(app), app.clock).apply { begin(route, args) }.save(saved)
+        Trail(app.worker, PhotoShelf(app), Drafts(app.filesDir.resolve(App.DRAFTS)), app.clock).apply { begin(route, args) }.save(saved)
         controller = Robolectric.buildActivity(ShellActivity::class.java).setup(Parcels.through(saved))
         settle()
     }
@@ -117,6 +124,7 @@ abstract class ShellTest {
     /** Presses what carries [words], as its text or as what a screen reader says of it; the [nth] of several, from 0. */
     protected fun tap(words: String, nth: Int = 0) {
         val view = find(words, nth) { it.pressed() != null } ?: return nothing(words)
+        taps++
         checkNotNull(view.pressed()).performClick()
         settle()
     }
@@ -216,7 +224,7 @@ fun View.everything(): List<View> = listOf(this) +
 /** What a screen reader says of it, or else its text; spaces that do not break count as spaces. */
 fun View.said(): String? = (contentDescription ?: (this as? TextView)?.text)?.toString()?.plain()
 
-private fun String.plain() = replace('\u00a0', ' ')
+internal fun String.plain() = replace('\u00a0', ' ')
 
 private fun View.pressed(): View? = generateSequence(this) { it.parent as? View }.firstOrNull { it.isClickable }
 

@@ -8,6 +8,7 @@ import org.shimwright.core.Surface
 import org.shimwright.core.Trial
 import org.shimwright.core.TrialDraft
 import org.shimwright.core.TrialImpact
+import org.shimwright.core.TrialTear
 import org.shimwright.core.Workshop
 
 /** Invented shots: a fletched group near the middle, and another group beside it. */
@@ -30,6 +31,14 @@ object Shots {
         photo = null,
         plane = null,
         note = "",
+    )
+
+    /** Three fletched arrows through paper, the nock [xMm] right and [yMm] above the point. */
+    fun paper(xMm: Double, yMm: Double) = face(0.0).copy(
+        surface = Surface.PAPER,
+        distanceM = 2.0,
+        impacts = emptyList(),
+        tears = listOf(0.0, 1.5, -1.0).map { TrialTear(ArrowKind.FLETCHED, PointMm(xMm + it, yMm - it), 0.5, null, null) },
     )
 
     /** Looks the bow over, so that no check stands before the spacers, and shoots. */

@@ -12,6 +12,7 @@ import org.robolectric.annotation.Config
 import org.robolectric.annotation.GraphicsMode
 import org.shimwright.App
 import org.shimwright.ShellActivity
+import org.shimwright.frame.Wishes
 import java.awt.GraphicsEnvironment
 import java.io.File
 import java.time.Duration
@@ -43,6 +44,8 @@ class Desk {
 
     @Test
     fun show() {
+        // Whoever tries the demonstration's workshop is no newcomer to it.
+        Wishes.of(app).cautionsRead = true
         System.getProperty("desk.workshop")?.let { File(it).copyTo(app.filesDir.resolve(App.FILE)) }
         val glass = Glass(panes, queue::put)
         RuntimeEnvironment.setQualifiers("en-rGB-${glass.qualifiers()}-${System.getProperty("desk.night", "notnight")}-${glass.dpi}dpi")

@@ -19,7 +19,6 @@ import org.shimwright.core.Fitting
 import org.shimwright.core.FittingReason
 import org.shimwright.core.Hand
 import org.shimwright.core.KitDraft
-import org.shimwright.core.Language
 import org.shimwright.core.LengthUnit
 import org.shimwright.core.MakerRange
 import org.shimwright.core.PairCount
@@ -28,6 +27,7 @@ import org.shimwright.core.PhotoRef
 import org.shimwright.core.PlaneRecord
 import org.shimwright.core.PointMm
 import org.shimwright.core.PointPx
+import org.shimwright.core.Reference
 import org.shimwright.core.ReferenceUsed
 import org.shimwright.core.Reopened
 import org.shimwright.core.Seat
@@ -39,6 +39,7 @@ import org.shimwright.core.Surface
 import org.shimwright.core.TrialDraft
 import org.shimwright.core.TrialImpact
 import org.shimwright.core.TrialTear
+import org.shimwright.core.Up
 import org.shimwright.core.Vanes
 import org.shimwright.core.WorkshopSettings
 import org.shimwright.core.figureIn
@@ -92,7 +93,9 @@ class RoundTripTest {
                 TrialImpact(ArrowKind.BARE, PointMm(61.5, -7.25), 0.4, PointPx(2011.5, 1033.25), true, 4, null),
                 TrialImpact(ArrowKind.BROADHEAD, PointMm(-3.0, 8.0), 1.6, null, false, null, Exclusion.DAMAGED_ARROW),
             )
-        val plane = PlaneRecord(ReferenceUsed.Sheet(297.0, 210.0), 0.11, 0.021, -0.032, 0.004)
+        val up = Up.Taps(PointPx(5.0, 6.0), PointPx(7.0, 8.0))
+        val marked = Reference.Rings("target-60", listOf(1.0, 2.5), PointPx(3.0, 4.0), up)
+        val plane = PlaneRecord(ReferenceUsed.Sheet(297.0, 210.0), 0.11, 0.021, -0.032, 0.004, marked)
         val shot =
             TrialDraft(
                 Surface.FACE,
@@ -119,7 +122,7 @@ class RoundTripTest {
         val state = bench.workshop.recordChange(bow.id, SetupChange(ChangeKind.NOCK_MOVED, 1.6, "", 1_300))
         assertEquals(listOf(-0.8, 1.6), listOf(state.restMm, state.nockMm))
         assertEquals(1L, state.epoch)
-        val tear = TrialTear(ArrowKind.FLETCHED, PointMm(-12.5, 3.25), 0.7, null)
+        val tear = TrialTear(ArrowKind.FLETCHED, PointMm(-12.5, 3.25), 0.7, PointPx(11.0, 12.5), null)
         val shot = TrialDraft(Surface.PAPER, 1.8, null, emptyList(), listOf(tear), null, null, "")
         val trial = bench.workshop.saveTrial(bow.id, shot, 2_000)
         assertEquals(state, trial.setup)
@@ -171,9 +174,6 @@ class RoundTripTest {
                 27.5,
                 true,
                 0.75,
-                Language.GERMAN,
-                false,
-                true,
             )
         bench.workshop.saveSettings(settings)
         val lens = CameraCalibration("a / b / 26 mm / 4000 x 3000", -0.041, 1_700_000_000_123)

@@ -1,0 +1,233 @@
+//! Looks for something of known size by itself: what a bow's last photograph used comes first.
+
+use super::measured::PlaneFacts;
+use super::request::{Reference, Up};
+use super::session::PhotoSession;
+use crate::frame::PointPx;
+use crate::photo::{Photo, shrink};
+use crate::plane::{PlaneWarning, Sheet, propose_sheets};
+
+/// So many patches of the picture are tried as a sheet, the largest first.
+const MOST_PATCHES: usize = 4;
+/// How far a patch's sides may be from a sheet's, as a ratio: a tilted picture shortens one of them.
+const MOST_SKEW: f64 = 1.35;
+/// The published faces looked for where none was used before, one of each print: a picture cannot
+/// tell a face from a larger one of the same print, so a person says the size once.
+const FACES: [&str; 2] = ["target-40", "field-40"];
+/// The picture is halved this often before gold is looked for: some 250 px a side are enough.
+const HALVINGS: u32 = 4;
+
+/// What was found by itself.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Looked {
+    /// The reference as a person would have marked it.
+    pub reference: Reference,
+    /// Its plane.
+    pub facts: PlaneFacts,
+    /// Whether there is nothing to ask: the size is known and the fit clean.
+    pub sure: bool,
+}
+
+impl PhotoSession {
+    /// Looks for a sheet, a card or a ring face and fits it; of several, what `usual` says comes
+    /// first, then sheets, which are the more exact. Nothing is fitted where nothing was found.
+    pub fn look(&mut self, usual: Option<&Reference>, lens_k1: Option<f64>) -> Option<Looked> {
+        if let Some(Reference::Rings { face, radii_mm, .. }) = usual {
+            let of = |middle: &PointPx| rings(face, radii_mm.clone(), *middle);
+            let wanted = middles(self.photo()).iter().map(of).collect();
+            let found = self.first(wanted, usual, lens_k1);
+            if found.is_some() {
+                return found;
+            }
+        }
+        let patches = propose_sheets(self.photo());
+        let patches = patches.get(..MOST_PATCHES).unwrap_or(&patches);
+        let before = usual.and_then(sides).into_iter().collect::<Vec<_>>();
+        self.first(sheets(patches, &before), usual, lens_k1)
+            .or_else(|| self.first(sheets(patches, &usual_sheets()), usual, lens_k1))
+            .or_else(|| self.first(faces(&middles(self.photo())), usual, lens_k1))
+    }
+
+    fn first(
+        &mut self,
+        wanted: Vec<Reference>,
+        usual: Option<&Reference>,
+        lens_k1: Option<f64>,
+    ) -> Option<Looked> {
+        wanted.into_iter().find_map(|reference| {
+            let facts = self.fit(&reference, lens_k1, None).ok()?;
+            let sure = is_sure(&reference, usual, &facts);
+            Some(Looked {
+                reference,
+                facts,
+                sure,
+            })
+        })
+    }
+}
+
+/// A sheet's shape tells its size, unless another size has the same shape and was used before; a
+/// face's size is known from before only.
+fn is_sure(reference: &Reference, usual: Option<&Reference>, facts: &PlaneFacts) -> bool {
+    let harmless = |warning: &PlaneWarning| {
+        matches!(
+            warning,
+            PlaneWarning::LensUnknown | PlaneWarning::ShapeUnchecked
+        )
+    };
+    let known = match reference {
+        Reference::Rings { .. } => usual.is_some_and(|usual| same(usual, reference)),
+        _ => true,
+    };
+    known && facts.warnings.iter().all(harmless)
+}
+
+/// Whether two references are the same thing, wherever it lies.
+fn same(a: &Reference, b: &Reference) -> bool {
+    match (a, b) {
+        (Reference::Sheet { .. }, Reference::Sheet { .. }) => sides(a) == sides(b),
+        (
+            Reference::Rings { face, radii_mm, .. },
+            Reference::Rings {
+                face: other,
+                radii_mm: radii,
+                ..
+            },
+        ) => face == other && radii_mm == radii,
+        _ => false,
+    }
+}
+
+/// Shorter and longer side of a sheet, mm.
+fn sides(sheet: &Reference) -> Option<(f64, f64)> {
+    match *sheet {
+        Reference::Sheet {
+            width_mm,
+            height_mm,
+            ..
+        } => Some((width_mm.min(height_mm), width_mm.max(height_mm))),
+        _ => None,
+    }
+}
+
+/// Shorter and longer side of the sheets and the card that are looked for, mm.
+fn usual_sheets() -> [(f64, f64); 3] {
+    [Sheet::A4, Sheet::LETTER, Sheet::ID1].map(|sheet| {
+        let (width, height) = (sheet.width_mm, sheet.height_mm);
+        (width.min(height), width.max(height))
+    })
+}
+
+/// Every patch as every size its sides come near.
+fn sheets(patches: &[[PointPx; 4]], sizes: &[(f64, f64)]) -> Vec<Reference> {
+    let tried = patches.iter();
+    tried.flat_map(|patch| fitting(patch, sizes)).collect()
+}
+
+/// A patch as each of the sizes (shorter, longer side, mm) whose shape it comes near, the nearest first.
+fn fitting(patch: &[PointPx; 4], sizes: &[(f64, f64)]) -> Vec<Reference> {
+    let [top_left, top_right, bottom_right, bottom_left] = *patch;
+    let wide = top_left.distance_px(top_right) + bottom_left.distance_px(bottom_right);
+    let high = top_left.distance_px(bottom_left) + top_right.distance_px(bottom_right);
+    let shape = wide / high.max(f64::MIN_POSITIVE);
+    let turned = sizes.iter().map(|&(short, long)| {
+        if shape > 1.0 {
+            (long, short)
+        } else {
+            (short, long)
+        }
+    });
+    let skew = |&(width, height): &(f64, f64)| (shape * height / width).ln().abs();
+    let mut near: Vec<(f64, f64)> = turned.filter(|size| skew(size) < MOST_SKEW.ln()).collect();
+    near.sort_by(|a, b| skew(a).total_cmp(&skew(b)));
+    let sheet = |(width_mm, height_mm)| Reference::Sheet {
+        width_mm,
+        height_mm,
+        corners_px: Some(patch.to_vec()),
+    };
+    near.into_iter().map(sheet).collect()
+}
+
+fn faces(middles: &[PointPx]) -> Vec<Reference> {
+    let of = |key| middles.iter().map(move |middle| rings(key, None, *middle));
+    FACES.into_iter().flat_map(of).collect()
+}
+
+fn rings(face: &str, radii_mm: Option<Vec<f64>>, centre_px: PointPx) -> Reference {
+    Reference::Rings {
+        face: face.to_owned(),
+        radii_mm,
+        centre_px,
+        up: Up::Picture,
+    }
+}
+
+/// Where the middle of a face may be: the middle of what is gold, then of the picture.
+fn middles(photo: &Photo) -> Vec<PointPx> {
+    let centre = PointPx::new(photo.width() as f64 / 2.0, photo.height() as f64 / 2.0);
+    gold(photo).into_iter().chain([centre]).collect()
+}
+
+/// The median place of the gold in a picture: in a face's paper nothing else is yellow, and stray
+/// specks do not move a median.
+fn gold(photo: &Photo) -> Option<PointPx> {
+    let [red, green, blue] = [0, 1, 2].map(|c| shrink(&photo.channel(c), HALVINGS));
+    let step = f64::from(1_u32 << HALVINGS);
+    let is_gold = |k: usize| {
+        let [r, g, b] = [&red, &green, &blue].map(|plane| i32::from(plane.data[k]));
+        r > 90 && g > 70 && r - b > 60 && g - b > 40 && r - g < 90
+    };
+    let (mut xs, mut ys): (Vec<usize>, Vec<usize>) = (0..red.data.len())
+        .filter(|&k| is_gold(k))
+        .map(|k| (k % red.width, k / red.width))
+        .unzip();
+    xs.sort_unstable();
+    ys.sort_unstable();
+    let (x, y) = (xs.get(xs.len() / 2)?, ys.get(ys.len() / 2)?);
+    Some(PointPx::new(
+        (*x as f64 + 0.5) * step,
+        (*y as f64 + 0.5) * step,
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn patch(width: f64, height: f64) -> [PointPx; 4] {
+        [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]
+            .map(|(x, y)| PointPx::new(100.0 + x, 50.0 + y))
+    }
+
+    fn sizes(patch: &[PointPx; 4]) -> Vec<(f64, f64)> {
+        let found = fitting(patch, &usual_sheets());
+        found
+            .iter()
+            .map(|sheet| match sheet {
+                Reference::Sheet {
+                    width_mm,
+                    height_mm,
+                    ..
+                } => (*width_mm, *height_mm),
+                other => panic!("{other:?}"),
+            })
+            .collect()
+    }
+
+    #[test]
+    fn the_size_whose_shape_comes_nearest_is_tried_first_and_turned_as_it_lies() {
+        assert_eq!(sizes(&patch(1485.0, 1050.0))[0], (297.0, 210.0));
+        assert_eq!(sizes(&patch(1050.0, 1485.0))[0], (210.0, 297.0));
+        assert_eq!(sizes(&patch(1397.0, 1080.0))[0], (279.4, 215.9));
+        assert_eq!(sizes(&patch(856.0, 540.0))[0], (85.6, 53.98));
+        assert!(sizes(&patch(3000.0, 1000.0)).is_empty());
+    }
+
+    #[test]
+    fn only_a_face_of_before_has_a_sure_size() {
+        let middle = PointPx::new(1.0, 2.0);
+        let face = |key| rings(key, None, middle);
+        assert!(same(&face("target-60"), &face("target-60")));
+        assert!(!same(&face("target-60"), &face("target-40")));
+    }
+}
