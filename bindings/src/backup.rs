@@ -6,6 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use shimwright::backup::{
     BackupPiece, BackupTaken, BackupUse, Giving, PhotoFolder, PhotoUsage, Taking,
 };
+use shimwright::store::SalvagedTable;
 
 use crate::{Workshop, WorkshopError};
 
@@ -68,6 +69,14 @@ fn core(error: shimwright::backup::BackupError) -> shimwright::workshop::Worksho
 
 fn folder(photos: &str) -> PhotoFolder {
     PhotoFolder::new(Path::new(photos))
+}
+
+/// Makes a new workshop file of what can be read of a damaged one; see
+/// [`shimwright::store::salvage`].
+#[uniffi::export]
+pub fn salvage(damaged: String, path: String) -> Answer<Vec<SalvagedTable>> {
+    let saved = shimwright::store::salvage(Path::new(&damaged), Path::new(&path));
+    Ok(saved.map_err(shimwright::workshop::WorkshopError::from)?)
 }
 
 // Documented at the core's method of the same name.

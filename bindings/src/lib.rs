@@ -11,7 +11,7 @@ mod photo;
 mod units;
 mod workshop;
 
-pub use backup::{Backup, Incoming, Progress};
+pub use backup::{Backup, Incoming, Progress, salvage};
 pub use error::WorkshopError;
 pub use facts::{measured_unit, outside_maker_range, settling_shots, wants_resolve};
 pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px, two_groups};

@@ -56,6 +56,10 @@ impl Workshop {
         Ok(Self(Mutex::new(workshop)))
     }
 
+    pub fn arrows_csv(&self, bow_id: i64) -> Answer<String> {
+        Ok(self.lock().arrows_csv(bow_id)?)
+    }
+
     pub fn unread(&self) -> Answer<Vec<Unread>> {
         Ok(self.lock().unread()?)
     }

@@ -5,17 +5,14 @@ use std::path::Path;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use shimwright::backup::{BackupPiece, BackupUse, PhotoFolder};
-use shimwright::store::Unread;
+use shimwright::store::{SalvagedTable, Unread};
 use shimwright::workshop::Workshop;
 
 use crate::words::fitted_short;
 
 /// Writes a backup of `workshop` and of the folder `photos` beside it to the new file `zip`.
 pub(crate) fn backup(workshop: &str, zip: &str) -> Result<String, String> {
-    if !Path::new(workshop).is_file() {
-        return Err(format!("there is no workshop {workshop}"));
-    }
-    let mut open = opened(workshop)?;
+    let mut open = existing(workshop)?;
     let giving = open
         .begin_backup(&photos(workshop), now_ms())
         .map_err(told)?;
@@ -40,6 +37,35 @@ pub(crate) fn take(zip: &str, workshop: &str, used_as: BackupUse) -> Result<Stri
         text = text + &line + "\n";
     }
     Ok(text)
+}
+
+/// Makes the new workshop file `path` of what can be read of `damaged`.
+pub(crate) fn salvage(damaged: &str, path: &str) -> Result<String, String> {
+    let saved = shimwright::store::salvage(Path::new(damaged), Path::new(path)).map_err(told)?;
+    let line = |one: SalvagedTable| {
+        format!(
+            "{}: {} saved, {} missing\n",
+            one.table, one.saved, one.missing
+        )
+    };
+    Ok(saved.into_iter().map(line).collect())
+}
+
+/// Every arrow of the bow of that name, as CSV.
+pub(crate) fn csv(workshop: &str, bow: &str) -> Result<String, String> {
+    let open = existing(workshop)?;
+    let rows = open.rack(bow).map_err(told)?;
+    let row = rows.iter().find(|row| row.name == bow);
+    let row = row.ok_or_else(|| format!("there is no bow {bow} in {workshop}"))?;
+    open.arrows_csv(row.bow_id).map_err(told)
+}
+
+fn existing(workshop: &str) -> Result<Workshop, String> {
+    if Path::new(workshop).is_file() {
+        opened(workshop)
+    } else {
+        Err(format!("there is no workshop {workshop}"))
+    }
 }
 
 fn unread(open: &Workshop) -> Result<Vec<String>, String> {

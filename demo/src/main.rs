@@ -23,6 +23,8 @@ Shimwright: tune a compound bow's axle spacers from photographs of what it shoot
   shimwright-demo backup WORKSHOP ZIP  a backup of a workshop file and the folder photos beside it
   shimwright-demo restore ZIP WORKSHOP a backup in place of a workshop, which is kept beside it
   shimwright-demo merge ZIP WORKSHOP   a backup of another phone united with a workshop
+  shimwright-demo salvage DAMAGED FILE what can be read of a damaged workshop file, in a new one
+  shimwright-demo csv WORKSHOP BOW     every arrow of a bow, as CSV
   shimwright-demo sheet a4|letter FILE the reference sheet to print at 100 %, as PDF
   shimwright-demo --help               this text
 
@@ -41,6 +43,8 @@ fn main() -> ExitCode {
         ["backup", workshop, zip] => archive::backup(workshop, zip),
         ["restore", zip, workshop] => archive::take(zip, workshop, BackupUse::Restore),
         ["merge", zip, workshop] => archive::take(zip, workshop, BackupUse::Merge),
+        ["salvage", damaged, file] => archive::salvage(damaged, file),
+        ["csv", workshop, bow] => archive::csv(workshop, bow),
         ["sheet", paper, file] => sheet(paper, file),
         [] | ["help" | "--help" | "-h"] => Ok(HELP.to_owned()),
         _ => Err(format!(

@@ -1,6 +1,7 @@
 //! Backups and the room that photographs take.
 
 use shimwright::backup::{BackupPiece, BackupTaken, BackupUse, PhotoUsage};
+use shimwright::store::SalvagedTable;
 
 #[uniffi::remote(Record)]
 pub struct BackupPiece {
@@ -28,5 +29,12 @@ pub struct PhotoUsage {
     pub bytes: i64,
     pub orphans: u32,
     pub orphan_bytes: i64,
+    pub missing: u32,
+}
+
+#[uniffi::remote(Record)]
+pub struct SalvagedTable {
+    pub table: String,
+    pub saved: u32,
     pub missing: u32,
 }

@@ -18,7 +18,7 @@ pub(super) struct Table {
     /// Its columns that hold JSON: they stand in the dump as what they are.
     pub(super) json: &'static [&'static str],
     /// Reads the rows after `?1`, at most `?2` of them; column 0 is what `?1` is compared with.
-    select: &'static str,
+    pub(super) select: &'static str,
 }
 
 macro_rules! tables {

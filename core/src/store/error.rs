@@ -97,7 +97,9 @@ pub enum StoreError {
         set_aside: PathBuf,
     },
     /// Part of the file is damaged, or it is no database at all.
-    #[error("the workshop file is damaged: nothing was written; restore your last backup")]
+    #[error(
+        "the workshop file is damaged: nothing was written; restore your last backup, or salvage what can be read"
+    )]
     Corrupt,
     /// The disk is full.
     #[error("the disk is full: nothing was written; free some space and try again")]

@@ -2,7 +2,7 @@
 
 use super::bows::refuse_during_swap;
 use super::{Answer, Workshop, WorkshopError};
-use crate::record::{Exclusion, Field, FieldError, SetupState, Trial, TrialDraft};
+use crate::record::{Exclusion, Field, FieldError, SetupState, Trial, TrialDraft, arrows_csv};
 use crate::store::{self, NewTrial, Transaction};
 
 impl Workshop {
@@ -35,6 +35,17 @@ impl Workshop {
     /// Where the file cannot be read.
     pub fn trials(&self, bow_id: i64) -> Answer<Vec<Trial>> {
         Ok(store::trials(self.store.reader(), bow_id)?)
+    }
+
+    /// Every arrow of a bow as CSV: see [`crate::record::arrows_csv`].
+    ///
+    /// # Errors
+    /// No such bow, or the file cannot be read.
+    pub fn arrows_csv(&self, bow_id: i64) -> Answer<String> {
+        let reader = self.store.reader();
+        let bow = store::bow(reader, bow_id)?;
+        let trials = store::trials(reader, bow_id)?;
+        Ok(arrows_csv(&bow.details.name, &trials))
     }
 
     /// One trial.

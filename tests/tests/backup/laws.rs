@@ -173,8 +173,17 @@ impl Phone {
         take(&mut self.workshop, &self.folder, &zip, BackupUse::Merge).unwrap();
     }
 
+    /// Every row. A revision means something beside its bow's only: whether a verdict is fresh.
     fn rows(&mut self) -> Value {
-        rows(&mut self.workshop, &self.folder)
+        let mut rows = rows(&mut self.workshop, &self.folder);
+        let bows = rows["bow"].as_array_mut().unwrap().iter_mut();
+        let of_bow: Vec<(Value, Value)> =
+            bows.map(|bow| (bow["id"].clone(), bow["revision"].take())).collect();
+        for verdict in rows["verdict"].as_array_mut().unwrap() {
+            let now = of_bow.iter().find(|(id, _)| *id == verdict["bow_id"]);
+            verdict["revision"] = (verdict["revision"] == now.unwrap().1).into();
+        }
+        rows
     }
 }
 

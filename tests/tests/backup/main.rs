@@ -12,4 +12,5 @@ mod hostile;
 mod job;
 mod laws;
 mod outside;
+mod salvage;
 mod shelf;

@@ -43,7 +43,7 @@ fn of_the_file() {
         "bench.workshop was written by a newer version (file 2, this program 1): update this program; the file was not touched",
         "bench.workshop belongs to another program; it was not touched",
         "bench.workshop is damaged. It was kept as bench.workshop.damaged-1; opening again starts an empty workshop",
-        "the workshop file is damaged: nothing was written; restore your last backup",
+        "the workshop file is damaged: nothing was written; restore your last backup, or salvage what can be read",
         "the disk is full: nothing was written; free some space and try again",
         "there is no Bow number 7 in this workshop",
     ];

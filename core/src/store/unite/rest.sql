@@ -56,3 +56,46 @@ SELECT id, settings, tick, mark FROM (
 ORDER BY tick DESC, mark DESC LIMIT 1;
 
 UPDATE main.clock SET tick = max(tick, (SELECT tick FROM a.clock), (SELECT tick FROM b.clock));
+
+-- A verdict is fresh in the union where it is in one of the files and the union holds nothing of its
+-- bow that this file lacks, nor a later change. `revision` means something beside its bow's only.
+CREATE TEMP TABLE known AS
+SELECT side, bow_id, count(*) AS facts, sum(tick) AS ticks FROM (
+    SELECT 'a' AS side, bow_id, tick FROM a.trial UNION ALL
+    SELECT 'a', bow_id, born FROM a.fitting UNION ALL
+    SELECT 'a', bow_id, born FROM a.setup_check UNION ALL
+    SELECT 'a', bow_id, born FROM a.setup_change UNION ALL
+    SELECT 'a', bow_id, tick FROM a.arrow_setup UNION ALL
+    SELECT 'a', id, tick FROM a.bow UNION ALL
+    SELECT 'a', bow.id, kit.tick FROM a.bow AS bow JOIN a.kit AS kit ON kit.id = bow.kit_id UNION ALL
+    SELECT 'a', bow.id, settings.tick FROM a.bow AS bow, a.settings AS settings UNION ALL
+    SELECT 'b' AS side, bow_id, tick FROM b.trial UNION ALL
+    SELECT 'b', bow_id, born FROM b.fitting UNION ALL
+    SELECT 'b', bow_id, born FROM b.setup_check UNION ALL
+    SELECT 'b', bow_id, born FROM b.setup_change UNION ALL
+    SELECT 'b', bow_id, tick FROM b.arrow_setup UNION ALL
+    SELECT 'b', id, tick FROM b.bow UNION ALL
+    SELECT 'b', bow.id, kit.tick FROM b.bow AS bow JOIN b.kit AS kit ON kit.id = bow.kit_id UNION ALL
+    SELECT 'b', bow.id, settings.tick FROM b.bow AS bow, b.settings AS settings UNION ALL
+    SELECT 'main' AS side, bow_id, tick FROM main.trial UNION ALL
+    SELECT 'main', bow_id, born FROM main.fitting UNION ALL
+    SELECT 'main', bow_id, born FROM main.setup_check UNION ALL
+    SELECT 'main', bow_id, born FROM main.setup_change UNION ALL
+    SELECT 'main', bow_id, tick FROM main.arrow_setup UNION ALL
+    SELECT 'main', id, tick FROM main.bow UNION ALL
+    SELECT 'main', bow.id, kit.tick FROM main.bow AS bow JOIN main.kit AS kit ON kit.id = bow.kit_id UNION ALL
+    SELECT 'main', bow.id, settings.tick FROM main.bow AS bow, main.settings AS settings)
+GROUP BY side, bow_id;
+UPDATE main.bow SET revision = 0;
+UPDATE main.verdict SET revision = -1;
+UPDATE main.verdict SET revision = 0 WHERE id IN (
+    SELECT m.new FROM
+        (SELECT 'a' AS side, v.id, v.bow_id FROM a.verdict AS v JOIN a.bow AS o ON o.id = v.bow_id
+         WHERE o.revision = v.revision UNION ALL
+         SELECT 'b', v.id, v.bow_id FROM b.verdict AS v JOIN b.bow AS o ON o.id = v.bow_id
+         WHERE o.revision = v.revision) AS fresh
+    JOIN verdict_map AS m ON m.side = fresh.side AND m.old = fresh.id
+    JOIN bow_map AS o ON o.side = fresh.side AND o.old = fresh.bow_id
+    JOIN known AS here ON here.side = fresh.side AND here.bow_id = fresh.bow_id
+    JOIN known AS there ON there.side = 'main' AND there.bow_id = o.new
+        AND there.facts = here.facts AND there.ticks = here.ticks);

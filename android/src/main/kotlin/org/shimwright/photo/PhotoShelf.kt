@@ -34,7 +34,8 @@ class PhotoShelf(private val context: Context) {
     internal companion object {
         private const val AUTHORITY_END = ".photos"
         private const val END = ".jpg"
-        private val NAME = Regex("[0-9]{1,16}-[0-9]{1,4}\\.jpg")
+        /** Given by this shelf, or by the core, which names a photograph by the SHA-256 of its content. */
+        private val NAME = Regex("([0-9]{1,16}-[0-9]{1,4}|[0-9a-f]{64})\\.(jpg|png)")
 
         /** The file of [name]; a name that this shelf did not give is refused, so that no path leads out of it. */
         fun fileOf(context: Context, name: String): File {

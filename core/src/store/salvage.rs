@@ -1,0 +1,232 @@
+//! What can still be read of a damaged file, in a new one.
+
+use std::fs;
+use std::path::Path;
+
+use rusqlite::types::Value;
+use rusqlite::{Connection, Transaction, params_from_iter};
+
+use super::dump::{Table, tables};
+use super::open::{APPLICATION_ID, known_version};
+use super::place::{self, Scratch};
+use super::{Entropy, StoreError, aside, identity, ladder};
+
+/// Row numbers that are tried one by one behind a place that cannot be read: far more than the rows
+/// of the pages that one fault spoils.
+const TRIED: i64 = 50_000;
+
+/// What came of one table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SalvagedTable {
+    /// The table: bow, trial, fitting and so on.
+    pub table: String,
+    /// Rows that are in the new file.
+    pub saved: u32,
+    /// Rows known to be missing: numbers left out, and rows of bows or fittings that are gone.
+    pub missing: u32,
+}
+
+/// Makes a new workshop file at `path` of what can be read of `damaged`, which is only read. What
+/// stands at `path` is kept under another name.
+///
+/// # Errors
+/// [`StoreError::Corrupt`] where nothing can be read; `path` is then as it was.
+pub fn salvage(damaged: &Path, path: &Path) -> Result<Vec<SalvagedTable>, StoreError> {
+    // Opening a file plays its journal into it, so that is done to a copy.
+    let copy = Scratch::beside(path);
+    let io = |error: std::io::Error| StoreError::Io {
+        path: damaged.to_owned(),
+        detail: error.to_string(),
+    };
+    for suffix in ["", "-wal"] {
+        let part = aside::with_suffix(damaged, suffix);
+        if part.exists() {
+            fs::copy(part, aside::with_suffix(copy.path(), suffix)).map_err(io)?;
+        }
+    }
+    let from = Connection::open(copy.path())?;
+    let version = known_version(&from, damaged)?;
+    let fresh = Scratch::beside(path);
+    let saved = salvage_into(&from, version, fresh.path())?;
+    drop(from);
+    drop(super::Store::open(fresh.path(), Entropy::default())?);
+    place::put_in_place(fresh.path(), path)?;
+    Ok(saved)
+}
+
+fn salvage_into(
+    from: &Connection,
+    version: i64,
+    fresh: &Path,
+) -> Result<Vec<SalvagedTable>, StoreError> {
+    let mut into = Connection::open(fresh)?;
+    identity::register(&into, Entropy::default())?;
+    into.pragma_update(None, "foreign_keys", false)?;
+    let tx = into.transaction()?;
+    ladder::climb(&tx, 0, version)?;
+    tx.pragma_update(None, "application_id", APPLICATION_ID)?;
+    let saved = ladder::without_triggers(&tx, || {
+        let mut saved = Vec::new();
+        for table in tables() {
+            saved.extend(salvage_table(from, &tx, table)?);
+        }
+        for one in &mut saved {
+            one.drop_orphans(&tx)?;
+        }
+        Ok(saved)
+    })?;
+    tx.execute_batch("INSERT OR IGNORE INTO clock SELECT 1, max(born) FROM trial")?;
+    tx.commit()?;
+    Ok(saved)
+}
+
+/// Copies every row of a table that can be read; `None` for a table that this version has not.
+fn salvage_table(
+    from: &Connection,
+    tx: &Transaction,
+    table: &Table,
+) -> Result<Option<SalvagedTable>, StoreError> {
+    let columns: i64 = tx.query_row(
+        "SELECT count(*) FROM pragma_table_info(?1)",
+        [table.name],
+        |row| row.get(0),
+    )?;
+    if columns == 0 {
+        return Ok(None);
+    }
+    let marks = vec!["?"; columns as usize].join(", ");
+    let insert = [
+        "INSERT OR IGNORE INTO ",
+        table.name,
+        " VALUES (",
+        &marks,
+        ")",
+    ]
+    .concat();
+    let (mut last, mut saved) = (i64::MIN, 0);
+    let mut failed = 0;
+    while failed < TRIED {
+        match piece(from, table, last, columns as usize) {
+            Ok(rows) if rows.is_empty() => break,
+            Ok(rows) => {
+                failed = 0;
+                for (number, values) in rows {
+                    // What breaks the table's own rules was damaged too.
+                    saved += tx.execute(&insert, params_from_iter(values)).unwrap_or(0) as u32;
+                    last = number;
+                }
+            }
+            Err(_) => {
+                failed += 1;
+                last = last.max(0) + 1;
+            }
+        }
+    }
+    // The rows of the other tables are numbered without a gap.
+    let gapless = !matches!(table.name, "fitting_parent" | "camera" | "swap");
+    let span = if gapless && saved > 0 {
+        last_number(tx, table)?
+    } else {
+        0
+    };
+    Ok(Some(SalvagedTable {
+        table: table.name.to_owned(),
+        saved,
+        missing: u32::try_from(span).unwrap_or(0).saturating_sub(saved),
+    }))
+}
+
+/// The largest row number of a table.
+fn last_number(tx: &Transaction, table: &Table) -> Result<i64, StoreError> {
+    let max = ["SELECT max(rowid) FROM ", table.name].concat();
+    Ok(tx.query_row(&max, [], |row| row.get(0))?)
+}
+
+type Numbered = (i64, Vec<Value>);
+
+/// The rows after a number, as many as can be read in one go: one where the file is hurt.
+fn piece(
+    from: &Connection,
+    table: &Table,
+    last: i64,
+    columns: usize,
+) -> rusqlite::Result<Vec<Numbered>> {
+    let read = |limit: i64| -> rusqlite::Result<Vec<Numbered>> {
+        let mut query = from.prepare_cached(table.select)?;
+        let rows = query.query_map([last, limit], |row| {
+            let values = (1..=columns).map(|index| row.get(index));
+            Ok((row.get(0)?, values.collect::<rusqlite::Result<_>>()?))
+        })?;
+        rows.collect()
+    };
+    read(100).or_else(|_| read(1))
+}
+
+/// Which rows of a table hang on rows of another that may be lost.
+const ORPHANS: [(&str, &str); 9] = [
+    (
+        "bow",
+        "UPDATE bow SET kit_id = NULL WHERE kit_id NOT IN (SELECT id FROM kit)",
+    ),
+    (
+        "arrow_setup",
+        "DELETE FROM arrow_setup WHERE bow_id NOT IN (SELECT id FROM bow)",
+    ),
+    (
+        "fitting",
+        "UPDATE fitting SET verdict_id = NULL WHERE verdict_id NOT IN (SELECT id FROM verdict); \
+         UPDATE fitting SET corrects_id = NULL WHERE corrects_id NOT IN (SELECT id FROM fitting); \
+         DELETE FROM fitting WHERE bow_id NOT IN (SELECT id FROM bow) \
+         OR kit_id NOT IN (SELECT id FROM kit); \
+         UPDATE fitting SET corrects_id = NULL WHERE corrects_id NOT IN (SELECT id FROM fitting)",
+    ),
+    (
+        "trial",
+        "UPDATE trial SET arrow_setup_id = NULL \
+         WHERE arrow_setup_id NOT IN (SELECT id FROM arrow_setup); \
+         DELETE FROM trial WHERE bow_id NOT IN (SELECT id FROM bow) \
+         OR fitting_id NOT IN (SELECT id FROM fitting)",
+    ),
+    (
+        "verdict",
+        "UPDATE verdict SET last_trial_id = NULL \
+         WHERE last_trial_id NOT IN (SELECT id FROM trial); \
+         DELETE FROM verdict WHERE bow_id NOT IN (SELECT id FROM bow) \
+         OR fitting_id NOT IN (SELECT id FROM fitting); \
+         UPDATE fitting SET verdict_id = NULL WHERE verdict_id NOT IN (SELECT id FROM verdict)",
+    ),
+    (
+        "setup_check",
+        "DELETE FROM setup_check WHERE bow_id NOT IN (SELECT id FROM bow)",
+    ),
+    (
+        "setup_change",
+        "DELETE FROM setup_change WHERE bow_id NOT IN (SELECT id FROM bow)",
+    ),
+    (
+        "swap",
+        "DELETE FROM swap WHERE bow_id NOT IN (SELECT id FROM bow); \
+         UPDATE swap SET verdict_id = NULL WHERE verdict_id NOT IN (SELECT id FROM verdict)",
+    ),
+    (
+        "fitting_parent",
+        "DELETE FROM fitting_parent WHERE fitting_id NOT IN (SELECT id FROM fitting) \
+         OR parent_id NOT IN (SELECT id FROM fitting)",
+    ),
+];
+
+impl SalvagedTable {
+    /// Takes out what refers to lost rows, and counts it with them.
+    fn drop_orphans(&mut self, tx: &Transaction) -> Result<(), StoreError> {
+        let Some((_, sql)) = ORPHANS.iter().find(|(table, _)| *table == self.table) else {
+            return Ok(());
+        };
+        let count = ["SELECT count(*) FROM ", &self.table].concat();
+        tx.execute_batch(sql)?;
+        let left: i64 = tx.query_row(&count, [], |row| row.get(0))?;
+        let left = u32::try_from(left).unwrap_or(u32::MAX).min(self.saved);
+        self.missing += self.saved - left;
+        self.saved = left;
+        Ok(())
+    }
+}

@@ -1,0 +1,40 @@
+"""A backup and a CSV as jsonschema, zipfile and pandas read them. Any difference ends the run."""
+
+import hashlib
+import json
+import sys
+import zipfile
+
+import jsonschema
+import pandas
+
+backup, schema, table = sys.argv[1:]
+zip_file = zipfile.ZipFile(backup)
+assert zip_file.testzip() is None
+manifest = json.loads(zip_file.read("manifest.json"))
+for part in manifest["parts"]:
+    content = zip_file.read(part["name"])
+    assert hashlib.sha256(content).hexdigest() == part["sha256"], part
+print(f"zipfile: {len(manifest['parts'])} parts, every SHA-256 as the manifest says")
+
+rows = json.loads(zip_file.read("workshop.json"))
+schema = json.load(open(schema))
+jsonschema.Draft202012Validator.check_schema(schema)
+errors = list(jsonschema.Draft202012Validator(schema).iter_errors(rows))
+assert not errors, errors[:3]
+bad = json.loads(json.dumps(rows))
+bad["trial"][0]["marks"]["impacts"][0]["at"]["x_mm"] = "left"
+del bad["bow"][0]["uid"]
+found = len(list(jsonschema.Draft202012Validator(schema).iter_errors(bad)))
+assert found >= 1, found
+print(f"jsonschema: workshop.json valid; a spoilt copy has {found} errors")
+
+frame = pandas.read_csv(table, parse_dates=["time (UTC)"])
+bow = next(row["id"] for row in rows["bow"] if row["name"] == "Heron")
+marks = [trial["marks"] for trial in rows["trial"] if trial["bow_id"] == bow]
+places = [impact["at"] for mark in marks for impact in mark["impacts"]]
+impacts = frame[frame["surface"] == "face"]
+assert len(frame) == sum(len(mark["impacts"]) + len(mark["tears"]) for mark in marks)
+assert sorted(impacts["right (mm)"]) == sorted(place["x_mm"] for place in places)
+assert frame["time (UTC)"].dt.year.min() > 1969
+print(f"pandas: {len(frame)} arrows, places equal to the last digit")
