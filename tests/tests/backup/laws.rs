@@ -8,7 +8,7 @@ use shimwright::record::{
     BowDetails, ChangeKind, DistanceUnit, Exclusion, SetupChange, SetupCheck, WorkshopSettings,
 };
 use shimwright::verdict::{CheckItem, CheckState};
-use shimwright::workshop::Workshop;
+use shimwright::workshop::{Waits, Workshop};
 
 use crate::bench::{Folder, alike, face, kit, workshop};
 use crate::shelf::{backup, rows, take, with_photo};
@@ -177,8 +177,9 @@ impl Phone {
     fn rows(&mut self) -> Value {
         let mut rows = rows(&mut self.workshop, &self.folder);
         let bows = rows["bow"].as_array_mut().unwrap().iter_mut();
-        let of_bow: Vec<(Value, Value)> =
-            bows.map(|bow| (bow["id"].clone(), bow["revision"].take())).collect();
+        let of_bow: Vec<(Value, Value)> = bows
+            .map(|bow| (bow["id"].clone(), bow["revision"].take()))
+            .collect();
         for verdict in rows["verdict"].as_array_mut().unwrap() {
             let now = of_bow.iter().find(|(id, _)| *id == verdict["bow_id"]);
             verdict["revision"] = (verdict["revision"] == now.unwrap().1).into();
@@ -332,10 +333,23 @@ fn a_verdict_names_its_trials_after_they_are_numbered_anew() {
     let (mut a, mut b) = (Phone::with(&zip, 4, &here), Phone::with(&zip, 3, &there));
     let given = b.workshop.last_verdict(bow).unwrap().unwrap();
     assert_eq!(given.trial_ids, [1]);
+    let waits = |phone: &Phone| phone.workshop.bow_page(bow).unwrap().waits;
+    let mut same = b.copy(92);
+    same.merge(&mut b);
+    assert_ne!(
+        waits(&same),
+        Waits::Verdict,
+        "nothing is new: it is as fresh as before"
+    );
     a.merge(&mut b);
     let trials = a.workshop.trials(bow).unwrap();
     let shot = trials.iter().find(|t| t.shot == face(50.0)).unwrap();
     let moved = a.workshop.last_verdict(bow).unwrap().unwrap();
+    assert_eq!(
+        waits(&a),
+        Waits::Verdict,
+        "it knew nothing of this phone's trial"
+    );
     assert_eq!(
         (moved.trial_ids, shot.id),
         (vec![2], 2),
