@@ -68,7 +68,7 @@ fn failed_checks(
     bow: Option<i64>,
     all: &mut All,
 ) -> Result<(), StoreError> {
-    let newest = newest_of("setup_check", "bow_id, item", "", bow);
+    let newest = newest_of("setup_check", "bow_id, item", bow);
     let sql = format!(
         "SELECT c.bow_id, c.item, c.state, c.measured, b.maker FROM setup_check c \
          JOIN bow b ON b.id = c.bow_id WHERE (c.state = 'failed' OR c.measured IS NOT NULL) \
@@ -96,10 +96,20 @@ fn failed_checks(
     Ok(())
 }
 
+/// One step into the index per bow: reading which trials are struck would touch every trial.
+const LAST_TRIALS: &str = "SELECT bow_id, fitting_id FROM trial WHERE id IN (SELECT \
+     (SELECT id FROM trial AS t WHERE t.bow_id = bow.id AND t.struck_ms IS NULL ORDER BY t.id DESC LIMIT 1) \
+     FROM bow)";
+const LAST_TRIAL: &str = "SELECT bow_id, fitting_id FROM trial \
+     WHERE bow_id = ?1 AND struck_ms IS NULL ORDER BY id DESC LIMIT 1";
+
 fn last_trials(connection: &Connection, bow: Option<i64>, all: &mut All) -> Result<(), StoreError> {
-    let newest = newest_of("trial", "bow_id", "struck_ms IS NULL", bow);
-    let sql = format!("SELECT bow_id, fitting_id FROM trial WHERE id IN ({newest})");
-    let mut query = connection.prepare_cached(&sql)?;
+    let sql = if bow.is_some() {
+        LAST_TRIAL
+    } else {
+        LAST_TRIALS
+    };
+    let mut query = connection.prepare_cached(sql)?;
     let columns = |row: &Row| Ok((row.get(0)?, row.get(1)?));
     for row in query.query_map(params_from_iter(bow), columns)? {
         let (bow_id, fitting_id) = row?;
@@ -113,7 +123,7 @@ fn last_verdicts(
     bow: Option<i64>,
     all: &mut All,
 ) -> Result<(), StoreError> {
-    let newest = newest_of("verdict", "bow_id", "", bow);
+    let newest = newest_of("verdict", "bow_id", bow);
     let sql = format!(
         "SELECT bow_id, verdict.revision = bow.revision, outcome, more \
          FROM verdict JOIN bow ON bow.id = bow_id WHERE verdict.id IN ({newest})"
@@ -139,12 +149,12 @@ fn last_verdicts(
     Ok(())
 }
 
-/// The newest row of every group, of one bow or of all, among those that `only` lets through.
-fn newest_of(table: &str, group: &str, only: &str, bow: Option<i64>) -> String {
-    let of_bow = bow.map(|_| "bow_id = ?1");
-    let wanted = [of_bow, Some(only).filter(|only| !only.is_empty())];
-    let wanted: Vec<&str> = wanted.into_iter().flatten().collect();
-    let given = if wanted.is_empty() { "" } else { "WHERE " };
-    let wanted = wanted.join(" AND ");
-    format!("SELECT max(id) FROM {table} {given}{wanted} GROUP BY {group}")
+/// The newest row of every group, of one bow or of all.
+fn newest_of(table: &str, group: &str, bow: Option<i64>) -> String {
+    let of_bow = if bow.is_some() {
+        "WHERE bow_id = ?1"
+    } else {
+        ""
+    };
+    format!("SELECT max(id) FROM {table} {of_bow} GROUP BY {group}")
 }

@@ -1,0 +1,214 @@
+//! How the record grows: opening, the rack, a backup and a merge at a tenth, at once and at ten
+//! times the size of a large workshop. `record_scale [BOWS ...]`; 20 trials a bow, 10 impacts each.
+//! With `--photos N` a backup of N photographs of 200 KiB is timed besides.
+
+// A tool of the tests: what goes wrong ends it.
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+use rusqlite::Connection;
+use shimwright::backup::{BackupUse, PhotoFolder};
+use shimwright::frame::{ArrowKind, PointMm, Side};
+use shimwright::record::{BowDetails, PhotoRef, Surface, TrialDraft, TrialImpact};
+use shimwright::spacer::{Fitting, KitDraft, PairDraft, Seat};
+use shimwright::workshop::Workshop;
+
+const PHOTO_BYTES: usize = 200 << 10;
+
+fn main() {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let folder = std::env::temp_dir().join(format!("shimwright-scale-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    if let [flag, count] = words.as_slice()
+        && flag == "--photos"
+    {
+        photos(&folder, count.parse().expect("a number of photographs"));
+    } else {
+        println!("bows  trials  impacts  file MB  open ms  rack ms  bow ms  backup s  merge s");
+        for bows in words
+            .iter()
+            .map(|word| word.parse().expect("a number of bows"))
+        {
+            row(&folder, bows);
+        }
+    }
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+/// One bow with one trial, by the facade.
+fn seed(file: &Path, photo: Option<PhotoRef>) -> Workshop {
+    let mut workshop = Workshop::open(file).unwrap();
+    let pairs = [("A", 1.3), ("B", 1.6), ("C", 1.9)];
+    let kit = KitDraft {
+        name: "Bench".into(),
+        total_mm: 4.4,
+        tolerance_mm: 0.05,
+        pairs: pairs
+            .map(|(name, thin)| PairDraft::new(name, thin, 4.4 - thin))
+            .into(),
+    };
+    let kit_id = workshop.save_kit(None, &kit, &[]).unwrap().id;
+    let details = BowDetails {
+        kit_id: Some(kit_id),
+        ..BowDetails::named("Heron", 838.0)
+    };
+    let fitting = Fitting::alike(Seat::new("A", Side::Left));
+    let bow = workshop
+        .add_bow(&details, Some(&fitting), 1_000)
+        .unwrap()
+        .id;
+    let arrow =
+        |at: i32| TrialImpact::typed(ArrowKind::Fletched, PointMm::new(f64::from(at), 1.5), 0.4);
+    let shot = TrialDraft {
+        surface: Surface::Face,
+        distance_m: 18.0,
+        arrow_setup_id: None,
+        impacts: (0..10).map(arrow).collect(),
+        tears: Vec::new(),
+        photo,
+        plane: None,
+        note: String::new(),
+    };
+    workshop.save_trial(bow, &shot, 2_000).unwrap();
+    workshop
+}
+
+/// The seed's bow, fitting and trial many times over, as other phones would have written them.
+fn multiplied(file: &Path, bows: i64) {
+    drop(seed(file, None));
+    let connection = Connection::open(file).unwrap();
+    let copies = [
+        (
+            "bow",
+            "id, name, born, used_ms",
+            "n.n, r.name || n.n, r.born + n.n, r.used_ms + n.n",
+            1,
+        ),
+        ("fitting", "id, bow_id, born", "n.n, n.n, r.born + n.n", 1),
+        (
+            "trial",
+            "id, bow_id, fitting_id, born",
+            "n.n, (n.n - 1) / 20 + 1, (n.n - 1) / 20 + 1, r.born + n.n",
+            20,
+        ),
+    ];
+    for (table, named, values, times) in copies {
+        let names: Vec<String> = connection
+            .prepare(&format!("SELECT name FROM pragma_table_info('{table}')"))
+            .unwrap()
+            .query_map([], |row| row.get(0))
+            .unwrap()
+            .map(Result::unwrap)
+            .collect();
+        let own: Vec<&str> = named.split(", ").chain(["uid"]).collect();
+        let rest: Vec<String> = names
+            .into_iter()
+            .filter(|name| !own.contains(&name.as_str()))
+            .collect();
+        let columns = format!("{named}, uid, {}", rest.join(", "));
+        let rest: Vec<String> = rest.iter().map(|name| format!("r.{name}")).collect();
+        let values = format!("{values}, randomblob(16), {}", rest.join(", "));
+        let count = bows * times;
+        let sql = format!(
+            "WITH RECURSIVE n(n) AS (SELECT 2 UNION ALL SELECT n + 1 FROM n WHERE n < {count}) \
+             INSERT INTO {table} ({columns}) SELECT {values} FROM n JOIN {table} AS r ON r.id = 1"
+        );
+        connection.execute_batch(&sql).unwrap();
+    }
+    connection
+        .execute_batch("UPDATE clock SET tick = 10000000")
+        .unwrap();
+}
+
+fn timed<T>(work: impl FnOnce() -> T) -> (T, f64) {
+    let began = Instant::now();
+    let made = work();
+    (made, began.elapsed().as_secs_f64())
+}
+
+fn row(folder: &Path, bows: i64) {
+    let (mine, theirs) = (folder.join("mine.workshop"), folder.join("theirs.workshop"));
+    multiplied(&mine, bows);
+    multiplied(&theirs, bows);
+    let photos = PhotoFolder::new(&folder.join("photos"));
+    drop(Workshop::open(&mine).unwrap());
+    let (mut workshop, open_s) = timed(|| Workshop::open(&mine).unwrap());
+    workshop.rack("").unwrap();
+    let (rack, rack_s) = timed(|| workshop.rack("").unwrap());
+    let (_, page_s) = timed(|| workshop.bow_page(rack[0].bow_id).unwrap());
+    let zip = folder.join("theirs.zip");
+    let mut other = Workshop::open(&theirs).unwrap();
+    let giving = other.begin_backup(&photos, 1).unwrap();
+    let (_, backup_s) = timed(|| giving.write_to(&zip, |_| true).unwrap());
+    let megabytes = std::fs::metadata(&mine).unwrap().len() as f64 / 1e6;
+    let (_, merge_s) = timed(|| {
+        let taking = workshop
+            .begin_taking(&zip, BackupUse::Merge, &photos)
+            .unwrap();
+        workshop.finish_taking(taking).unwrap()
+    });
+    println!(
+        "{bows:5} {:7} {:8} {megabytes:8.1} {:8.2} {:8.2} {:7.2} {backup_s:9.2} {merge_s:8.2}",
+        20 * bows,
+        200 * bows,
+        1e3 * open_s,
+        1e3 * rack_s,
+        1e3 * page_s
+    );
+    for file in [mine, theirs, zip] {
+        for suffix in ["", "-wal", "-shm", ".replaced-1"] {
+            let _ = std::fs::remove_file(PathBuf::from(format!("{}{suffix}", file.display())));
+        }
+    }
+}
+
+/// Bytes that no packing makes smaller: a linear congruential generator with Knuth's multiplier.
+fn noise(seed: u32) -> Vec<u8> {
+    let next = |state: &u64| {
+        let state = state.wrapping_mul(6_364_136_223_846_793_005);
+        Some(state.wrapping_add(1))
+    };
+    let states = std::iter::successors(Some(u64::from(seed)), next).skip(4);
+    let bytes = states.map(|state| (state >> 56) as u8);
+    bytes.take(PHOTO_BYTES).collect()
+}
+
+/// Times a backup of photographs beside `zip -0` of the same folder.
+fn photos(folder: &Path, count: u32) {
+    let shelf = folder.join("photos");
+    std::fs::create_dir_all(&shelf).unwrap();
+    let file = folder.join("bench.workshop");
+    let named = |number: u32| PhotoRef {
+        file: format!("{number}-0.jpg"),
+        width_px: 4000,
+        height_px: 3000,
+    };
+    let mut workshop = seed(&file, Some(named(1)));
+    let mut trial = workshop.trials(1).unwrap().remove(0).shot;
+    for number in 1..=count {
+        std::fs::write(shelf.join(named(number).file), noise(number)).unwrap();
+        if number > 1 {
+            trial.photo = Some(named(number));
+            workshop
+                .save_trial(1, &trial, 2_000 + i64::from(number))
+                .unwrap();
+        }
+    }
+    let photos = PhotoFolder::new(&shelf);
+    drop(workshop.begin_backup(&photos, 1).unwrap());
+    let giving = workshop.begin_backup(&photos, 1).unwrap();
+    let (_, ours_s) = timed(|| giving.write_to(&folder.join("ours.zip"), |_| true).unwrap());
+    let mut zip = std::process::Command::new("zip");
+    zip.args(["-0", "-q", "-r"])
+        .arg(folder.join("theirs.zip"))
+        .arg(&shelf);
+    let (told, theirs_s) = timed(|| zip.status().unwrap());
+    assert!(told.success());
+    let megabytes = f64::from(count) * PHOTO_BYTES as f64 / 1e6;
+    println!(
+        "{count} photographs, {megabytes:.0} MB: ours {ours_s:.2} s, zip -0 {theirs_s:.2} s, {:.2} x its speed (bar .50)",
+        theirs_s / ours_s
+    );
+}
