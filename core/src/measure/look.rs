@@ -66,20 +66,17 @@ impl PhotoSession {
     }
 }
 
-/// A sheet's shape tells its size, unless another size has the same shape and was used before; a
-/// face's size is known from before only.
+/// A sheet's shape tells its size where the camera is known; without it, and for a face always, only
+/// what was used before does.
 fn is_sure(reference: &Reference, usual: Option<&Reference>, facts: &PlaneFacts) -> bool {
-    let harmless = |warning: &PlaneWarning| {
-        matches!(
-            warning,
-            PlaneWarning::LensUnknown | PlaneWarning::ShapeUnchecked
-        )
+    let as_before = usual.is_some_and(|usual| same(usual, reference));
+    let harmless = |warning: &PlaneWarning| match warning {
+        PlaneWarning::LensUnknown => true,
+        PlaneWarning::ShapeUnchecked => as_before,
+        _ => false,
     };
-    let known = match reference {
-        Reference::Rings { .. } => usual.is_some_and(|usual| same(usual, reference)),
-        _ => true,
-    };
-    known && facts.warnings.iter().all(harmless)
+    let told = as_before || !matches!(reference, Reference::Rings { .. });
+    told && facts.warnings.iter().all(harmless)
 }
 
 /// Whether two references are the same thing, wherever it lies.
