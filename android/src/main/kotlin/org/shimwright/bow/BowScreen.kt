@@ -186,7 +186,6 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
             Waits.Trial, is Waits.Arrows, Waits.Nothing -> R.string.shoot to { host.go(Route.SHOOT, about) }
             Waits.Verdict -> R.string.ask_verdict to { host.judge(state.id) }
             Waits.Swap, Waits.Adjustment -> R.string.see_verdict to { seeVerdict(state) }
-            else -> return
         }
         page.main(page.context.getString(words), press)
     }

@@ -43,7 +43,13 @@ class HistoryScreen(host: Host, args: Bundle, kept: Bundle) : Screen<HistoryStat
         } else {
             val chart = state.chart?.takeIf { sideways(context) }
             // A wide window shows the chart whole, beside what happened.
-            if (chart == null) chart(page.body, state, figures) else page.picture(SceneView(context, chart, figures, context.spokenChart(state, figures)))
+            if (chart ==
+                null
+            ) {
+                chart(page.body, state, figures)
+            } else {
+                page.picture(SceneView(context, chart, figures, context.spokenChart(state, figures)))
+            }
             track(page.body, state, figures)
         }
         val words = HappeningWords(context, figures, state)
