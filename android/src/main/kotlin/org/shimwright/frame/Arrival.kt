@@ -4,7 +4,10 @@ import android.content.Intent
 import android.net.Uri
 import org.shimwright.home.bowOf
 
-/** Starts the trail where [intent] points: a shortcut or the widget to its bow, a shared picture to the rack, the launcher to the rack; a newcomer reads the cautions first. */
+/**
+ * Starts the trail where [intent] points: a shortcut or the widget to its bow, a shared picture and the launcher to the rack.
+ * A newcomer reads the cautions first.
+ */
 fun Trail.arrive(intent: Intent, cautionsRead: Boolean) {
     val bow = bowOf(intent)
     val picture = pictureOf(intent)

@@ -39,7 +39,7 @@ class Drafts(private val folder: File) {
             folder.mkdirs()
             fresh.writeText(text)
             if (!fresh.renameTo(file)) fresh.delete()
-        } catch (full: IOException) {
+        } catch (expectedWhenFull: IOException) {
             fresh.delete()
         }
     }
@@ -63,9 +63,9 @@ class Drafts(private val folder: File) {
         val json = JSONObject(file.readText())
         val route = Route.entries.find { it.name == json.getString(ROUTE) }
         route?.let { Draft(it, bundle(json.getJSONObject(ARGS)), bundle(json.getJSONObject(KEPT)), json.getLong(AT)) }
-    } catch (gone: IOException) {
+    } catch (expectedWhenGone: IOException) {
         null
-    } catch (foreign: JSONException) {
+    } catch (expectedWhenForeign: JSONException) {
         null
     }
 

@@ -85,6 +85,10 @@ internal object PhotoKey {
     const val EXTRA = "extra"
 }
 
+/** The mark chosen among [marks], or while the known part is being told the corner chosen. */
+private fun chosen(kept: Bundle, marks: List<Mark>?): Int? =
+    kept.getInt(PhotoKey.CHOSEN, -1).takeIf { if (marks == null) it >= 0 else it in marks.indices }
+
 internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bundle): PhotoState.OnBench {
     val units = workshop.units()
     val said = kept.containsKey(Known.KIND)
@@ -93,14 +97,13 @@ internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bu
     val known = Known.of(told)
     val fit = if (said || looked != null) bench.fitOne(known.references(told, units)) else null
     val facts = fit?.getOrNull()
-    val outline = if (facts == null) emptyList() else bench.session.referenceTraces()
+    val outline = facts?.let { bench.session.referenceTraces() }.orEmpty()
     val marking = facts != null && kept.getBoolean(PhotoKey.MARKING, looked?.sure == true)
     val shaftMm = shaft(workshop, shot, kept, units)
     val marks = Marks(kept)
     val adopted = if (marking) adopted(bench, shot, marks, kept) else null
     val all = adopted ?: marks.all
-    val seen = if (marking) all.map { bench.seen(it, shot, shaftMm) } else emptyList()
-    val proposals = if (marking && kept.getBoolean(PhotoKey.PROPOSE)) further(bench.propose(), seen) else null
+    val seen = all.takeIf { marking }.orEmpty().map { bench.seen(it, shot, shaftMm) }
     return PhotoState.OnBench(
         picture = bench.picture,
         shot = shot,
@@ -112,10 +115,10 @@ internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bu
         marking = marking,
         seen = seen,
         kind = kept.getString(PhotoKey.KIND)?.let(ArrowKind::valueOf) ?: shot.kinds.first(),
-        chosen = kept.getInt(PhotoKey.CHOSEN, -1).takeIf { it in all.indices || (!marking && it >= 0) },
+        chosen = chosen(kept, all.takeIf { marking }),
         canUndo = marks.canUndo,
         canRedo = marks.canRedo,
-        proposals = proposals,
+        proposals = if (marking && kept.getBoolean(PhotoKey.PROPOSE)) further(bench.propose(), seen) else null,
         shaftMm = shaftMm,
         units = units,
         looked = looked,

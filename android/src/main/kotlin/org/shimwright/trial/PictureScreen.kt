@@ -31,7 +31,7 @@ class PictureScreen(host: Host, args: Bundle, kept: Bundle) : Screen<PictureStat
         val trial = workshop.trial(trialId)
         val picture = try {
             trial.shot.photo?.let { Picture.of(host.photos.file(it.file)) }
-        } catch (gone: IOException) {
+        } catch (expectedWhenGone: IOException) {
             null
         }
         return PictureState(trial, workshop.bowPage(trial.bowId).bow.details.name, picture)
