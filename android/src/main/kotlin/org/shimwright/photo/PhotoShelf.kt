@@ -34,6 +34,7 @@ class PhotoShelf(private val context: Context) {
     internal companion object {
         private const val AUTHORITY_END = ".photos"
         private const val END = ".jpg"
+
         /** Given by this shelf, or by the core, which names a photograph by the SHA-256 of its content. */
         private val NAME = Regex("([0-9]{1,16}-[0-9]{1,4}|[0-9a-f]{64})\\.(jpg|png)")
 
