@@ -16,7 +16,8 @@ pub use error::WorkshopError;
 pub use facts::{measured_unit, outside_maker_range, settling_shots, wants_resolve};
 pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px, two_groups};
 pub use units::{
-    FigureUnit, figure_in, read_distance, read_draw_weight, read_figure, read_length, usual_arrow,
+    FigureUnit, figure_in, paper_tolerance_mm, plus_minus, read_distance, read_draw_weight,
+    read_figure, read_length, usual_arrow, usual_rest_room,
 };
 pub use workshop::Workshop;
 

@@ -4,6 +4,7 @@
 use shimwright::flight::ArrowSetup;
 use shimwright::record::{DistanceUnit, LengthUnit};
 use shimwright::units::{Force, Length, LinearDensity, Mass, Speed, Unit, parse, parse_distance_m};
+use shimwright::verdict::RestRoom;
 
 /// A unit that a figure is typed or shown in. Base units are mm, kg, kg/m, m/s and N.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, uniffi::Enum)]
@@ -106,6 +107,24 @@ pub fn figure_in(base: f64, unit: FigureUnit) -> f64 {
         Quantity::Speed(unit) => unit.of_base(base),
         Quantity::Force(unit) => unit.of_base(base),
     }
+}
+
+/// Half the width of the 95 % interval of a figure with this standard deviation, in its own unit.
+#[uniffi::export]
+pub fn plus_minus(sd: f64) -> f64 {
+    shimwright::stats::plus_minus(sd)
+}
+
+/// A tear this small is good enough, mm, where nobody says otherwise.
+#[uniffi::export]
+pub fn paper_tolerance_mm() -> f64 {
+    shimwright::verdict::Settings::default().paper_tolerance_mm
+}
+
+/// How far a rest may go where nobody says otherwise.
+#[uniffi::export]
+pub fn usual_rest_room() -> RestRoom {
+    RestRoom::default()
 }
 
 /// A usual arrow with vanes and a broadhead, for the fields nothing was typed into.

@@ -177,3 +177,35 @@ pub enum ArrowKind {
     /// Fletched shaft with a fixed-blade broadhead.
     Broadhead,
 }
+
+/// What can be asked to come together with the fletched field points.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Probe {
+    /// Bare shafts on a face.
+    Bare,
+    /// Fixed-blade broadheads on a face.
+    Broadhead,
+    /// Tears in paper, shot with fletched arrows.
+    Paper,
+}
+
+impl Probe {
+    /// The arrow kind that is shot as this probe; paper is shot with fletched arrows.
+    pub fn arrow(self) -> ArrowKind {
+        match self {
+            Self::Bare => ArrowKind::Bare,
+            Self::Broadhead => ArrowKind::Broadhead,
+            Self::Paper => ArrowKind::Fletched,
+        }
+    }
+
+    /// The probe that arrows of a kind are on a face; fletched field points are the reference.
+    pub fn of(kind: ArrowKind) -> Option<Self> {
+        match kind {
+            ArrowKind::Fletched => None,
+            ArrowKind::Bare => Some(Self::Bare),
+            ArrowKind::Broadhead => Some(Self::Broadhead),
+        }
+    }
+}

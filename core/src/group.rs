@@ -1,5 +1,4 @@
-//! Impacts of one arrow kind in one trial: where their centre is, how they spread, and which
-//! arrow stands apart.
+//! Impacts of one arrow kind in one trial: where their centre is and how they spread.
 
 use crate::frame::{ArrowKind, Cov2, PointMm};
 use crate::stats;
@@ -101,20 +100,6 @@ pub struct Spread {
     pub sigma_high_mm: f64,
 }
 
-/// An impact that stands apart from its group. It is flagged, never dropped.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Flier {
-    /// Its place in the list of impacts, from 0.
-    pub index: u32,
-    /// From the centre of the others to it, mm.
-    pub away: PointMm,
-    /// Grubbs' statistic on the axis where it stands out more.
-    pub grubbs: f64,
-    /// The value that the statistic had to exceed.
-    pub critical: f64,
-}
-
 impl Group {
     /// The group of the counted impacts of `kind`.
     ///
@@ -209,49 +194,4 @@ fn extreme(impacts: &[&Impact]) -> f64 {
             .map(move |b| (a.point - b.point).norm_mm())
     });
     pairs.fold(0.0, f64::max)
-}
-
-/// Level of the flier test, both axes together: one clean group in twenty is looked at for nothing.
-const FLIER_LEVEL: f64 = 0.05;
-/// A flier must also be this many usual deviations from the others: three arrows that happen to
-/// touch would otherwise make the next good one a flier.
-const FLIER_DEVIATIONS: f64 = 2.5;
-
-/// The impact of `kind` that stands apart from its group by Grubbs' test on either axis, if any
-/// does. `usual` is the scatter of one arrow expected at this distance, mm^2.
-///
-/// # Errors
-/// As [`Group::of`].
-pub fn flier(
-    kind: ArrowKind,
-    impacts: &[Impact],
-    usual: Cov2,
-) -> Result<Option<Flier>, GroupError> {
-    let group = Group::of(kind, impacts)?;
-    let critical = stats::grubbs_critical(group.n as usize, FLIER_LEVEL / 2.0);
-    if group.n < 3 {
-        return Ok(None);
-    }
-    let found = impacts
-        .iter()
-        .enumerate()
-        .filter(|(_, i)| i.kind == kind && i.counts())
-        .map(|(index, i)| candidate(index, i.point - group.centre, &group, critical))
-        .max_by(|a, b| a.grubbs.total_cmp(&b.grubbs));
-    Ok(found.filter(|f| {
-        let deviations = (f.away.x_mm / usual.sd_x_mm()).hypot(f.away.y_mm / usual.sd_y_mm());
-        f.grubbs > critical && deviations > FLIER_DEVIATIONS
-    }))
-}
-
-fn candidate(index: usize, from_centre: PointMm, group: &Group, critical: f64) -> Flier {
-    let ratio = |d: f64, sd: f64| if sd > 0.0 { d.abs() / sd } else { 0.0 };
-    let others = f64::from(group.n) / f64::from(group.n - 1);
-    Flier {
-        index: index as u32,
-        away: PointMm::new(from_centre.x_mm * others, from_centre.y_mm * others),
-        grubbs: ratio(from_centre.x_mm, group.cov.sd_x_mm())
-            .max(ratio(from_centre.y_mm, group.cov.sd_y_mm())),
-        critical,
-    }
 }

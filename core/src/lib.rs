@@ -15,6 +15,7 @@ pub mod spacer;
 pub mod stats;
 pub mod group;
 pub mod scatter;
+pub mod flier;
 pub mod split;
 pub mod flight;
 pub mod evidence;

@@ -15,6 +15,9 @@ pub const PRIOR_BARE_RATIO: f64 = 1.5;
 /// How much more a fixed-blade broadhead scatters than a field point: it answers launch faults
 /// with about half of a bare shaft's extra (flight model), so half of its extra scatter.
 pub const PRIOR_BROADHEAD_RATIO: f64 = 1.25;
+/// Prior deviation of one tear per axis, mm (common practice, no source: three tears of one bow
+/// agree within a quarter of an inch or so).
+pub const PRIOR_TEAR_SD_MM: f64 = 4.0;
 /// Degrees of freedom that each prior is worth.
 pub const PRIOR_DOF: f64 = 4.0;
 
@@ -48,6 +51,8 @@ pub struct PooledScatter {
     pub bare: KindScatter,
     /// Fixed-blade broadheads.
     pub broadhead: KindScatter,
+    /// Tears in paper, at whatever distance.
+    pub tear: KindScatter,
 }
 
 impl PooledScatter {
@@ -63,21 +68,26 @@ impl PooledScatter {
     /// belongs to the arrows and the level to the shooter.
     pub fn pooled<'a>(groups: impl IntoIterator<Item = (&'a Group, f64)>) -> Self {
         let groups: Vec<(&Group, f64)> = groups.into_iter().collect();
-        let start = AxisScatter {
-            sd_mm: PRIOR_FLETCHED_SD_MM,
-            dof: PRIOR_DOF,
-        };
-        let fletched = learn(
-            ArrowKind::Fletched,
-            KindScatter { x: start, y: start },
-            &groups,
-        );
+        let start = KindScatter::alike(PRIOR_FLETCHED_SD_MM);
+        let fletched = learn(ArrowKind::Fletched, start, &groups);
         let other = |kind, ratio| learn(kind, fletched.as_prior(ratio), &groups);
         Self {
             fletched,
             bare: other(ArrowKind::Bare, PRIOR_BARE_RATIO),
             broadhead: other(ArrowKind::Broadhead, PRIOR_BROADHEAD_RATIO),
+            tear: KindScatter::alike(PRIOR_TEAR_SD_MM),
         }
+    }
+
+    /// The same, having also seen these paper trials, each a list of tears (mm).
+    #[must_use]
+    pub fn with_tears(mut self, trials: &[&[PointMm]]) -> Self {
+        let axis = |of: fn(&PointMm) -> f64| tear_scatter(trials, of);
+        self.tear = KindScatter {
+            x: axis(|tear| tear.x_mm),
+            y: axis(|tear| tear.y_mm),
+        };
+        self
     }
 
     /// Scatter of one kind at 20 yd.
@@ -101,7 +111,33 @@ impl PooledScatter {
     }
 }
 
+fn tear_scatter(trials: &[&[PointMm]], axis: fn(&PointMm) -> f64) -> AxisScatter {
+    let mut squares = PRIOR_DOF * PRIOR_TEAR_SD_MM * PRIOR_TEAR_SD_MM;
+    let mut dof = PRIOR_DOF;
+    for tears in trials.iter().filter(|tears| !tears.is_empty()) {
+        let mean = tears.iter().map(axis).sum::<f64>() / tears.len() as f64;
+        squares += tears
+            .iter()
+            .map(|tear| (axis(tear) - mean).powi(2))
+            .sum::<f64>();
+        dof += tears.len() as f64 - 1.0;
+    }
+    AxisScatter {
+        sd_mm: (squares / dof).sqrt(),
+        dof,
+    }
+}
+
 impl KindScatter {
+    /// A prior that is the same on both axes.
+    fn alike(sd_mm: f64) -> Self {
+        let axis = AxisScatter {
+            sd_mm,
+            dof: PRIOR_DOF,
+        };
+        Self { x: axis, y: axis }
+    }
+
     fn as_prior(self, ratio: f64) -> Self {
         let scaled = |axis: AxisScatter| AxisScatter {
             sd_mm: axis.sd_mm * ratio,

@@ -3,11 +3,12 @@
 use crate::words;
 use serde::Serialize;
 use serde_json::Value;
-use shimwright::flight::TransferTable;
+use shimwright::flight::{Air, TransferTable};
 use shimwright::measure::MeasureRequest;
 use shimwright::spacer::Fitting;
 use shimwright::verdict::{
-    Adjustment, Call, Case, Choice, Predicted, Reason, Response, SplitReading, Trim, Verdict,
+    Adjustment, Alternative, Arrows, Call, Case, Choice, Knob, Predicted, Reason, Response,
+    SplitReading, Trim, Verdict,
 };
 use std::io::Read as _;
 use std::path::Path;
@@ -26,9 +27,18 @@ pub(crate) fn measure(path: &str) -> Result<String, String> {
 /// Decides the case and writes the verdict, its reasons both as kinds and in English.
 pub(crate) fn verdict(path: &str) -> Result<String, String> {
     let case = verdict_case(&read(Path::new(path))?)?;
-    let verdict =
-        shimwright::verdict::decide(&case, TransferTable::unrecorded()).map_err(sentence)?;
-    json(&VerdictText::of(verdict))
+    json(&VerdictText::of(decided(&case)?))
+}
+
+/// The verdict on a case, with the flight of its own arrows where it names them.
+fn decided(case: &Case) -> Result<Verdict, String> {
+    let own = case.arrow.as_ref().map(|arrow| {
+        arrow.check().map_err(sentence)?;
+        TransferTable::of(arrow, Air::default()).map_err(sentence)
+    });
+    let own = own.transpose()?;
+    let table = own.as_ref().unwrap_or(TransferTable::unrecorded());
+    shimwright::verdict::decide(case, table).map_err(sentence)
 }
 
 /// The text of a case; `-` is standard input.
@@ -95,7 +105,9 @@ struct VerdictText {
     #[serde(skip_serializing_if = "Option::is_none")]
     fit: Option<Fitting>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    keep: Option<Trims>,
+    experiment: Option<bool>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    trim: Option<TrimText>,
     #[serde(skip_serializing_if = "Option::is_none")]
     shoot_more: Option<Arrows>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -104,27 +116,22 @@ struct VerdictText {
     splits: Vec<SplitReading>,
     response: Response,
     predicted: Predicted,
+    as_it_is: Predicted,
     predictions: Vec<Predicted>,
     options: Vec<Choice>,
+    alternatives: Vec<Alternative>,
     reasons: Vec<Reason>,
     sentences: Vec<String>,
 }
 
-/// Small moves that take out what is left.
+/// A small move, with what it moves.
 #[derive(Serialize)]
-struct Trims {
-    rest: Option<Trim>,
-    nock: Option<Trim>,
-}
-
-/// How many more arrows, at which distance.
-#[derive(Serialize)]
-struct Arrows {
-    bare: u32,
-    fletched: u32,
-    broadhead: u32,
-    paper: u32,
-    distance_m: f64,
+struct TrimText {
+    knob: Knob,
+    #[serde(flatten)]
+    trim: Trim,
+    put_back: bool,
+    arrows: Arrows,
 }
 
 impl VerdictText {
@@ -134,15 +141,18 @@ impl VerdictText {
         let mut text = Self {
             verdict: "",
             fit: None,
-            keep: None,
+            experiment: None,
+            trim: None,
             shoot_more: None,
             adjust: None,
             answer,
             splits: verdict.splits,
             response: verdict.response,
             predicted: verdict.predicted,
+            as_it_is: verdict.as_it_is,
             predictions: verdict.predictions,
             options: verdict.options,
+            alternatives: verdict.alternatives,
             reasons: verdict.reasons,
             sentences,
         };
@@ -151,36 +161,41 @@ impl VerdictText {
     }
 
     fn say(&mut self, call: Call) {
-        match call {
-            Call::Fit { fitting } => {
-                self.verdict = "fit";
-                self.fit = Some(fitting);
-            }
-            Call::Keep { rest, nock } => {
-                self.verdict = "keep";
-                self.keep = Some(Trims { rest, nock });
-            }
-            Call::ShootMore {
-                bare,
-                fletched,
-                broadhead,
-                paper,
-                distance_m,
-            } => {
-                self.verdict = "shoot_more";
-                self.shoot_more = Some(Arrows {
-                    bare,
-                    fletched,
-                    broadhead,
-                    paper,
-                    distance_m,
-                });
-            }
+        self.verdict = match call {
             Call::AdjustFirst { what } => {
-                self.verdict = "adjust_first";
+                self.shoot_more = what.arrows();
                 self.adjust = Some(what);
+                "adjust_first"
             }
-        }
+            Call::Stop => "stop",
+            Call::Trim {
+                knob,
+                trim,
+                put_back,
+                arrows,
+            } => {
+                self.trim = Some(TrimText {
+                    knob,
+                    trim,
+                    put_back,
+                    arrows,
+                });
+                "trim"
+            }
+            Call::Fit {
+                fitting,
+                experiment,
+            } => {
+                self.fit = Some(fitting);
+                self.experiment = Some(experiment);
+                "fit"
+            }
+            Call::ShootMore { arrows } => {
+                self.shoot_more = Some(arrows);
+                "shoot_more"
+            }
+            Call::SpacersCannot => "spacers_cannot",
+        };
     }
 }
 

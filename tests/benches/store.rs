@@ -33,6 +33,7 @@ fn face() -> TrialDraft {
     TrialDraft {
         surface: Surface::Face,
         distance_m: 18.288,
+        shooter: String::new(),
         arrow_setup_id: None,
         impacts: [fletched, bare].concat(),
         tears: Vec::new(),

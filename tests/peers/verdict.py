@@ -1,8 +1,10 @@
 """Integrates the posterior of the cases that `verdict_peer_cases` printed, and compares.
 
 The model is written down here a second time, from the description and not from the core's source:
-bare shafts at 20 yd, s_j = fault + response n_j + noise, the noise pooled over all groups. Fault and
-response are integrated by brute force over a plane, nothing in closed form.
+bare shafts at 20 yd, s_j = fault + response (n_j - n_0) + rest (r_j - r_0) + noise, with the offset and
+the rest's place of the first trial as the start, the noise pooled over all groups, and the response's
+prior narrowed by what other bows of the family showed. Fault, rest and response are integrated by
+brute force, the family's median and its share of right-way bows on grids, nothing in closed form.
 """
 
 import json
@@ -26,68 +28,132 @@ def offset(case, fitted):
     return total / 2
 
 
-def splits(case):
-    """Offsets, splits and noise variances of the trials, sideways, mm."""
+def splits(case, trials):
+    """Offsets and rests from the first trial's, splits and noise variances, sideways, mm."""
     groups = {"fletched": [], "bare": []}
-    for trial in case["trials"]:
+    for trial in trials:
         for kind, found in groups.items():
             found.append(numpy.array([i["x_mm"] for i in trial["impacts"] if i["kind"] == kind]))
     scale = PRIOR_SD
-    variance = {}
+    variance, freedom = {}, {}
     for kind in ("fletched", "bare"):
         squares = PRIOR_DOF * scale**2 + sum(((g - g.mean()) ** 2).sum() for g in groups[kind])
-        dof = PRIOR_DOF + sum(len(g) - 1 for g in groups[kind])
-        variance[kind] = squares / (dof - 2)
-        scale = numpy.sqrt(squares / dof) * BARE_RATIO
-    n, s, v = [], [], []
-    for j, trial in enumerate(case["trials"]):
+        freedom[kind] = PRIOR_DOF + sum(len(g) - 1 for g in groups[kind])
+        variance[kind] = squares / freedom[kind]
+        scale = numpy.sqrt(variance[kind]) * BARE_RATIO
+    n, r, s, v = [], [], [], []
+    for j, trial in enumerate(trials):
         split = groups["bare"][j].mean() - groups["fletched"][j].mean()
         reading = trial["reading"]
         n.append(offset(case, trial["fitted"]))
+        r.append(trial["rest_mm"])
         s.append(split)
-        noise = sum(variance[k] / len(groups[k][j]) for k in groups)
+        parts = {k: variance[k] / len(groups[k][j]) for k in groups}
+        scatter = sum(parts.values())
+        dof = scatter**2 / sum(parts[k] ** 2 / freedom[k] for k in groups)
+        noise = scatter * dof / (dof - 2)
         v.append(noise + reading["sd_mm"] ** 2 + (reading["scale_sd"] * split) ** 2)
-    return numpy.array(n), numpy.array(s), numpy.array(v)
+    n, r = numpy.array(n), numpy.array(r)
+    return n - n[0], r - r[0], numpy.array(s), numpy.array(v)
+
+
+def lognormal(u, middle, sd):
+    return numpy.exp(-0.5 * ((u - middle) / sd) ** 2) / sd
 
 
 def response_density(u, p):
-    """Prior density of the logarithm of the response's size."""
-    away = u - numpy.log(p["median"])
-    normal = lambda sd: numpy.exp(-0.5 * (away / sd) ** 2) / sd
-    return (1 - p["tail_share"]) * normal(p["log_sd"]) + p["tail_share"] * normal(p["tail_log_sd"])
+    """Prior density of the logarithm of the response's size, without relatives."""
+    middle = numpy.log(p["median"])
+    tail = p["tail_share"] * lognormal(u, middle, p["tail_log_sd"])
+    return (1 - p["tail_share"]) * lognormal(u, middle, p["log_sd"]) + tail
 
 
-def brute_force(n, s, v, p):
-    """Moments of fault and response over a plane of 2 x 6001 x 1201 points."""
-    u = numpy.log(p["median"]) + numpy.linspace(-8, 8, 6001) * p["tail_log_sd"]
-    total = numpy.zeros(6)
-    logs = []
-    planes = []
-    for sign, share in ((1, p["right_way"]), (-1, 1 - p["right_way"])):
+def sides_density(u, p, relatives):
+    """Prior density on the right-way and the wrong-way side, after what relatives showed."""
+    if not relatives:
+        return p["right_way"] * response_density(u, p), (1 - p["right_way"]) * response_density(u, p)
+    middle = numpy.log(p["median"])
+    mu = middle + p["family_log_sd"] * numpy.linspace(-4, 4, 81)
+    share = (numpy.arange(2000) + 0.5) / 2000
+    alpha, beta = p["family_right_way"]
+    weight = numpy.exp(-0.5 * ((mu - middle) / p["family_log_sd"]) ** 2)[:, None]
+    weight = weight * (share ** (alpha - 1) * (1 - share) ** (beta - 1))[None, :]
+    fine = numpy.linspace(middle - 7, middle + 7, 7001)
+    for data in relatives:
+        right, wrong = (numpy.exp(log) for log in likelihoods(fine, data, p))
+        own = (1 - p["tail_share"]) * lognormal(fine[None, :], mu[:, None], p["within_log_sd"])
+        own = own + p["tail_share"] * lognormal(fine, middle, p["tail_log_sd"])[None, :]
+        of = lambda side: simpson(own * side[None, :], x=fine, axis=1)[:, None]
+        weight = weight * (share[None, :] * of(right) + (1 - share)[None, :] * of(wrong))
+    weight /= weight.sum()
+    own = lognormal(u[:, None], mu[None, :], p["within_log_sd"])
+    tail = lognormal(u, middle, p["tail_log_sd"]) * p["tail_share"]
+    right, wrong = (weight * share).sum(axis=1), (weight * (1 - share)).sum(axis=1)
+    mix = lambda side: (1 - p["tail_share"]) * own @ side + tail * side.sum()
+    return mix(right), mix(wrong)
+
+
+def likelihoods(u, data, p):
+    """Log-likelihood of a response of each size and sign; the rest of the unknowns summed out."""
+    sides = [numpy.log(summed(sign * numpy.exp(u), data, p)[0]) for sign in (1, -1)]
+    peaks = [summed(sign * numpy.exp(u), data, p)[1] for sign in (1, -1)]
+    top = max(peak.max() for peak in peaks)
+    return [side + peak - top for side, peak in zip(sides, peaks)]
+
+
+def summed(g, data, p):
+    """Likelihood times prior of fault and rest, summed over a plane of them for each response: the
+    sum, the log it is scaled by, and the moments of fault + rest x (last place)."""
+    n, r, s, v = data
+    still = numpy.abs(r).max() < 1e-9
+    rows = numpy.stack([numpy.ones(len(n)), r])
+    prior = numpy.array([p["fault_sd"], p["rest_sd"]])
+    # The Gaussian's place and shape only lay the plane's points; their weights are summed.
+    precision = (rows / v) @ rows.T + numpy.diag(prior**-2.0)
+    left = s[None, :] - g[:, None] * n[None, :]
+    centre = numpy.linalg.solve(precision, (rows / v) @ left.T).T
+    lower = numpy.linalg.cholesky(numpy.linalg.inv(precision))
+    steps = numpy.linspace(-8, 8, 65)
+    a, b = (m.ravel() for m in numpy.meshgrid(steps, steps, indexing="ij"))
+    away = lower @ numpy.stack([a, b])
+    sums, scale, first, second = [], [], [], []
+    for k in range(len(g)):
+        fault, rest = centre[k][0] + away[0], centre[k][1] + away[1]
+        log = -0.5 * ((fault / prior[0]) ** 2 + (rest / prior[1]) ** 2)
+        for nj, rj, sj, vj in zip(n, r, s, v):
+            log -= 0.5 * (sj - fault - rest * rj - g[k] * nj) ** 2 / vj
+        top = log.max()
+        weight = numpy.exp(log - top)
+        total = weight.sum()
+        stands = fault + (0.0 if still else rest * r[-1])
+        sums.append(total)
+        scale.append(top)
+        first.append((weight * stands).sum() / total)
+        second.append((weight * stands**2).sum() / total)
+    return numpy.array(sums), numpy.array(scale), numpy.array(first), numpy.array(second)
+
+
+def brute_force(data, relatives, p):
+    """Moments of the response and of the bow as it stands."""
+    u = numpy.log(p["median"]) + numpy.linspace(-8, 8, 2561) * p["tail_log_sd"]
+    densities = sides_density(u, p, relatives)
+    sides = []
+    for sign, density in zip((1, -1), densities):
         g = sign * numpy.exp(u)
-        # The fault's conditional place only centres the window; its weight is integrated.
-        weight = (1 / v).sum() + p["fault_sd"] ** -2
-        centre = ((s[None, :] - g[:, None] * n[None, :]) / v).sum(axis=1) / weight
-        fault = centre[:, None] + numpy.linspace(-9, 9, 1201)[None, :] / numpy.sqrt(weight)
-        log = -0.5 * (fault / p["fault_sd"]) ** 2
-        for nj, sj, vj in zip(n, s, v):
-            log -= 0.5 * (sj - fault - g[:, None] * nj) ** 2 / vj
+        sums, scale, first, second = summed(g, data, p)
         with numpy.errstate(divide="ignore"):
-            log += numpy.log(share * response_density(u, p))[:, None]
-        planes.append((g, fault, log))
-        logs.append(log.max())
-    peak = max(logs)
-    for g, fault, log in planes:
-        density = numpy.exp(log - peak)
-        step = fault[:, 1] - fault[:, 0]
-        parts = [density, density * fault, density * fault**2]
-        m0, m1, m2 = (simpson(part, dx=1.0, axis=1) * step for part in parts)
-        total += [simpson(y, x=u) for y in (m0, m0 * g, m0 * g**2, m1, m2, m1 * g)]
+            sides.append((g, numpy.log(sums) + scale + numpy.log(density), first, second))
+    peak = max(log.max() for _, log, _, _ in sides)
+    total = numpy.zeros(6)
+    for g, log, first, second in sides:
+        w = numpy.exp(log - peak)
+        parts = (w, w * g, w * g**2, w * first, w * second, w * first * g)
+        total += [simpson(part, x=u) for part in parts]
     return total[1:] / total[0]
 
 
 def believed(moments, offset_mm):
-    """Mean and standard deviation of the split at an offset."""
+    """Mean and standard deviation of the split, so far from the offset of the first trial."""
     g1, g2, f1, f2, fg = moments
     mean = f1 + g1 * offset_mm
     return mean, numpy.sqrt(f2 + 2 * fg * offset_mm + g2 * offset_mm**2 - mean**2)
@@ -118,15 +184,17 @@ def main():
     worst = 0.0
     for item in given["cases"]:
         case, response = item["case"], item["response"]
-        moments = brute_force(*splits(case), p)
+        others = [splits(case, other["trials"]) for other in case["relatives"]]
+        moments = brute_force(splits(case, case["trials"]), others, p)
+        start = offset(case, case["trials"][0]["fitted"])
         sd = numpy.sqrt(moments[1] - moments[0] ** 2)
         off = [abs(response["mm_per_mm"] - moments[0]) / sd, abs(response["sd"] - sd) / sd]
         for option in item["options"]:
-            mean, spread = believed(moments, option["offset_mm"])
+            mean, spread = believed(moments, option["offset_mm"] - start)
             off += [abs(option["x_mm"] - mean) / spread, abs(option["sd_mm"] - spread) / spread]
         worst = max(worst, max(off))
     large = given["large"]
-    n, s, v = splits(large)
+    n, _, s, v = splits(large, large["trials"])
     offsets = numpy.linspace(-1.3, 1.3, 36)
     started = time.perf_counter()
     for _ in range(50):

@@ -59,29 +59,27 @@ pub fn random_case(seed: u64, recipe: Recipe) -> Result<Case, KitError> {
         .last()
         .and_then(|trial| trial.fitted.clone())
         .unwrap_or_else(|| Fitting::alike(Seat::new("C", Side::Left)));
+    let bow = BowState {
+        axle_to_axle_mm: 838.0,
+        top_weight: 0.5,
+        fitted,
+        rest_mm: None,
+        nock_mm: None,
+        epoch: None,
+    };
+    let settings = Settings {
+        unequal_axles: true,
+        tilt_limit_mm: 9.0,
+        priority: if recipe.mixed {
+            vec![Probe::Broadhead, Probe::Bare, Probe::Paper]
+        } else {
+            vec![Probe::Bare]
+        },
+        ..Settings::default()
+    };
     Ok(Case {
-        kit,
-        stock: None,
-        bow: BowState {
-            axle_to_axle_mm: 838.0,
-            top_weight: 0.5,
-            fitted,
-            rest_mm: None,
-            nock_mm: None,
-            epoch: None,
-        },
-        settings: Settings {
-            unequal_axles: true,
-            tilt_limit_mm: 9.0,
-            priority: if recipe.mixed {
-                vec![Probe::Broadhead, Probe::Bare, Probe::Paper]
-            } else {
-                vec![Probe::Bare]
-            },
-            ..Settings::default()
-        },
         trials,
-        checks: Vec::new(),
+        ..Case::new(kit, bow, settings)
     })
 }
 
@@ -119,6 +117,7 @@ fn trial(
         rest_mm,
         nock_mm: 0.0,
         epoch: i64::from(recipe.mixed && 2 * index >= recipe.trials),
+        shooter: None,
         shot,
     })
 }
@@ -175,22 +174,33 @@ pub fn mirrored(case: &Case) -> Case {
     let mut case = case.clone();
     case.bow.fitted = case.bow.fitted.mirrored();
     case.bow.rest_mm = case.bow.rest_mm.map(|rest_mm| -rest_mm);
-    for trial in &mut case.trials {
-        trial.fitted = trial.fitted.as_ref().map(Fitting::mirrored);
-        trial.offset_mm = trial.offset_mm.map(|offset_mm| -offset_mm);
-        trial.rest_mm = -trial.rest_mm;
-        match &mut trial.shot {
-            Shot::Face { impacts, .. } => {
-                for impact in impacts {
-                    impact.point = impact.point.mirrored();
-                }
+    let room = &mut case.settings.rest_room_mm;
+    std::mem::swap(&mut room.left, &mut room.right);
+    for swap in &mut case.remembered {
+        (swap.from, swap.to) = (swap.from.mirrored(), swap.to.mirrored());
+        swap.moved_mm = -swap.moved_mm;
+    }
+    for relative in &mut case.relatives {
+        relative.trials.iter_mut().for_each(mirror);
+    }
+    case.trials.iter_mut().for_each(mirror);
+    case
+}
+
+fn mirror(trial: &mut TrialEvidence) {
+    trial.fitted = trial.fitted.as_ref().map(Fitting::mirrored);
+    trial.offset_mm = trial.offset_mm.map(|offset_mm| -offset_mm);
+    trial.rest_mm = -trial.rest_mm;
+    match &mut trial.shot {
+        Shot::Face { impacts, .. } => {
+            for impact in impacts {
+                impact.point = impact.point.mirrored();
             }
-            Shot::Paper { tears, .. } => {
-                for tear in tears {
-                    *tear = tear.mirrored();
-                }
+        }
+        Shot::Paper { tears, .. } => {
+            for tear in tears {
+                *tear = tear.mirrored();
             }
         }
     }
-    case
 }

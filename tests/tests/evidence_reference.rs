@@ -44,6 +44,7 @@ fn case(splits_mm: &[f64]) -> Case {
             rest_mm: 0.0,
             nock_mm: 0.0,
             epoch: 0,
+            shooter: None,
             shot: Shot::Face {
                 distance_m: 18.288,
                 impacts,
@@ -70,8 +71,12 @@ fn a_normal_prior_and_normal_splits_give_the_textbook_posterior() {
             .iter()
             .find(|split| split.kind == Probe::Bare)
             .unwrap();
-        let precision = 1.0 / measured.sd_x_mm.powi(2) + 1.0 / priors::FAULT_SD_MM.powi(2);
-        let mean = measured.x_mm / measured.sd_x_mm.powi(2) / precision;
+        // The inference takes scatter's part as the variance of the t distribution it stands for.
+        let (trials, read) = (splits_mm.len() as f64, 0.3_f64.powi(2));
+        let inflation = measured.dof / (measured.dof - 2.0);
+        let one = (measured.sd_x_mm.powi(2) * trials - read) * inflation + read;
+        let precision = trials / one + 1.0 / priors::FAULT_SD_MM.powi(2);
+        let mean = measured.x_mm * trials / one / precision;
         let keep = verdict
             .options
             .iter()

@@ -17,7 +17,7 @@ const LAYERS: &[&[&str]] = &[
     &["tear"],
     &["measure", "group"],
     &["scatter"],
-    &["split", "walkback"],
+    &["flier", "split", "walkback"],
     &["flight"],
     &["evidence"],
     &["verdict", "swap"],

@@ -7,7 +7,10 @@ use shimwright::frame::ArrowKind;
 use shimwright::verdict::{Adjustment, Call, Case, CheckItem, Reason, Verdict, decide};
 
 fn verdict(trials: &str) -> Verdict {
-    verdict_with(trials, r#"{"priority":["bare"]}"#)
+    verdict_with(
+        trials,
+        r#"{"priority":["bare"],"rest_room_mm":{"left":0,"right":0}}"#,
+    )
 }
 
 fn verdict_with(trials: &str, settings: &str) -> Verdict {
@@ -49,7 +52,7 @@ fn face(bare_x: f64, count: usize) -> String {
 #[test]
 fn bare_shafts_right_call_for_cams_left() {
     let verdict = verdict(&format!("[{}]", face(90.0, 4)));
-    let Call::Fit { fitting } = &verdict.call else {
+    let Call::Fit { fitting, .. } = &verdict.call else {
         panic!("{verdict:#?}");
     };
     let chosen = verdict
@@ -62,9 +65,9 @@ fn bare_shafts_right_call_for_cams_left() {
 }
 
 #[test]
-fn a_small_split_is_left_alone() {
+fn a_small_split_ends_the_work() {
     let verdict = verdict(&format!("[{}]", face(8.0, 4)));
-    assert!(matches!(verdict.call, Call::Keep { .. }), "{verdict:#?}");
+    assert_eq!(verdict.call, Call::Stop, "{verdict:#?}");
 }
 
 #[test]
@@ -143,17 +146,10 @@ fn thin_evidence_gets_an_honest_verdict() {
         "{lonely:#?}"
     );
     for verdict in [none, lonely, verdict(&one("fletched"))] {
-        assert!(
-            matches!(
-                verdict.call,
-                Call::ShootMore {
-                    bare: 3,
-                    fletched: 3,
-                    ..
-                }
-            ),
-            "{verdict:#?}"
-        );
+        let Call::ShootMore { arrows } = verdict.call else {
+            panic!("{verdict:#?}");
+        };
+        assert_eq!((arrows.bare, arrows.fletched), (3, 3));
     }
 }
 
@@ -175,20 +171,24 @@ fn paper_alone_asks_for_bare_shafts_and_says_why() {
         r#"[{{{C_LEFT},"paper_m":2,"tears":[{{"x_mm":-14,"y_mm":1}},{{"x_mm":-15,"y_mm":0}},{{"x_mm":-13,"y_mm":2}}]}}]"#
     );
     let verdict = verdict_with(&trial, "{}");
-    assert!(
-        matches!(verdict.call, Call::ShootMore { bare: 3, .. }),
-        "{verdict:#?}"
-    );
+    let Call::ShootMore { arrows } = &verdict.call else {
+        panic!("{verdict:#?}");
+    };
+    assert_eq!(arrows.bare, 3);
     assert!(verdict.reasons.contains(&Reason::PaperAlone));
     // A nock-left tear is a point turned right: the paper is expected to tear left again.
     assert!(verdict.predicted.x_mm < 0.0);
 }
 
 #[test]
-fn broadheads_alone_are_enough_to_act_on() {
+fn broadheads_alone_do_not_tell_the_bow_from_its_heads() {
     let trial = format!("[{}]", face(90.0, 5).replace("bare", "broadhead"));
     let verdict = verdict_with(&trial, r#"{"priority":["broadhead"]}"#);
-    assert!(matches!(verdict.call, Call::Fit { .. }), "{verdict:#?}");
+    let Call::ShootMore { arrows } = &verdict.call else {
+        panic!("{verdict:#?}");
+    };
+    assert_eq!((arrows.bare, arrows.fletched), (3, 3));
+    assert!(verdict.reasons.contains(&Reason::HeadsAlone));
 }
 
 #[test]
@@ -197,8 +197,10 @@ fn an_open_check_comes_before_everything() {
         .replacen('{', r#"{"checks":[{"check":"cam_timing","result":"open"},{"check":"rest_sound","result":"failed"}],"#, 1);
     let case: Case = serde_json::from_str(&text).unwrap();
     let verdict = decide(&case, TransferTable::unrecorded()).unwrap();
-    let what = Adjustment::FailedCheck {
+    let what = Adjustment::Check {
         check: CheckItem::RestSound,
+        failed: true,
+        found: None,
     };
     assert_eq!(verdict.call, Call::AdjustFirst { what });
 }
@@ -228,34 +230,40 @@ fn an_unknown_key_is_an_error() {
 
 /// Every call says what it rests on, in figures that belong together.
 #[test]
-fn a_fitting_says_what_it_saves_and_that_its_direction_is_hearsay() {
+fn a_first_fitting_is_an_experiment_and_says_what_it_changes() {
     let verdict = verdict(&format!("[{}]", face(90.0, 4)));
-    let Call::Fit { fitting } = &verdict.call else {
+    let Call::Fit {
+        fitting,
+        experiment,
+    } = &verdict.call
+    else {
         panic!("{verdict:#?}");
     };
+    assert!(experiment);
     let pays = verdict.reasons.iter().find_map(|reason| match reason {
-        Reason::FittingPays {
-            now_mm,
-            after_mm,
-            axles,
-        } => Some((now_mm - after_mm, *axles)),
+        Reason::StepPays {
+            now,
+            after,
+            minutes,
+        } => Some((*now, *after, *minutes)),
         _ => None,
     });
-    let (saving_mm, axles) = pays.unwrap();
-    assert_eq!(axles, 2);
-    assert!(saving_mm > 5.5 * f64::from(axles), "{saving_mm}");
+    let (now, after, minutes) = pays.unwrap();
+    assert!(after > now && (now - verdict.as_it_is.within_tolerance).abs() < 1e-12);
+    assert!((after - verdict.predicted.within_tolerance).abs() < 1e-12);
+    assert!(minutes > 30.0, "{minutes}");
     assert_eq!(verdict.options[0].fitting, *fitting);
-    for reason in [Reason::NotYetSeenOnThisBow, Reason::CamDirectionDisputed] {
+    for reason in [Reason::NotYetSeenOnThisBow, Reason::TearsTeach] {
         assert!(verdict.reasons.contains(&reason), "{:?}", verdict.reasons);
     }
 }
 
 #[test]
-fn a_fitting_that_costs_more_than_it_saves_is_left_and_said() {
-    let settings = r#"{"priority":["bare"],"price_per_axle_mm":60}"#;
-    let verdict = verdict_with(&format!("[{}]", face(45.0, 6)), settings);
-    assert!(matches!(verdict.call, Call::Keep { .. }), "{verdict:#?}");
-    let says = |reason: &Reason| matches!(reason, Reason::NoFittingPays { saving_mm, price_mm } if saving_mm < price_mm);
+fn where_no_work_is_worth_its_price_spacers_cannot_do_it() {
+    let settings = r#"{"priority":["bare"],"mm_per_minute":3,"rest_room_mm":{"left":0,"right":0}}"#;
+    let verdict = verdict_with(&format!("[{}]", face(60.0, 6)), settings);
+    assert_eq!(verdict.call, Call::SpacersCannot, "{verdict:#?}");
+    let says = |reason: &Reason| matches!(reason, Reason::NothingPays { .. });
     assert!(verdict.reasons.iter().any(says), "{:?}", verdict.reasons);
 }
 
@@ -285,7 +293,11 @@ fn open_and_failed_checks_are_told_apart() {
         let case: Case = serde_json::from_str(&text).unwrap();
         let verdict = decide(&case, TransferTable::unrecorded()).unwrap();
         let check = CheckItem::CamTiming;
-        let said = Reason::CheckFirst { check, failed };
+        let said = Reason::CheckFirst {
+            check,
+            failed,
+            found: None,
+        };
         assert!(verdict.reasons.contains(&said), "{:?}", verdict.reasons);
     }
 }
@@ -301,7 +313,12 @@ fn one_arrow_that_makes_the_picture_comes_before_spacers() {
     assert_ne!(apart, face(4.0, 5));
     let verdict = verdict(&format!("[{apart}]"));
     let Call::AdjustFirst {
-        what: Adjustment::Arrow { kind, index, .. },
+        what:
+            Adjustment::Arrow {
+                arrow_kind: kind,
+                index,
+                ..
+            },
     } = verdict.call
     else {
         panic!("{verdict:#?}");
@@ -315,12 +332,11 @@ fn one_arrow_that_makes_the_picture_comes_before_spacers() {
 /// Two settings so close together that scatter hides which way the bow answers.
 #[test]
 fn a_direction_that_a_pair_does_not_settle_is_called_open() {
-    let right = face(52.0, 3).replace("left", "right");
+    let right = face(60.0, 3).replace("left", "right");
     let verdict = verdict(&format!("[{},{right}]", face(54.0, 3)));
     let chance = verdict.response.wrong_way_chance;
-    assert!((0.05..0.8).contains(&chance), "{chance}");
-    let said = Reason::DirectionOpen {
-        wrong_way_chance: chance,
-    };
-    assert!(verdict.reasons.contains(&said), "{:?}", verdict.reasons);
+    assert!((0.1..0.9).contains(&chance), "{chance}");
+    assert!(!verdict.response.seen_on_this_bow);
+    let said = &verdict.reasons;
+    assert!(said.contains(&Reason::NotYetSeenOnThisBow), "{said:?}");
 }

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use shimwright::evidence::priors;
 use shimwright::flight::TransferTable;
 use shimwright::units::{Length, parse};
-use shimwright::verdict::{Call, Case, Predicted, Reason, Verdict, decide};
+use shimwright::verdict::{Adjustment, Call, Case, Knob, Predicted, Reason, Verdict, decide};
 use shimwright::walkback::WalkBackMeaning;
 use shimwright_tests::cases::{Recipe, mirrored, random_case};
 
@@ -29,15 +29,17 @@ fn recipes() -> impl Strategy<Value = (u64, Recipe)> {
 /// A mirrored verdict, written out field by field: what changes sides, and what does not.
 fn exchanged(mut verdict: Verdict) -> Verdict {
     match &mut verdict.call {
-        Call::Fit { fitting } => *fitting = fitting.mirrored(),
-        Call::Keep {
-            rest: Some(trim), ..
-        } => trim.move_mm = -trim.move_mm,
-        _ => {}
+        Call::AdjustFirst { what } => exchange_first(what),
+        other => exchange_call(other),
+    }
+    for other in &mut verdict.alternatives {
+        exchange_call(&mut other.call);
     }
     for split in &mut verdict.splits {
         split.x_mm = -split.x_mm;
+        (split.low95_mm, split.high95_mm) = (-split.high95_mm, -split.low95_mm);
     }
+    exchange(&mut verdict.as_it_is);
     exchange(&mut verdict.predicted);
     verdict.predictions.iter_mut().for_each(exchange);
     for option in &mut verdict.options {
@@ -51,8 +53,17 @@ fn exchanged(mut verdict: Verdict) -> Verdict {
             Reason::SplitIsReal { x_mm, .. }
             | Reason::SplitMayBeScatter { x_mm, .. }
             | Reason::WithinTolerance { x_mm, .. }
-            | Reason::ArrowHabit { x_mm, .. }
-            | Reason::PrioritiesConflict { x_mm, .. } => *x_mm = -*x_mm,
+            | Reason::ArrowHabit { x_mm, .. } => *x_mm = -*x_mm,
+            Reason::NothingPays { best_mm, .. } => *best_mm = -*best_mm,
+            Reason::OppositeSigns { tear_mm, bare_mm } => {
+                (*tear_mm, *bare_mm) = (-*tear_mm, -*bare_mm);
+            }
+            Reason::SwapMadeItWorse {
+                before_mm,
+                after_mm,
+            } => (*before_mm, *after_mm) = (-*before_mm, -*after_mm),
+            Reason::RestDirectionSeen { .. } => {}
+            Reason::CamsApart { tilt_mm, .. } => *tilt_mm = -*tilt_mm,
             Reason::KitEnds { remaining_mm } => *remaining_mm = -*remaining_mm,
             Reason::UnequalAxles { tilt_mm } => *tilt_mm = -*tilt_mm,
             Reason::WalkBackShows {
@@ -67,6 +78,33 @@ fn exchanged(mut verdict: Verdict) -> Verdict {
         }
     }
     verdict
+}
+
+fn exchange_call(call: &mut Call) {
+    match call {
+        Call::Fit { fitting, .. } => *fitting = fitting.mirrored(),
+        Call::Trim {
+            knob: Knob::Rest,
+            trim,
+            ..
+        } => trim.move_mm = -trim.move_mm,
+        _ => {}
+    }
+}
+
+fn exchange_first(what: &mut Adjustment) {
+    match what {
+        Adjustment::CamsApart { tilt_mm, .. } => *tilt_mm = -*tilt_mm,
+        Adjustment::Contact {
+            tear_mm, bare_mm, ..
+        } => (*tear_mm, *bare_mm) = (-*tear_mm, -*bare_mm),
+        Adjustment::ConfirmSwap {
+            before_mm,
+            after_mm,
+            ..
+        } => (*before_mm, *after_mm) = (-*before_mm, -*after_mm),
+        _ => {}
+    }
 }
 
 fn exchange(predicted: &mut Predicted) {
@@ -117,6 +155,47 @@ proptest! {
         }
         prop_assert!((0.0..=1.0).contains(&verdict.response.wrong_way_chance));
         prop_assert!(verdict.options.windows(2).all(|two| two[0].loss_mm <= two[1].loss_mm));
+    }
+}
+
+/// Every offset shifted by one constant: trials by what sat on the axles, the kit with them.
+fn shifted(case: &Case, by_mm: f64) -> Case {
+    let mut case = case.clone();
+    let geometry = case.bow.geometry();
+    for trial in &mut case.trials {
+        let fitted = trial.fitted.take().unwrap();
+        let offset_mm = case.kit.arrangement(&fitted, &geometry).unwrap().offset_mm;
+        trial.offset_mm = Some(offset_mm + by_mm);
+    }
+    case
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    /// Nobody knows where a bow's true middle is: what was shot before by an offset that is off by
+    /// one constant throughout teaches the same.
+    #[test]
+    fn a_constant_in_every_offset_teaches_the_same(seed in any::<u64>(), trials in 1..7usize, by_mm in -2.0..2.0_f64) {
+        let mut case = random_case(seed, Recipe { trials, mixed: false, arrows: 3 }).unwrap();
+        for trial in &mut case.trials { trial.epoch = 0; }
+        case.bow.epoch = Some(1); // what was shot in an older epoch informs the response alone
+        let (here, there) = (verdict(&shifted(&case, 0.0)), verdict(&shifted(&case, by_mm)));
+        let scale = here.response.sd;
+        prop_assert!((here.response.mm_per_mm - there.response.mm_per_mm).abs() < 1e-6 * scale);
+        prop_assert!((here.predicted.x_mm - there.predicted.x_mm).abs() < 1e-6 * here.predicted.sd_mm);
+    }
+
+    /// While the spacers have not varied nothing is learned of them, whatever was shot; exactly.
+    #[test]
+    fn no_variation_no_learning(seed in any::<u64>(), trials in 1..7usize) {
+        let mut case = random_case(seed, Recipe { trials, mixed: true, arrows: 3 }).unwrap();
+        for trial in &mut case.trials { trial.fitted = Some(case.bow.fitted.clone()); }
+        let prior = { let mut none = case.clone(); none.trials.clear(); verdict(&none).response };
+        let after = verdict(&case).response;
+        prop_assert_eq!(prior.mm_per_mm.to_bits(), after.mm_per_mm.to_bits());
+        prop_assert_eq!(prior.sd.to_bits(), after.sd.to_bits());
+        prop_assert!(!after.seen_on_this_bow);
     }
 }
 

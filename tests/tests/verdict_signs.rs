@@ -1,8 +1,6 @@
-//! What the shafts show beside the split, said among the reasons: numbered arrows, walk-backs, and
-//! a fitting that one probe wants and another does not.
+//! What the shafts show beside the split, said among the reasons: numbered arrows and walk-backs.
 #![allow(clippy::unwrap_used)] // a test that cannot read its own case must stop
 
-use shimwright::evidence::Probe;
 use shimwright::flight::TransferTable;
 use shimwright::frame::Side;
 use shimwright::verdict::{Adjustment, Call, Case, Reason, Verdict, decide};
@@ -124,43 +122,4 @@ fn fletched_groups_that_drift_with_distance_are_remarked_on() {
     };
     let bent = [10.0, 20.0, 30.0, 40.0].map(|d: f64| aimed(d, 0.25 * (d - 10.0) * (d - 10.0)));
     assert_eq!(walk_back(&bent), Some(bend));
-}
-
-/// Broadheads far right and paper that tears as a bow tuned past it: what cures one hurts the other.
-#[test]
-fn a_fitting_that_only_one_probe_wants_is_told_from_a_kit_that_ends() {
-    let shafts = |kind: &str, x: f64| {
-        let one = |off: f64| format!(r#"{{"kind":"{kind}","x_mm":{},"y_mm":{off}}}"#, x + off);
-        [-3.0, -1.0, 1.0, 3.0].map(one).join(",")
-    };
-    let heads = format!(
-        r#"{{{C_LEFT},"distance_m":18.288,"impacts":[{},{}]}}"#,
-        shafts("fletched", 0.0),
-        shafts("broadhead", 60.0)
-    );
-    let tear = |x: f64| format!(r#"{{"x_mm":{x},"y_mm":0}}"#);
-    let paper = format!(
-        r#"{{{C_LEFT},"paper_m":2,"tears":[{}]}}"#,
-        [tear(9.0), tear(10.0), tear(11.0)].join(",")
-    );
-    let said = verdict(&[heads, paper], r#""broadhead","paper""#);
-    let torn = said.reasons.iter().find_map(|reason| match reason {
-        Reason::PrioritiesConflict {
-            kind,
-            against,
-            now_mm,
-            there_mm,
-            ..
-        } => {
-            assert!(there_mm > now_mm);
-            Some((*kind, *against))
-        }
-        _ => None,
-    });
-    let ends = said
-        .reasons
-        .iter()
-        .any(|reason| matches!(reason, Reason::KitEnds { .. }));
-    assert_eq!(torn, Some((Probe::Broadhead, Probe::Paper)));
-    assert!(!ends);
 }

@@ -1,13 +1,13 @@
 //! What the workshop remembers.
 
-use shimwright::evidence::Probe;
+use shimwright::evidence::{Probe, RememberedSwap};
 use shimwright::record::{
     Bow, BowDetails, ChangeKind, Field, FittingReason, FittingRecord, Hand, KitRecord, PairOnShelf,
     Reopened, SetupChange, SetupCheck, SetupState, Shelf, SwapProgress,
 };
 use shimwright::spacer::{Fitting, KitDraft, PairCount};
 use shimwright::swap::Swap;
-use shimwright::verdict::{CheckItem, CheckState, MakerRange};
+use shimwright::verdict::{CheckItem, CheckState, MakerRange, RestRoom};
 
 #[uniffi::remote(Enum)]
 pub enum Hand {
@@ -19,6 +19,7 @@ pub enum Hand {
 pub struct BowDetails {
     pub name: String,
     pub owner: String,
+    pub family: String,
     pub hand: Hand,
     pub axle_to_axle_mm: f64,
     pub brace_height_mm: Option<f64>,
@@ -30,7 +31,24 @@ pub struct BowDetails {
     pub priority: Vec<Probe>,
     pub tolerance_mm: Option<f64>,
     pub tolerance_distance_m: Option<f64>,
+    pub rest_room: Option<RestRoom>,
+    pub remembered: Vec<RememberedSwap>,
     pub notes: String,
+}
+
+#[uniffi::remote(Record)]
+pub struct RestRoom {
+    pub left: f64,
+    pub right: f64,
+}
+
+#[uniffi::remote(Record)]
+pub struct RememberedSwap {
+    pub from: Fitting,
+    pub to: Fitting,
+    pub moved_mm: f64,
+    pub sd_mm: f64,
+    pub distance_m: f64,
 }
 
 #[uniffi::remote(Record)]
@@ -87,6 +105,7 @@ pub struct SetupCheck {
 #[uniffi::remote(Enum)]
 pub enum Field {
     Name,
+    Label,
     AxleToAxle,
     BraceHeight,
     DrawWeight,
@@ -94,6 +113,9 @@ pub enum Field {
     TopWeight,
     RestPlace,
     NockPlace,
+    RestRoom,
+    RememberedMove,
+    RememberedDoubt,
     CheckValue,
     FaceDistance,
     PaperDistance,

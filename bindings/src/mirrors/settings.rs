@@ -1,6 +1,8 @@
 //! Settings.
 
-use shimwright::record::{CameraCalibration, DistanceUnit, Hand, LengthUnit, WorkshopSettings};
+use shimwright::record::{
+    CameraCalibration, DistanceUnit, Hand, LengthUnit, Pace, WorkshopSettings,
+};
 
 #[uniffi::remote(Enum)]
 pub enum LengthUnit {
@@ -14,6 +16,13 @@ pub enum DistanceUnit {
     Yard,
 }
 
+#[uniffi::remote(Enum)]
+pub enum Pace {
+    Thorough,
+    Usual,
+    Quick,
+}
+
 #[uniffi::remote(Record)]
 pub struct WorkshopSettings {
     pub length_unit: LengthUnit,
@@ -23,6 +32,7 @@ pub struct WorkshopSettings {
     pub tolerance_distance_m: f64,
     pub unequal_axles: bool,
     pub tilt_limit_mm: f64,
+    pub pace: Pace,
 }
 
 #[uniffi::remote(Record)]

@@ -70,6 +70,7 @@ pub struct PhotoRef {
 pub struct TrialDraft {
     pub surface: Surface,
     pub distance_m: f64,
+    pub shooter: String,
     pub arrow_setup_id: Option<i64>,
     pub impacts: Vec<TrialImpact>,
     pub tears: Vec<TrialTear>,

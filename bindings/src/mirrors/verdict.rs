@@ -6,8 +6,8 @@ use shimwright::record::{MoreArrows, Outcome, VerdictGiven};
 use shimwright::scatter::ArrowHabit;
 use shimwright::spacer::Fitting;
 use shimwright::verdict::{
-    Adjustment, Call, CheckItem, Choice, Predicted, Reason, Response, SplitReading, TrackRecord,
-    Trim, Verdict,
+    Adjustment, Alternative, Arrows, Call, CheckItem, Choice, Direction, Knob, MeasuredUnit,
+    NextLook, OutOfRange, Predicted, Reason, Response, SplitReading, TrackRecord, Trim, Verdict,
 };
 use shimwright::walkback::{Coefficient, WalkBack, WalkBackMeaning};
 
@@ -20,23 +20,39 @@ pub enum Probe {
 
 #[uniffi::remote(Enum)]
 pub enum Call {
-    Fit {
-        fitting: Fitting,
-    },
-    Keep {
-        rest: Option<Trim>,
-        nock: Option<Trim>,
-    },
-    ShootMore {
-        bare: u32,
-        fletched: u32,
-        broadhead: u32,
-        paper: u32,
-        distance_m: f64,
-    },
     AdjustFirst {
         what: Adjustment,
     },
+    Stop,
+    Trim {
+        knob: Knob,
+        trim: Trim,
+        put_back: bool,
+        arrows: Arrows,
+    },
+    Fit {
+        fitting: Fitting,
+        experiment: bool,
+    },
+    ShootMore {
+        arrows: Arrows,
+    },
+    SpacersCannot,
+}
+
+#[uniffi::remote(Record)]
+pub struct Arrows {
+    pub bare: u32,
+    pub fletched: u32,
+    pub broadhead: u32,
+    pub paper: u32,
+    pub distance_m: f64,
+}
+
+#[uniffi::remote(Enum)]
+pub enum Knob {
+    Rest,
+    Nock,
 }
 
 #[uniffi::remote(Record)]
@@ -47,32 +63,59 @@ pub struct Trim {
 }
 
 #[uniffi::remote(Enum)]
+pub enum Direction {
+    Up,
+    Down,
+}
+
+#[uniffi::remote(Record)]
+pub struct OutOfRange {
+    pub item: CheckItem,
+    pub measured: f64,
+    pub low: Option<f64>,
+    pub high: Option<f64>,
+    pub unit: MeasuredUnit,
+}
+
+#[uniffi::remote(Enum)]
 pub enum Adjustment {
-    FailedCheck {
+    Check {
         check: CheckItem,
+        failed: bool,
+        found: Option<OutOfRange>,
     },
-    OpenCheck {
-        check: CheckItem,
-    },
-    NockingPoint {
-        y_mm: f64,
-        sd_mm: f64,
-        trim: Option<Trim>,
+    CamsApart {
+        tilt_mm: f64,
+        limit_mm: f64,
     },
     Arrow {
         trial: i64,
-        kind: ArrowKind,
+        arrow_kind: ArrowKind,
         index: u32,
         arrow: Option<i32>,
     },
-    Clearance {
+    ConfirmSwap {
+        before_mm: f64,
+        after_mm: f64,
+        arrows: Arrows,
+    },
+    Contact {
+        trial: i64,
+        tear_mm: f64,
+        bare_mm: f64,
+    },
+    Contradiction {
         trial: i64,
     },
     Spine {
         ratio: f64,
     },
-    Contradiction {
-        trial: i64,
+    Vertical {
+        y_mm: f64,
+        sd_mm: f64,
+        direction: Direction,
+        trim: Trim,
+        seen_on_this_bow: bool,
     },
 }
 
@@ -84,6 +127,9 @@ pub struct SplitReading {
     pub y_mm: f64,
     pub sd_x_mm: f64,
     pub sd_y_mm: f64,
+    pub dof: f64,
+    pub low95_mm: f64,
+    pub high95_mm: f64,
     pub p: f64,
     pub is_real: bool,
     pub probe_arrows: u32,
@@ -96,6 +142,7 @@ pub struct Response {
     pub sd: f64,
     pub wrong_way_chance: f64,
     pub seen_on_this_bow: bool,
+    pub relatives: u32,
 }
 
 #[uniffi::remote(Record)]
@@ -167,24 +214,39 @@ pub enum Reason {
     DirectionOpen {
         wrong_way_chance: f64,
     },
-    FittingPays {
-        now_mm: f64,
-        after_mm: f64,
-        axles: u32,
+    StepPays {
+        now: f64,
+        after: f64,
+        minutes: f64,
     },
-    NoFittingPays {
-        saving_mm: f64,
-        price_mm: f64,
+    TearsTeach,
+    RestBeforePress,
+    PutBack,
+    NothingPays {
+        best_mm: f64,
+        chance: f64,
     },
     KitEnds {
         remaining_mm: f64,
     },
-    PrioritiesConflict {
-        kind: Probe,
-        x_mm: f64,
-        against: Probe,
-        now_mm: f64,
-        there_mm: f64,
+    LookNext {
+        look: NextLook,
+    },
+    MayBeInside {
+        chance: f64,
+    },
+    HeadsAlone,
+    FamilyKnown {
+        relatives: u32,
+    },
+    SwapRemembered,
+    SwapMadeItWorse {
+        before_mm: f64,
+        after_mm: f64,
+    },
+    CamsApart {
+        tilt_mm: f64,
+        limit_mm: f64,
     },
     PiecesNotAtHand {
         pair: String,
@@ -200,10 +262,12 @@ pub enum Reason {
     CheckFirst {
         check: CheckItem,
         failed: bool,
+        found: Option<OutOfRange>,
     },
     VerticalFirst {
         y_mm: f64,
         sd_mm: f64,
+        direction: Direction,
     },
     VerticalExplained {
         kind: Probe,
@@ -229,9 +293,9 @@ pub enum Reason {
         near_m: f64,
         far_m: f64,
     },
-    TearDisagrees {
-        trial: i64,
-        sds: f64,
+    OppositeSigns {
+        tear_mm: f64,
+        bare_mm: f64,
     },
     BareScatter {
         ratio: f64,
@@ -255,8 +319,22 @@ pub enum Reason {
         mm_per_mm: f64,
         chance: f64,
     },
-    CamDirectionDisputed,
     SpineLabelsDisputed,
+}
+
+#[uniffi::remote(Enum)]
+pub enum NextLook {
+    CableOrYoke,
+    Timing,
+    Spine,
+    Grip,
+    AnotherKit,
+}
+
+#[uniffi::remote(Record)]
+pub struct Alternative {
+    pub call: Call,
+    pub behind_mm: f64,
 }
 
 #[uniffi::remote(Record)]
@@ -265,8 +343,10 @@ pub struct Verdict {
     pub splits: Vec<SplitReading>,
     pub response: Response,
     pub predicted: Predicted,
+    pub as_it_is: Predicted,
     pub predictions: Vec<Predicted>,
     pub options: Vec<Choice>,
+    pub alternatives: Vec<Alternative>,
     pub reasons: Vec<Reason>,
 }
 
@@ -318,10 +398,12 @@ pub struct TrackRecord {
 
 #[uniffi::remote(Enum)]
 pub enum Outcome {
-    Fit,
-    Keep,
-    ShootMore,
     AdjustFirst,
+    Stop,
+    Trim,
+    Fit,
+    ShootMore,
+    SpacersCannot,
 }
 
 #[uniffi::remote(Record)]

@@ -7,13 +7,13 @@ use shimwright::record::{
 };
 use shimwright::scene::Scene;
 use shimwright::spacer::{Arrangement, Stock};
-use shimwright::split::Reality;
+use shimwright::split::{AxisSplit, Reality};
 use shimwright::store::{Thing, Unread};
 use shimwright::swap::{Step, SwapEvent};
-use shimwright::verdict::{CheckItem, TrackRecord};
+use shimwright::verdict::{CheckItem, SplitReading, TrackRecord};
 use shimwright::workshop::{
-    BowPage, Foretold, Happening, History, HistoryPage, KitOnShelf, RackRow, SplitAxis, SwapPage,
-    TrialSplit, Waits,
+    BowPage, Foretold, Happening, History, HistoryPage, KitOnShelf, RackRow, SwapPage, TrialSplit,
+    Waits,
 };
 
 #[uniffi::remote(Enum)]
@@ -36,6 +36,8 @@ pub enum Waits {
         paper: u32,
     },
     Swap,
+    Trim,
+    Elsewhere,
     Adjustment,
     Nothing,
 }
@@ -109,14 +111,16 @@ pub enum Happening {
 }
 
 #[uniffi::remote(Record)]
-pub struct SplitAxis {
+pub struct AxisSplit {
     pub value_mm: f64,
     pub sd_mm: f64,
+    pub dof: f64,
     pub low80_mm: f64,
     pub high80_mm: f64,
     pub low95_mm: f64,
     pub high95_mm: f64,
     pub p: f64,
+    pub reality: Reality,
 }
 
 #[uniffi::remote(Record)]
@@ -128,9 +132,10 @@ pub struct TrialSplit {
     pub distance_m: f64,
     pub probe_arrows: u32,
     pub reference_arrows: u32,
-    pub x: SplitAxis,
-    pub y: SplitAxis,
+    pub x: AxisSplit,
+    pub y: AxisSplit,
     pub reality: Reality,
+    pub reading: SplitReading,
 }
 
 #[uniffi::remote(Record)]
@@ -141,9 +146,11 @@ pub struct Foretold {
     pub kind: ArrowKind,
     pub distance_m: f64,
     pub expected_mm: f64,
-    pub expected_sd_mm: f64,
+    pub expected_low95_mm: f64,
+    pub expected_high95_mm: f64,
     pub shot_mm: f64,
-    pub shot_sd_mm: f64,
+    pub shot_low95_mm: f64,
+    pub shot_high95_mm: f64,
     pub sds: f64,
     pub within_80: bool,
     pub within_95: bool,

@@ -1,21 +1,47 @@
 //! All that is believed of one bow, sideways and up and down.
 
-use super::design::{Design, Setting};
-use super::observe::observe;
-use super::posterior::{Datum, Outlook, Posterior};
-use super::priors::{NOCK_HEIGHT_MEAN, NOCK_HEIGHT_SD, OLD_EPOCH_INFLATION, REST_SD};
-use super::{Mixture, Observation, Probe, Scatter, Seen, transfer};
-use crate::flight::{Expected, TransferTable};
+use super::design::Setting;
+use super::family::ResponsePrior;
+use super::grid::Parabola;
+use super::layout::{Axis, Layout};
+use super::posterior::{Outlook, Posterior};
+use super::priors::{MODEL_ERROR_PER_DOUBLING, NOCK_HEIGHT_MEAN};
+use super::{Mixture, Observation, Scatter, Seen, transfer};
+use crate::flight::TransferTable;
+use crate::frame::Probe;
+use crate::scatter::PooledScatter;
 
 /// The bow as it stands now.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Now {
     pub(crate) offset_mm: f64,
     pub(crate) rest_mm: f64,
     pub(crate) nock_mm: f64,
     pub(crate) epoch: i64,
+    /// Who shoots it.
+    pub(crate) shooter: Option<String>,
     /// The distance that matters to the user, m.
     pub(crate) target_m: f64,
+}
+
+/// A swap from before the record, by the shift of the nock plane it made.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Remembered {
+    pub(crate) shift_mm: f64,
+    pub(crate) moved_mm: f64,
+    pub(crate) sd_mm: f64,
+    pub(crate) distance_m: f64,
+}
+
+/// Everything that is known of a bow, its trials in canonical order.
+#[derive(Debug, Clone)]
+pub(crate) struct Known<'a> {
+    pub(crate) now: Now,
+    pub(crate) seen: Vec<Seen<'a>>,
+    pub(crate) scatter: Scatter,
+    /// Other bows of its family, each with its own scatter.
+    pub(crate) relatives: Vec<(Vec<Seen<'a>>, Scatter)>,
+    pub(crate) remembered: Vec<Remembered>,
 }
 
 /// All that is believed of one bow.
@@ -27,82 +53,112 @@ pub(crate) struct Belief<'a> {
     pub(crate) observations: Vec<Observation>,
     pub(crate) sideways: Posterior<'a>,
     pub(crate) upright: Posterior<'a>,
-    epochs: Vec<i64>,
+    layout: Layout,
     transfer: &'a TransferTable,
 }
 
 impl<'a> Belief<'a> {
-    /// Combines everything seen; `seen` must be in canonical order.
-    pub(crate) fn new(seen: Vec<Seen<'a>>, now: Now, transfer: &'a TransferTable) -> Self {
-        let scatter = Scatter::pooled(&seen);
-        let observations = observe(&seen, &scatter);
-        let mut epochs: Vec<i64> = seen.iter().map(|seen| seen.trial.epoch).collect();
-        epochs.push(now.epoch);
-        epochs.sort_unstable();
-        epochs.dedup();
-        let design = |knob_sd| Design {
-            epochs: epochs.len(),
-            target_m: now.target_m,
-            transfer,
-            knob_sd,
+    /// Combines everything known. With `paper_apart`, paper is taken to show something of its own.
+    pub(crate) fn new(known: Known<'a>, transfer: &'a TransferTable, paper_apart: bool) -> Self {
+        let Known {
+            now,
+            seen,
+            scatter,
+            relatives,
+            remembered,
+        } = known;
+        let observations = super::observe::observe(&seen, &scatter);
+        let layout = Layout::new(&seen, &now, paper_apart);
+        let target_m = now.target_m;
+        let family: Vec<Parabola> = relatives
+            .iter()
+            .map(|(seen, scatter)| shown(seen, scatter, target_m, transfer))
+            .collect();
+        let posterior = |axis, prior: &ResponsePrior, before| {
+            let design = layout.design(axis, target_m, transfer);
+            let data = layout.data(&design, &seen, &observations, axis);
+            Posterior::new(design, &data, prior, before)
         };
-        let rows = Rows {
-            seen: &seen,
-            now: &now,
-            epochs: &epochs,
-        };
-        let sideways = design(REST_SD);
-        let upright = design(NOCK_HEIGHT_SD);
+        let before = remembered
+            .iter()
+            .map(|swap| swap.shown(target_m, transfer))
+            .fold(Parabola::default(), Parabola::with);
         Self {
-            sideways: Posterior::new(
-                sideways.clone(),
-                &rows.data(&sideways, &observations, Axis::Sideways),
-            ),
-            upright: Posterior::new(
-                upright.clone(),
-                &rows.data(&upright, &observations, Axis::Upright),
+            sideways: posterior(Axis::Sideways, &ResponsePrior::of_family(&family), before),
+            upright: posterior(
+                Axis::Upright,
+                &ResponsePrior::of_the_trade(),
+                Parabola::default(),
             ),
             now,
             scatter,
             observations,
-            epochs,
+            layout,
             transfer,
             seen,
         }
     }
 
-    /// Place of the present epoch.
-    fn epoch(&self) -> usize {
-        place(&self.epochs, self.now.epoch)
+    /// The scatter of whoever shoots the bow now.
+    pub(crate) fn scatter_now(&self) -> &PooledScatter {
+        self.scatter.of_shooter(&self.now.shooter)
     }
 
-    /// The bow as it stands, shot with `probe` at `distance_m`.
-    pub(crate) fn as_it_stands(&self, probe: Probe, distance_m: f64) -> Setting {
+    /// The bow as it stands, but with its rest at `rest_mm`, shot with `probe` at `distance_m`.
+    fn standing(&self, probe: Probe, distance_m: f64, rest_mm: f64) -> Setting {
+        let epoch = self.layout.epoch(self.now.epoch);
         Setting {
             probe,
             distance_m,
-            epoch: self.epoch(),
-            knob_mm: 0.0,
+            epoch,
+            shooter: self.layout.shooter(&self.now.shooter),
+            knob_mm: rest_mm - self.layout.start(epoch).rest_mm,
             size_mm: 0.0,
         }
     }
 
-    /// Sideways prediction, open in the offset.
+    /// Sideways prediction, open in the offset, with the rest where it stands.
     pub(crate) fn outlook(&self, probe: Probe, distance_m: f64) -> Outlook {
-        let at = self.as_it_stands(probe, distance_m);
-        self.sideways.outlook_sized(&at, self.now.offset_mm)
+        self.outlook_at(probe, distance_m, self.now.rest_mm)
+    }
+
+    /// The same with the rest moved to `rest_mm`.
+    pub(crate) fn outlook_at(&self, probe: Probe, distance_m: f64, rest_mm: f64) -> Outlook {
+        let at = self.standing(probe, distance_m, rest_mm);
+        let origin_mm = self.layout.start(at.epoch).offset_mm;
+        self.sideways
+            .outlook_sized(&at, origin_mm, self.now.offset_mm)
     }
 
     /// What is left of the vertical split once gravity and drag are subtracted.
     pub(crate) fn vertical(&self, probe: Probe, distance_m: f64) -> Mixture {
-        let at = self.as_it_stands(probe, distance_m);
-        self.upright
-            .mixture(&self.upright.outlook_sized(&at, 0.0), 0.0)
+        let mut at = self.standing(probe, distance_m, self.now.rest_mm);
+        at.shooter = None;
+        at.knob_mm = self.now.nock_mm - self.layout.start(at.epoch).nock_mm;
+        let outlook = self.upright.outlook_sized(&at, 0.0, 0.0);
+        let mut left = self.upright.mixture(&outlook, 0.0);
+        for mean in &mut left.means {
+            *mean += outlook.gain * at.knob_mm * NOCK_HEIGHT_MEAN;
+        }
+        left
     }
 
     /// Vertical difference that gravity and drag make, mm.
     pub(crate) fn explained_y_mm(&self, probe: Probe, distance_m: f64) -> f64 {
         transfer::expected_y(self.transfer, probe, distance_m).value_mm
+    }
+
+    /// Places the rest stood at in the present epoch, mm, without the one it stands at now.
+    pub(crate) fn former_rests_mm(&self) -> Vec<f64> {
+        let of_now = self
+            .seen
+            .iter()
+            .filter(|seen| seen.trial.epoch == self.now.epoch);
+        let mut places: Vec<f64> = of_now.map(|seen| seen.trial.rest_mm).collect();
+        places.sort_by(f64::total_cmp);
+        places.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+        places.retain(|place| (place - self.now.rest_mm).abs() >= 1e-6);
+        places
     }
 
     /// How many standard deviations each split lies from what all the others say of it.
@@ -111,18 +167,18 @@ impl<'a> Belief<'a> {
     /// left, r / (1 - h), and its variance, v / (1 - h), with h the share of the split's own
     /// variance that the evidence has taken up (leave-one-out residuals of linear regression).
     pub(crate) fn surprises(&self) -> Vec<f64> {
-        let rows = Rows {
-            seen: &self.seen,
-            now: &self.now,
-            epochs: &self.epochs,
-        };
-        let data = rows.data(&self.sideways.design, &self.observations, Axis::Sideways);
+        let data = self.layout.data(
+            &self.sideways.design,
+            &self.seen,
+            &self.observations,
+            Axis::Sideways,
+        );
         data.iter()
             .zip(&self.observations)
             .map(|(datum, observation)| {
                 let left_out = self.sideways.surprise(datum);
                 if self.is_carried(observation) {
-                    left_out.max(self.off_prediction(observation, rows.inflation(observation)))
+                    left_out.max(self.off_prediction(observation))
                 } else {
                     left_out
                 }
@@ -132,8 +188,8 @@ impl<'a> Belief<'a> {
 
     /// Whether an observation counts by way of the flight model, with its relative error.
     fn is_carried(&self, observation: &Observation) -> bool {
-        let elsewhere = (observation.distance_m - self.now.target_m).abs() > 1e-9;
-        observation.probe != Probe::Bare || elsewhere
+        let elsewhere = (observation.split.distance_m - self.now.target_m).abs() > 1e-9;
+        observation.split.probe != Probe::Bare || elsewhere
     }
 
     /// How many standard deviations an observation lies from what is predicted for its setting.
@@ -141,19 +197,15 @@ impl<'a> Belief<'a> {
     /// The model's error is relative to the size of the split. Taken of the observation itself it
     /// would excuse any that is large, on whichever side; here it is taken of the prediction. The
     /// observation has its own small part in that, so the figure errs on the side of silence.
-    fn off_prediction(&self, observation: &Observation, inflation: f64) -> f64 {
+    fn off_prediction(&self, observation: &Observation) -> f64 {
         let seen = &self.seen[observation.trial];
-        let at = Setting {
-            probe: observation.probe,
-            distance_m: observation.distance_m,
-            epoch: place(&self.epochs, seen.trial.epoch),
-            knob_mm: seen.trial.rest_mm - self.now.rest_mm,
-            size_mm: 0.0,
-        };
-        let outlook = self.sideways.outlook_sized(&at, seen.offset_mm);
+        let at = self.layout.setting(seen, observation, Axis::Sideways, 0.0);
+        let origin_mm = self.layout.start(at.epoch).offset_mm;
+        let outlook = self.sideways.outlook_sized(&at, origin_mm, seen.offset_mm);
         let believed = self.sideways.mixture(&outlook, seen.offset_mm);
-        let var_mm2 = believed.sd().powi(2) + observation.var_x_mm2 * inflation;
-        (observation.x_mm - believed.mean()).abs() / var_mm2.sqrt()
+        let noise_mm2 = observation.var_x_mm2 * self.layout.inflation(seen);
+        let var_mm2 = believed.sd().powi(2) + noise_mm2;
+        (observation.split.offset.x_mm - believed.mean()).abs() / var_mm2.sqrt()
     }
 
     /// Split per mm of nocking-point height.
@@ -166,99 +218,36 @@ impl<'a> Belief<'a> {
     }
 }
 
-fn place(epochs: &[i64], epoch: i64) -> usize {
-    epochs.iter().position(|known| *known == epoch).unwrap_or(0)
+/// What another bow's trials say of its response.
+fn shown(seen: &[Seen], scatter: &Scatter, target_m: f64, transfer: &TransferTable) -> Parabola {
+    let Some(last) = seen.last() else {
+        return Parabola::default();
+    };
+    let now = Now {
+        offset_mm: last.offset_mm,
+        rest_mm: last.trial.rest_mm,
+        nock_mm: last.trial.nock_mm,
+        epoch: last.trial.epoch,
+        shooter: last.trial.shooter.clone(),
+        target_m,
+    };
+    let layout = Layout::new(seen, &now, false);
+    let design = layout.design(Axis::Sideways, target_m, transfer);
+    let observations = super::observe::observe(seen, scatter);
+    let data = layout.data(&design, seen, &observations, Axis::Sideways);
+    let prior = ResponsePrior::of_the_trade();
+    Posterior::new(design, &data, &prior, Parabola::default()).shown
 }
 
-#[derive(Clone, Copy, PartialEq)]
-enum Axis {
-    Sideways,
-    Upright,
-}
-
-/// Turns observations into rows of the linear model.
-struct Rows<'a> {
-    seen: &'a [Seen<'a>],
-    now: &'a Now,
-    epochs: &'a [i64],
-}
-
-impl Rows<'_> {
-    fn data(&self, design: &Design, observations: &[Observation], axis: Axis) -> Vec<Datum> {
-        let mut data: Vec<Datum> = Vec::with_capacity(observations.len());
-        let mut before: Option<(usize, f64)> = None;
-        for observation in observations {
-            let mut datum = self.datum(design, observation, axis);
-            let shared = match axis {
-                Axis::Sideways => observation.shared_x_mm2,
-                Axis::Upright => observation.shared_y_mm2,
-            };
-            let pair = before.filter(|(trial, _)| *trial == observation.trial);
-            if let (Some((_, common)), Some(first)) = (pair, data.last()) {
-                decorrelate(&mut datum, first, common * self.inflation(observation));
-            }
-            before = Some((observation.trial, shared));
-            data.push(datum);
-        }
-        data
-    }
-
-    fn datum(&self, design: &Design, observation: &Observation, axis: Axis) -> Datum {
-        let seen = &self.seen[observation.trial];
-        let (knob_mm, value_mm, var_mm2) = match axis {
-            Axis::Sideways => (
-                seen.trial.rest_mm - self.now.rest_mm,
-                observation.x_mm,
-                observation.var_x_mm2,
-            ),
-            Axis::Upright => (
-                seen.trial.nock_mm - self.now.nock_mm,
-                observation.y_mm,
-                observation.var_y_mm2,
-            ),
-        };
-        let explained = match axis {
-            Axis::Sideways => Expected::default(),
-            Axis::Upright => {
-                transfer::expected_y(design.transfer, observation.probe, observation.distance_m)
-            }
-        };
-        let left_mm = value_mm - explained.value_mm;
-        let row = design.row(&Setting {
-            probe: observation.probe,
-            distance_m: observation.distance_m,
-            epoch: place(self.epochs, seen.trial.epoch),
-            knob_mm,
-            size_mm: left_mm,
-        });
-        let (shift, known) = match axis {
-            Axis::Sideways => (row.gain * seen.offset_mm, 0.0),
-            Axis::Upright => (0.0, row.gain * knob_mm * NOCK_HEIGHT_MEAN),
-        };
-        Datum {
-            row,
-            shift,
-            value_mm: left_mm - known,
-            var_mm2: (var_mm2 + explained.sd_mm * explained.sd_mm) * self.inflation(observation),
+impl Remembered {
+    fn shown(&self, target_m: f64, transfer: &TransferTable) -> Parabola {
+        let gain = transfer::gain(transfer, Probe::Bare, self.distance_m).per_bare20;
+        let law = MODEL_ERROR_PER_DOUBLING * (self.distance_m / target_m).log2();
+        let shift = gain * self.shift_mm;
+        let weight = 1.0 / (self.sd_mm.powi(2) + (law * self.moved_mm).powi(2));
+        Parabola {
+            linear: weight * shift * self.moved_mm,
+            curvature: weight * shift * shift,
         }
     }
-
-    fn inflation(&self, observation: &Observation) -> f64 {
-        if self.seen[observation.trial].trial.epoch == self.now.epoch {
-            1.0
-        } else {
-            OLD_EPOCH_INFLATION
-        }
-    }
-}
-
-/// Takes from the second probe of a trial what its scatter has in common with the first.
-fn decorrelate(second: &mut Datum, first: &Datum, common_mm2: f64) {
-    let share = common_mm2 / first.var_mm2;
-    for (column, other) in second.row.columns.iter_mut().zip(&first.row.columns) {
-        *column -= share * other;
-    }
-    second.shift -= share * first.shift;
-    second.value_mm -= share * first.value_mm;
-    second.var_mm2 -= share * common_mm2;
 }

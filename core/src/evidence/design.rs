@@ -1,14 +1,23 @@
 //! The linear model: which unknowns a split depends on, and by how much.
 //!
 //! ```text
-//!   split = T (fault + response x offset + rest x move + extra) + angle + model errors + scatter
+//!   split = T (fault + response x (offset - start) + rest x (place - start) + extra + shooter)
+//!           + angle + model errors + scatter
 //! ```
+//! The fault is that of the bow as its epoch began: `start` is the offset and the rest's place of
+//! the epoch's first trial, because nobody knows where a bow's true middle is. So, exactly, while a
+//! setting has not varied nothing is learned of what it does.
+//!
 //! Everything but the response is a Gaussian unknown with a fixed prior; the response multiplies
 //! the offset's own column and is integrated on a grid.
 
-use super::priors::{ANGLE_EXTRA_SD_MM, FAULT_SD_MM, MODEL_ERROR_PER_DOUBLING, PROBE_EXTRA_SD_MM};
-use super::{Probe, transfer};
+use super::priors::{
+    ANGLE_EXTRA_SD_MM, FAULT_SD_MM, MODEL_ERROR_PER_DOUBLING, PAPER_APART_SD_MM, PROBE_EXTRA_SD_MM,
+    SHOOTER_SD_MM,
+};
+use super::transfer;
 use crate::flight::TransferTable;
+use crate::frame::Probe;
 
 /// Unknowns of each epoch: fault, angle part, broadhead extra, paper extra.
 const PER_EPOCH: usize = 4;
@@ -23,7 +32,9 @@ pub(crate) struct Setting {
     pub(crate) distance_m: f64,
     /// Place of its epoch in the design.
     pub(crate) epoch: usize,
-    /// Knob (rest or nocking point) against where it stands now, mm.
+    /// Who shoots, a place in the design's list; `None` where only one person shot.
+    pub(crate) shooter: Option<usize>,
+    /// Knob (rest or nocking point) against where its epoch began, mm.
     pub(crate) knob_mm: f64,
     /// Size of the split that relative errors apply to, mm.
     pub(crate) size_mm: f64,
@@ -42,6 +53,10 @@ pub(crate) struct Row {
 #[derive(Debug, Clone)]
 pub(crate) struct Design<'a> {
     pub(crate) epochs: usize,
+    /// People who shot, where there are several.
+    pub(crate) shooters: usize,
+    /// Whether paper is taken to say nothing of the face: something else moves the nock there.
+    pub(crate) paper_apart: bool,
     pub(crate) target_m: f64,
     pub(crate) transfer: &'a TransferTable,
     pub(crate) knob_sd: f64,
@@ -49,7 +64,7 @@ pub(crate) struct Design<'a> {
 
 impl Design<'_> {
     pub(crate) fn size(&self) -> usize {
-        PER_EPOCH * self.epochs + SHARED
+        PER_EPOCH * self.epochs + SHARED + self.shooters
     }
 
     /// Column of the knob's response.
@@ -60,15 +75,16 @@ impl Design<'_> {
     /// Prior standard deviations of the unknowns.
     pub(crate) fn prior_sds(&self) -> Vec<f64> {
         let mut sds = Vec::with_capacity(self.size());
+        let paper = if self.paper_apart {
+            PAPER_APART_SD_MM
+        } else {
+            PROBE_EXTRA_SD_MM
+        };
         for _ in 0..self.epochs {
-            sds.extend([
-                FAULT_SD_MM,
-                ANGLE_EXTRA_SD_MM,
-                PROBE_EXTRA_SD_MM,
-                PROBE_EXTRA_SD_MM,
-            ]);
+            sds.extend([FAULT_SD_MM, ANGLE_EXTRA_SD_MM, PROBE_EXTRA_SD_MM, paper]);
         }
         sds.extend([self.knob_sd, 1.0, 1.0, 1.0]);
+        sds.extend(std::iter::repeat_n(SHOOTER_SD_MM, self.shooters));
         sds
     }
 
@@ -88,6 +104,9 @@ impl Design<'_> {
         columns[own] = gain;
         columns[own + 1] = transfer.angle - transfer.rate;
         columns[shared] = gain * at.knob_mm;
+        if let Some(shooter) = at.shooter {
+            columns[shared + SHARED + shooter] = gain;
+        }
         let doublings = (at.distance_m / self.target_m).log2();
         let law = MODEL_ERROR_PER_DOUBLING * doublings;
         // Toward the target both errors vanish; what is not known of the arrow counts where it is

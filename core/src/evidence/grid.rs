@@ -6,9 +6,8 @@
 //! vanishes at both ends converge faster than any power of the step, so 64 points are exact to
 //! rounding for every practical purpose (checked against brute force in `tests/peers/verdict`).
 
-use super::priors::{
-    RESPONSE_LOG_SD, RESPONSE_MEDIAN, RESPONSE_RIGHT_WAY, RESPONSE_TAIL_LOG_SD, RESPONSE_TAIL_SHARE,
-};
+use super::family::ResponsePrior;
+use super::priors::{RESPONSE_MEDIAN, RESPONSE_TAIL_LOG_SD};
 
 /// Points on each side of zero.
 const POINTS: usize = 64;
@@ -19,6 +18,28 @@ const UNHEARD: f64 = 1e-10;
 /// How far into the prior's tails the search for the peak reaches, in its own log-sd.
 const REACH: f64 = 8.0;
 
+/// What evidence says of the response: its log-likelihood is `linear g - curvature g^2 / 2`.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Parabola {
+    pub(crate) linear: f64,
+    pub(crate) curvature: f64,
+}
+
+impl Parabola {
+    /// Log-likelihood of a response.
+    pub(crate) fn at(&self, response: f64) -> f64 {
+        response * (self.linear - 0.5 * self.curvature * response)
+    }
+
+    /// Both pieces of evidence together.
+    pub(crate) fn with(self, other: Self) -> Self {
+        Self {
+            linear: self.linear + other.linear,
+            curvature: self.curvature + other.curvature,
+        }
+    }
+}
+
 /// The response's posterior: values (mm/mm) and weights that sum to one.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct ResponseGrid {
@@ -27,19 +48,10 @@ pub(crate) struct ResponseGrid {
 }
 
 impl ResponseGrid {
-    /// Prior times the parabola `linear g - curvature g^2 / 2`.
-    pub(crate) fn new(linear: f64, curvature: f64) -> Self {
-        let side = |sign: f64, share: f64| {
-            Side {
-                sign,
-                share,
-                linear,
-                curvature,
-            }
-            .laid()
-        };
-        let right = side(1.0, RESPONSE_RIGHT_WAY);
-        let wrong = side(-1.0, 1.0 - RESPONSE_RIGHT_WAY);
+    /// Prior times likelihood.
+    pub(crate) fn new(prior: &ResponsePrior, shown: Parabola) -> Self {
+        let side = |sign: f64| Side { sign, prior, shown }.laid();
+        let (right, wrong) = (side(1.0), side(-1.0));
         let peak = right
             .iter()
             .chain(&wrong)
@@ -123,14 +135,13 @@ impl ResponseGrid {
 }
 
 /// One side of zero.
-struct Side {
+struct Side<'a> {
     sign: f64,
-    share: f64,
-    linear: f64,
-    curvature: f64,
+    prior: &'a ResponsePrior,
+    shown: Parabola,
 }
 
-impl Side {
+impl Side<'_> {
     /// Points and unnormalised log-weights, the grid narrowed three times onto what matters.
     fn laid(&self) -> Vec<(f64, f64)> {
         let middle = RESPONSE_MEDIAN.ln();
@@ -165,18 +176,9 @@ impl Side {
         )
     }
 
-    /// Log of share x lognormal density (per unit of log-response) x likelihood.
+    /// Log of prior density (per unit of log-response) x likelihood.
     fn log_density(&self, u: f64) -> f64 {
-        let response = self.sign * u.exp();
-        (self.share * prior_density(u)).ln()
-            + response * (self.linear - 0.5 * self.curvature * response)
+        let prior = self.prior.density(u, self.sign > 0.0);
+        prior.max(f64::MIN_POSITIVE).ln() + self.shown.at(self.sign * u.exp())
     }
-}
-
-/// Prior density of the logarithm of the response's size, up to a constant.
-fn prior_density(u: f64) -> f64 {
-    let away = u - RESPONSE_MEDIAN.ln();
-    let normal = |log_sd: f64| (-0.5 * (away / log_sd).powi(2)).exp() / log_sd;
-    (1.0 - RESPONSE_TAIL_SHARE) * normal(RESPONSE_LOG_SD)
-        + RESPONSE_TAIL_SHARE * normal(RESPONSE_TAIL_LOG_SD)
 }

@@ -1,6 +1,8 @@
 //! Laws and textbook values of the posterior, where the noise is known.
 
 use super::design::{Design, Row, Setting};
+use super::family::ResponsePrior;
+use super::grid::Parabola;
 use super::linear::{Factored, dot};
 use super::posterior::{Datum, Posterior};
 use super::priors::REST_SD;
@@ -13,6 +15,8 @@ const NOISE_MM2: f64 = 90.0;
 fn design() -> Design<'static> {
     Design {
         epochs: 1,
+        shooters: 0,
+        paper_apart: false,
         target_m: 18.288,
         transfer: TransferTable::unrecorded(),
         knob_sd: REST_SD,
@@ -24,6 +28,7 @@ fn bare() -> Setting {
         probe: Probe::Bare,
         distance_m: 18.288,
         epoch: 0,
+        shooter: None,
         knob_mm: 0.0,
         size_mm: 0.0,
     }
@@ -39,9 +44,14 @@ fn datum(offset_mm: f64, value_mm: f64) -> Datum {
     }
 }
 
+fn posterior(data: &[Datum]) -> Posterior<'static> {
+    let prior = ResponsePrior::of_the_trade();
+    Posterior::new(design(), data, &prior, Parabola::default())
+}
+
 fn predicted(data: &[Datum], offset_mm: f64) -> Mixture {
-    let posterior = Posterior::new(design(), data);
-    let outlook = posterior.outlook(&bare());
+    let posterior = posterior(data);
+    let outlook = posterior.outlook(&bare(), 0.0);
     posterior.mixture(&outlook, offset_mm)
 }
 
@@ -78,8 +88,8 @@ fn a_trial_that_lands_where_predicted_never_widens_its_interval() {
 /// Two before/after pairs of exact arithmetic: a bow that answers the other way is found out.
 #[test]
 fn a_wrong_way_bow_is_noticed_after_one_swap() {
-    let right = Posterior::new(design(), &[datum(0.7, 60.0), datum(-0.7, 0.0)]);
-    let wrong = Posterior::new(design(), &[datum(0.7, 60.0), datum(-0.7, 120.0)]);
+    let right = posterior(&[datum(0.7, 60.0), datum(-0.7, 0.0)]);
+    let wrong = posterior(&[datum(0.7, 60.0), datum(-0.7, 120.0)]);
     assert!(right.response.wrong_way() < 0.01);
     assert!(
         wrong.response.wrong_way() > 0.9,
@@ -115,7 +125,7 @@ fn linear_regression_matches_bishop() {
 #[test]
 fn the_adaptive_grid_agrees_with_a_plain_fine_one() {
     let data = [datum(0.7, 60.0), datum(-0.3, 20.0)];
-    let posterior = Posterior::new(design(), &data);
+    let posterior = posterior(&data);
     let plain = plain_response_mean(&data);
     let (mean, sd) = (posterior.response.mean(), posterior.response.sd());
     assert!((mean - plain).abs() < 0.01 * sd, "{mean} {plain} {sd}");
@@ -159,4 +169,52 @@ fn a_bare_shaft_at_20_yd_measures_the_fault_itself() {
     let Row { columns, gain } = design().row(&bare());
     assert!((gain - 1.0).abs() < 0.02, "{gain}");
     assert!(columns[1].abs() < 0.02, "{columns:?}");
+}
+
+/// A remembered swap that was surely so, or a relative that surely answers so, pulls the response
+/// there; one that is unsure leaves the prior as it was.
+#[test]
+fn relatives_and_remembered_swaps_teach_as_much_as_they_are_sure() {
+    let seen = |mm_per_mm: f64, sd: f64| Parabola {
+        linear: mm_per_mm / (sd * sd),
+        curvature: 1.0 / (sd * sd),
+    };
+    let trade = ResponsePrior::of_the_trade();
+    let of = |prior: &ResponsePrior, before| Posterior::new(design(), &[], prior, before).response;
+    let usual = of(&trade, Parabola::default());
+    let sure = of(&trade, seen(20.0, 2.0));
+    assert!((sure.mean() - 20.0).abs() < 1.0 && sure.sd() < 2.5);
+    let vague = of(&trade, seen(20.0, 5e3));
+    assert!((vague.mean() - usual.mean()).abs() < 0.01 * usual.sd());
+    let three = vec![seen(20.0, 2.0), seen(22.0, 2.0), seen(18.0, 2.0)];
+    let family = of(&ResponsePrior::of_family(&three), Parabola::default());
+    assert!(family.mean() < usual.mean() && family.wrong_way() < usual.wrong_way());
+    let wrong = vec![seen(-20.0, 2.0); 3];
+    let turned = of(&ResponsePrior::of_family(&wrong), Parabola::default());
+    // Beta(9, 1) after three wrong-way bows: (1 + 3) / (9 + 1 + 3) of the next ones.
+    assert!(
+        (turned.wrong_way() - 4.0 / 13.0).abs() < 0.01,
+        "{}",
+        turned.wrong_way()
+    );
+    let spread = |grid: &super::grid::ResponseGrid| {
+        let logs = grid
+            .values
+            .iter()
+            .zip(&grid.weights)
+            .filter(|(v, _)| **v > 0.0);
+        let (mut n, mut sum, mut squares) = (0.0, 0.0, 0.0);
+        for (v, w) in logs {
+            n += w;
+            sum += w * v.ln();
+            squares += w * v.ln().powi(2);
+        }
+        (squares / n - (sum / n).powi(2)).sqrt()
+    };
+    assert!(
+        spread(&family) < 0.85 * spread(&usual),
+        "{} {}",
+        spread(&family),
+        spread(&usual)
+    );
 }

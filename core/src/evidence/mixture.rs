@@ -1,6 +1,6 @@
 //! A mixture of normals of one common spread: what a grid over the response predicts.
 
-use super::normal::{above, expected_size, within};
+use super::normal::{above, within};
 
 /// Steps after which a bisection alone would have reached the precision.
 const MOST_STEPS: u32 = 80;
@@ -23,10 +23,6 @@ impl Mixture {
     pub(crate) fn sd(&self) -> f64 {
         let centre = self.mean();
         (self.sum(|mean| (mean - centre) * (mean - centre)) + self.sd * self.sd).sqrt()
-    }
-
-    pub(crate) fn expected_size(&self) -> f64 {
-        self.sum(|mean| expected_size(mean, self.sd))
     }
 
     pub(crate) fn within(&self, limit: f64) -> f64 {

@@ -1,17 +1,21 @@
 //! Evidence: every split and tear of a bow, each with what was fitted and set when it was shot,
 //! turned into what is known of the bow's fault and of how it answers its spacers.
 //!
-//! For trial j, probe k, distance D, sideways:
+//! For trial j of epoch e, probe k, shooter q, distance D, sideways:
 //!
 //! ```text
-//!   s_jk = T_k(D) (fault + response n_j + rest_response r_j + extra_k) + angle part + scatter
+//!   s_jk = T_k(D) (fault_e + response (n_j - n_e0) + rest_response (r_j - r_e0) + extra_k + grip_q)
+//!          + angle part + scatter
 //! ```
 //!
-//! `n_j` is the nock-plane offset (mm, positive right), `r_j` the rest's move. The response is SIGNED:
-//! positive where cams moved LEFT bring a bare shaft that lands RIGHT back, as most of the trade
-//! teaches. Given the response everything is Gaussian and integrated in closed form; the response
-//! itself stands on a signed, log-spaced grid. No sampling: the same evidence gives the same
-//! answer, in any order, and mirrored evidence gives exactly the mirrored answer.
+//! `n_j` is the nock-plane offset (mm, positive right), `r_j` the rest's place, and `n_e0`, `r_e0` are
+//! where the epoch's first trial found them: nobody knows where a bow's true middle is, so the fault
+//! is that of the bow as it came in. While nothing varied, exactly nothing is learned of a response,
+//! and one constant added to every offset changes nothing. The response is SIGNED: positive where
+//! cams moved LEFT bring a bare shaft that lands RIGHT back, as most of the trade teaches. Given the
+//! response everything is Gaussian and integrated in closed form; the response itself stands on a
+//! signed, log-spaced grid. No sampling: the same evidence gives the same answer, in any order, and
+//! mirrored evidence gives exactly the mirrored answer.
 //!
 //! Where this goes beyond the plain formula, and why:
 //! - Yaw angle and yaw rate are two unknowns per epoch with the usual mix as their prior, so that
@@ -23,10 +27,12 @@
 
 mod belief;
 mod design;
+mod family;
 mod grid;
 
 #[cfg(test)]
 mod laws;
+mod layout;
 mod linear;
 mod mixture;
 mod normal;
@@ -38,11 +44,14 @@ mod seen;
 mod transfer;
 mod types;
 
-pub use types::{Probe, Reading, Shot, TrialEvidence};
+pub use crate::frame::Probe;
+pub use crate::split::Reading;
+pub use observe::splits_of;
+pub use types::{Relative, RememberedSwap, Shot, TrialEvidence};
 
-pub(crate) use belief::{Belief, Now};
+pub(crate) use belief::{Belief, Known, Now, Remembered};
 pub(crate) use mixture::Mixture;
-pub(crate) use normal::expected_size;
+pub(crate) use normal::{expected_excess, within};
 pub(crate) use observe::Observation;
 pub(crate) use posterior::Outlook;
 pub(crate) use scatter::Scatter;

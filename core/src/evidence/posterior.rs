@@ -1,7 +1,8 @@
 //! The exact posterior: Gaussian given the response, the response on a grid.
 
 use super::design::{Design, Row, Setting};
-use super::grid::ResponseGrid;
+use super::family::ResponsePrior;
+use super::grid::{Parabola, ResponseGrid};
 use super::linear::{Factored, dot};
 use super::mixture::Mixture;
 
@@ -23,10 +24,13 @@ pub(crate) struct Posterior<'a> {
     /// L^-1 of the information at response zero, and what one unit of response takes from it.
     at_zero: Vec<f64>,
     per_response: Vec<f64>,
+    /// What the data alone say of the response.
+    pub(crate) shown: Parabola,
     pub(crate) response: ResponseGrid,
 }
 
-/// A prediction that is still open in the offset: normals at `base + g (gain offset - answer)`.
+/// A prediction that is still open in the offset: normals at
+/// `base + g (gain (offset - origin) - answer)`.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Outlook {
     /// L^-1 of its row: inner products of two of these are covariances.
@@ -34,19 +38,26 @@ pub(crate) struct Outlook {
     pub(crate) base: f64,
     pub(crate) answer: f64,
     pub(crate) gain: f64,
+    /// The offset its epoch began with, mm.
+    pub(crate) origin_mm: f64,
     pub(crate) var_mm2: f64,
 }
 
 impl Outlook {
     /// Mean at a response and an offset, mm.
     pub(crate) fn mean(&self, response: f64, offset_mm: f64) -> f64 {
-        self.base + response * (self.gain * offset_mm - self.answer)
+        self.base + response * (self.gain * (offset_mm - self.origin_mm) - self.answer)
     }
 }
 
 impl<'a> Posterior<'a> {
-    /// Combines the prior with every datum.
-    pub(crate) fn new(design: Design<'a>, data: &[Datum]) -> Self {
+    /// Combines the priors with every datum, and with what swaps before the record showed.
+    pub(crate) fn new(
+        design: Design<'a>,
+        data: &[Datum],
+        prior: &ResponsePrior,
+        remembered: Parabola,
+    ) -> Self {
         let size = design.size();
         let mut matrix = vec![0.0; size * size];
         for (i, sd) in design.prior_sds().iter().enumerate() {
@@ -66,36 +77,40 @@ impl<'a> Posterior<'a> {
         let (at_zero, per_response) = (factored.half_solve(&value), factored.half_solve(&shift));
         linear -= dot(&per_response, &at_zero);
         curvature = (curvature - dot(&per_response, &per_response)).max(0.0);
+        let shown = Parabola { linear, curvature };
         Self {
             design,
             factored,
             at_zero,
             per_response,
-            response: ResponseGrid::new(linear, curvature),
+            shown,
+            response: ResponseGrid::new(prior, shown.with(remembered)),
         }
     }
 
-    /// Prediction for a setting, open in the offset.
-    pub(crate) fn outlook(&self, at: &Setting) -> Outlook {
-        self.outlook_of(&self.design.row(at))
+    /// Prediction for a setting, open in the offset; `origin_mm` is where its epoch began.
+    pub(crate) fn outlook(&self, at: &Setting, origin_mm: f64) -> Outlook {
+        self.outlook_of(&self.design.row(at), origin_mm)
     }
 
     /// The same with relative errors scaled to the size of what is predicted.
-    pub(crate) fn outlook_sized(&self, at: &Setting, offset_mm: f64) -> Outlook {
-        let plain = self.outlook(&Setting {
+    pub(crate) fn outlook_sized(&self, at: &Setting, origin_mm: f64, offset_mm: f64) -> Outlook {
+        let plain = Setting {
             size_mm: 0.0,
             ..*at
-        });
+        };
+        let plain = self.outlook(&plain, origin_mm);
         let size_mm = self.mixture(&plain, offset_mm).mean();
-        self.outlook(&Setting { size_mm, ..*at })
+        self.outlook(&Setting { size_mm, ..*at }, origin_mm)
     }
 
-    fn outlook_of(&self, row: &Row) -> Outlook {
+    fn outlook_of(&self, row: &Row, origin_mm: f64) -> Outlook {
         let half = self.factored.half_solve(&row.columns);
         Outlook {
             base: dot(&half, &self.at_zero),
             answer: dot(&half, &self.per_response),
             gain: row.gain,
+            origin_mm,
             var_mm2: dot(&half, &half),
             half,
         }
@@ -117,7 +132,7 @@ impl<'a> Posterior<'a> {
 
     /// Standard deviations between a datum that was used and what the others say of it.
     pub(crate) fn surprise(&self, datum: &Datum) -> f64 {
-        let outlook = self.outlook_of(&datum.row);
+        let outlook = self.outlook_of(&datum.row, 0.0);
         let means = self
             .response
             .values
@@ -140,7 +155,7 @@ impl<'a> Posterior<'a> {
     pub(crate) fn knob(&self) -> Mixture {
         let mut columns = vec![0.0; self.design.size()];
         columns[self.design.knob()] = 1.0;
-        let outlook = self.outlook_of(&Row { columns, gain: 0.0 });
+        let outlook = self.outlook_of(&Row { columns, gain: 0.0 }, 0.0);
         self.mixture(&outlook, 0.0)
     }
 }

@@ -23,6 +23,17 @@ pub const REST_SD: f64 = 60.0;
 pub const PROBE_EXTRA_SD_MM: f64 = 20.0;
 /// Standard deviation of the part by which a bow's angle share differs from that, mm of split.
 pub const ANGLE_EXTRA_SD_MM: f64 = 15.0;
+/// What a shooter's own grip adds, standard deviation, mm of bare-shaft split.
+pub const SHOOTER_SD_MM: f64 = 20.0;
+/// The part of paper's own where it is known to be at odds with the face: it then says nothing of it.
+pub const PAPER_APART_SD_MM: f64 = 400.0;
+/// Family of bows: standard deviation of one bow's log response around its family's.
+pub const FAMILY_WITHIN_LOG_SD: f64 = 0.45;
+/// Standard deviation of a family's log response around the usual: with the spread inside a family
+/// it makes the [`RESPONSE_LOG_SD`] of a bow whose family is unknown.
+pub const FAMILY_LOG_SD: f64 = 0.66;
+/// Share of bows of a family that answer as most of the trade teaches: Beta(9, 1).
+pub const FAMILY_RIGHT_WAY: (f64, f64) = (9.0, 1.0);
 /// Relative model error per doubling of distance between trials.
 pub const MODEL_ERROR_PER_DOUBLING: f64 = 0.25;
 /// By how much the variance of evidence from an earlier epoch is multiplied.

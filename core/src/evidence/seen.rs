@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 
-use crate::frame::ArrowKind;
+use crate::frame::{ArrowKind, PointMm};
 use crate::group::{Group, Impact};
 
 use super::{Shot, TrialEvidence};
@@ -17,8 +17,7 @@ pub(crate) struct Seen<'a> {
     /// Its first impact in canonical order, (x, y).
     first: Option<(f64, f64)>,
     groups: Vec<Group>,
-    /// Its tears in canonical order, (x, y).
-    tears: Vec<(f64, f64)>,
+    tears: Vec<PointMm>,
 }
 
 impl<'a> Seen<'a> {
@@ -29,7 +28,7 @@ impl<'a> Seen<'a> {
         match &trial.shot {
             Shot::Face { impacts: shot, .. } => impacts.extend(shot.iter().cloned()),
             Shot::Paper { tears: shot, .. } => {
-                tears.extend(shot.iter().map(|tear| (tear.x_mm, tear.y_mm)));
+                tears.extend(shot);
             }
         }
         impacts.sort_by(|a: &Impact, b: &Impact| {
@@ -38,7 +37,7 @@ impl<'a> Seen<'a> {
                 .cmp(&b.kind)
                 .then_with(|| upright_first(key(a), key(b)))
         });
-        tears.sort_by(|a, b| upright_first(*a, *b));
+        tears.sort_by(|a: &PointMm, b| upright_first((a.x_mm, a.y_mm), (b.x_mm, b.y_mm)));
         Self {
             trial,
             offset_mm,
@@ -63,9 +62,9 @@ impl<'a> Seen<'a> {
         &self.groups
     }
 
-    /// Its tears in canonical order, (x, y).
-    pub(crate) fn tears(&self) -> Vec<(f64, f64)> {
-        self.tears.clone()
+    /// Its tears in canonical order, mm.
+    pub(crate) fn tears(&self) -> &[PointMm] {
+        &self.tears
     }
 }
 
@@ -91,7 +90,7 @@ fn by_content(a: &Seen, b: &Seen) -> Ordering {
         };
         let first = seen
             .first
-            .or(seen.tears.first().copied())
+            .or(seen.tears.first().map(|tear| (tear.x_mm, tear.y_mm)))
             .unwrap_or_default();
         [
             distance_m,

@@ -3,52 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use crate::frame::{ArrowKind, Cov2, PointMm};
-use crate::spacer::Fitting;
-
 use crate::group::Impact;
-
-/// What a verdict can be asked to bring together with the fletched field points.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Probe {
-    /// Bare shafts on a face.
-    Bare,
-    /// Fixed-blade broadheads on a face.
-    Broadhead,
-    /// Tears in paper, shot with fletched arrows.
-    Paper,
-}
-
-impl Probe {
-    /// The arrow kind that is shot as this probe; paper is shot with fletched arrows.
-    pub fn arrow(self) -> ArrowKind {
-        match self {
-            Self::Bare => ArrowKind::Bare,
-            Self::Broadhead => ArrowKind::Broadhead,
-            Self::Paper => ArrowKind::Fletched,
-        }
-    }
-}
-
-/// How the photograph's plane limits a face: both add to every split of the trial.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Reading {
-    /// Standard deviation of a group centre from reading the photograph, mm per axis.
-    pub sd_mm: f64,
-    /// Relative standard deviation of the scale, e.g. 0.01 for one per cent.
-    pub scale_sd: f64,
-}
-
-impl Default for Reading {
-    /// 0.3 mm a group (taps placed under a magnifier) and half a per cent of scale (prior).
-    fn default() -> Self {
-        Self {
-            sd_mm: 0.3,
-            scale_sd: 0.005,
-        }
-    }
-}
+use crate::spacer::Fitting;
+use crate::split::Reading;
 
 /// What was shot in one trial.
 #[derive(Debug, Clone, PartialEq)]
@@ -87,8 +44,35 @@ pub struct TrialEvidence {
     pub nock_mm: f64,
     /// Counts changes of string, cables, rest or arrows: trials of one epoch share one fault.
     pub epoch: i64,
+    /// Who shot it, a short label (owner, technician ...); scatter and grip are a shooter's own.
+    pub shooter: Option<String>,
     /// What was shot.
     pub shot: Shot,
+}
+
+/// Another bow of the family: what it showed narrows what is expected of this one before its first
+/// swap.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Relative {
+    /// Its trials.
+    pub trials: Vec<TrialEvidence>,
+}
+
+/// A swap from before the record: what was changed, and how far the split moved.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RememberedSwap {
+    /// What was fitted before.
+    pub from: Fitting,
+    /// What was fitted after.
+    pub to: Fitting,
+    /// How far bare shafts moved against the fletched ones, mm, positive right.
+    pub moved_mm: f64,
+    /// How sure that is, standard deviation, mm.
+    pub sd_mm: f64,
+    /// Where it was shot, m.
+    pub distance_m: f64,
 }
 
 /// The flat form of a trial as it is written in JSON.
@@ -107,6 +91,8 @@ pub(crate) struct TrialText {
     nock_mm: f64,
     #[serde(default)]
     epoch: i64,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    shooter: Option<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     distance_m: Option<f64>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -182,6 +168,7 @@ impl TryFrom<TrialText> for TrialEvidence {
             rest_mm: text.rest_mm,
             nock_mm: text.nock_mm,
             epoch: text.epoch,
+            shooter: text.shooter,
             shot,
         })
     }
@@ -196,6 +183,7 @@ impl From<TrialEvidence> for TrialText {
             rest_mm: trial.rest_mm,
             nock_mm: trial.nock_mm,
             epoch: trial.epoch,
+            shooter: trial.shooter,
             distance_m: None,
             impacts: None,
             reading: None,

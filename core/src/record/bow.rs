@@ -3,9 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Field, FieldError, WorkshopSettings};
-use crate::evidence::Probe;
+use crate::evidence::{Probe, RememberedSwap};
 use crate::spacer::AxleGeometry;
-use crate::verdict::{MakerRange, Settings};
+use crate::verdict::{MakerRange, RestRoom, Settings};
 
 /// The hand that draws the string. It changes words and likely causes, never left and right.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -25,6 +25,9 @@ pub struct BowDetails {
     pub name: String,
     /// Whose it is: a label, a locker number, initials; may be empty.
     pub owner: String,
+    /// What bows it is one of: a free label, such as one model line of the shop; bows that share it
+    /// teach each other how they respond. May be empty.
+    pub family: String,
     /// Drawing hand.
     pub hand: Hand,
     /// Distance between the axles at rest, mm, 400 to 1500.
@@ -48,6 +51,10 @@ pub struct BowDetails {
     pub tolerance_mm: Option<f64>,
     /// The distance that is meant at, m; the workshop's where absent.
     pub tolerance_distance_m: Option<f64>,
+    /// How far the rest may go from where it stood when the bow came in; the usual where absent.
+    pub rest_room: Option<RestRoom>,
+    /// Swaps from before the record.
+    pub remembered: Vec<RememberedSwap>,
     /// Anything else.
     pub notes: String,
 }
@@ -58,6 +65,7 @@ impl BowDetails {
         Self {
             name: name.to_owned(),
             owner: String::new(),
+            family: String::new(),
             hand: Hand::Right,
             axle_to_axle_mm,
             brace_height_mm: None,
@@ -69,6 +77,8 @@ impl BowDetails {
             priority: Vec::new(),
             tolerance_mm: None,
             tolerance_distance_m: None,
+            rest_room: None,
+            remembered: Vec::new(),
             notes: String::new(),
         }
     }
@@ -98,6 +108,21 @@ impl BowDetails {
         }
     }
 
+    /// What is left of the rest's room once it stands `rest_mm` to the right of where it was.
+    pub fn room_left(&self, rest_mm: f64) -> RestRoom {
+        let room = self.rest_room.unwrap_or_default();
+        RestRoom {
+            left: (room.left + rest_mm).max(0.0),
+            right: (room.right - rest_mm).max(0.0),
+        }
+    }
+
+    /// Whether another bow is of the same family.
+    pub fn is_kin_of(&self, other: &Self) -> bool {
+        let label = |bow: &Self| bow.family.trim().to_lowercase();
+        !label(self).is_empty() && label(self) == label(other)
+    }
+
     /// Passes details that can be stored and computed with.
     ///
     /// # Errors
@@ -110,8 +135,18 @@ impl BowDetails {
         Field::DrawLength.check_given(self.draw_length_mm)?;
         Field::Tolerance.check_given(self.tolerance_mm)?;
         Field::ToleranceDistance.check_given(self.tolerance_distance_m)?;
+        Field::Label.check_label(&self.family)?;
+        Field::RestRoom.check_given(self.rest_room.map(|room| room.left))?;
+        Field::RestRoom.check_given(self.rest_room.map(|room| room.right))?;
+        self.remembered.iter().try_for_each(check_remembered)?;
         Field::TopWeight.check(self.top_weight)
     }
+}
+
+fn check_remembered(swap: &RememberedSwap) -> Result<(), FieldError> {
+    Field::RememberedMove.check(swap.moved_mm)?;
+    Field::RememberedDoubt.check(swap.sd_mm)?;
+    Field::FaceDistance.check(swap.distance_m)
 }
 
 /// A stored bow.

@@ -11,6 +11,8 @@ use crate::distance;
 pub enum Field {
     /// Name of a bow, kit or arrow set-up.
     Name,
+    /// A free label: a family of bows, who shot.
+    Label,
     /// Distance between the axles, mm.
     AxleToAxle,
     /// String to the throat of the grip, mm.
@@ -25,6 +27,12 @@ pub enum Field {
     RestPlace,
     /// Height of the nocking point relative to where this bow's record starts, mm.
     NockPlace,
+    /// How far the rest may go to one side, mm.
+    RestRoom,
+    /// How far a remembered swap moved the split, mm.
+    RememberedMove,
+    /// How sure that is, mm.
+    RememberedDoubt,
     /// A value measured during a set-up check.
     CheckValue,
     /// Distance to a face, m.
@@ -59,12 +67,16 @@ impl Field {
     pub const fn range(self) -> (f64, f64) {
         match self {
             Self::Name => (1.0, 200.0),
+            Self::Label => (0.0, 60.0),
             Self::AxleToAxle => (400.0, 1500.0),
             Self::BraceHeight => (90.0, 350.0),
             Self::DrawWeight => (20.0, 600.0),
             Self::DrawLength => (350.0, 950.0),
             Self::TopWeight => (0.0, 1.0),
             Self::RestPlace | Self::NockPlace => (-60.0, 60.0),
+            Self::RestRoom => (0.0, 20.0),
+            Self::RememberedMove => (-1000.0, 1000.0),
+            Self::RememberedDoubt => (1.0, 300.0),
             Self::CheckValue => (-2000.0, 2000.0),
             Self::FaceDistance => distance::FACE_M,
             Self::PaperDistance => distance::PAPER_M,
@@ -85,6 +97,7 @@ impl Field {
     const fn words(self) -> (&'static str, &'static str) {
         match self {
             Self::Name => ("name", " characters"),
+            Self::Label => ("label", " characters"),
             Self::AxleToAxle => ("axle-to-axle distance", " mm"),
             Self::BraceHeight => ("brace height", " mm"),
             Self::DrawWeight => ("draw weight", " N"),
@@ -92,6 +105,9 @@ impl Field {
             Self::TopWeight => ("share of the top cam", ""),
             Self::RestPlace => ("place of the rest", " mm"),
             Self::NockPlace => ("height of the nocking point", " mm"),
+            Self::RestRoom => ("room of the rest", " mm"),
+            Self::RememberedMove => ("move of a remembered swap", " mm"),
+            Self::RememberedDoubt => ("doubt of a remembered swap", " mm"),
             Self::CheckValue => ("measured value", ""),
             Self::FaceDistance => ("distance to the face", " m"),
             Self::PaperDistance => ("distance to the paper", " m"),
@@ -141,6 +157,14 @@ impl Field {
         if text.trim().is_empty() {
             return Err(FieldError::Empty { field: self });
         }
+        self.check(text.chars().count() as f64)
+    }
+
+    /// Passes text that may be blank but not longer than its range.
+    ///
+    /// # Errors
+    /// [`FieldError::OutOfRange`] with the length.
+    pub fn check_label(self, text: &str) -> Result<(), FieldError> {
         self.check(text.chars().count() as f64)
     }
 }

@@ -25,7 +25,7 @@ pub use csv::arrows_csv;
 pub use field::{Field, FieldError};
 pub use fitting::{FittingReason, FittingRecord};
 pub use kit::{KitRecord, PairOnShelf, Shelf};
-pub use settings::{CameraCalibration, DistanceUnit, LengthUnit, WorkshopSettings};
+pub use settings::{CameraCalibration, DistanceUnit, LengthUnit, Pace, WorkshopSettings};
 pub use swap_progress::SwapProgress;
 pub use trial::{
     Exclusion, PhotoRef, PlaneRecord, ReferenceUsed, Surface, Trial, TrialDraft, TrialImpact,

@@ -25,6 +25,29 @@ pub enum DistanceUnit {
     Yard,
 }
 
+/// What time is worth against millimetres.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Pace {
+    /// Millimetres first: more rounds and swaps for the last of the split.
+    Thorough,
+    /// The verdict's own prior.
+    Usual,
+    /// Time first: good enough soon.
+    Quick,
+}
+
+impl Pace {
+    /// Split that a minute of work must save to be worth it, mm (common practice, no source).
+    pub fn mm_per_minute(self) -> f64 {
+        match self {
+            Self::Thorough => 0.1,
+            Self::Usual => Settings::default().mm_per_minute,
+            Self::Quick => 0.3,
+        }
+    }
+}
+
 /// Settings that hold for the whole workshop.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -43,6 +66,8 @@ pub struct WorkshopSettings {
     pub unequal_axles: bool,
     /// Largest difference of the two cam offsets then, mm, 0 to 15.
     pub tilt_limit_mm: f64,
+    /// Time against millimetres.
+    pub pace: Pace,
 }
 
 impl Default for WorkshopSettings {
@@ -57,6 +82,7 @@ impl Default for WorkshopSettings {
             tolerance_distance_m: priors.tolerance_distance_m,
             unequal_axles: priors.unequal_axles,
             tilt_limit_mm: priors.tilt_limit_mm,
+            pace: Pace::Usual,
         }
     }
 }
@@ -69,6 +95,7 @@ impl WorkshopSettings {
             tolerance_distance_m: self.tolerance_distance_m,
             unequal_axles: self.unequal_axles,
             tilt_limit_mm: self.tilt_limit_mm,
+            mm_per_minute: self.pace.mm_per_minute(),
             ..Settings::default()
         }
     }

@@ -181,6 +181,8 @@ pub struct TrialDraft {
     pub surface: Surface,
     /// Distance from the archer to it, m.
     pub distance_m: f64,
+    /// Who shot it, a short label (owner, technician ...); empty where nobody said.
+    pub shooter: String,
     /// The arrows, where they were entered.
     pub arrow_setup_id: Option<i64>,
     /// Impacts on a face.
@@ -212,6 +214,7 @@ impl TrialDraft {
             };
             return Err(FieldError::Empty { field });
         }
+        Field::Label.check_label(&self.shooter)?;
         self.impacts.iter().try_for_each(check_impact)?;
         self.tears.iter().try_for_each(check_tear)
     }

@@ -8,14 +8,18 @@ use crate::verdict::{Call, Verdict};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Outcome {
+    /// Something else right first.
+    AdjustFirst,
+    /// Nothing: the bow is settled.
+    Stop,
+    /// A small move of rest or nocking point.
+    Trim,
     /// Another fitting.
     Fit,
-    /// Leave the bow as it is.
-    Keep,
     /// More arrows first.
     ShootMore,
-    /// Another adjustment first.
-    AdjustFirst,
+    /// To look elsewhere than at spacers.
+    SpacersCannot,
 }
 
 /// How many arrows a verdict still wants.
@@ -37,9 +41,11 @@ impl Outcome {
     pub fn of(verdict: &Verdict) -> Self {
         match verdict.call {
             Call::Fit { .. } => Self::Fit,
-            Call::Keep { .. } => Self::Keep,
+            Call::Stop => Self::Stop,
+            Call::Trim { .. } => Self::Trim,
             Call::ShootMore { .. } => Self::ShootMore,
             Call::AdjustFirst { .. } => Self::AdjustFirst,
+            Call::SpacersCannot => Self::SpacersCannot,
         }
     }
 }
@@ -47,21 +53,17 @@ impl Outcome {
 impl MoreArrows {
     /// The arrows a verdict still wants, where it wants some.
     pub fn of(verdict: &Verdict) -> Option<Self> {
-        match verdict.call {
-            Call::ShootMore {
-                bare,
-                fletched,
-                broadhead,
-                paper,
-                ..
-            } => Some(Self {
-                bare,
-                fletched,
-                broadhead,
-                paper,
-            }),
+        let arrows = match &verdict.call {
+            Call::ShootMore { arrows } => Some(*arrows),
+            Call::AdjustFirst { what } => what.arrows(),
             _ => None,
-        }
+        };
+        arrows.map(|more| Self {
+            bare: more.bare,
+            fletched: more.fletched,
+            broadhead: more.broadhead,
+            paper: more.paper,
+        })
     }
 }
 

@@ -71,6 +71,29 @@ pub struct PlaceView {
     pub cov: Cov2,
 }
 
+impl PlaceView {
+    /// Where a probe is expected sideways of `reference`: as wide as the 80 % interval, which need not
+    /// be a normal's, at the height `y_mm`.
+    pub fn sideways(
+        kind: ArrowKind,
+        reference: PointMm,
+        y_mm: f64,
+        low80_high80_mm: (f64, f64),
+    ) -> Self {
+        let (low_mm, high_mm) = low80_high80_mm;
+        let variance = |half_mm: f64| (half_mm / EIGHTY).powi(2);
+        Self {
+            kind,
+            centre: PointMm::new(reference.x_mm + (low_mm + high_mm) / 2.0, y_mm),
+            cov: Cov2 {
+                xx_mm2: variance((high_mm - low_mm) / 2.0),
+                xy_mm2: 0.0,
+                yy_mm2: variance(BAND_HALF_MM),
+            },
+        }
+    }
+}
+
 /// Everything the face picture shows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FaceView {
@@ -91,6 +114,8 @@ pub struct FaceView {
 pub(super) const TWO_OF_THREE: f64 = 1.482_303_807_367_511_3;
 /// 80 % of a bivariate normal: `sqrt(-2 ln 0.2)`.
 const EIGHTY: f64 = 1.794_122_577_994_101_4;
+/// Half-height of the band that marks where a probe is expected sideways, mm: height is not foretold.
+const BAND_HALF_MM: f64 = 18.0;
 /// A face picture never shows less than this to every side, mm: closer, arrow holes turn into moons.
 const LEAST_HALF_MM: f64 = 60.0;
 /// Radius of a mark, mm: about a shaft's.

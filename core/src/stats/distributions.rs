@@ -32,6 +32,11 @@ pub fn normal_cdf(z: f64) -> f64 {
     Normal::standard().cdf(z)
 }
 
+/// Half the width of the 95 % interval of a normal with this standard deviation.
+pub fn plus_minus(sd: f64) -> f64 {
+    1.959_963_984_540_054 * sd
+}
+
 /// `P(T <= t)` of Student's distribution with `nu` degrees of freedom.
 pub fn t_cdf(t: f64, nu: f64) -> f64 {
     StudentsT::new(0.0, 1.0, dof(nu)).map_or(f64::NAN, |d| d.cdf(t.clamp(-LARGEST, LARGEST)))
@@ -68,17 +73,4 @@ pub fn f_upper_p(f: f64, nu1: f64, nu2: f64) -> f64 {
 /// The value that `F(nu1, nu2)` stays below with probability `p`.
 pub fn f_quantile(p: f64, nu1: f64, nu2: f64) -> f64 {
     FisherSnedecor::new(dof(nu1), dof(nu2)).map_or(f64::NAN, |d| d.inverse_cdf(probability(p)))
-}
-
-/// Critical value of Grubbs' two-sided test for one flier among `n` at level `alpha`: the largest
-/// deviation from the mean, in sample standard deviations (NIST/SEMATECH e-Handbook, 1.3.5.17).
-///
-/// Infinite for `n < 3`, where no arrow can be called a flier.
-pub fn grubbs_critical(n: usize, alpha: f64) -> f64 {
-    if n < 3 {
-        return f64::INFINITY;
-    }
-    let count = n as f64;
-    let t2 = t_quantile(1.0 - alpha / (2.0 * count), count - 2.0).powi(2);
-    (count - 1.0) / count.sqrt() * (t2 / (count - 2.0 + t2)).sqrt()
 }

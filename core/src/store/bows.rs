@@ -2,17 +2,18 @@
 
 use rusqlite::{Connection, Row, Transaction, params};
 
-use super::form::{self, StoredRange};
+use super::form::{self, StoredRange, StoredRemembered};
 use super::identity::tick;
 use super::row::{Legible, found, from_json, from_name, json, legible, name};
 use super::{StoreError, Thing};
 use crate::record::{Bow, BowDetails, Hand};
-use crate::verdict::MakerRange;
+use crate::verdict::{MakerRange, RestRoom};
 
 const TABLE: &str = "bow";
 const COLUMNS: &str = "id, name, owner, hand, axle_to_axle_mm, brace_height_mm, draw_weight_n, \
      draw_length_mm, top_weight, cam_note, kit_id, notes, added_ms, used_ms, archived_ms, \
-     priority, tolerance_mm, tolerance_distance_m, maker";
+     priority, tolerance_mm, tolerance_distance_m, maker, family, rest_left_mm, rest_right_mm, \
+     remembered";
 
 pub(crate) fn insert_bow(
     tx: &Transaction,
@@ -22,9 +23,10 @@ pub(crate) fn insert_bow(
     tx.execute(
         "INSERT INTO bow (name, owner, hand, axle_to_axle_mm, brace_height_mm, draw_weight_n, \
          draw_length_mm, top_weight, cam_note, kit_id, notes, added_ms, used_ms, \
-         priority, tolerance_mm, tolerance_distance_m, uid, born, tick, mark) \
+         priority, tolerance_mm, tolerance_distance_m, family, rest_left_mm, rest_right_mm, \
+         remembered, uid, born, tick, mark) \
          VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?12, ?13, ?14, ?15, \
-         new_uid(?16), ?16, ?16, new_uid(?16))",
+         ?16, ?17, ?18, ?19, new_uid(?20), ?20, ?20, new_uid(?20))",
         params![
             details.name,
             details.owner,
@@ -41,6 +43,10 @@ pub(crate) fn insert_bow(
             json(TABLE, &details.priority)?,
             details.tolerance_mm,
             details.tolerance_distance_m,
+            details.family,
+            details.rest_room.map(|room| room.left),
+            details.rest_room.map(|room| room.right),
+            remembered(details)?,
             tick(tx, Some(now_ms))?,
         ],
     )?;
@@ -57,8 +63,8 @@ pub(crate) fn update_bow(
         "UPDATE bow SET name = ?2, owner = ?3, hand = ?4, axle_to_axle_mm = ?5, \
          brace_height_mm = ?6, draw_weight_n = ?7, draw_length_mm = ?8, top_weight = ?9, \
          cam_note = ?10, kit_id = ?11, notes = ?12, used_ms = ?13, priority = ?14, \
-         tolerance_mm = ?15, tolerance_distance_m = ?16, \
-         tick = ?17, mark = new_uid(?17) WHERE id = ?1",
+         tolerance_mm = ?15, tolerance_distance_m = ?16, family = ?17, rest_left_mm = ?18, \
+         rest_right_mm = ?19, remembered = ?20, tick = ?21, mark = new_uid(?21) WHERE id = ?1",
         params![
             id,
             details.name,
@@ -76,6 +82,10 @@ pub(crate) fn update_bow(
             json(TABLE, &details.priority)?,
             details.tolerance_mm,
             details.tolerance_distance_m,
+            details.family,
+            details.rest_room.map(|room| room.left),
+            details.rest_room.map(|room| room.right),
+            remembered(details)?,
             tick(tx, Some(now_ms))?,
         ],
     )?;
@@ -98,6 +108,10 @@ pub(crate) fn save_maker(
         ],
     )?;
     one_changed(changed, id)
+}
+
+fn remembered(details: &BowDetails) -> Result<String, StoreError> {
+    form::written_list::<StoredRemembered>(TABLE, details.remembered.clone())
 }
 
 /// Takes a bow off the rack, or puts it back with `None`.
@@ -154,10 +168,17 @@ pub(super) fn legible_bows(connection: &Connection) -> Result<Legible<Bow>, Stor
     legible(query.query([])?, Thing::Bow, |row| read(columns(row)?))
 }
 
-/// The columns of a row that are read from text: hand, priority, what the maker states.
-type Text = (String, String, String);
+/// A bow, and what of it is written as names and lists.
+struct Columns {
+    hand: String,
+    priority: String,
+    maker: String,
+    remembered: String,
+    bow: Bow,
+}
 
-fn columns(row: &Row) -> rusqlite::Result<(Text, Bow)> {
+fn columns(row: &Row) -> rusqlite::Result<Columns> {
+    let room: (Option<f64>, Option<f64>) = (row.get(20)?, row.get(21)?);
     let details = BowDetails {
         name: row.get(1)?,
         owner: row.get(2)?,
@@ -172,6 +193,12 @@ fn columns(row: &Row) -> rusqlite::Result<(Text, Bow)> {
         priority: Vec::new(),
         tolerance_mm: row.get(16)?,
         tolerance_distance_m: row.get(17)?,
+        family: row.get(19)?,
+        rest_room: room
+            .0
+            .zip(room.1)
+            .map(|(left, right)| RestRoom { left, right }),
+        remembered: Vec::new(),
         notes: row.get(11)?,
     };
     let bow = Bow {
@@ -182,13 +209,22 @@ fn columns(row: &Row) -> rusqlite::Result<(Text, Bow)> {
         archived_ms: row.get(14)?,
         maker: Vec::new(),
     };
-    Ok(((row.get(3)?, row.get(15)?, row.get(18)?), bow))
+    Ok(Columns {
+        hand: row.get(3)?,
+        priority: row.get(15)?,
+        maker: row.get(18)?,
+        remembered: row.get(22)?,
+        bow,
+    })
 }
 
-fn read(((hand, priority, maker), mut bow): (Text, Bow)) -> Result<Bow, StoreError> {
-    bow.details.hand = from_name(TABLE, hand)?;
-    // A wish or a range that cannot be read leaves the usual; the bow itself is worth more.
-    bow.details.priority = from_json(TABLE, &priority).unwrap_or_default();
-    bow.maker = form::read::<Vec<StoredRange>>(TABLE, &maker).unwrap_or_default();
+fn read(row: Columns) -> Result<Bow, StoreError> {
+    let mut bow = row.bow;
+    bow.details.hand = from_name(TABLE, row.hand)?;
+    // What cannot be read of a wish, a range or a memory is left out; the bow itself is worth more.
+    bow.details.priority = from_json(TABLE, &row.priority).unwrap_or_default();
+    bow.maker = form::read::<Vec<StoredRange>>(TABLE, &row.maker).unwrap_or_default();
+    bow.details.remembered =
+        form::read::<Vec<StoredRemembered>>(TABLE, &row.remembered).unwrap_or_default();
     Ok(bow)
 }

@@ -6,12 +6,13 @@ use rusqlite::Transaction;
 use super::StoreError;
 
 /// One script per version, oldest first; script N leads from version N to N + 1.
-const SCRIPTS: [&str; 5] = [
+const SCRIPTS: [&str; 6] = [
     include_str!("schema/001.sql"),
     include_str!("schema/002.sql"),
     include_str!("schema/003.sql"),
     include_str!("schema/004.sql"),
     include_str!("schema/005.sql"),
+    include_str!("schema/006.sql"),
 ];
 
 /// The schema version this program writes.

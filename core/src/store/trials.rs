@@ -26,6 +26,7 @@ fn marks_text(shot: &TrialDraft) -> Result<String, StoreError> {
         photo: shot.photo.clone(),
         plane: shot.plane.clone(),
         note: shot.note.clone(),
+        shooter: shot.shooter.clone(),
     };
     form::written::<StoredMarks>(TABLE, marks)
 }
@@ -191,6 +192,7 @@ fn read(row: Columns, known: &[FittingRecord]) -> Result<Trial, StoreError> {
         shot: TrialDraft {
             surface: from_name(TABLE, row.surface)?,
             distance_m: row.distance_m,
+            shooter: marks.shooter,
             arrow_setup_id: row.arrow_setup_id,
             impacts: marks.impacts,
             tears: marks.tears,

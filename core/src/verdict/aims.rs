@@ -1,13 +1,18 @@
 //! What should come together, and how much each of it weighs.
 
 use crate::evidence::{Belief, Outlook, Probe, Shot};
+use crate::units::MM_PER_INCH;
 
+use super::loss::Loss;
 use super::{Predicted, Settings};
 
 /// Paper is predicted at this distance when none was shot, m.
 const USUAL_PAPER_M: f64 = 2.0;
 /// Each later probe of the priority weighs this much of the one before it.
 const NEXT_WEIGHS: f64 = 0.5;
+/// Beside faces paper is a diagnostic: only a tear beyond half an inch counts (common practice, no
+/// source).
+const TEAR_COUNTS_MM: f64 = 0.5 * MM_PER_INCH;
 
 /// One probe of the priority that evidence reaches.
 #[derive(Debug, Clone)]
@@ -17,11 +22,15 @@ pub(crate) struct Aim {
     pub(crate) tolerance_mm: f64,
     /// Its share of the loss, turned into mm of face split.
     pub(crate) weight: f64,
+    pub(crate) loss: Loss,
+    /// With the rest where it stands.
     pub(crate) outlook: Outlook,
+    /// Whether the bow is settled only once this probe is inside tolerance.
+    pub(crate) settles: bool,
 }
 
-/// The probes of the priority that have been shot in this epoch, most important first; where none
-/// has, the first of the priority.
+/// The probes of the priority that have been shot in this epoch, most important first, paper last
+/// where a face was shot; where none has, the first of the priority.
 pub(crate) fn aims(belief: &Belief, settings: &Settings) -> Vec<Aim> {
     let mut probes: Vec<Probe> = Vec::new();
     for &probe in &settings.priority {
@@ -32,6 +41,8 @@ pub(crate) fn aims(belief: &Belief, settings: &Settings) -> Vec<Aim> {
     if probes.is_empty() {
         probes.extend(settings.priority.first());
     }
+    let faces = probes.iter().any(|probe| *probe != Probe::Paper);
+    probes.sort_by_key(|probe| faces && *probe == Probe::Paper);
     let shares: Vec<f64> = (0..probes.len())
         .map(|k| NEXT_WEIGHS.powi(k as i32))
         .collect();
@@ -39,28 +50,40 @@ pub(crate) fn aims(belief: &Belief, settings: &Settings) -> Vec<Aim> {
     probes
         .into_iter()
         .zip(shares)
-        .map(|(probe, share)| aim(belief, settings, probe, share / total))
+        .map(|(probe, share)| aim(belief, settings, probe, share / total, faces))
         .collect()
 }
 
-fn aim(belief: &Belief, settings: &Settings, probe: Probe, share: f64) -> Aim {
+fn aim(belief: &Belief, settings: &Settings, probe: Probe, share: f64, faces: bool) -> Aim {
+    let aside = faces && probe == Probe::Paper;
     let (distance_m, tolerance_mm) = match probe {
         Probe::Paper => (paper_m(belief), settings.paper_tolerance_mm),
         Probe::Bare | Probe::Broadhead => (settings.tolerance_distance_m, settings.tolerance_mm),
+    };
+    let loss = if aside {
+        Loss {
+            flat_mm: TEAR_COUNTS_MM.max(tolerance_mm),
+            tolerance_mm: TEAR_COUNTS_MM.max(tolerance_mm),
+        }
+    } else {
+        Loss::of_tolerance(tolerance_mm)
     };
     Aim {
         probe,
         distance_m,
         tolerance_mm,
-        weight: share * settings.tolerance_mm / tolerance_mm,
+        weight: share * settings.tolerance_mm / loss.tolerance_mm,
+        loss,
         outlook: belief.outlook(probe, distance_m),
+        settles: !aside,
     }
 }
 
 /// Whether the probe has been shot in the present epoch.
 pub(crate) fn shot(belief: &Belief, probe: Probe) -> bool {
     belief.observations.iter().any(|observation| {
-        observation.probe == probe && belief.seen[observation.trial].trial.epoch == belief.now.epoch
+        observation.split.probe == probe
+            && belief.seen[observation.trial].trial.epoch == belief.now.epoch
     })
 }
 
@@ -78,9 +101,19 @@ fn paper_m(belief: &Belief) -> f64 {
 }
 
 impl Aim {
-    /// What is expected at an offset.
+    /// What is expected at an offset, the rest where it stands.
     pub(crate) fn predicted(&self, belief: &Belief, offset_mm: f64) -> Predicted {
-        let mixture = belief.sideways.mixture(&self.outlook, offset_mm);
+        self.predicted_of(belief, &self.outlook, offset_mm)
+    }
+
+    /// What is expected at an offset with the rest at `rest_mm`.
+    pub(crate) fn predicted_at(&self, belief: &Belief, rest_mm: f64, offset_mm: f64) -> Predicted {
+        let outlook = belief.outlook_at(self.probe, self.distance_m, rest_mm);
+        self.predicted_of(belief, &outlook, offset_mm)
+    }
+
+    fn predicted_of(&self, belief: &Belief, outlook: &Outlook, offset_mm: f64) -> Predicted {
+        let mixture = belief.sideways.mixture(outlook, offset_mm);
         let (low80_mm, high80_mm) = mixture.interval(0.10);
         let (low95_mm, high95_mm) = mixture.interval(0.025);
         Predicted {

@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::Checked;
-use crate::evidence::{Probe, TrialEvidence};
+use crate::evidence::{Probe, Relative, RememberedSwap, TrialEvidence};
+use crate::flight::ArrowSetup;
 use crate::spacer::{AxleGeometry, Fitting, Kit, Stock};
 
 /// One bow's case: the kit, what is fitted, what the user wants, and all that was shot.
@@ -26,6 +27,32 @@ pub struct Case {
     /// Set-up checks that are open or failed (passed ones may be left out).
     #[serde(default)]
     pub checks: Vec<Checked>,
+    /// The arrows that are shot; without them the usual ones are taken, with their doubt.
+    #[serde(default)]
+    pub arrow: Option<ArrowSetup>,
+    /// Other bows of its family.
+    #[serde(default)]
+    pub relatives: Vec<Relative>,
+    /// Swaps from before the record.
+    #[serde(default)]
+    pub remembered: Vec<RememberedSwap>,
+}
+
+impl Case {
+    /// A case of a kit and a bow, with nothing shot yet.
+    pub fn new(kit: Kit, bow: BowState, settings: Settings) -> Self {
+        Self {
+            kit,
+            stock: None,
+            bow,
+            settings,
+            trials: Vec::new(),
+            checks: Vec::new(),
+            arrow: None,
+            relatives: Vec::new(),
+            remembered: Vec::new(),
+        }
+    }
 }
 
 /// The bow as it stands now.
@@ -64,7 +91,41 @@ fn half() -> f64 {
     0.5
 }
 
-/// What the user wants, and what things cost him in split.
+/// Minutes of a round: three and three arrows, the walk, the photograph (common practice, no source).
+pub(crate) const ROUND_MINUTES: f64 = 10.0;
+/// Minutes of a rest move on top of its round.
+pub(crate) const REST_MINUTES: f64 = 3.0;
+/// Minutes of a press job that opens one axle, and of each further axle, on top of its round.
+pub(crate) const PRESS_MINUTES: f64 = 25.0;
+/// See [`PRESS_MINUTES`].
+pub(crate) const AXLE_MINUTES: f64 = 5.0;
+
+/// Minutes of a press job that opens so many axles, at least one.
+pub(crate) fn press_minutes(axles: f64) -> f64 {
+    PRESS_MINUTES + AXLE_MINUTES * (axles - 1.0)
+}
+
+/// How far the rest may still go from where it stands.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RestRoom {
+    /// To the archer's left, mm, 0 to 20.
+    pub left: f64,
+    /// To the archer's right, mm, 0 to 20.
+    pub right: f64,
+}
+
+impl Default for RestRoom {
+    /// 1.2 mm to each side (prior): about what bow makers leave around their centre shot.
+    fn default() -> Self {
+        Self {
+            left: 1.2,
+            right: 1.2,
+        }
+    }
+}
+
+/// What the user wants, and what his time is worth.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct Settings {
@@ -80,18 +141,22 @@ pub struct Settings {
     pub tilt_limit_mm: f64,
     /// What should come together with the field points, most important first.
     pub priority: Vec<Probe>,
-    /// Split that opening one axle must save to be worth it, mm at `tolerance_distance_m` (prior
-    /// 5.5: half the press jobs of one step at a time at a smaller split, `tests/virtual-bows`).
-    pub price_per_axle_mm: f64,
+    /// How far the rest may still go from where it stands; zero where it may not move.
+    pub rest_room_mm: RestRoom,
+    /// Time against millimetres: split that a minute of work must save to be worth it, mm (prior
+    /// 0.25: a press job with its round must save 10 mm, a round of arrows 2.5; `tests/virtual-bows`).
+    pub mm_per_minute: f64,
     /// Split that a millimetre of tilt between the cams must save, mm (prior).
     pub price_of_tilt: f64,
-    /// Split that shooting one more arrow must save, mm (prior 0.2: a quarter fewer arrows than
-    /// at 0.1, at the same split, `tests/virtual-bows`).
-    pub price_per_arrow_mm: f64,
-    /// Split that one more round must save whatever its arrows, mm: the walk to the target and
-    /// back, another photograph, the readings (prior 2, a third of an axle; a fifth fewer arrows than
-    /// without it at a split 1.5 mm larger, `tests/virtual-bows`).
-    pub price_per_round_mm: f64,
+    /// Instead of the time: split that opening one axle must save, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub price_per_axle_mm: Option<f64>,
+    /// Instead of the time: split that shooting one more arrow must save, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub price_per_arrow_mm: Option<f64>,
+    /// Instead of the time: split that one more round must save whatever its arrows, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub price_per_round_mm: Option<f64>,
 }
 
 impl Default for Settings {
@@ -103,10 +168,46 @@ impl Default for Settings {
             unequal_axles: false,
             tilt_limit_mm: 0.6,
             priority: vec![Probe::Broadhead, Probe::Bare, Probe::Paper],
-            price_per_axle_mm: 5.5,
+            rest_room_mm: RestRoom::default(),
+            mm_per_minute: 0.25,
             price_of_tilt: 2.0,
-            price_per_arrow_mm: 0.2,
-            price_per_round_mm: 2.0,
+            price_per_axle_mm: None,
+            price_per_arrow_mm: None,
+            price_per_round_mm: None,
         }
+    }
+}
+
+/// Share of a round's minutes that its arrows take, three and three; the rest is the walk.
+const ARROWS_SHARE: f64 = 0.5;
+
+impl Settings {
+    /// Price of shooting `arrows` in one round, mm.
+    pub(crate) fn round_mm(&self, arrows: u32) -> f64 {
+        let whole_mm = self.mm_per_minute * ROUND_MINUTES;
+        let walk_mm = self
+            .price_per_round_mm
+            .unwrap_or(whole_mm * (1.0 - ARROWS_SHARE));
+        let arrow_mm = self
+            .price_per_arrow_mm
+            .unwrap_or(whole_mm * ARROWS_SHARE / 6.0);
+        walk_mm + arrow_mm * f64::from(arrows)
+    }
+
+    /// Price of a press job that opens `axles`, its round not counted, mm.
+    pub(crate) fn press_mm(&self, axles: u32) -> f64 {
+        let axles = f64::from(axles);
+        if axles == 0.0 {
+            return 0.0;
+        }
+        self.price_per_axle_mm
+            .map_or(self.mm_per_minute * press_minutes(axles), |price| {
+                price * axles
+            })
+    }
+
+    /// Price of moving the rest, its round not counted, mm.
+    pub(crate) fn rest_mm(&self) -> f64 {
+        self.mm_per_minute * REST_MINUTES
     }
 }

@@ -113,7 +113,6 @@ impl Checked {
 
 /// A measured value that is not what the bow maker states.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
 pub struct OutOfRange {
     /// Which check.
     pub item: CheckItem,

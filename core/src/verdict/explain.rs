@@ -1,14 +1,16 @@
 //! Why: the reasons of a call, most important first.
 
-use super::remarks::habit;
 use crate::evidence::Probe;
-
 use crate::spacer::{Fitting, Stock};
 
-use super::decide::{Deliberation, FEWEST, arrows, wanted};
+use super::case::{REST_MINUTES, ROUND_MINUTES};
+use super::decide::{Deliberation, FEWEST, arrows, heads_alone, inside, wanted};
+use super::next::steps;
+use super::options::Fittings;
+use super::remarks::{self, habit};
 use super::splits::splits;
 use super::{
-    Adjustment, Aim, Ballot, Call, Choice, Reason, SplitReading, VerdictError, remarks, suspect,
+    Adjustment, Arrows, Call, Choice, Knob, NextLook, Reason, SplitReading, VerdictError, suspect,
     trim,
 };
 
@@ -16,9 +18,6 @@ use super::{
 const SAY_WRONG_WAY: f64 = 0.8;
 /// A chance of a wrong-way answer between this and the above is called open once pairs were shot.
 const OPEN_WRONG_WAY: f64 = 0.05;
-/// A fitting that brings the first probe this much of its tolerance closer is named, though another
-/// probe speaks against it.
-const CLOSER: f64 = 0.3;
 /// A fitting that is not at hand is named when it would save this much, mm.
 const WORTH_NAMING_MM: f64 = 3.0;
 
@@ -28,14 +27,10 @@ pub(crate) fn reasons(
     call: &Call,
 ) -> Result<Vec<Reason>, VerdictError> {
     let mut reasons = Vec::new();
-    let readings = splits(&deliberation.belief);
     of_call(deliberation, call, &mut reasons)?;
-    reasons.extend(
-        readings
-            .iter()
-            .filter(|reading| reading.kind != Probe::Paper)
-            .map(of_split),
-    );
+    let readings = splits(&deliberation.belief);
+    let faces = readings.iter().filter(|one| one.kind != Probe::Paper);
+    reasons.extend(faces.map(of_split));
     of_response(deliberation, &mut reasons);
     of_rest(deliberation, call, &mut reasons);
     remarks::remarks(deliberation, &mut reasons);
@@ -55,13 +50,29 @@ fn of_call(
                 reasons.push(Reason::SpineLabelsDisputed);
             }
         }
-        Call::ShootMore { .. } => reasons.push(of_more(deliberation)),
-        Call::Keep { .. } => of_keep(deliberation, reasons)?,
-        Call::Fit { fitting } => {
-            let options = &deliberation.ballot.options;
-            if let Some(choice) = options.iter().find(|option| option.fitting == *fitting) {
-                of_fit(deliberation, choice, reasons);
+        Call::ShootMore { arrows } => reasons.extend(of_more(deliberation, arrows)),
+        Call::Stop => reasons.extend(of_stop(deliberation)),
+        Call::Trim {
+            knob: Knob::Rest,
+            trim,
+            put_back,
+            ..
+        } => of_rest_trim(deliberation, trim.move_mm, *put_back, reasons),
+        Call::Trim {
+            knob: Knob::Nock, ..
+        } => reasons.extend(of_height(deliberation)),
+        Call::Fit {
+            fitting,
+            experiment,
+        } => {
+            let mut options = deliberation.options.iter();
+            if let Some(choice) = options.find(|option| option.fitting == *fitting) {
+                of_fit(deliberation, choice, *experiment, reasons);
             }
+            reasons.extend(not_at_hand(deliberation)?);
+        }
+        Call::SpacersCannot => {
+            of_end(deliberation, reasons);
             reasons.extend(not_at_hand(deliberation)?);
         }
     }
@@ -70,36 +81,60 @@ fn of_call(
 
 fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reason> {
     Some(match what {
-        Adjustment::FailedCheck { check } => Reason::CheckFirst {
+        Adjustment::Check {
+            check,
+            failed,
+            found,
+        } => Reason::CheckFirst {
             check: *check,
-            failed: true,
+            failed: *failed,
+            found: *found,
         },
-        Adjustment::OpenCheck { check } => Reason::CheckFirst {
-            check: *check,
-            failed: false,
+        Adjustment::CamsApart { tilt_mm, limit_mm } => Reason::CamsApart {
+            tilt_mm: *tilt_mm,
+            limit_mm: *limit_mm,
         },
-        Adjustment::NockingPoint { y_mm, sd_mm, .. } => Reason::VerticalFirst {
+        Adjustment::Vertical {
+            y_mm,
+            sd_mm,
+            direction,
+            ..
+        } => Reason::VerticalFirst {
             y_mm: *y_mm,
             sd_mm: *sd_mm,
+            direction: *direction,
         },
         Adjustment::Arrow {
-            kind,
+            arrow_kind,
             arrow: Some(arrow),
             ..
-        } if habit(deliberation, *arrow, *kind).is_some() => {
-            remarks::of_habit(habit(deliberation, *arrow, *kind)?)
+        } if habit(deliberation, *arrow, *arrow_kind).is_some() => {
+            remarks::of_habit(habit(deliberation, *arrow, *arrow_kind)?)
         }
         Adjustment::Arrow {
-            trial, kind, index, ..
+            trial,
+            arrow_kind,
+            index,
+            ..
         } => Reason::ArrowApart {
             trial: *trial,
-            kind: *kind,
+            kind: *arrow_kind,
             index: *index,
         },
         Adjustment::Spine { ratio } => Reason::BareScatter { ratio: *ratio },
-        Adjustment::Clearance { trial } => Reason::TearDisagrees {
-            trial: *trial,
-            sds: suspect::worst(&deliberation.belief)?.1,
+        Adjustment::Contact {
+            tear_mm, bare_mm, ..
+        } => Reason::OppositeSigns {
+            tear_mm: *tear_mm,
+            bare_mm: *bare_mm,
+        },
+        Adjustment::ConfirmSwap {
+            before_mm,
+            after_mm,
+            ..
+        } => Reason::SwapMadeItWorse {
+            before_mm: *before_mm,
+            after_mm: *after_mm,
         },
         Adjustment::Contradiction { trial } => Reason::TrialDisagrees {
             trial: *trial,
@@ -108,142 +143,165 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
     })
 }
 
-fn of_more(deliberation: &Deliberation) -> Reason {
-    if let Some(proposal) = &deliberation.proposal {
-        return Reason::MoreArrowsPay {
-            saving_mm: proposal.saving_mm,
-            arrows: 2 * proposal.arrows_each,
-        };
-    }
+fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
     if deliberation.belief.seen.is_empty() {
-        return Reason::NothingShot;
+        return vec![Reason::NothingShot];
     }
     let kind = wanted(deliberation);
     let (have, have_reference) = arrows(&deliberation.belief, kind);
-    Reason::TooFewArrows {
-        kind,
-        have,
-        have_reference,
-        need: FEWEST,
+    if have.min(have_reference) < FEWEST {
+        let few = Reason::TooFewArrows {
+            kind,
+            have,
+            have_reference,
+            need: FEWEST,
+        };
+        let heads = kind == Probe::Bare && heads_alone(deliberation) && have == 0;
+        let shot_heads = arrows(&deliberation.belief, Probe::Broadhead).0 > 0;
+        return if heads && shot_heads {
+            vec![Reason::HeadsAlone, few]
+        } else {
+            vec![few]
+        };
+    }
+    let shoots = |step: &&super::next::Step| matches!(step.call, Call::ShootMore { .. });
+    let step = deliberation.steps.iter().find(shoots);
+    let saving_mm = step.map_or(0.0, |step| deliberation.stay_mm - step.loss_mm);
+    if saving_mm > 0.0 {
+        vec![Reason::MoreArrowsPay {
+            saving_mm,
+            arrows: asked.bare + asked.broadhead + asked.fletched + asked.paper,
+        }]
+    } else {
+        let chance = inside(deliberation);
+        vec![Reason::MayBeInside { chance }]
     }
 }
 
-/// Expected size of the split at a choice, prices taken off, mm.
-fn size_mm(deliberation: &Deliberation, place: usize) -> f64 {
-    let ballot = &deliberation.ballot;
-    ballot
-        .options
-        .get(place)
-        .zip(ballot.price_mm.get(place))
-        .map_or(0.0, |(option, price)| option.loss_mm - price)
-}
-
-fn of_keep(deliberation: &Deliberation, reasons: &mut Vec<Reason>) -> Result<(), VerdictError> {
-    let Deliberation {
-        belief,
-        aims,
-        ballot,
-        ..
-    } = deliberation;
-    let Some(aim) = aims.first() else {
-        return Ok(());
-    };
+fn of_stop(deliberation: &Deliberation) -> Option<Reason> {
+    let aim = deliberation.aims.first()?;
+    let belief = &deliberation.belief;
     let now = aim.predicted(belief, belief.now.offset_mm);
-    if now.x_mm.abs() <= aim.tolerance_mm {
-        reasons.push(Reason::WithinTolerance {
-            kind: aim.probe,
-            x_mm: now.x_mm,
-            tolerance_mm: aim.tolerance_mm,
-            chance: now.within_tolerance,
-        });
-        return Ok(());
-    }
-    let sizes = (0..ballot.options.len()).map(|place| size_mm(deliberation, place));
-    let smallest = sizes.enumerate().min_by(|a, b| a.1.total_cmp(&b.1));
-    let here = ballot
-        .options
-        .iter()
-        .position(|option| option.axles_opened == 0);
-    if let (Some((place, size)), Some(here)) = (smallest, here) {
-        let price_mm = ballot.price_mm.get(place).copied().unwrap_or(0.0);
-        reasons.push(Reason::NoFittingPays {
-            saving_mm: size_mm(deliberation, here) - size,
-            price_mm,
-        });
-        let remaining_mm = ballot.options.get(place).map_or(now.x_mm, |best| best.x_mm);
-        if let Some(conflict) = conflict(deliberation, remaining_mm) {
-            reasons.push(conflict);
-        } else if remaining_mm.abs() > aim.tolerance_mm {
-            reasons.push(Reason::KitEnds { remaining_mm });
-        }
-    }
-    reasons.extend(not_at_hand(deliberation)?);
-    Ok(())
+    Some(Reason::WithinTolerance {
+        kind: aim.probe,
+        x_mm: now.x_mm,
+        tolerance_mm: aim.tolerance_mm,
+        chance: now.within_tolerance,
+    })
 }
 
-/// A fitting that brings the first probe well closer than `remaining_mm`, where another probe of the
-/// priority speaks against it: then it is not the kit that ends.
-fn conflict(deliberation: &Deliberation, remaining_mm: f64) -> Option<Reason> {
-    let Deliberation {
-        belief,
-        aims,
-        ballot,
-        ..
-    } = deliberation;
-    let (first, others) = aims.split_first()?;
-    let mut closest = ballot.options.first()?;
-    for option in &ballot.options {
-        if option.x_mm.abs() < closest.x_mm.abs() {
-            closest = option;
-        }
+fn of_rest_trim(
+    deliberation: &Deliberation,
+    move_mm: f64,
+    put_back: bool,
+    reasons: &mut Vec<Reason>,
+) {
+    let Deliberation { belief, aims, .. } = deliberation;
+    if put_back {
+        reasons.push(Reason::PutBack);
     }
-    if remaining_mm.abs() - closest.x_mm.abs() < first.tolerance_mm * CLOSER {
-        return None;
+    if let Some(aim) = aims.first() {
+        let (rest_mm, offset_mm) = (belief.now.rest_mm + move_mm, belief.now.offset_mm);
+        reasons.push(Reason::StepPays {
+            now: aim.predicted(belief, offset_mm).within_tolerance,
+            after: aim
+                .predicted_at(belief, rest_mm, offset_mm)
+                .within_tolerance,
+            minutes: REST_MINUTES + ROUND_MINUTES,
+        });
     }
-    let size = |aim: &Aim, offset_mm| {
-        belief
-            .sideways
-            .mixture(&aim.outlook, offset_mm)
-            .expected_size()
-    };
-    let growth = |aim: &Aim| {
-        let more_mm = size(aim, closest.offset_mm) - size(aim, belief.now.offset_mm);
-        aim.weight * more_mm
-    };
-    let against = others
-        .iter()
-        .max_by(|a, b| growth(a).total_cmp(&growth(b)))?;
-    (growth(against) > 0.0).then(|| Reason::PrioritiesConflict {
-        kind: first.probe,
-        x_mm: closest.x_mm,
-        against: against.probe,
-        now_mm: size(against, belief.now.offset_mm),
-        there_mm: size(against, closest.offset_mm),
+    if !put_back {
+        reasons.push(Reason::RestBeforePress);
+    }
+}
+
+fn of_height(deliberation: &Deliberation) -> Option<Reason> {
+    let aim = deliberation.aims.first()?;
+    let upright = deliberation.belief.vertical(aim.probe, aim.distance_m);
+    let (_, direction) = trim::nock(&deliberation.belief, aim, aim.probe)?;
+    Some(Reason::VerticalFirst {
+        y_mm: upright.mean(),
+        sd_mm: upright.sd(),
+        direction,
     })
+}
+
+fn of_fit(
+    deliberation: &Deliberation,
+    choice: &Choice,
+    experiment: bool,
+    reasons: &mut Vec<Reason>,
+) {
+    let Deliberation { belief, aims, .. } = deliberation;
+    if let Some(aim) = aims.first() {
+        let axles = f64::from(choice.axles_opened);
+        reasons.push(Reason::StepPays {
+            now: aim.predicted(belief, belief.now.offset_mm).within_tolerance,
+            after: choice.within_tolerance,
+            minutes: super::case::press_minutes(axles) + ROUND_MINUTES,
+        });
+    }
+    if experiment {
+        reasons.push(Reason::TearsTeach);
+    }
+    if choice.fitting.top != choice.fitting.bottom {
+        reasons.push(Reason::UnequalAxles {
+            tilt_mm: choice.tilt_mm,
+        });
+    }
+}
+
+/// Nothing pays: the best that is left, whether the kit ends, and where to look next.
+fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+    let Some(aim) = deliberation.aims.first() else {
+        return;
+    };
+    let mut options = deliberation.options.iter();
+    let Some(first) = options.next() else { return };
+    let best = options.fold(first, |best, one| {
+        if one.within_tolerance > best.within_tolerance {
+            one
+        } else {
+            best
+        }
+    });
+    reasons.push(Reason::NothingPays {
+        best_mm: best.x_mm,
+        chance: best.within_tolerance,
+    });
+    let ends = deliberation
+        .options
+        .iter()
+        .all(|one| one.x_mm.abs() > aim.tolerance_mm);
+    if ends {
+        reasons.push(Reason::KitEnds {
+            remaining_mm: best.x_mm,
+        });
+    }
+    let looks = NextLook::ALL.into_iter();
+    let of_kit = |look: &NextLook| ends || *look != NextLook::AnotherKit;
+    reasons.extend(looks.filter(of_kit).map(|look| Reason::LookNext { look }));
 }
 
 /// The pair that a better fitting would need.
 fn not_at_hand(deliberation: &Deliberation) -> Result<Option<Reason>, VerdictError> {
     let Deliberation {
-        case,
-        belief,
-        aims,
-        ballot,
-        ..
+        case, belief, aims, ..
     } = deliberation;
     let Some(stock) = &case.stock else {
         return Ok(None);
     };
-    let free = Ballot::new(case, belief, aims, false)?;
-    let (Some(best), Some(own)) = (free.options.first(), ballot.options.first()) else {
+    let (free, _, _) = steps(case, belief, aims, &Fittings::of(case, false)?);
+    let (Some(best), Some(own)) = (free.first(), deliberation.options.first()) else {
         return Ok(None);
     };
     if stock.allows(&best.fitting) || own.loss_mm - best.loss_mm < WORTH_NAMING_MM {
         return Ok(None);
     }
-    let after_mm = best.loss_mm - free.price_mm.first().copied().unwrap_or(0.0);
-    let pair = missing(stock, &best.fitting);
-    Ok(Some(Reason::PiecesNotAtHand { pair, after_mm }))
+    Ok(Some(Reason::PiecesNotAtHand {
+        pair: missing(stock, &best.fitting),
+        after_mm: best.x_mm.abs(),
+    }))
 }
 
 /// The pair of which too few sets are at hand.
@@ -253,30 +311,6 @@ fn missing(stock: &Stock, fitting: &Fitting) -> String {
         fitting.top.pair.clone()
     } else {
         fitting.bottom.pair.clone()
-    }
-}
-
-fn of_fit(deliberation: &Deliberation, choice: &Choice, reasons: &mut Vec<Reason>) {
-    let ballot = &deliberation.ballot;
-    let here = ballot
-        .options
-        .iter()
-        .position(|option| option.axles_opened == 0);
-    let there = ballot
-        .options
-        .iter()
-        .position(|option| option.fitting == choice.fitting);
-    if let (Some(here), Some(there)) = (here, there) {
-        reasons.push(Reason::FittingPays {
-            now_mm: size_mm(deliberation, here),
-            after_mm: size_mm(deliberation, there),
-            axles: choice.axles_opened,
-        });
-    }
-    if choice.fitting.top != choice.fitting.bottom {
-        reasons.push(Reason::UnequalAxles {
-            tilt_mm: choice.tilt_mm,
-        });
     }
 }
 
@@ -308,7 +342,7 @@ fn of_split(reading: &SplitReading) -> Reason {
 fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let response = &deliberation.response;
     if !response.seen_on_this_bow {
-        reasons.extend([Reason::NotYetSeenOnThisBow, Reason::CamDirectionDisputed]);
+        reasons.push(Reason::NotYetSeenOnThisBow);
         return;
     }
     reasons.push(Reason::SeenOnThisBow {
@@ -327,11 +361,19 @@ fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
 }
 
 fn of_rest(deliberation: &Deliberation, call: &Call, reasons: &mut Vec<Reason>) {
-    match trim::rest_response(&deliberation.belief) {
-        Some((mm_per_mm, _, chance)) => {
-            reasons.push(Reason::RestDirectionSeen { mm_per_mm, chance });
+    let response = trim::rest_response(&deliberation.belief);
+    if response.shown {
+        reasons.push(Reason::RestDirectionSeen {
+            mm_per_mm: response.mm_per_mm,
+            chance: response.chance,
+        });
+    } else if matches!(
+        call,
+        Call::Trim {
+            knob: Knob::Rest,
+            ..
         }
-        None if matches!(call, Call::Keep { .. }) => reasons.push(Reason::RestDirectionDisputed),
-        None => {}
+    ) {
+        reasons.push(Reason::RestDirectionDisputed);
     }
 }

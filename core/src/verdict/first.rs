@@ -1,18 +1,24 @@
-//! What must be put right before spacers.
+//! What must be put right before anything is tuned.
 
-use crate::evidence::Probe;
+use crate::evidence::{Belief, Probe};
 
-use super::decide::{Deliberation, FEWEST, arrows};
-use super::{Adjustment, CheckState, suspect, trim};
+use super::decide::Deliberation;
+use super::{Adjustment, CheckState, finding, suspect, swapped, trim};
 
-/// A vertical fault this sure to be outside tolerance comes first.
+/// A vertical fault this sure to be outside tolerance comes first, also before a larger one
+/// sideways: height is moved in seconds, and moves the sideways reading with it.
 const SURELY_VERTICAL: f64 = 0.8;
+/// Rounding of a tilt, mm.
+const TILT_MM: f64 = 1e-6;
 
-/// The first thing that must be put right, if any.
+/// The first thing that must be put right, if any: what can hurt or mislead before what is tuned.
 pub(crate) fn adjust_first(deliberation: &Deliberation) -> Option<Adjustment> {
     check(deliberation)
-        .or_else(|| suspect::contradiction(&deliberation.belief))
+        .or_else(|| cams_apart(deliberation))
         .or_else(|| suspect::arrow(deliberation))
+        .or_else(|| swapped::confirm(deliberation))
+        .or_else(|| suspect::contact(&deliberation.belief))
+        .or_else(|| suspect::contradiction(&deliberation.belief))
         .or_else(|| suspect::spine(&deliberation.belief))
         .or_else(|| vertical(deliberation))
 }
@@ -24,32 +30,48 @@ fn check(deliberation: &Deliberation) -> Option<Adjustment> {
             .case
             .checks
             .iter()
-            .filter(move |state| state.result == result);
-        checks.map(|state| state.check).min()
+            .filter(move |state| state.result == result && state.check.bears_on_split());
+        checks.min_by_key(|state| state.check)
     };
-    of(CheckState::Failed)
-        .map(|check| Adjustment::FailedCheck { check })
-        .or_else(|| of(CheckState::Open).map(|check| Adjustment::OpenCheck { check }))
+    let state = of(CheckState::Failed).or_else(|| of(CheckState::Open))?;
+    Some(Adjustment::Check {
+        check: state.check,
+        failed: state.result == CheckState::Failed,
+        found: finding(state),
+    })
 }
 
-/// The vertical fault, where it is surely outside tolerance and larger than the sideways one.
+/// Cams that stand farther apart than the user allows.
+fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
+    let (tilt_mm, limit_mm) = (
+        deliberation.tilt_mm,
+        deliberation.case.settings.tilt_limit_mm,
+    );
+    (tilt_mm.abs() > limit_mm + TILT_MM).then_some(Adjustment::CamsApart { tilt_mm, limit_mm })
+}
+
+/// The vertical fault, where it is surely outside tolerance.
 fn vertical(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
-    let aim = deliberation
-        .aims
-        .first()
-        .filter(|aim| aim.probe != Probe::Paper)?;
-    if arrows(belief, aim.probe).0 < FEWEST {
+    let aim = deliberation.aims.first()?;
+    if too_few_to_say(belief, aim.probe) {
         return None;
     }
     let upright = belief.vertical(aim.probe, aim.distance_m);
-    let sideways = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
-    let outside = 1.0 - upright.within(aim.tolerance_mm);
-    (outside > SURELY_VERTICAL && upright.mean().abs() > sideways.mean().abs()).then(|| {
-        Adjustment::NockingPoint {
-            y_mm: upright.mean(),
-            sd_mm: upright.sd(),
-            trim: trim::nock(belief, aim.probe, aim.distance_m, aim.outlook.gain),
-        }
+    if 1.0 - upright.within(aim.tolerance_mm) <= SURELY_VERTICAL {
+        return None;
+    }
+    let (trim, direction) = trim::nock(belief, aim, aim.probe)?;
+    Some(Adjustment::Vertical {
+        y_mm: upright.mean(),
+        sd_mm: upright.sd(),
+        direction,
+        trim,
+        seen_on_this_bow: trim::nock_response(belief).shown,
     })
+}
+
+/// Fewer than three probe arrows with the bow as it stands say nothing of its height.
+fn too_few_to_say(belief: &Belief, probe: Probe) -> bool {
+    super::decide::arrows(belief, probe).0 < super::decide::FEWEST
 }

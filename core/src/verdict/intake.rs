@@ -1,7 +1,9 @@
 //! Checks a case and puts it in canonical form.
 
 use crate::distance::{FACE_M, PAPER_M};
-use crate::evidence::{Now, Seen, Shot, TrialEvidence, canonical};
+use crate::evidence::{
+    Known, Now, Relative, Remembered, RememberedSwap, Scatter, Seen, Shot, TrialEvidence, canonical,
+};
 use crate::frame::Cov2;
 use crate::group::Impact;
 
@@ -12,8 +14,9 @@ const FARTHEST_MM: f64 = 3000.0;
 
 /// A checked case.
 pub(crate) struct Intake<'a> {
-    pub(crate) seen: Vec<Seen<'a>>,
-    pub(crate) now: Now,
+    pub(crate) known: Known<'a>,
+    /// Top cam's offset minus the bottom cam's, as the bow stands, mm.
+    pub(crate) tilt_mm: f64,
     /// Trials that were left out.
     pub(crate) left_out: Vec<Reason>,
 }
@@ -26,16 +29,39 @@ pub(crate) fn intake(case: &Case) -> Result<Intake<'_>, VerdictError> {
         "axle to axle (mm)",
         None,
         bow.axle_to_axle_mm,
-        (400.0, 1300.0),
+        (400.0, 1500.0),
     )?;
     in_range("share of the top cam", None, bow.top_weight, (0.0, 1.0))?;
     let now_fitted = case
         .kit
         .arrangement(&bow.fitted, &bow.geometry())
         .map_err(|kit| VerdictError::Fitting { trial: None, kit })?;
-    let mut seen = Vec::with_capacity(case.trials.len());
     let mut left_out = Vec::new();
-    for trial in &case.trials {
+    let seen = seen(case, &case.trials, &mut left_out)?;
+    let now = now(case, &seen, now_fitted.offset_mm)?;
+    let relatives = case.relatives.iter().map(|other| relative(case, other));
+    let remembered = case.remembered.iter().map(|swap| remembered(case, swap));
+    Ok(Intake {
+        known: Known {
+            now,
+            seen,
+            scatter: Scatter::of(&case.trials),
+            relatives: relatives.collect::<Result<_, _>>()?,
+            remembered: remembered.collect::<Result<_, _>>()?,
+        },
+        tilt_mm: now_fitted.tilt_mm,
+        left_out,
+    })
+}
+
+/// Trials whose setting is known, in canonical order.
+fn seen<'a>(
+    case: &Case,
+    trials: &'a [TrialEvidence],
+    left_out: &mut Vec<Reason>,
+) -> Result<Vec<Seen<'a>>, VerdictError> {
+    let mut seen = Vec::with_capacity(trials.len());
+    for trial in trials {
         check_trial(trial)?;
         match offset_mm(case, trial)? {
             Some(offset_mm) => seen.push(Seen::new(trial, offset_mm)),
@@ -43,12 +69,14 @@ pub(crate) fn intake(case: &Case) -> Result<Intake<'_>, VerdictError> {
         }
     }
     canonical(&mut seen);
-    let latest = seen
-        .iter()
-        .max_by_key(|seen| (seen.trial.epoch, seen.trial.id));
-    let latest = latest.map(|seen| seen.trial);
+    Ok(seen)
+}
+
+fn now(case: &Case, seen: &[Seen], offset_mm: f64) -> Result<Now, VerdictError> {
+    let bow = &case.bow;
+    let latest = seen.last().map(|seen| seen.trial);
     let now = Now {
-        offset_mm: now_fitted.offset_mm,
+        offset_mm,
         rest_mm: bow
             .rest_mm
             .or(latest.map(|trial| trial.rest_mm))
@@ -58,14 +86,43 @@ pub(crate) fn intake(case: &Case) -> Result<Intake<'_>, VerdictError> {
             .or(latest.map(|trial| trial.nock_mm))
             .unwrap_or(0.0),
         epoch: bow.epoch.or(latest.map(|trial| trial.epoch)).unwrap_or(0),
+        shooter: latest.and_then(|trial| trial.shooter.clone()),
         target_m: case.settings.tolerance_distance_m,
     };
     in_range("rest (mm)", None, now.rest_mm, (-200.0, 200.0))?;
     in_range("nocking point (mm)", None, now.nock_mm, (-200.0, 200.0))?;
-    Ok(Intake {
-        seen,
-        now,
-        left_out,
+    Ok(now)
+}
+
+/// Another bow of the family; what was shot on a fitting nobody noted is left out.
+fn relative<'a>(
+    case: &Case,
+    other: &'a Relative,
+) -> Result<(Vec<Seen<'a>>, Scatter), VerdictError> {
+    let seen = seen(case, &other.trials, &mut Vec::new())?;
+    Ok((seen, Scatter::of(&other.trials)))
+}
+
+fn remembered(case: &Case, swap: &RememberedSwap) -> Result<Remembered, VerdictError> {
+    in_range(
+        "remembered move (mm)",
+        None,
+        swap.moved_mm,
+        (-1000.0, 1000.0),
+    )?;
+    in_range("its uncertainty (mm)", None, swap.sd_mm, (1.0, 1000.0))?;
+    in_range("its distance (m)", None, swap.distance_m, FACE_M)?;
+    let offset = |fitted| {
+        case.kit
+            .arrangement(fitted, &case.bow.geometry())
+            .map(|arrangement| arrangement.offset_mm)
+            .map_err(|kit| VerdictError::Fitting { trial: None, kit })
+    };
+    Ok(Remembered {
+        shift_mm: offset(&swap.to)? - offset(&swap.from)?,
+        moved_mm: swap.moved_mm,
+        sd_mm: swap.sd_mm,
+        distance_m: swap.distance_m,
     })
 }
 
@@ -102,26 +159,34 @@ fn check_settings(settings: &Settings) -> Result<(), VerdictError> {
         settings.paper_tolerance_mm,
         (0.5, 100.0),
     )?;
-    in_range("tilt limit (mm)", None, settings.tilt_limit_mm, (0.0, 10.0))?;
+    in_range("tilt limit (mm)", None, settings.tilt_limit_mm, (0.0, 15.0))?;
     in_range(
-        "price per axle (mm)",
+        "time against millimetres (mm a minute)",
         None,
-        settings.price_per_axle_mm,
-        (0.0, 100.0),
+        settings.mm_per_minute,
+        (0.0, 10.0),
     )?;
     in_range("price of tilt", None, settings.price_of_tilt, (0.0, 100.0))?;
-    in_range(
-        "price per arrow (mm)",
-        None,
-        settings.price_per_arrow_mm,
-        (0.0, 100.0),
-    )?;
-    in_range(
-        "price per round (mm)",
-        None,
-        settings.price_per_round_mm,
-        (0.0, 100.0),
-    )
+    for (what, room) in [
+        (
+            "room of the rest to the left (mm)",
+            settings.rest_room_mm.left,
+        ),
+        (
+            "room of the rest to the right (mm)",
+            settings.rest_room_mm.right,
+        ),
+    ] {
+        in_range(what, None, room, (0.0, 20.0))?;
+    }
+    for (what, price) in [
+        ("price per axle (mm)", settings.price_per_axle_mm),
+        ("price per arrow (mm)", settings.price_per_arrow_mm),
+        ("price per round (mm)", settings.price_per_round_mm),
+    ] {
+        in_range(what, None, price.unwrap_or(0.0), (0.0, 100.0))?;
+    }
+    Ok(())
 }
 
 fn check_trial(trial: &TrialEvidence) -> Result<(), VerdictError> {

@@ -1,12 +1,11 @@
 //! The verdict: what to do next, what is expected of it, and why.
 //!
-//! For every allowed fitting, and for leaving the bow as it is, the expected size of the split over
-//! the user's priority plus the price of the work is computed from the evidence; then, in order:
-//! another adjustment first, more arrows where too few were shot, leaving the bow alone where it is
-//! good enough or nothing pays, more arrows where they pay, the best fitting.
+//! In order: something else right first; stop where the bow is settled; then, in one table, a trim of
+//! the rest, a fitting and more arrows, each weighed two steps ahead by what it is expected to leave
+//! and by what it teaches, against the minutes it takes; and where none is worth its price although
+//! the bow is outside tolerance, that spacers cannot do it.
 
 mod aims;
-mod ballot;
 mod case;
 mod check;
 mod checked;
@@ -15,24 +14,30 @@ mod error;
 mod explain;
 mod first;
 mod intake;
+mod loss;
+mod next;
+mod options;
 mod reason;
 mod remarks;
 mod signs;
 mod splits;
 mod suspect;
+mod swapped;
 mod track;
 mod trim;
 mod types;
-mod worth;
+mod weigh;
 
-pub use case::{BowState, Case, Settings};
+pub use case::{BowState, Case, RestRoom, Settings};
 pub use check::{CheckItem, CheckState, MeasuredUnit, SETTLING_SHOTS};
 pub use checked::{CheckError, Checked, MakerRange, OutOfRange, finding};
 pub use decide::decide;
 pub use error::VerdictError;
-pub use reason::Reason;
+pub use reason::{NextLook, Reason};
 pub use track::{Held, TrackRecord, held, track_record};
-pub use types::{Adjustment, Call, Choice, Predicted, Response, SplitReading, Trim, Verdict};
+pub use types::{
+    Adjustment, Alternative, Arrows, Call, Choice, Direction, Knob, Predicted, Response,
+    SplitReading, Trim, Verdict,
+};
 
 pub(crate) use aims::Aim;
-pub(crate) use ballot::Ballot;

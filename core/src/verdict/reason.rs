@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::CheckItem;
+use super::{CheckItem, Direction, OutOfRange};
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::walkback::WalkBackMeaning;
@@ -86,39 +86,65 @@ pub enum Reason {
         /// Chance that it answers the other way round.
         wrong_way_chance: f64,
     },
-    /// The chosen fitting lowers the expected split by this much after its price.
-    FittingPays {
-        /// Expected size of the split now, mm.
-        now_mm: f64,
-        /// Expected size after, mm.
-        after_mm: f64,
-        /// Axles to open.
-        axles: u32,
+    /// What a swap or a trim is expected to change.
+    StepPays {
+        /// Chance to be inside tolerance as it is.
+        now: f64,
+        /// Chance to be inside tolerance after it.
+        after: f64,
+        /// Minutes of work, its round of arrows included.
+        minutes: f64,
     },
-    /// No fitting lowers the expected split by more than its press job costs.
-    NoFittingPays {
-        /// The best fitting's saving, mm.
-        saving_mm: f64,
-        /// What it would cost, mm.
-        price_mm: f64,
+    /// This swap is an experiment: three tears in the same paper before and after teach most.
+    TearsTeach,
+    /// The rest is cheap to move and can be put back: it goes before the press.
+    RestBeforePress,
+    /// The rest goes back to where it stood: it made things worse.
+    PutBack,
+    /// No fitting, trim or arrow is worth its price.
+    NothingPays {
+        /// Expected split with the fitting that leaves least, mm.
+        best_mm: f64,
+        /// Chance to be inside tolerance there.
+        chance: f64,
     },
     /// The kit ends before the split does.
     KitEnds {
-        /// Expected split with the best fitting, mm.
+        /// Expected split with the fitting that leaves least, mm.
         remaining_mm: f64,
     },
-    /// Another fitting would bring the first probe of the priority closer, at the cost of another.
-    PrioritiesConflict {
-        /// The probe that would come closer.
-        kind: Probe,
-        /// Its expected split with the fitting that suits it best, mm.
-        x_mm: f64,
-        /// The probe that suffers most there.
-        against: Probe,
-        /// Expected size of that one's split as the bow stands, mm.
-        now_mm: f64,
-        /// Expected size of that one's split there, mm.
-        there_mm: f64,
+    /// Where to look when spacers cannot do it.
+    LookNext {
+        /// What to look at.
+        look: NextLook,
+    },
+    /// It may be inside tolerance; another round settles it.
+    MayBeInside {
+        /// Chance to be inside.
+        chance: f64,
+    },
+    /// Broadheads alone do not tell the bow from its heads: spin-test them, and shoot bare shafts.
+    HeadsAlone,
+    /// What other bows of its family have shown narrows what is expected of this one.
+    FamilyKnown {
+        /// How many.
+        relatives: u32,
+    },
+    /// A remembered swap counts.
+    SwapRemembered,
+    /// The last swap moved it farther out.
+    SwapMadeItWorse {
+        /// The split before it, mm.
+        before_mm: f64,
+        /// The split after it, mm.
+        after_mm: f64,
+    },
+    /// The cams stand farther apart than the tilt limit.
+    CamsApart {
+        /// Top cam's offset minus the bottom cam's, mm.
+        tilt_mm: f64,
+        /// The limit, mm.
+        limit_mm: f64,
     },
     /// A better fitting needs pieces that are not at hand.
     PiecesNotAtHand {
@@ -145,6 +171,9 @@ pub enum Reason {
         check: CheckItem,
         /// Whether it has failed (else it is open).
         failed: bool,
+        /// What was measured outside what the bow maker states.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        found: Option<OutOfRange>,
     },
     /// The vertical split comes first.
     VerticalFirst {
@@ -152,6 +181,8 @@ pub enum Reason {
         y_mm: f64,
         /// Its standard deviation, mm.
         sd_mm: f64,
+        /// Which way the nocking point goes.
+        direction: Direction,
     },
     /// What gravity and drag explain of the vertical split.
     VerticalExplained {
@@ -197,12 +228,12 @@ pub enum Reason {
         /// Farthest distance, m.
         far_m: f64,
     },
-    /// A tear does not follow the bare shafts.
-    TearDisagrees {
-        /// The paper trial.
-        trial: i64,
-        /// How many standard deviations off.
-        sds: f64,
+    /// Paper and bare shafts show opposite faults: one launch fault cannot do that.
+    OppositeSigns {
+        /// The tear sideways, mm.
+        tear_mm: f64,
+        /// Where bare shafts land sideways, mm.
+        bare_mm: f64,
     },
     /// Bare shafts scatter far more than fletched ones.
     BareScatter {
@@ -242,8 +273,34 @@ pub enum Reason {
         /// How sure the direction is.
         chance: f64,
     },
-    /// Schools disagree on which way the cams move; most move them towards the tear.
-    CamDirectionDisputed,
     /// Weak and stiff labels flip between shooters and distances: no direction is drawn from them.
     SpineLabelsDisputed,
+}
+
+/// Where to look when spacers cannot do it, in the order the trade looks (common practice, no
+/// source).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum NextLook {
+    /// Cable or yoke twists, and cam lean with them.
+    CableOrYoke,
+    /// Cam timing.
+    Timing,
+    /// Spine and nock fit.
+    Spine,
+    /// Grip and anchor.
+    Grip,
+    /// A kit with other steps or a larger total.
+    AnotherKit,
+}
+
+impl NextLook {
+    /// Every look, in order.
+    pub const ALL: [Self; 5] = [
+        Self::CableOrYoke,
+        Self::Timing,
+        Self::Spine,
+        Self::Grip,
+        Self::AnotherKit,
+    ];
 }

@@ -21,6 +21,7 @@ pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
             .as_ref()
             .map(of_walk_back),
     );
+    of_family(deliberation, reasons);
     of_gravity(deliberation, reasons);
     of_trials(deliberation, reasons);
     of_priority(deliberation, reasons);
@@ -67,6 +68,16 @@ fn of_walk_back(read: &WalkBack) -> Reason {
     }
 }
 
+fn of_family(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+    let relatives = deliberation.response.relatives;
+    if relatives > 0 && !deliberation.response.seen_on_this_bow {
+        reasons.push(Reason::FamilyKnown { relatives });
+    }
+    if !deliberation.case.remembered.is_empty() {
+        reasons.push(Reason::SwapRemembered);
+    }
+}
+
 fn of_gravity(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let Deliberation { belief, aims, .. } = deliberation;
     for aim in aims.iter().filter(|aim| aim.probe != Probe::Paper) {
@@ -96,12 +107,12 @@ fn of_trials(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         belief
             .observations
             .iter()
-            .any(|one| (one.distance_m - a).abs() > 0.5)
+            .any(|one| (one.split.distance_m - a).abs() > 0.5)
     };
     if belief
         .observations
         .first()
-        .is_some_and(|one| far(one.distance_m))
+        .is_some_and(|one| far(one.split.distance_m))
     {
         reasons.push(Reason::DistancesCombined {
             model_error: MODEL_ERROR_PER_DOUBLING,
@@ -111,7 +122,7 @@ fn of_trials(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         && belief
             .observations
             .iter()
-            .all(|one| one.probe == Probe::Paper)
+            .all(|one| one.split.probe == Probe::Paper)
     {
         reasons.push(Reason::PaperAlone);
     }
@@ -137,6 +148,6 @@ fn of_priority(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         .priority
         .iter()
         .copied()
-        .filter(|probe| *probe != Probe::Paper && !shot(*probe));
+        .filter(|probe| *probe == Probe::Broadhead && !shot(*probe));
     reasons.extend(unshot.map(|kind| Reason::NotYetShot { kind }));
 }

@@ -25,7 +25,7 @@ pub(crate) fn habits(belief: &Belief) -> Vec<ArrowHabit> {
             Shot::Paper { .. } => None,
         })
         .collect();
-    let mut habits = arrow_habits(&faces, &belief.scatter.arrows);
+    let mut habits = arrow_habits(&faces, belief.scatter_now());
     habits.retain(ArrowHabit::stands_apart);
     habits
 }
@@ -41,7 +41,7 @@ pub(crate) fn walk_back(belief: &Belief) -> Option<WalkBack> {
             Shot::Paper { .. } => None,
         })
         .collect();
-    let read = walkback::read(&groups, &belief.scatter.arrows).ok()?;
+    let read = walkback::read(&groups, belief.scatter_now()).ok()?;
     let says = matches!(
         read.meaning,
         WalkBackMeaning::Slant { .. } | WalkBackMeaning::Bend { .. }

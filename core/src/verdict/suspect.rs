@@ -1,14 +1,19 @@
 //! Evidence that does not fit: a trial that contradicts the others, a tear that does not follow
 //! the bare shafts, an arrow that stands apart, bare shafts that scatter too much.
 
-use crate::evidence::{Belief, Probe, Shot};
+use crate::evidence::{Belief, Probe, Seen, Shot};
+use crate::flier::flier;
 use crate::frame::ArrowKind;
-use crate::group::{Group, Impact, flier};
+use crate::group::{Group, Impact};
+use crate::split::Split;
 use crate::stats::f_upper_p;
 
 use super::decide::Deliberation;
-use super::splits::as_it_stands;
+use super::splits::{as_it_stands, standing};
 use super::{Adjustment, Aim};
+
+/// A single arrow makes the picture where it moves the split by this share of the tolerance.
+const MOVES_SHARE: f64 = 0.5;
 
 /// A trial this many standard deviations from what all others say contradicts them: so far out
 /// that heavy-tailed scatter rarely does it.
@@ -42,10 +47,39 @@ pub(crate) fn contradiction(belief: &Belief) -> Option<Adjustment> {
     let (place, _) = worst(belief)?;
     let observation = belief.observations.get(place)?;
     let trial = belief.seen.get(observation.trial)?.trial.id;
-    Some(match observation.probe {
-        Probe::Paper => Adjustment::Clearance { trial },
-        Probe::Bare | Probe::Broadhead => Adjustment::Contradiction { trial },
+    Some(Adjustment::Contradiction { trial })
+}
+
+/// Paper and bare shafts that are both real, with the bow as it stands, and show opposite faults:
+/// one launch fault cannot do that, so something touches the arrow or turns the bow.
+pub(crate) fn contact(belief: &Belief) -> Option<Adjustment> {
+    let tear = real(belief, Probe::Paper)?;
+    let bare = real(belief, Probe::Bare)?;
+    let fault = |split: &Split| {
+        let gain = belief.outlook(split.probe, split.distance_m).gain;
+        split.offset.x_mm * gain
+    };
+    if fault(&tear) * fault(&bare) >= 0.0 {
+        return None;
+    }
+    let of_paper = belief
+        .observations
+        .iter()
+        .rev()
+        .find(|one| one.split.probe == Probe::Paper && as_it_stands(belief, one))?;
+    Some(Adjustment::Contact {
+        trial: belief.seen.get(of_paper.trial)?.trial.id,
+        tear_mm: tear.offset.x_mm,
+        bare_mm: bare.offset.x_mm,
     })
+}
+
+/// The surest split of a probe with the bow as it stands, where it is more than scatter.
+fn real(belief: &Belief, probe: Probe) -> Option<Split> {
+    let splits = standing(belief, probe);
+    let mut real: Vec<Split> = splits.into_iter().filter(|one| one.x().is_real()).collect();
+    real.sort_by(|a, b| a.x().p.total_cmp(&b.x().p));
+    real.first().copied()
 }
 
 /// An arrow that stands apart in a trial of the bow as it stands.
@@ -64,8 +98,8 @@ pub(crate) fn apart<'a>(belief: &Belief<'a>) -> Vec<Apart<'a>> {
     let mut found = Vec::new();
     for (trial, distance_m, impacts) in standing_faces(belief) {
         for kind in [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead] {
-            let usual = belief.scatter.arrows.cov(kind, distance_m);
-            if let Ok(Some(flier)) = flier(kind, impacts, usual) {
+            let others = others(belief, trial, kind);
+            if let Ok(Some(flier)) = flier(kind, impacts, distance_m, &others) {
                 found.push(Apart {
                     trial,
                     kind,
@@ -75,6 +109,25 @@ pub(crate) fn apart<'a>(belief: &Belief<'a>) -> Vec<Apart<'a>> {
                 });
             }
         }
+    }
+    found
+}
+
+/// Every other group of the same shooter, with its distance, m.
+fn others<'b>(belief: &'b Belief, trial: i64, kind: ArrowKind) -> Vec<(&'b Group, f64)> {
+    let of_shooter = |seen: &&Seen| seen.trial.shooter == belief.now.shooter;
+    let mut found = Vec::new();
+    for seen in belief.seen.iter().filter(of_shooter) {
+        let Shot::Face { distance_m, .. } = seen.trial.shot else {
+            continue;
+        };
+        let own = |group: &&Group| seen.trial.id != trial || group.kind != kind;
+        found.extend(
+            seen.groups()
+                .iter()
+                .filter(own)
+                .map(|group| (group, distance_m)),
+        );
     }
     found
 }
@@ -124,8 +177,8 @@ fn habitual<'a>(deliberation: &Deliberation<'a>) -> Vec<Apart<'a>> {
     found
 }
 
-/// An arrow without which the split would be within tolerance, and with which it is not: one that
-/// stands apart in its group, or one that keeps doing so.
+/// An arrow that makes the picture, one that stands apart in its group or one that keeps doing so:
+/// without it the split is another.
 pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     let aim = deliberation.aims.first()?;
     let habitual = habitual(deliberation);
@@ -134,7 +187,7 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     let impact = guilty.impacts.get(guilty.index as usize)?;
     Some(Adjustment::Arrow {
         trial: guilty.trial,
-        kind: guilty.kind,
+        arrow_kind: guilty.kind,
         index: guilty.index,
         arrow: impact.arrow,
     })
@@ -152,9 +205,7 @@ fn makes_the_picture(apart: &Apart, aim: &Aim) -> bool {
         .map(|(_, impact)| impact.clone())
         .collect();
     match (split_mm(apart.impacts, aim), split_mm(&without, aim)) {
-        (Some(with), Some(without)) => {
-            with.abs() > aim.tolerance_mm && without.abs() <= aim.tolerance_mm
-        }
+        (Some(with), Some(without)) => (with - without).abs() > MOVES_SHARE * aim.tolerance_mm,
         _ => false,
     }
 }

@@ -4,10 +4,8 @@ use serde::{Deserialize, Serialize};
 
 use super::{Predicted, SplitReading};
 use crate::evidence::Probe;
+use crate::stats::t_quantile;
 
-/// A normal's 80 % and 95 % half-widths, in standard deviations.
-const HALF_80: f64 = 1.281_551_565_544_600_4;
-const HALF_95: f64 = 1.959_963_984_540_054;
 /// Distances closer than this are the same, m.
 const SAME_M: f64 = 0.5;
 
@@ -58,7 +56,7 @@ pub struct TrackRecord {
 /// let predicted = Predicted { kind: Probe::Bare, distance_m: 18.288, x_mm: 4.0, sd_mm: 12.0,
 ///     low80_mm: -11.0, high80_mm: 19.0, low95_mm: -20.0, high95_mm: 28.0, within_tolerance: 0.94 };
 /// let shot = SplitReading { kind: Probe::Bare, distance_m: 18.288, x_mm: 21.0, y_mm: 0.0, sd_x_mm: 9.0,
-///     sd_y_mm: 9.0, p: 0.05, is_real: false, probe_arrows: 3, reference_arrows: 3 };
+///     sd_y_mm: 9.0, dof: 10.0, low95_mm: 0.9, high95_mm: 41.1, p: 0.042, is_real: true, probe_arrows: 3, reference_arrows: 3 };
 /// let held = held(&predicted, &shot).unwrap();
 /// assert!(held.in80 && held.sd_mm == 15.0); // 17 mm off, 19 mm allowed with the shooting's own scatter
 /// ```
@@ -67,13 +65,13 @@ pub fn held(predicted: &Predicted, shot: &SplitReading) -> Option<Held> {
         predicted.kind == shot.kind && (predicted.distance_m - shot.distance_m).abs() < SAME_M;
     same.then(|| {
         let miss_mm = shot.x_mm - predicted.x_mm;
-        let inside = |low_mm: f64, high_mm: f64, half: f64| {
+        let inside = |low_mm: f64, high_mm: f64, tail: f64| {
             let edge = if miss_mm < 0.0 {
                 predicted.x_mm - low_mm
             } else {
                 high_mm - predicted.x_mm
             };
-            miss_mm.abs() <= edge.hypot(half * shot.sd_x_mm)
+            miss_mm.abs() <= edge.hypot(t_quantile(1.0 - tail, shot.dof) * shot.sd_x_mm)
         };
         Held {
             kind: predicted.kind,
@@ -81,8 +79,8 @@ pub fn held(predicted: &Predicted, shot: &SplitReading) -> Option<Held> {
             shot_mm: shot.x_mm,
             miss_mm,
             sd_mm: predicted.sd_mm.hypot(shot.sd_x_mm),
-            in80: inside(predicted.low80_mm, predicted.high80_mm, HALF_80),
-            in95: inside(predicted.low95_mm, predicted.high95_mm, HALF_95),
+            in80: inside(predicted.low80_mm, predicted.high80_mm, 0.10),
+            in95: inside(predicted.low95_mm, predicted.high95_mm, 0.025),
         }
     })
 }

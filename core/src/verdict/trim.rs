@@ -1,15 +1,19 @@
-//! Small moves of the rest and the nocking point, once this bow has shown their direction.
+//! Small moves of the rest and the nocking point: what is known of them, and which are weighed.
 
-use crate::evidence::{Belief, Mixture, Probe};
+use crate::evidence::priors::REST_SD;
+use crate::evidence::{Belief, Mixture, Probe, Seen};
+use crate::split::Split;
 
-use super::{Aim, Trim};
+use super::{Aim, Direction, Settings, Trim};
 
-/// A direction this sure may be advised.
-const SURE: f64 = 0.9;
-/// Largest trim that is advised in one step, mm (1/16 in; common practice, no source).
-const LARGEST_MM: f64 = 1.6;
+/// Moves of the rest that are weighed to each side, mm (common practice, no source: a small turn, a
+/// mark, and the most that is done at once).
+const MOVES_MM: [f64; 3] = [0.4, 0.8, 1.2];
+/// Largest move of the nocking point that is advised in one step, mm (1/16 in; common practice, no
+/// source).
+const LARGEST_NOCK_MM: f64 = 1.6;
 /// Smallest trim worth a turn of the screw, mm.
-const SMALLEST_MM: f64 = 0.1;
+pub(crate) const SMALLEST_MM: f64 = 0.1;
 /// Settings of the knob closer than this do not show its direction, mm.
 const APART_MM: f64 = 0.1;
 
@@ -23,51 +27,180 @@ pub(crate) fn varied(belief: &Belief, setting: impl Fn(usize) -> f64, apart_mm: 
     })
 }
 
-/// The rest's response and how sure its direction is, where this bow has shown it.
-pub(crate) fn rest_response(belief: &Belief) -> Option<(f64, f64, f64)> {
+/// Cam offsets closer than this do not make a before/after pair, mm.
+const PAIR_APART_MM: f64 = 0.05;
+/// How sure the direction of a response must be before the bow is said to have shown it.
+const SHOWN: f64 = 0.9;
+
+/// Whether this bow has shown how it answers its spacers: a pair of trials before and after a swap,
+/// and a direction that is 9 in 10 sure.
+pub(crate) fn swap_shown(belief: &Belief) -> bool {
+    let wrong = belief.sideways.response.wrong_way();
+    wrong.max(1.0 - wrong) >= SHOWN
+        && varied(belief, |trial| belief.seen[trial].offset_mm, PAIR_APART_MM)
+}
+
+/// Whether neither spacers nor rest were moved between trials.
+pub(crate) fn is_untried(belief: &Belief) -> bool {
+    !varied(belief, |trial| belief.seen[trial].offset_mm, PAIR_APART_MM)
+        && !varied(belief, |trial| belief.seen[trial].trial.rest_mm, APART_MM)
+}
+
+/// How a knob answers: mean, standard deviation, chance of the likelier sign, and whether this bow
+/// has shown it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct KnobResponse {
+    pub(crate) mm_per_mm: f64,
+    pub(crate) sd: f64,
+    pub(crate) chance: f64,
+    pub(crate) shown: bool,
+}
+
+/// The rest's response.
+pub(crate) fn rest_response(belief: &Belief) -> KnobResponse {
     let shown = varied(belief, |trial| belief.seen[trial].trial.rest_mm, APART_MM);
-    shown.then(|| known(&belief.sideways.knob()))
+    KnobResponse::of(&belief.sideways.knob(), shown)
 }
 
-/// The nocking point's response and how sure its direction is, where this bow has shown it.
-pub(crate) fn nock_response(belief: &Belief) -> Option<(f64, f64, f64)> {
+/// The nocking point's response.
+pub(crate) fn nock_response(belief: &Belief) -> KnobResponse {
     let shown = varied(belief, |trial| belief.seen[trial].trial.nock_mm, APART_MM);
-    shown.then(|| known(&belief.nock_response()))
+    KnobResponse::of(&belief.nock_response(), shown)
 }
 
-/// Mean, standard deviation and chance of the likelier sign.
-fn known(response: &Mixture) -> (f64, f64, f64) {
-    let mean = response.mean();
-    // Counted on the mean's own side, so that mirrored evidence gives exactly the same chance.
-    let chance = if mean < 0.0 {
-        response.mirrored().above(0.0)
-    } else {
-        response.above(0.0)
-    };
-    (mean, response.sd(), chance)
-}
-
-/// The rest trim that takes out what is left of the first aim.
-pub(crate) fn rest(belief: &Belief, aim: &Aim) -> Option<Trim> {
-    let left = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
-    trim(left.mean(), aim.outlook.gain, rest_response(belief)?)
-}
-
-/// The nocking-point trim that takes out what is left of the vertical split.
-pub(crate) fn nock(belief: &Belief, probe: Probe, distance_m: f64, gain: f64) -> Option<Trim> {
-    let left = belief.vertical(probe, distance_m);
-    trim(left.mean(), gain, nock_response(belief)?)
-}
-
-fn trim(left_mm: f64, gain: f64, (response, sd, chance): (f64, f64, f64)) -> Option<Trim> {
-    if chance < SURE || response.abs() < f64::EPSILON {
-        return None;
+impl KnobResponse {
+    fn of(response: &Mixture, shown: bool) -> Self {
+        let mm_per_mm = response.mean();
+        // Counted on the mean's own side, so that mirrored evidence gives exactly the same chance.
+        let chance = if mm_per_mm < 0.0 {
+            response.mirrored().above(0.0)
+        } else {
+            response.above(0.0)
+        };
+        Self {
+            mm_per_mm,
+            sd: response.sd(),
+            // Exactly even where nothing is known: a rounding step is no direction.
+            chance: chance.max(0.5),
+            shown,
+        }
     }
-    let whole_mm = -left_mm / (gain * response);
-    let move_mm = whole_mm.clamp(-LARGEST_MM, LARGEST_MM);
-    (move_mm.abs() >= SMALLEST_MM).then(|| Trim {
-        move_mm,
-        sd_mm: (whole_mm * sd / response).abs(),
-        direction_chance: chance,
-    })
+
+    /// The move that takes out `left_mm`, and its standard deviation, mm; `None` where the response
+    /// may as well be nothing.
+    fn whole_move(&self, left_mm: f64) -> Option<(f64, f64)> {
+        let usable = self.mm_per_mm.abs() > 1e-6;
+        usable.then(|| {
+            let move_mm = -left_mm / self.mm_per_mm;
+            (move_mm, (move_mm * self.sd / self.mm_per_mm).abs())
+        })
+    }
+}
+
+/// Places of the rest that are weighed, mm, without the one it stands at: steps to both sides, the
+/// place this bow points at where it has shown one, and where the rest stood before.
+pub(crate) fn rest_places(belief: &Belief, aim: &Aim, settings: &Settings) -> Vec<f64> {
+    let room = settings.rest_room_mm;
+    let now_mm = belief.now.rest_mm;
+    let fits = |move_mm: f64| move_mm <= room.right + 1e-9 && -move_mm <= room.left + 1e-9;
+    let mut moves: Vec<f64> = Vec::new();
+    for step in MOVES_MM {
+        moves.extend([step, -step]);
+    }
+    moves.extend([room.right, -room.left]);
+    let response = rest_response(belief);
+    if response.shown {
+        let left = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
+        let whole = response.whole_move(left.mean() / aim.outlook.gain);
+        moves.extend(whole.map(|(move_mm, _)| move_mm.clamp(-room.left, room.right)));
+    }
+    let most_mm = if response.shown {
+        f64::INFINITY
+    } else {
+        first_most_mm(belief, aim)
+    };
+    moves.retain(|move_mm| fits(*move_mm) && (SMALLEST_MM..=most_mm).contains(&move_mm.abs()));
+    // Where the rest stood before it may go back to, whatever the room.
+    moves.extend(belief.former_rests_mm().iter().map(|place| place - now_mm));
+    let mut kept: Vec<f64> = Vec::new();
+    for move_mm in moves {
+        if !kept.iter().any(|known| (known - move_mm).abs() < 1e-6) {
+            kept.push(move_mm);
+        }
+    }
+    kept.into_iter().map(|move_mm| now_mm + move_mm).collect()
+}
+
+/// The most a rest is moved while nobody knows how it answers, in moves that the usual answer would
+/// ask for: a larger one says more, a much larger one is no trim (`tests/virtual-bows`).
+const FIRST_SHARE: f64 = 2.5;
+
+/// That, mm, and at least the smallest step.
+fn first_most_mm(belief: &Belief, aim: &Aim) -> f64 {
+    let left = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
+    (FIRST_SHARE * (left.mean() / aim.outlook.gain).abs() / REST_SD).max(MOVES_MM[0])
+}
+
+/// How far the last move of the rest went, mm, where it took the aim's probe farther out; both
+/// places must have been shot with all else as it stands.
+pub(crate) fn worsened_by(belief: &Belief, aim: &Aim) -> Option<f64> {
+    let alike = |seen: &&Seen| {
+        seen.trial.epoch == belief.now.epoch
+            && (seen.offset_mm - belief.now.offset_mm).abs() < PAIR_APART_MM
+    };
+    let before = belief.seen.iter().rev().filter(alike);
+    let from_mm = before
+        .map(|seen| seen.trial.rest_mm)
+        .find(|rest_mm| (rest_mm - belief.now.rest_mm).abs() > APART_MM)?;
+    let size = |rest_mm: f64| -> Option<f64> {
+        let shot: Vec<Split> = belief
+            .observations
+            .iter()
+            .filter(|one| one.split.probe == aim.probe)
+            .filter(|one| {
+                let seen = &belief.seen[one.trial];
+                alike(&seen) && (seen.trial.rest_mm - rest_mm).abs() < APART_MM
+            })
+            .map(|one| one.split)
+            .collect();
+        Some(Split::pooled(&shot)?.offset.x_mm.abs())
+    };
+    let worse = size(belief.now.rest_mm)? > size(from_mm)?;
+    worse.then_some(belief.now.rest_mm - from_mm)
+}
+
+/// A move of the rest as it is advised.
+pub(crate) fn rest(belief: &Belief, aim: &Aim, rest_mm: f64) -> Trim {
+    let response = rest_response(belief);
+    let left = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
+    let left_mm = left.mean() / aim.outlook.gain;
+    let usual_mm = (left_mm / response.sd.max(1.0)).abs();
+    let sd_mm = response
+        .whole_move(left_mm)
+        .filter(|_| response.shown)
+        .map_or(usual_mm, |(_, sd_mm)| sd_mm);
+    Trim {
+        move_mm: rest_mm - belief.now.rest_mm,
+        sd_mm,
+        direction_chance: response.chance,
+    }
+}
+
+/// The move of the nocking point that takes out what is left of the vertical split, at most one
+/// step, with its direction: bare shafts LOW call for DOWN, HIGH for UP.
+pub(crate) fn nock(belief: &Belief, aim: &Aim, probe: Probe) -> Option<(Trim, Direction)> {
+    let response = nock_response(belief);
+    let left = belief.vertical(probe, aim.distance_m);
+    let (whole_mm, sd_mm) = response.whole_move(left.mean() / aim.outlook.gain)?;
+    let direction = if whole_mm > 0.0 {
+        Direction::Up
+    } else {
+        Direction::Down
+    };
+    let trim = Trim {
+        move_mm: whole_mm.clamp(-LARGEST_NOCK_MM, LARGEST_NOCK_MM),
+        sd_mm,
+        direction_chance: response.chance,
+    };
+    (whole_mm.abs() >= SMALLEST_MM).then_some((trim, direction))
 }

@@ -2,45 +2,75 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{CheckItem, Reason};
+use super::{CheckItem, OutOfRange, Reason};
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::spacer::Fitting;
+use crate::split::Split;
 
 /// What to do next.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Call {
-    /// Swap spacers to this fitting.
-    Fit {
-        /// The fitting to go to.
-        fitting: Fitting,
-    },
-    /// Leave the spacers as they are.
-    Keep {
-        /// A small move of the rest that takes out what is left, where its direction is known.
-        rest: Option<Trim>,
-        /// A small move of the nocking point, where its direction is known.
-        nock: Option<Trim>,
-    },
-    /// Shoot more arrows before deciding.
-    ShootMore {
-        /// Further bare shafts.
-        bare: u32,
-        /// Further fletched field points.
-        fletched: u32,
-        /// Further fixed-blade broadheads.
-        broadhead: u32,
-        /// Further fletched arrows through paper.
-        paper: u32,
-        /// At this distance, m (paper: the distance to the paper).
-        distance_m: f64,
-    },
-    /// Put something else right before touching spacers.
+    /// Put something else right before anything is tuned.
     AdjustFirst {
         /// What.
         what: Adjustment,
     },
+    /// Inside tolerance for every probe that counts, four chances in five: the work is done.
+    Stop,
+    /// Move the rest or the nocking point a little; it costs a round and can be put back.
+    Trim {
+        /// Which.
+        knob: Knob,
+        /// How far.
+        trim: Trim,
+        /// Whether it goes back to where it stood before, because it made things worse.
+        put_back: bool,
+        /// What to shoot then.
+        arrows: Arrows,
+    },
+    /// Swap spacers to this fitting.
+    Fit {
+        /// The fitting to go to.
+        fitting: Fitting,
+        /// Whether this bow has not shown yet how it answers: then the swap is an experiment, and
+        /// three tears in the same paper before and after teach most.
+        experiment: bool,
+    },
+    /// Shoot more arrows before deciding.
+    ShootMore {
+        /// How many.
+        arrows: Arrows,
+    },
+    /// Outside tolerance, and no fitting, trim or arrow is worth its price: look elsewhere.
+    SpacersCannot,
+}
+
+/// Arrows to shoot.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Arrows {
+    /// Bare shafts.
+    pub bare: u32,
+    /// Fletched field points.
+    pub fletched: u32,
+    /// Fixed-blade broadheads.
+    pub broadhead: u32,
+    /// Fletched arrows through paper.
+    pub paper: u32,
+    /// At this distance, m (paper: the distance to the paper).
+    pub distance_m: f64,
+}
+
+/// What a trim moves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Knob {
+    /// The rest, sideways.
+    Rest,
+    /// The nocking point, up and down.
+    Nock,
 }
 
 /// A small move of the rest or the nocking point.
@@ -49,49 +79,75 @@ pub enum Call {
 pub struct Trim {
     /// How far, mm: rest positive right, nocking point positive up.
     pub move_mm: f64,
-    /// Standard deviation of that, mm.
+    /// Standard deviation of the move that would take out all that is left, mm.
     pub sd_mm: f64,
-    /// How sure the direction is, 0.5 to 1, from what this bow has shown.
+    /// How sure the direction is, 0.5 to 1.
     pub direction_chance: f64,
 }
 
-/// What must be put right before spacers.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+/// Up or down.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+pub enum Direction {
+    /// Up.
+    Up,
+    /// Down.
+    Down,
+}
+
+/// What must be put right before anything is tuned.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Adjustment {
-    /// A set-up check has failed.
-    FailedCheck {
+    /// A set-up check is open or has failed.
+    Check {
         /// Which.
         check: CheckItem,
+        /// Whether it was looked at and found wrong (else it is open).
+        failed: bool,
+        /// What was measured outside what the bow maker states.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        found: Option<OutOfRange>,
     },
-    /// A set-up check has not been made.
-    OpenCheck {
-        /// Which.
-        check: CheckItem,
+    /// The two cams stand farther apart than the tilt limit, and nothing asks for it.
+    CamsApart {
+        /// Top cam's offset minus the bottom cam's, mm.
+        tilt_mm: f64,
+        /// The limit, mm.
+        limit_mm: f64,
     },
-    /// The vertical split is real and larger than the sideways one: nocking-point height first.
-    NockingPoint {
-        /// Remaining vertical split after what gravity and drag explain, mm.
-        y_mm: f64,
-        /// Its standard deviation, mm.
-        sd_mm: f64,
-        /// The move, where its direction is known; positive up.
-        trim: Option<Trim>,
-    },
-    /// One arrow makes the picture: look at it, or leave it out and say why.
+    /// One arrow makes the picture: shoot it again, or leave it out and say why.
     Arrow {
         /// The trial.
         trial: i64,
-        /// Its kind.
-        kind: ArrowKind,
+        /// What was shot.
+        arrow_kind: ArrowKind,
         /// Its place in the trial's list, from 0.
         index: u32,
         /// The number on its shaft, where it has one.
         arrow: Option<i32>,
     },
-    /// Tears and bare shafts disagree: look for contact with the rest or the vanes.
-    Clearance {
+    /// The last swap made it worse: confirm the pieces and the string's tracks, then shoot again.
+    ConfirmSwap {
+        /// The split before it, mm.
+        before_mm: f64,
+        /// The split after it, mm.
+        after_mm: f64,
+        /// What to shoot then.
+        arrows: Arrows,
+    },
+    /// Tears and bare shafts show opposite faults: contact with rest or vanes, or the grip.
+    Contact {
         /// The paper trial.
+        trial: i64,
+        /// The tear sideways, mm, positive right.
+        tear_mm: f64,
+        /// Where bare shafts land sideways, mm.
+        bare_mm: f64,
+    },
+    /// One trial contradicts all others: something moved, or the fitting was noted wrongly.
+    Contradiction {
+        /// The trial that disagrees.
         trial: i64,
     },
     /// Bare shafts scatter far more than they should: spine or nock fit.
@@ -99,10 +155,18 @@ pub enum Adjustment {
         /// How many times the fletched scatter the bare shafts show.
         ratio: f64,
     },
-    /// One trial contradicts all others: something moved, or the fitting was noted wrongly.
-    Contradiction {
-        /// The trial that disagrees.
-        trial: i64,
+    /// The vertical split is surely outside tolerance: nocking-point height first.
+    Vertical {
+        /// Remaining vertical split after what gravity and drag explain, mm.
+        y_mm: f64,
+        /// Its standard deviation, mm.
+        sd_mm: f64,
+        /// Which way the nocking point goes.
+        direction: Direction,
+        /// How far, from what this bow has shown or from common practice.
+        trim: Trim,
+        /// Whether the size rests on what this bow has shown.
+        seen_on_this_bow: bool,
     },
 }
 
@@ -122,14 +186,41 @@ pub struct SplitReading {
     pub sd_x_mm: f64,
     /// Standard deviation up and down, mm.
     pub sd_y_mm: f64,
+    /// Degrees of freedom behind the sideways deviation.
+    pub dof: f64,
+    /// 95 % interval sideways (Student's t), lower end, mm.
+    pub low95_mm: f64,
+    /// 95 % interval sideways, upper end, mm.
+    pub high95_mm: f64,
     /// Chance of a sideways split this large if there were none.
     pub p: f64,
-    /// Whether `p` is below 0.05.
+    /// Whether it is clearly more than scatter.
     pub is_real: bool,
     /// Arrows of the probe.
     pub probe_arrows: u32,
     /// Fletched arrows it was compared with.
     pub reference_arrows: u32,
+}
+
+impl From<&Split> for SplitReading {
+    fn from(split: &Split) -> Self {
+        let x = split.x();
+        Self {
+            kind: split.probe,
+            distance_m: split.distance_m,
+            x_mm: x.value_mm,
+            y_mm: split.offset.y_mm,
+            sd_x_mm: x.sd_mm,
+            sd_y_mm: split.cov.sd_y_mm(),
+            dof: x.dof,
+            low95_mm: x.low95_mm,
+            high95_mm: x.high95_mm,
+            p: x.p,
+            is_real: x.is_real(),
+            probe_arrows: split.n_probe,
+            reference_arrows: split.n_reference,
+        }
+    }
 }
 
 /// How the bow answers a shift of its cams.
@@ -143,8 +234,10 @@ pub struct Response {
     pub sd: f64,
     /// Chance that this bow answers the other way round than common practice says.
     pub wrong_way_chance: f64,
-    /// Whether a before/after pair on this bow has shown it.
+    /// Whether this bow has shown it: a before/after pair that makes its direction 9 in 10 sure.
     pub seen_on_this_bow: bool,
+    /// Other bows of its family that the expectation rests on.
+    pub relatives: u32,
 }
 
 /// An expected split with its uncertainty.
@@ -189,8 +282,19 @@ pub struct Choice {
     pub sd_mm: f64,
     /// Chance to be within tolerance there.
     pub within_tolerance: f64,
-    /// Expected size of the split plus prices, mm: the lowest is chosen.
+    /// What going there is expected to cost in the end, mm: the split that is left once what it
+    /// teaches has been acted on, beyond what is well inside tolerance, plus the price of the work.
     pub loss_mm: f64,
+}
+
+/// Another thing that could be done next.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Alternative {
+    /// What.
+    pub call: Call,
+    /// How much worse it is expected to end, split and work together, mm.
+    pub behind_mm: f64,
 }
 
 /// What to do next, with what is expected of it and why.
@@ -205,10 +309,15 @@ pub struct Verdict {
     pub response: Response,
     /// What is expected once the call is carried out (shooting more or adjusting first: as it stands).
     pub predicted: Predicted,
-    /// The same for every probe of the priority that evidence reaches, in order.
+    /// What is expected of the bow as it is, of the same probe.
+    pub as_it_is: Predicted,
+    /// What is expected once the call is carried out, of every probe that evidence reaches, in the
+    /// order of the priority.
     pub predictions: Vec<Predicted>,
     /// Every allowed fitting, best first.
     pub options: Vec<Choice>,
+    /// What else could be done next, best first; at most three.
+    pub alternatives: Vec<Alternative>,
     /// Why, most important first.
     pub reasons: Vec<Reason>,
 }

@@ -54,12 +54,39 @@ pub(super) fn evidence(trial: &Trial, behind: &Background) -> TrialEvidence {
         Some(arrangement.offset_mm)
     });
     TrialEvidence {
-        id: trial.id,
         fitted,
         offset_mm,
+        ..as_shot(trial)
+    }
+}
+
+/// One trial of another bow as evidence for this one: its kit is its own, so it counts by its offset.
+pub(super) fn kin(trial: &Trial, behind: &Background) -> TrialEvidence {
+    let own = evidence(trial, behind);
+    let kit = behind.kits.get(&behind.kit_now);
+    let arrangement = own.fitted.as_ref().zip(kit).and_then(|(fitted, kit)| {
+        let arrangement = kit.arrangement(fitted, &behind.geometry);
+        arrangement.ok()
+    });
+    TrialEvidence {
+        fitted: None,
+        offset_mm: arrangement
+            .map(|arrangement| arrangement.offset_mm)
+            .or(own.offset_mm),
+        ..own
+    }
+}
+
+/// A trial by what was shot and how the bow was set, whatever was fitted: what splits are read from.
+pub(super) fn as_shot(trial: &Trial) -> TrialEvidence {
+    TrialEvidence {
+        id: trial.id,
+        fitted: None,
+        offset_mm: None,
         rest_mm: trial.setup.rest_mm,
         nock_mm: trial.setup.nock_mm,
         epoch: trial.setup.epoch,
+        shooter: Some(trial.shot.shooter.trim().to_owned()).filter(|label| !label.is_empty()),
         shot: shot(&trial.shot),
     }
 }
@@ -100,7 +127,7 @@ fn impact(mark: &TrialImpact) -> Impact {
 
 /// The plane's own uncertainty. Impacts typed in have none: what their scale is off, their
 /// measuring tape was off.
-pub(super) fn reading(draft: &TrialDraft) -> Reading {
+fn reading(draft: &TrialDraft) -> Reading {
     let usual = Reading::default();
     draft.plane.as_ref().map_or(usual, |plane| Reading {
         sd_mm: plane.residual_mm.max(usual.sd_mm),

@@ -1,14 +1,13 @@
 //! The history of a bow: what happened, how the split moved, and how well verdicts foretold it.
 
-use super::evidence::{impacts, reading};
+use super::evidence::{as_shot, impacts};
 use super::{Answer, Workshop};
-use crate::evidence::Probe;
-use crate::frame::{ArrowKind, Cov2};
+use crate::evidence::{TrialEvidence, splits_of};
+use crate::frame::{ArrowKind, Probe};
 use crate::group::Group;
 use crate::record::{
     FittingRecord, MoreArrows, Outcome, SetupChange, Surface, Trial, TrialDraft, VerdictGiven,
 };
-use crate::scatter::PooledScatter;
 use crate::scene::Scene;
 use crate::split::{AxisSplit, Reality, Split};
 use crate::store::{self, Unread};
@@ -53,39 +52,6 @@ pub enum Happening {
     },
 }
 
-/// One axis of a split that was shot, with its intervals.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SplitAxis {
-    /// The difference, mm.
-    pub value_mm: f64,
-    /// Its standard deviation, mm.
-    pub sd_mm: f64,
-    /// 80 % interval, lower end, mm.
-    pub low80_mm: f64,
-    /// 80 % interval, upper end, mm.
-    pub high80_mm: f64,
-    /// 95 % interval, lower end, mm.
-    pub low95_mm: f64,
-    /// 95 % interval, upper end, mm.
-    pub high95_mm: f64,
-    /// Chance of a difference this large if there were none, 0 to 1.
-    pub p: f64,
-}
-
-impl From<AxisSplit> for SplitAxis {
-    fn from(axis: AxisSplit) -> Self {
-        Self {
-            value_mm: axis.value_mm,
-            sd_mm: axis.sd_mm,
-            low80_mm: axis.low80_mm,
-            high80_mm: axis.high80_mm,
-            low95_mm: axis.low95_mm,
-            high95_mm: axis.high95_mm,
-            p: axis.p,
-        }
-    }
-}
-
 /// A split as it was shot in one trial, with this bow's pooled scatter.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TrialSplit {
@@ -104,11 +70,13 @@ pub struct TrialSplit {
     /// Fletched arrows that count.
     pub reference_arrows: u32,
     /// Sideways, positive right.
-    pub x: SplitAxis,
+    pub x: AxisSplit,
     /// Up and down, positive up.
-    pub y: SplitAxis,
-    /// Whether it is more than scatter.
+    pub y: AxisSplit,
+    /// Whether the sideways split is more than scatter.
     pub reality: Reality,
+    /// The same as the verdict reads it.
+    pub reading: SplitReading,
 }
 
 /// What a verdict foretold, held against the first comparable trial after its swap.
@@ -126,12 +94,16 @@ pub struct Foretold {
     pub distance_m: f64,
     /// What was expected sideways, mm.
     pub expected_mm: f64,
-    /// Its standard deviation, mm.
-    pub expected_sd_mm: f64,
+    /// 95 % interval of the forecast, lower end, mm.
+    pub expected_low95_mm: f64,
+    /// 95 % interval of the forecast, upper end, mm.
+    pub expected_high95_mm: f64,
     /// What was shot, mm.
     pub shot_mm: f64,
-    /// Its standard deviation, mm.
-    pub shot_sd_mm: f64,
+    /// 95 % interval of what was shot, lower end, mm.
+    pub shot_low95_mm: f64,
+    /// 95 % interval of what was shot, upper end, mm.
+    pub shot_high95_mm: f64,
     /// How far off it was in standard deviations of the difference.
     pub sds: f64,
     /// Whether the difference lies in its 80 % interval.
@@ -291,45 +263,17 @@ pub(super) fn groups(shot: &TrialDraft) -> Vec<Group> {
         .collect()
 }
 
-/// The splits of every face that counts, with the scatter pooled over all of them.
+/// The splits of every face that counts, read as the verdict reads them.
 pub(super) fn splits(trials: &[Trial]) -> Vec<TrialSplit> {
-    let faces = trials
-        .iter()
-        .filter(|trial| trial.counts() && trial.shot.surface == Surface::Face);
-    let shot: Vec<(&Trial, Vec<Group>)> = faces.map(|trial| (trial, groups(&trial.shot))).collect();
-    let all = shot.iter().flat_map(|(trial, groups)| {
-        let distance_m = trial.shot.distance_m;
-        groups.iter().map(move |group| (group, distance_m))
-    });
-    let scatter = PooledScatter::pooled(all);
-    let of_trial = |(trial, groups): &(&Trial, Vec<Group>)| trial_splits(trial, groups, &scatter);
-    shot.iter().flat_map(of_trial).collect()
-}
-
-fn trial_splits(trial: &Trial, groups: &[Group], scatter: &PooledScatter) -> Vec<TrialSplit> {
-    let Some((reference, probes)) = groups
-        .split_first()
-        .filter(|(first, _)| first.kind == ArrowKind::Fletched)
-    else {
-        return Vec::new();
-    };
-    let plane = Cov2::round(reading(&trial.shot).sd_mm);
-    let split = |probe: &Group| {
-        Split::between(probe, reference, trial.shot.distance_m, scatter, plane).ok()
-    };
-    let dated = |split: Split| TrialSplit {
-        trial_id: trial.id,
-        fitting_id: trial.fitting_id,
-        at_ms: trial.at_ms,
-        kind: split.probe,
-        distance_m: split.distance_m,
-        probe_arrows: split.n_probe,
-        reference_arrows: split.n_reference,
-        x: split.x.into(),
-        y: split.y.into(),
-        reality: split.reality,
-    };
-    probes.iter().filter_map(split).map(dated).collect()
+    let counted: Vec<&Trial> = trials.iter().filter(|trial| trial.counts()).collect();
+    let shot: Vec<TrialEvidence> = counted.iter().map(|trial| as_shot(trial)).collect();
+    let of_trials = counted.into_iter().zip(splits_of(&shot));
+    of_trials
+        .flat_map(|(trial, splits)| {
+            let faces = splits.into_iter().filter(|one| one.probe != Probe::Paper);
+            faces.map(|split| TrialSplit::of(trial, split))
+        })
+        .collect()
 }
 
 /// Predictions that were put to the test: each against the first split that can test it.
@@ -347,7 +291,7 @@ fn foretold(
         predictions.filter_map(move |predicted| {
             let mut shot = splits.iter().filter(|shot| shot.fitting_id == entry.id);
             shot.find_map(|shot| {
-                let held = held(predicted, &shot.reading())?;
+                let held = held(predicted, &shot.reading)?;
                 Some((Foretold::of(entry, given.id, predicted, shot, &held), held))
             })
         })
@@ -356,23 +300,20 @@ fn foretold(
 }
 
 impl TrialSplit {
-    /// As the verdict's own reading of a split.
-    fn reading(&self) -> SplitReading {
-        let kind = match self.kind {
-            ArrowKind::Broadhead => Probe::Broadhead,
-            ArrowKind::Bare | ArrowKind::Fletched => Probe::Bare,
-        };
-        SplitReading {
-            kind,
-            distance_m: self.distance_m,
-            x_mm: self.x.value_mm,
-            y_mm: self.y.value_mm,
-            sd_x_mm: self.x.sd_mm,
-            sd_y_mm: self.y.sd_mm,
-            p: self.x.p,
-            is_real: self.reality == Reality::Clear,
-            probe_arrows: self.probe_arrows,
-            reference_arrows: self.reference_arrows,
+    fn of(trial: &Trial, split: Split) -> Self {
+        let x = split.x();
+        Self {
+            trial_id: trial.id,
+            fitting_id: trial.fitting_id,
+            at_ms: trial.at_ms,
+            kind: split.probe.arrow(),
+            distance_m: split.distance_m,
+            probe_arrows: split.n_probe,
+            reference_arrows: split.n_reference,
+            reality: x.reality,
+            x,
+            y: split.y(),
+            reading: SplitReading::from(&split),
         }
     }
 }
@@ -392,9 +333,11 @@ impl Foretold {
             kind: shot.kind,
             distance_m: shot.distance_m,
             expected_mm: held.predicted_mm,
-            expected_sd_mm: predicted.sd_mm,
+            expected_low95_mm: predicted.low95_mm,
+            expected_high95_mm: predicted.high95_mm,
             shot_mm: held.shot_mm,
-            shot_sd_mm: shot.x.sd_mm,
+            shot_low95_mm: shot.x.low95_mm,
+            shot_high95_mm: shot.x.high95_mm,
             sds: held.miss_mm / held.sd_mm.max(f64::MIN_POSITIVE),
             within_80: held.in80,
             within_95: held.in95,

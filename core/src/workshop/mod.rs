@@ -31,7 +31,7 @@ use crate::store::{self, Entropy, Store, Unread};
 pub use bows::BowPage;
 pub use card::BowCard;
 pub use error::WorkshopError;
-pub use history::{Foretold, Happening, History, HistoryPage, SplitAxis, TrialSplit};
+pub use history::{Foretold, Happening, History, HistoryPage, TrialSplit};
 pub use kits::KitOnShelf;
 pub use rack::{RackRow, Waits};
 pub use swap::SwapPage;

@@ -43,6 +43,10 @@ pub enum Waits {
     },
     /// The verdict wants another fitting.
     Swap,
+    /// The verdict wants a small move of rest or nocking point.
+    Trim,
+    /// The verdict says that spacers cannot do it: something else must be looked at.
+    Elsewhere,
     /// The verdict wants another adjustment first.
     Adjustment,
     /// Nothing: it is settled.
@@ -168,7 +172,9 @@ fn waits_on_verdict(outcome: Outcome, more: Option<MoreArrows>) -> Waits {
     let more = more.unwrap_or_default();
     match outcome {
         Outcome::Fit => Waits::Swap,
-        Outcome::Keep => Waits::Nothing,
+        Outcome::Stop => Waits::Nothing,
+        Outcome::Trim => Waits::Trim,
+        Outcome::SpacersCannot => Waits::Elsewhere,
         Outcome::AdjustFirst => Waits::Adjustment,
         Outcome::ShootMore => Waits::Arrows {
             bare: more.bare,

@@ -2,7 +2,7 @@
 
 use super::history::groups;
 use super::{Answer, History, Workshop};
-use crate::frame::{ArrowKind, Cov2, PointMm};
+use crate::frame::ArrowKind;
 use crate::record::{ReferenceUsed, Surface, TrialDraft, TrialImpact, TrialTear};
 use crate::scene::{
     AxleView, BowView, FaceGround, FaceView, GroupView, HistoryFitting, HistoryPoint, HistoryView,
@@ -10,13 +10,12 @@ use crate::scene::{
     seat_scene, swap_scene, tears_scene,
 };
 use crate::spacer::{Fitting, Kit, Seat};
+use crate::stats::plus_minus;
 use crate::store;
-use crate::verdict::{Call, Predicted};
+use crate::verdict::{Call, Knob, Predicted};
 
 /// The shaft drawn in a tear where nobody entered the arrow, mm: a usual one.
 const USUAL_SHAFT_MM: f64 = 6.0;
-/// Half-width of a 95 % interval in standard deviations.
-const SDS_95: f64 = 1.96;
 
 impl Workshop {
     /// A fitting, tiny, for the rack.
@@ -87,12 +86,19 @@ impl Workshop {
         let shown = used.max_by_key(|trial| (trial.shot.surface == Surface::Face, trial.id));
         match shown {
             Some(trial) => {
-                // Only a swap changes what is expected.
-                let swaps = matches!(given.verdict.call, Call::Fit { .. });
+                // Only a swap or a move of the rest changes what is expected sideways.
+                let moves = matches!(
+                    given.verdict.call,
+                    Call::Fit { .. }
+                        | Call::Trim {
+                            knob: Knob::Rest,
+                            ..
+                        }
+                );
                 self.shot_scene(
                     trial.bow_id,
                     &trial.shot,
-                    swaps.then_some(&given.verdict.predicted),
+                    moves.then_some(&given.verdict.predicted),
                 )
             }
             None => Ok(Scene::sized(1.0, 1.0)),
@@ -144,12 +150,14 @@ impl Workshop {
             .iter()
             .find(|group| group.kind == ArrowKind::Fletched);
         let expected = reference.zip(predicted).map(|(reference, predicted)| {
-            let shift = PointMm::new(predicted.x_mm, 0.0);
-            PlaceView {
-                kind: predicted.kind.arrow(),
-                centre: reference.centre + shift,
-                cov: Cov2::round(predicted.sd_mm),
-            }
+            let kind = predicted.kind.arrow();
+            let probe = groups.iter().find(|group| group.kind == kind);
+            PlaceView::sideways(
+                kind,
+                reference.centre,
+                probe.unwrap_or(reference).centre.y_mm,
+                (predicted.low80_mm, predicted.high80_mm),
+            )
         });
         Ok(face_scene(&FaceView {
             ground: ground(shot),
@@ -175,7 +183,7 @@ impl Workshop {
         let shaft_mm = arrows.and_then(|record| record.setup.diameter_mm);
         let view = |tear: &TrialTear| TearView {
             tear: tear.tear,
-            plus_minus_mm: SDS_95 * tear.sd_mm,
+            plus_minus_mm: plus_minus(tear.sd_mm),
             shaft_mm: shaft_mm.unwrap_or(USUAL_SHAFT_MM),
         };
         Ok(shot.tears.iter().map(view).collect())
@@ -221,12 +229,11 @@ fn expected_point(history: &History, fitting_id: i64, at_ms: i64) -> Option<Hist
         .foretold
         .iter()
         .find(|one| one.fitting_id == fitting_id)?;
-    let reach = SDS_95 * foretold.expected_sd_mm;
     Some(HistoryPoint {
         at_ms,
         kind: foretold.kind,
         x_mm: foretold.expected_mm,
-        low_mm: foretold.expected_mm - reach,
-        high_mm: foretold.expected_mm + reach,
+        low_mm: foretold.expected_low95_mm,
+        high_mm: foretold.expected_high95_mm,
     })
 }

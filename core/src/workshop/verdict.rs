@@ -2,9 +2,10 @@
 
 use std::collections::HashMap;
 
-use super::evidence::{Background, evidence};
+use super::evidence::{Background, evidence, kin};
 use super::{Answer, Workshop, WorkshopError};
-use crate::record::{FittingRecord, KitRecord, SetupState, Trial, VerdictGiven};
+use crate::evidence::Relative;
+use crate::record::{Bow, FittingRecord, KitRecord, SetupState, Trial, VerdictGiven};
 use crate::spacer::Kit;
 use crate::store::{self, NewVerdict};
 use crate::verdict::{BowState, Case, CheckState, Checked, decide};
@@ -63,32 +64,63 @@ impl Workshop {
         let bow = store::bow(reader, bow_id)?;
         let kit_id = bow.details.kit_id.ok_or(WorkshopError::NoKit { bow_id })?;
         let record = store::kit(reader, kit_id)?;
-        let behind = Background {
-            kits: kits(store::kits(reader)?)?,
-            kit_now: kit_id,
-            geometry: bow.details.geometry(),
-            entries: store::fittings(reader, bow_id)?,
-            changes: store::changes(reader, bow_id)?,
-        };
+        let kits = kits(store::kits(reader)?)?;
+        let behind = self.background(&bow, kit_id, kits.clone())?;
         let setup = SetupState::after(&behind.changes);
+        let stock = Some(self.stock_of(&record, bow_id, &fitted.fitting)?);
+        let now = BowState {
+            axle_to_axle_mm: bow.details.axle_to_axle_mm,
+            top_weight: bow.details.top_weight,
+            fitted: fitted.fitting.clone(),
+            rest_mm: Some(setup.rest_mm),
+            nock_mm: Some(setup.nock_mm),
+            epoch: Some(setup.epoch),
+        };
+        let mut settings = bow.details.wishes(&self.settings()?);
+        settings.rest_room_mm = bow.details.room_left(setup.rest_mm);
         Ok(Case {
-            kit: Kit::new(record.kit.clone())?,
-            stock: Some(self.stock_of(&record, bow_id, &fitted.fitting)?),
-            bow: BowState {
-                axle_to_axle_mm: bow.details.axle_to_axle_mm,
-                top_weight: bow.details.top_weight,
-                fitted: fitted.fitting.clone(),
-                rest_mm: Some(setup.rest_mm),
-                nock_mm: Some(setup.nock_mm),
-                epoch: Some(setup.epoch),
-            },
-            settings: bow.details.wishes(&self.settings()?),
+            stock,
             trials: trials
                 .iter()
                 .map(|trial| evidence(trial, &behind))
                 .collect(),
             checks: self.pending_checks(bow_id)?,
+            relatives: self.relatives(&bow, &kits)?,
+            remembered: bow.details.remembered.clone(),
+            ..Case::new(Kit::new(record.kit.clone())?, now, settings)
         })
+    }
+
+    fn background(&self, bow: &Bow, kit_now: i64, kits: HashMap<i64, Kit>) -> Answer<Background> {
+        let reader = self.store.reader();
+        Ok(Background {
+            kits,
+            kit_now,
+            geometry: bow.details.geometry(),
+            entries: store::fittings(reader, bow.id)?,
+            changes: store::changes(reader, bow.id)?,
+        })
+    }
+
+    /// The other bows of its family that have been shot.
+    fn relatives(&self, bow: &Bow, kits: &HashMap<i64, Kit>) -> Answer<Vec<Relative>> {
+        let reader = self.store.reader();
+        let mut relatives = Vec::new();
+        for other in store::bows(reader)? {
+            if other.id == bow.id || !other.details.is_kin_of(&bow.details) {
+                continue;
+            }
+            let Some(kit_id) = other.details.kit_id else {
+                continue;
+            };
+            let behind = self.background(&other, kit_id, kits.clone())?;
+            let trials = self.trials(other.id)?;
+            let trials: Vec<_> = trials.iter().map(|trial| kin(trial, &behind)).collect();
+            if !trials.is_empty() {
+                relatives.push(Relative { trials });
+            }
+        }
+        Ok(relatives)
     }
 
     fn pending_checks(&self, bow_id: i64) -> Answer<Vec<Checked>> {

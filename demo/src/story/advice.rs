@@ -1,13 +1,13 @@
 //! The verdict on a bow, and how it is told: the answer first, then what is expected, then why.
 
 use super::teller::Teller;
-use crate::words::{self, in_hundred, sideways};
+use crate::words::{self, in_hundred};
 use shimwright::evidence::Probe;
 use shimwright::verdict::{Call, Choice, Predicted, Reason, SplitReading, Verdict};
 use shimwright::workshop::Foretold;
 
 /// Tells a verdict: what to do, what was shot, what is expected, then why.
-pub(super) fn tell_verdict(teller: &mut Teller, verdict: &Verdict, tolerance_mm: f64) {
+pub(super) fn tell_verdict(teller: &mut Teller, verdict: &Verdict) {
     teller.answer(&words::call(&verdict.call));
     let faces = verdict
         .splits
@@ -16,11 +16,18 @@ pub(super) fn tell_verdict(teller: &mut Teller, verdict: &Verdict, tolerance_mm:
     for shot in faces {
         teller.say(&split(shot));
     }
-    if matches!(verdict.call, Call::Fit { .. }) {
-        teller.say(&format!(
-            "After the swap: {}",
-            expected(&verdict.predicted, tolerance_mm)
+    let swap = matches!(verdict.call, Call::Fit { .. });
+    if swap || matches!(verdict.call, Call::Trim { .. }) {
+        teller.say(&expected(&verdict.predicted));
+    }
+    for other in &verdict.alternatives {
+        teller.item(&format!(
+            "Instead, {:.0} mm worse, split and work together: {}",
+            other.behind_mm,
+            words::call(&other.call)
         ));
+    }
+    if swap {
         tell_choices(teller, &verdict.options, verdict.predicted.kind);
     }
     let news = verdict.reasons.iter().filter(|reason| !is_a_split(reason));
@@ -37,16 +44,15 @@ fn is_a_split(reason: &Reason) -> bool {
     )
 }
 
-/// "bare shafts 2 mm right of fletched; four times in five between 57 mm left and 46 mm right".
-pub(super) fn expected(predicted: &Predicted, tolerance_mm: f64) -> String {
-    let side = |x_mm: f64| format!("{:.0} mm {}", x_mm.abs(), words::side(x_mm));
+/// "After it: bare shafts expected 2 mm right, between 90 mm left and 70 mm right nineteen times in
+/// twenty."
+fn expected(predicted: &Predicted) -> String {
     format!(
-        "{} expected {}, four times in five between {} and {}; {} to be inside {tolerance_mm:.0} mm.",
+        "After it: {} expected {:.0} mm {}, {} nineteen times in twenty.",
         words::probe(predicted.kind).to_lowercase(),
-        side(predicted.x_mm),
-        side(predicted.low80_mm),
-        side(predicted.high80_mm),
-        in_hundred(predicted.within_tolerance)
+        predicted.x_mm.abs(),
+        words::side(predicted.x_mm),
+        words::between(predicted.low95_mm, predicted.high95_mm),
     )
 }
 
@@ -62,27 +68,30 @@ fn tell_choices(teller: &mut Teller, options: &[Choice], kind: Probe) {
             many => format!("{many} axles to open"),
         };
         teller.row(&format!(
-            "{:<16} {:>19}   {:>14}   {axles}",
+            "{:<16} {:>12}   {:>14}   {axles}",
             words::fitted_short(&choice.fitting),
-            sideways(choice.x_mm, 2.0 * choice.sd_mm),
+            format!("{:.0} mm {}", choice.x_mm.abs(), words::side(choice.x_mm)),
             in_hundred(choice.within_tolerance),
         ));
     }
 }
 
-/// A split as it was shot: "Bare shafts land 61 mm right ± 30 of fletched (3 + 3 arrows)".
+/// A split as it was shot: "Bare shafts land 61 mm right of field points (3 + 3 arrows), between 31
+/// and 91 mm right nineteen times in twenty: real."
 pub(super) fn split(reading: &SplitReading) -> String {
-    let amount = sideways(reading.x_mm, 2.0 * reading.sd_x_mm);
-    let chance = if reading.p < 0.5 {
-        format!("chance alone would do that {}", words::times(reading.p))
+    let sure = if reading.is_real {
+        "real"
     } else {
-        "chance alone does that more often than not".into()
+        "may be scatter"
     };
     format!(
-        "{} land {amount} of fletched ({} + {} arrows); {chance}.",
+        "{} land {:.0} mm {} of field points ({} + {} arrows), {} nineteen times in twenty: {sure}.",
         words::probe(reading.kind),
+        reading.x_mm.abs(),
+        words::side(reading.x_mm),
         reading.probe_arrows,
-        reading.reference_arrows
+        reading.reference_arrows,
+        words::between(reading.low95_mm, reading.high95_mm),
     )
 }
 
@@ -91,11 +100,13 @@ pub(super) fn foretold(foretold: &Foretold) -> String {
     let inside = match (foretold.within_80, foretold.within_95) {
         (true, _) => "inside what holds four times in five",
         (false, true) => "inside what holds nineteen times in twenty",
-        (false, false) => "outside what was foretold: look for something that moved",
+        (false, false) => "outside what was expected: look for something that moved",
     };
     format!(
-        "Foretold {}, shot {:.0} mm {}: {inside}.",
-        sideways(foretold.expected_mm, 2.0 * foretold.expected_sd_mm),
+        "Expected {:.0} mm {}, {} nineteen times in twenty; shot {:.0} mm {}: {inside}.",
+        foretold.expected_mm.abs(),
+        words::side(foretold.expected_mm),
+        words::between(foretold.expected_low95_mm, foretold.expected_high95_mm),
         foretold.shot_mm.abs(),
         words::side(foretold.shot_mm)
     )

@@ -2,7 +2,7 @@
 
 use super::teller::Teller;
 use crate::{case, picture, words};
-use shimwright::frame::{ArrowKind, Cov2, PointMm};
+use shimwright::frame::{ArrowKind, PointMm};
 use shimwright::group::{Group, Impact};
 use shimwright::measure::{Measured, MeasuredImpact, PhotoSession, Rectified, Reference};
 use shimwright::record::{
@@ -174,6 +174,7 @@ fn draft(
             Surface::Paper
         },
         distance_m,
+        shooter: String::new(),
         arrow_setup_id: None,
         impacts: measured.impacts.iter().map(trial_impact).collect(),
         tears: tears
@@ -231,15 +232,8 @@ pub(super) fn face_view(draft: &TrialDraft, expected: Option<&Predicted>) -> Fac
         let reference = centre(ArrowKind::Fletched)?;
         // Sideways is predicted; up and down stays where it was shot.
         let y_mm = centre(kind).unwrap_or(reference).y_mm;
-        Some(PlaceView {
-            kind,
-            centre: PointMm::new(reference.x_mm + predicted.x_mm, y_mm),
-            cov: Cov2 {
-                xx_mm2: predicted.sd_mm * predicted.sd_mm,
-                xy_mm2: 0.0,
-                yy_mm2: 100.0,
-            },
-        })
+        let interval_mm = (predicted.low80_mm, predicted.high80_mm);
+        Some(PlaceView::sideways(kind, reference, y_mm, interval_mm))
     });
     FaceView {
         ground: FaceGround::Blank,

@@ -1,17 +1,16 @@
 //! The story from the first face to the last look-up.
 
 use super::advice::{foretold, tell_verdict};
-use super::bench::{Shot, WIDTH_PX, compared, face_view};
+use super::bench::{Shot, WIDTH_PX, compared};
 use super::{Story, scenario, workshop_file};
 use crate::case::sentence;
 use crate::words;
-use shimwright::evidence::Probe;
-use shimwright::record::{FittingReason, FittingRecord, VerdictGiven};
-use shimwright::scene::{compare_scene, face_scene};
+use shimwright::record::{ChangeKind, FittingReason, FittingRecord, SetupChange, VerdictGiven};
+use shimwright::scene::compare_scene;
 use shimwright::spacer::{Fitting, Kit};
 use shimwright::swap::{Caution, Found, Step};
 use shimwright::units::TWENTY_YARDS_M;
-use shimwright::verdict::{Call, Predicted, SETTLING_SHOTS, Verdict};
+use shimwright::verdict::{Arrows, Call, Knob, Predicted, SETTLING_SHOTS, Trim, Verdict};
 use shimwright::workshop::Workshop;
 use std::path::Path;
 
@@ -27,20 +26,20 @@ impl Story<'_> {
         Ok(shot)
     }
 
-    /// Asks for the verdict, shoots on while more arrows are wanted, and tells what to do.
+    /// Asks for the verdict and does as it says, round after round, until it wants the press.
     pub(super) fn decide(&mut self, before: &Shot) -> Result<VerdictGiven, String> {
         self.teller.chapter("The verdict");
         let mut given = self.advise()?;
         self.tell(&given.verdict);
-        while let Call::ShootMore { fletched, bare, .. } = given.verdict.call {
-            if self.clock > scenario::PATIENCE_MINUTES {
-                return Err(
-                    "the verdict keeps asking for arrows that the demo does not have".into(),
-                );
+        loop {
+            match given.verdict.call {
+                Call::Trim { knob, trim, .. } => self.trim(knob, trim)?,
+                Call::ShootMore { arrows } => self.shoot_more(&arrows)?,
+                _ => break,
             }
-            self.teller
-                .chapter("The arrows it asked for, offsets typed in without a photo");
-            self.save(&scenario::further(fletched, bare))?;
+            if self.clock > scenario::PATIENCE_MINUTES {
+                return Err("the verdict keeps asking for what the demo does not have".into());
+            }
             given = self.advise()?;
             self.tell(&given.verdict);
         }
@@ -49,13 +48,58 @@ impl Story<'_> {
         Ok(given)
     }
 
-    fn tell(&mut self, verdict: &Verdict) {
-        tell_verdict(&mut self.teller, verdict, scenario::TOLERANCE_MM);
+    fn shoot_more(&mut self, arrows: &Arrows) -> Result<(), String> {
+        self.teller
+            .chapter("The arrows it asked for, offsets typed in without a photo");
+        self.save(&scenario::further(arrows.fletched, arrows.bare))
+    }
+
+    /// Moves rest or nocking point as asked, and shoots again: before and after.
+    fn trim(&mut self, knob: Knob, trim: Trim) -> Result<(), String> {
+        let page = self.workshop.bow_page(self.bow_id).map_err(sentence)?;
+        let (kind, from_mm) = match knob {
+            Knob::Rest => (ChangeKind::RestMoved, page.setup.rest_mm),
+            Knob::Nock => (ChangeKind::NockMoved, page.setup.nock_mm),
+        };
+        let place_mm = from_mm + trim.move_mm;
+        let back = place_mm.abs() < scenario::SAME_PLACE_MM;
+        self.teller.chapter(if back {
+            "Put back, and shot again; offsets typed in"
+        } else {
+            "Moved, and shot again; offsets typed in"
+        });
+        let change = SetupChange {
+            kind,
+            value_mm: Some(place_mm),
+            note: String::new(),
+            at_ms: self.later(3),
+        };
+        self.workshop
+            .record_change(self.bow_id, &change)
+            .map_err(sentence)?;
+        self.look_again(3)?;
+        self.save(&scenario::after_rest_move(place_mm))
+    }
+
+    /// Tears in the same paper as before the swap: with the faces they teach most.
+    pub(super) fn paper_after(&mut self) -> Result<(), String> {
+        self.teller
+            .chapter("The same paper after the swap, tears read with a rule");
+        let tears = scenario::tears_after();
+        self.save(&tears)?;
+        for tear in &tears.tears {
+            self.teller.item(&words::tear(tear.tear.x_mm));
+        }
+        Ok(())
+    }
+
+    pub(super) fn tell(&mut self, verdict: &Verdict) {
+        tell_verdict(&mut self.teller, verdict);
     }
 
     /// Cautions, then every step; the record changes after the last.
     pub(super) fn swap(&mut self, given: &VerdictGiven) -> Result<(), String> {
-        let Call::Fit { fitting } = &given.verdict.call else {
+        let Call::Fit { fitting, .. } = &given.verdict.call else {
             return Err(format!(
                 "the demo expects a swap here, not: {}",
                 words::call(&given.verdict.call)
@@ -116,19 +160,20 @@ impl Story<'_> {
             "Recorded: {}.",
             words::fitting(&page.fitted.fitting)
         ));
-        self.look_again()
+        self.teller.say(&format!(
+            "Some {SETTLING_SHOTS} field-point shots to settle."
+        ));
+        self.look_again(25)
     }
 
-    /// What the swap called into question, looked at once string and cables have settled.
-    fn look_again(&mut self) -> Result<(), String> {
+    /// What was called into question by a swap or a move, looked at again.
+    fn look_again(&mut self, minutes: i64) -> Result<(), String> {
         let checks = self.workshop.checks(self.bow_id).map_err(sentence)?;
-        self.teller.say(&format!(
-            "Some {SETTLING_SHOTS} field-point shots to settle; then, open again because of the swap:"
-        ));
+        self.teller.say("Open again because of it:");
         for check in checks.iter().filter(|check| check.reopened.is_some()) {
             self.teller.item(words::setup_check(check.item));
         }
-        let now = self.later(25);
+        let now = self.later(minutes);
         let passed = self.workshop.pass_open_checks(self.bow_id, now);
         passed.map_err(sentence)?;
         self.teller.say("All looked at again and right.");
@@ -190,47 +235,6 @@ impl Story<'_> {
         self.teller.picture("history", &chart, WIDTH_PX, None)
     }
 
-    /// A bow whose paper is clean and whose broadheads are not.
-    pub(super) fn second_bow(&mut self) -> Result<(), String> {
-        self.teller.forget();
-        self.teller
-            .chapter("Another bow, Bittern: clean through paper, broadheads astray");
-        let now = self.later(60);
-        let details = scenario::bow("Bittern", self.kit_id, &[Probe::Broadhead]);
-        let fitting = scenario::second_as_taken_in();
-        let bow = self
-            .workshop
-            .add_bow(&details, Some(&fitting), now)
-            .map_err(sentence)?;
-        self.workshop
-            .pass_open_checks(bow.id, now)
-            .map_err(sentence)?;
-        for (shot, title) in [
-            (
-                scenario::clean_paper(),
-                "Paper at 2 m: three holes, every tear under 2 mm.",
-            ),
-            (
-                scenario::stray_broadheads(),
-                "Four broadheads and four field points at 20 yd:",
-            ),
-        ] {
-            let now = self.later(9);
-            self.workshop
-                .save_trial(bow.id, &shot, now)
-                .map_err(sentence)?;
-            self.teller.say(title);
-            let given = self.workshop.give_verdict(bow.id, now).map_err(sentence)?;
-            self.tell(&given.verdict);
-            if !shot.impacts.is_empty() {
-                let view = face_view(&shot, expected_place(&given.verdict));
-                self.teller
-                    .picture("second-bow", &face_scene(&view), WIDTH_PX, None)?;
-            }
-        }
-        Ok(())
-    }
-
     /// Closes the file and, as if months later, asks it what is in the bows.
     pub(super) fn look_up(self, folder: &Path) -> Result<(), String> {
         let Self {
@@ -269,7 +273,12 @@ fn why_fitted(record: &FittingRecord) -> String {
     )
 }
 
-/// Where the probe is expected after a swap; nothing where no swap is advised.
-fn expected_place(verdict: &Verdict) -> Option<&Predicted> {
-    matches!(verdict.call, Call::Fit { .. }).then_some(&verdict.predicted)
+/// Where the probe is expected after a swap or a move of the rest; nothing where neither is advised.
+pub(super) fn expected_place(verdict: &Verdict) -> Option<&Predicted> {
+    let moves = match verdict.call {
+        Call::Fit { .. } => true,
+        Call::Trim { knob, .. } => knob == Knob::Rest,
+        _ => false,
+    };
+    moves.then_some(&verdict.predicted)
 }

@@ -4,6 +4,7 @@
 mod advice;
 mod bench;
 mod chapters;
+mod others;
 mod scenario;
 mod teller;
 
@@ -24,9 +25,11 @@ pub(crate) fn run(folder: &Path, out: &mut dyn Write) -> Result<(), String> {
     let before = story.face_before()?;
     let verdict = story.decide(&before)?;
     story.swap(&verdict)?;
+    story.paper_after()?;
     story.face_after(&before)?;
     story.broadheads()?;
     story.second_bow()?;
+    story.third_bow()?;
     story.look_up(folder)
 }
 
@@ -162,9 +165,12 @@ mod tests {
         let told = String::from_utf8(told).unwrap();
         outcome.unwrap_or_else(|why| panic!("{why}\nafter\n{told}"));
         for sentence in [
-            "Fit pair C, thick side right, on both axles.",
+            "Move the rest 1.2 mm left and shoot",
+            "Move the rest 2.4 mm right and shoot",
+            "Fit pair C, thick side right, on both axles, as an experiment.",
             "Recorded: pair C, thick side right, on both axles.",
-            "Leave the spacers as they are.",
+            "Stop here: the bow is inside tolerance.",
+            "Spacers cannot cure this: look elsewhere.",
             "This bow has shown",
             "Heron: pair C, thick side right, on both axles, since 3 Oct; a verdict asked for it",
         ] {

@@ -5,7 +5,7 @@ mod reason;
 mod swap;
 mod verdict;
 
-pub(crate) use reason::{reason, times};
+pub(crate) use reason::reason;
 pub(crate) use swap::{cam_move, caution, step};
 pub(crate) use verdict::{call, fitting, setup_check};
 
@@ -123,7 +123,9 @@ pub(crate) fn waits(waits: &Waits) -> String {
             paper,
         } => format!("needs {} more arrows", bare + fletched + broadhead + paper),
         Waits::Swap => "waits for its swap".into(),
-        Waits::Adjustment => "waits for another adjustment".into(),
+        Waits::Trim => "waits for a small move of rest or nocking point".into(),
+        Waits::Elsewhere => "spacers cannot cure it: look elsewhere".into(),
+        Waits::Adjustment => "something else comes first".into(),
         Waits::Nothing => "settled".into(),
     }
 }
@@ -131,6 +133,25 @@ pub(crate) fn waits(waits: &Waits) -> String {
 /// A sideways amount with its half-width: "61 mm right ± 22".
 pub(crate) fn sideways(x_mm: f64, plus_minus_mm: f64) -> String {
     format!("{:.0} mm {} ± {plus_minus_mm:.0}", x_mm.abs(), side(x_mm))
+}
+
+/// A tear: "Nock-left tear, 23 mm".
+pub(crate) fn tear(x_mm: f64) -> String {
+    format!("Nock-{} tear, {:.0} mm", side(x_mm), x_mm.abs())
+}
+
+/// A 95 % interval sideways: "between 130 mm left and 110 mm right", "between 35 and 88 mm right".
+pub(crate) fn between(low_mm: f64, high_mm: f64) -> String {
+    let [near_mm, far_mm] = if high_mm < 0.0 {
+        [high_mm, low_mm]
+    } else {
+        [low_mm, high_mm]
+    };
+    let [near, far] = [near_mm.abs(), far_mm.abs()];
+    match (side(near_mm), side(far_mm)) {
+        (one, other) if one == other => format!("between {near:.0} and {far:.0} mm {one}"),
+        (one, other) => format!("between {near:.0} mm {one} and {far:.0} mm {other}"),
+    }
 }
 
 /// A probe in the plural, at the start of a sentence.

@@ -4,7 +4,7 @@ use super::verdict::setup_check;
 use super::{in_hundred, kind_name, probe, side, sideways};
 use shimwright::evidence::Probe;
 use shimwright::frame::Side;
-use shimwright::verdict::Reason;
+use shimwright::verdict::{CheckItem, Direction, MeasuredUnit, NextLook, OutOfRange, Reason};
 use shimwright::walkback::WalkBackMeaning;
 
 /// One reason.
@@ -67,10 +67,7 @@ fn shot(reason: &Reason) -> Option<String> {
             side(*x_mm),
             in_hundred(*chance)
         ),
-        Reason::NotYetShot { kind } => format!(
-            "{} have not been shot; a clean paper hole does not prove that they agree.",
-            probe(*kind)
-        ),
+        Reason::NotYetShot { kind } => format!("{} have not been shot yet.", probe(*kind)),
         Reason::PaperAlone => "Tears alone do not fix where bare shafts land.".into(),
         _ => return None,
     })
@@ -79,13 +76,13 @@ fn shot(reason: &Reason) -> Option<String> {
 fn lands(kind: Probe, x_mm: f64, sd_mm: f64) -> String {
     let amount = sideways(x_mm, 2.0 * sd_mm);
     match kind {
-        Probe::Paper => format!("Paper tears {amount} (nock end)"),
-        Probe::Bare | Probe::Broadhead => format!("{} land {amount} of fletched", probe(kind)),
+        Probe::Paper => super::tear(x_mm),
+        Probe::Bare | Probe::Broadhead => format!("{} land {amount} of field points", probe(kind)),
     }
 }
 
 /// A chance as a frequency.
-pub(crate) fn times(p: f64) -> String {
+fn times(p: f64) -> String {
     if p < 0.001 {
         "less than once in 1000 tries".into()
     } else if p < 0.5 {
@@ -98,19 +95,19 @@ pub(crate) fn times(p: f64) -> String {
 /// How the bow answers.
 fn bow(reason: &Reason) -> Option<String> {
     Some(match reason {
-        Reason::NotYetSeenOnThisBow => "Direction and size are common practice, not yet seen on \
-            this bow: one swap will show them."
+        Reason::NotYetSeenOnThisBow => "Response not measured yet: direction and size are common \
+            practice, one swap on this bow shows them."
             .into(),
         Reason::SeenOnThisBow { mm_per_mm, sd } => format!(
             "This bow has shown {mm_per_mm:.0} ± {:.0} mm of split at 20 yd per mm of cam shift.",
             2.0 * sd
         ),
         Reason::AnswersTheOtherWay { chance } => format!(
-            "This bow answers the other way round than common practice says: {}.",
+            "This bow responds opposite to common practice: {}.",
             in_hundred(*chance)
         ),
         Reason::DirectionOpen { wrong_way_chance } => format!(
-            "Which way this bow answers is still open: {} that it is the other way round.",
+            "Which way this bow responds is still open: {} for opposite.",
             in_hundred(*wrong_way_chance)
         ),
         Reason::RestDirectionDisputed => {
@@ -122,9 +119,10 @@ fn bow(reason: &Reason) -> Option<String> {
             side(*mm_per_mm),
             in_hundred(*chance)
         ),
-        Reason::CamDirectionDisputed => {
-            "Schools disagree which way the cams move; most move them toward the tear.".into()
+        Reason::FamilyKnown { relatives } => {
+            format!("What {relatives} other bows of its family have shown narrows this.")
         }
+        Reason::SwapRemembered => "A swap from memory counts, as far as it is sure.".into(),
         Reason::SpineLabelsDisputed => {
             "Weak and stiff flip between shooters and distances: no direction is drawn from them."
                 .into()
@@ -136,35 +134,36 @@ fn bow(reason: &Reason) -> Option<String> {
 /// What pays.
 fn worth(reason: &Reason) -> Option<String> {
     Some(match reason {
-        Reason::FittingPays {
-            now_mm,
-            after_mm,
-            axles,
+        Reason::StepPays {
+            now,
+            after,
+            minutes,
         } => format!(
-            "Expected size of the split: {now_mm:.0} mm now, {after_mm:.0} mm after opening {axles} {}.",
-            if *axles == 1 { "axle" } else { "axles" }
+            "As it is: {} inside tolerance; after: {}. About {minutes:.0} minutes.",
+            in_hundred(*now),
+            in_hundred(*after)
         ),
-        Reason::NoFittingPays {
-            saving_mm,
-            price_mm,
-        } => format!(
-            "The best other fitting would save {saving_mm:.0} mm; its press job is counted as {price_mm:.0} mm."
+        Reason::TearsTeach => "Three tears in the same paper before and after, beside the faces, \
+            teach most."
+            .into(),
+        Reason::RestBeforePress => "The rest is moved in minutes and can be put back: it goes \
+            before the press."
+            .into(),
+        Reason::PutBack => "It stood better before.".into(),
+        Reason::NothingPays { best_mm, chance } => format!(
+            "The best that is left is {:.0} mm {}, {} inside tolerance: not worth its work.",
+            best_mm.abs(),
+            side(*best_mm),
+            in_hundred(*chance)
+        ),
+        Reason::LookNext { look } => look_next(*look).into(),
+        Reason::MayBeInside { chance } => format!(
+            "It may be inside tolerance ({}): another round settles it.",
+            in_hundred(*chance)
         ),
         Reason::KitEnds { remaining_mm } => format!(
             "The kit ends before the split does: about {:.0} mm remain with its best fitting.",
             remaining_mm.abs()
-        ),
-        Reason::PrioritiesConflict {
-            kind,
-            x_mm,
-            against,
-            now_mm,
-            there_mm,
-        } => format!(
-            "Another fitting would bring {} to {:.0} mm, but {} from {now_mm:.0} to {there_mm:.0} mm.",
-            probe(*kind).to_lowercase(),
-            x_mm.abs(),
-            probe(*against).to_lowercase()
         ),
         Reason::PiecesNotAtHand { pair, after_mm } => {
             format!("Pair {pair} would leave {after_mm:.0} mm, but its pieces are not at hand.")
@@ -174,25 +173,87 @@ fn worth(reason: &Reason) -> Option<String> {
             tilt_mm.abs()
         ),
         Reason::MoreArrowsPay { saving_mm, arrows } => {
-            format!("{arrows} more arrows are expected to save {saving_mm:.1} mm of split.")
+            format!(
+                "{arrows} more arrows are expected to save {saving_mm:.0} mm, split and work together."
+            )
         }
         _ => return None,
     })
 }
 
+/// A measured check outside what the bow maker states.
+fn outside(check: CheckItem, found: &OutOfRange) -> String {
+    let unit = match found.unit {
+        MeasuredUnit::Millimetre => "mm",
+        MeasuredUnit::Newton => "N",
+    };
+    let stated = match (found.low, found.high) {
+        (Some(low), Some(high)) => format!("{low:.1} to {high:.1} {unit}"),
+        (Some(low), None) => format!("at least {low:.1} {unit}"),
+        (None, Some(high)) => format!("at most {high:.1} {unit}"),
+        (None, None) => "another figure".into(),
+    };
+    format!(
+        "{} {:.1} {unit} was measured; the bow maker states {stated}.",
+        capital(&format!("{}:", setup_check(check))),
+        found.measured
+    )
+}
+
+/// Where to look when spacers cannot do it.
+fn look_next(look: NextLook) -> &'static str {
+    match look {
+        NextLook::CableOrYoke => "Look at cable or yoke twists, and cam lean with them.",
+        NextLook::Timing => "Look at cam timing.",
+        NextLook::Spine => "Look at spine and nock fit.",
+        NextLook::Grip => "Look at grip and anchor.",
+        NextLook::AnotherKit => "Another kit may reach farther.",
+    }
+}
+
 /// What comes before spacers.
 fn first(reason: &Reason) -> Option<String> {
     Some(match reason {
-        Reason::CheckFirst { check, failed } => {
+        Reason::CheckFirst {
+            check,
+            found: Some(found),
+            ..
+        } => outside(*check, found),
+        Reason::CheckFirst { check, failed, .. } => {
             let state = if *failed { "failed" } else { "open" };
             format!("A set-up check is {state}: {}.", setup_check(*check))
         }
-        Reason::VerticalFirst { y_mm, sd_mm } => format!(
-            "{:.0} mm {} ± {:.0} is left after gravity and drag: the nocking point comes first.",
+        Reason::VerticalFirst {
+            y_mm,
+            sd_mm,
+            direction,
+        } => format!(
+            "{:.0} mm {} ± {:.0} is left after gravity and drag: nocking point {}.",
             y_mm.abs(),
             height(*y_mm),
-            2.0 * sd_mm
+            2.0 * sd_mm,
+            match direction {
+                Direction::Up => "up",
+                Direction::Down => "down",
+            }
         ),
+        Reason::CamsApart { tilt_mm, limit_mm } => format!(
+            "The cams stand {:.2} mm apart; {limit_mm:.2} is the limit.",
+            tilt_mm.abs()
+        ),
+        Reason::SwapMadeItWorse {
+            before_mm,
+            after_mm,
+        } => format!(
+            "The last swap took it from {:.0} mm {} to {:.0} mm {}.",
+            before_mm.abs(),
+            side(*before_mm),
+            after_mm.abs(),
+            side(*after_mm)
+        ),
+        Reason::HeadsAlone => "Broadheads alone do not tell the bow from its heads: spin-test \
+            them, and shoot bare shafts."
+            .into(),
         Reason::VerticalExplained { kind, y_mm } => format!(
             "Gravity and drag alone put {} {:.0} mm {}: that is taken off.",
             probe(*kind).to_lowercase(),
@@ -228,8 +289,13 @@ fn first(reason: &Reason) -> Option<String> {
 /// What does not fit together.
 fn doubt(reason: &Reason) -> String {
     match reason {
-        Reason::TearDisagrees { trial, sds } => format!(
-            "The tears of trial {trial} do not follow the bare shafts ({sds:.1} standard deviations)."
+        Reason::OppositeSigns { tear_mm, bare_mm } => format!(
+            "A nock-{} tear of {:.0} mm and bare shafts {:.0} mm {} cannot come of one fault: \
+             contact with rest or vanes, or grip.",
+            side(*tear_mm),
+            tear_mm.abs(),
+            bare_mm.abs(),
+            side(*bare_mm)
         ),
         Reason::BareScatter { ratio } => {
             format!("Bare shafts scatter {ratio:.1} times as far as fletched ones.")
@@ -248,7 +314,7 @@ fn doubt(reason: &Reason) -> String {
             "{trials} older trials (before a change of parts) count only for how the bow answers."
         ),
         Reason::DistancesCombined { model_error } => format!(
-            "Distances were combined with the flight model, {:.0} % allowed per doubling; never divided.",
+            "Distances were combined with the flight model, {:.0} % allowed per doubling.",
             100.0 * model_error
         ),
         // Worded by the groups above; listed so that a new kind must be given words.
@@ -267,15 +333,23 @@ fn doubt(reason: &Reason) -> String {
         | Reason::DirectionOpen { .. }
         | Reason::RestDirectionDisputed
         | Reason::RestDirectionSeen { .. }
-        | Reason::CamDirectionDisputed
+        | Reason::FamilyKnown { .. }
+        | Reason::SwapRemembered
         | Reason::SpineLabelsDisputed
-        | Reason::FittingPays { .. }
-        | Reason::NoFittingPays { .. }
+        | Reason::StepPays { .. }
+        | Reason::TearsTeach
+        | Reason::RestBeforePress
+        | Reason::PutBack
+        | Reason::NothingPays { .. }
+        | Reason::LookNext { .. }
+        | Reason::MayBeInside { .. }
         | Reason::KitEnds { .. }
-        | Reason::PrioritiesConflict { .. }
         | Reason::PiecesNotAtHand { .. }
         | Reason::UnequalAxles { .. }
         | Reason::MoreArrowsPay { .. }
+        | Reason::CamsApart { .. }
+        | Reason::SwapMadeItWorse { .. }
+        | Reason::HeadsAlone
         | Reason::CheckFirst { .. }
         | Reason::VerticalFirst { .. }
         | Reason::VerticalExplained { .. }

@@ -2,21 +2,30 @@
 
 use super::{distance, kind_name, side_name};
 use shimwright::spacer::{Fitting, Seat};
-use shimwright::verdict::{Adjustment, Call, CheckItem, Trim};
+use shimwright::verdict::{Adjustment, Arrows, Call, CheckItem, Direction, Knob, Trim};
 
 /// The verdict's first sentence.
 pub(crate) fn call(call: &Call) -> String {
     match call {
-        Call::Fit { fitting: to } => format!("Fit {}.", fitting(to)),
-        Call::Keep { rest, nock } => keep(rest.as_ref(), nock.as_ref()),
-        Call::ShootMore {
-            bare,
-            fletched,
-            broadhead,
-            paper,
-            distance_m,
-        } => shoot_more([*fletched, *bare, *broadhead, *paper], *distance_m),
         Call::AdjustFirst { what } => adjust(what),
+        Call::Stop => "Stop here: the bow is inside tolerance.".into(),
+        Call::Trim {
+            knob,
+            trim,
+            put_back,
+            arrows,
+        } => moved(*knob, trim, *put_back, arrows),
+        Call::Fit {
+            fitting: to,
+            experiment: true,
+        } => format!("Fit {}, as an experiment.", fitting(to)),
+        Call::Fit { fitting: to, .. } => format!("Fit {}.", fitting(to)),
+        Call::ShootMore { arrows } => format!(
+            "Shoot {} at {}.",
+            listed(arrows),
+            distance(arrows.distance_m)
+        ),
+        Call::SpacersCannot => "Spacers cannot cure this: look elsewhere.".into(),
     }
 }
 
@@ -34,37 +43,32 @@ pub(crate) fn fitting(fitting: &Fitting) -> String {
     }
 }
 
-fn keep(rest: Option<&Trim>, nock: Option<&Trim>) -> String {
-    let stay = "Leave the spacers as they are.".to_owned();
-    let rest = rest.map(|trim| {
-        format!(
-            "Move the rest {:.1} mm {} (± {:.1}).",
-            trim.move_mm.abs(),
-            super::side(trim.move_mm),
-            2.0 * trim.sd_mm
-        )
-    });
-    let nock = nock.map(|trim| format!("Move the nocking point {}.", nock_move(trim)));
-    let all: Vec<String> = std::iter::once(stay).chain(rest).chain(nock).collect();
-    all.join(" ")
+/// "Move the rest 0.8 mm left, shoot three and three, put it back if worse."
+fn moved(knob: Knob, trim: &Trim, put_back: bool, arrows: &Arrows) -> String {
+    let then = listed(arrows);
+    let amount = trim.move_mm.abs();
+    let way = match knob {
+        Knob::Rest => super::side(trim.move_mm),
+        Knob::Nock if trim.move_mm < 0.0 => "down",
+        Knob::Nock => "up",
+    };
+    match (knob, put_back) {
+        (Knob::Rest, true) => format!("Put the rest back, {amount:.1} mm {way}, and shoot {then}."),
+        (Knob::Rest, false) => format!(
+            "Move the rest {amount:.1} mm {way} and shoot {then}; put it back if that is worse."
+        ),
+        (Knob::Nock, _) => format!("Move the nocking point {amount:.1} mm {way} and shoot {then}."),
+    }
 }
 
-fn nock_move(trim: &Trim) -> String {
-    let way = if trim.move_mm < 0.0 { "down" } else { "up" };
-    format!(
-        "{:.1} mm {way} (± {:.1})",
-        trim.move_mm.abs(),
-        2.0 * trim.sd_mm
-    )
-}
-
-fn shoot_more([fletched, bare, broadhead, paper]: [u32; 4], distance_m: f64) -> String {
+/// "3 fletched arrows and 3 bare shafts".
+fn listed(arrows: &Arrows) -> String {
     let wanted = [
-        (fletched, "fletched arrow", "fletched arrows"),
-        (bare, "bare shaft", "bare shafts"),
-        (broadhead, "broadhead", "broadheads"),
+        (arrows.fletched, "fletched arrow", "fletched arrows"),
+        (arrows.bare, "bare shaft", "bare shafts"),
+        (arrows.broadhead, "broadhead", "broadheads"),
         (
-            paper,
+            arrows.paper,
             "fletched arrow through paper",
             "fletched arrows through paper",
         ),
@@ -74,56 +78,49 @@ fn shoot_more([fletched, bare, broadhead, paper]: [u32; 4], distance_m: f64) -> 
         .filter(|(count, ..)| *count > 0)
         .map(|(count, one, many)| format!("{count} {}", if count == 1 { one } else { many }))
         .collect();
-    format!(
-        "Shoot {} more at {}.",
-        each.join(" and "),
-        distance(distance_m)
-    )
+    each.join(" and ")
 }
 
 fn adjust(what: &Adjustment) -> String {
     match what {
-        Adjustment::FailedCheck { check } => {
-            format!(
-                "Put this right before touching spacers: {}.",
-                setup_check(*check)
-            )
+        Adjustment::Check {
+            check,
+            failed: true,
+            ..
+        } => format!("Put this right first: {}.", setup_check(*check)),
+        Adjustment::Check { check, .. } => format!("Look at this first: {}.", setup_check(*check)),
+        Adjustment::CamsApart { .. } => {
+            "Bring the cams of both axles in line first: fit the same pair the same way round."
+                .into()
         }
-        Adjustment::OpenCheck { check } => {
-            format!(
-                "Look at this before touching spacers: {}.",
-                setup_check(*check)
-            )
-        }
-        Adjustment::NockingPoint { y_mm, sd_mm, trim } => {
-            let place = if *y_mm < 0.0 { "low" } else { "high" };
-            let next = trim.as_ref().map_or_else(
-                || "move it a little and shoot again".to_owned(),
-                |trim| format!("move it {}", nock_move(trim)),
-            );
-            format!(
-                "Set the nocking point first: {:.0} mm {place} ± {:.0} is left after gravity and drag; {next}.",
-                y_mm.abs(),
-                2.0 * sd_mm
-            )
-        }
+        Adjustment::Vertical {
+            y_mm,
+            direction,
+            trim,
+            seen_on_this_bow,
+            ..
+        } => vertical(*y_mm, *direction, trim, *seen_on_this_bow),
         Adjustment::Arrow {
             trial,
-            kind,
+            arrow_kind,
             index,
             arrow,
         } => {
+            let kind = kind_name(*arrow_kind);
             let which = arrow.map_or_else(
-                || format!("{} arrow {} of trial {trial}", kind_name(*kind), index + 1),
-                |number| format!("{} arrow number {number} (trial {trial})", kind_name(*kind)),
+                || format!("{kind} arrow {} of trial {trial}", index + 1),
+                |number| format!("{kind} arrow number {number} (trial {trial})"),
             );
-            format!(
-                "Look at one arrow first: {which} stands apart. Check it, or leave it out and say why."
-            )
+            format!("Shoot that one again: {which} stands apart. Or leave it out, and say why.")
         }
-        Adjustment::Clearance { trial } => format!(
-            "Look for contact first: the tears of trial {trial} and the bare shafts disagree."
+        Adjustment::ConfirmSwap { arrows, .. } => format!(
+            "Confirm the swap first: the right pieces, the right way round, every string in its track; then shoot {} at {}.",
+            listed(arrows),
+            distance(arrows.distance_m)
         ),
+        Adjustment::Contact { .. } => {
+            "Look for contact or grip first: paper and bare shafts show opposite faults.".into()
+        }
         Adjustment::Spine { ratio } => format!(
             "Look at shafts and nocks first: bare shafts scatter {ratio:.1} times as far as fletched ones."
         ),
@@ -131,6 +128,20 @@ fn adjust(what: &Adjustment) -> String {
             "Trial {trial} contradicts the others: something moved, or its fitting was noted wrongly."
         ),
     }
+}
+
+fn vertical(y_mm: f64, direction: Direction, trim: &Trim, seen: bool) -> String {
+    let place = if y_mm < 0.0 { "low" } else { "high" };
+    let way = match direction {
+        Direction::Up => "up",
+        Direction::Down => "down",
+    };
+    let so_much = if seen { "by" } else { "by about" };
+    format!(
+        "Height first: {:.0} mm {place} is left after gravity and drag. Nocking point {way} {so_much} {:.1} mm, then shoot again.",
+        y_mm.abs(),
+        trim.move_mm.abs()
+    )
 }
 
 /// A set-up check as a thing to be true.

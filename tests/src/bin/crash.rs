@@ -111,6 +111,7 @@ fn trial(number: i64) -> TrialDraft {
         tears: Vec::new(),
         photo: None,
         plane: None,
+        shooter: String::new(),
         note: number.to_string(),
     }
 }

@@ -69,6 +69,7 @@ fn seed(file: &Path, photo: Option<PhotoRef>) -> Workshop {
         tears: Vec::new(),
         photo,
         plane: None,
+        shooter: String::new(),
         note: String::new(),
     };
     workshop.save_trial(bow, &shot, 2_000).unwrap();

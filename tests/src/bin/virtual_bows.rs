@@ -1,7 +1,7 @@
 //! Prints the table of virtual bows and says which bars it misses; exits with 1 if any.
 //!
-//! `virtual_bows [BOWS] [FIRST_SEED] [priors] [NAME=VALUE ...]`: `priors` keeps to the priors' own
-//! world; names are prices of the settings, for tuning.
+//! `virtual_bows [BOWS] [FIRST_SEED] [shop] [NAME=VALUE ...]`: `shop` keeps to bows as they come in;
+//! names are settings, for tuning.
 
 use std::process::ExitCode;
 
@@ -21,7 +21,7 @@ fn main() -> ExitCode {
     for argument in std::env::args().skip(1) {
         if let Some((name, value)) = argument.split_once('=') {
             set(&mut settings, name, value.parse().unwrap_or(f64::NAN));
-        } else if argument == "priors" {
+        } else if argument == "shop" {
             worlds = &World::ALL[..1];
         } else {
             numbers.extend(argument.parse::<u64>());
@@ -30,7 +30,9 @@ fn main() -> ExitCode {
     let bows = numbers.first().copied().unwrap_or(BOWS);
     let first = numbers.get(1).copied().unwrap_or(FIRST_SEED);
     println!("{bows} bows a row, seeds from {first}\n{HEADER}");
-    let rows = run_rows(first..first + bows, &settings, worlds, &Way::ALL);
+    let rows = run_rows(first..first + bows, &settings, worlds, |world| {
+        Way::of(world).to_vec()
+    });
     for row in &rows {
         println!("{row}");
     }
@@ -75,11 +77,9 @@ fn print_chances(rows: &[Row]) {
 
 fn set(settings: &mut Settings, name: &str, value: f64) {
     match name {
-        "axle" => settings.price_per_axle_mm = value,
+        "minute" => settings.mm_per_minute = value,
         "tilt" => settings.price_of_tilt = value,
         "limit" => settings.tilt_limit_mm = value,
-        "arrow" => settings.price_per_arrow_mm = value,
-        "round" => settings.price_per_round_mm = value,
         _ => eprintln!("unknown setting {name}"),
     }
 }

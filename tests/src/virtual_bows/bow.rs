@@ -19,7 +19,13 @@ const SCATTER_DOF: f64 = 4.0;
 /// A kind of world that bows are drawn from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum World {
-    /// Everything as the priors say.
+    /// The fault is that of the bow as it came in, wherever its cams stood: the shop's world.
+    CameIn,
+    /// The same with arrows that scatter twice as far as the prior says.
+    CameInWide,
+    /// The same with bows of families, three of each known.
+    CameInFamily,
+    /// Everything as the priors say, but the fault is drawn with the cams in the middle.
     Priors,
     /// The response three times as strong.
     StrongerResponse,
@@ -37,7 +43,10 @@ pub enum World {
 
 impl World {
     /// Every world, the priors' own first.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 10] = [
+        Self::CameIn,
+        Self::CameInWide,
+        Self::CameInFamily,
         Self::Priors,
         Self::StrongerResponse,
         Self::WrongWay,
@@ -47,10 +56,18 @@ impl World {
         Self::RestMoved,
     ];
 
+    /// Whether the fault is that of the bow as it came in.
+    pub fn came_in(self) -> bool {
+        matches!(self, Self::CameIn | Self::CameInWide | Self::CameInFamily)
+    }
+
     /// Its name in the table.
     pub fn name(self) -> &'static str {
         match self {
-            Self::Priors => "priors' own",
+            Self::CameIn => "as it came in",
+            Self::CameInWide => "scatter x2",
+            Self::CameInFamily => "families",
+            Self::Priors => "cams in the middle",
             Self::StrongerResponse => "response x3",
             Self::WrongWay => "15 % wrong way",
             Self::HeavyTails => "heavy tails",
@@ -78,6 +95,34 @@ pub struct Bow<'a> {
     fletched: (f64, f64),
     bare: (f64, f64),
     trials: u32,
+    /// Where the sight pointed at the face shot last.
+    aim: (f64, f64),
+    /// The offset its fault is stated at, mm.
+    origin_mm: f64,
+    rest_response: f64,
+    /// Where the rest stands, mm from where it stood.
+    pub rest_mm: f64,
+}
+
+/// What the bows of one family share.
+#[derive(Debug, Clone, Copy)]
+pub struct Family {
+    log_median: f64,
+    right_way: f64,
+}
+
+impl Family {
+    /// The family of a seed, drawn as the model believes.
+    pub fn of(seed: u64) -> Self {
+        let mut dice = StdRng::seed_from_u64(seed ^ 0xfa31);
+        let log_median = priors::RESPONSE_MEDIAN.ln() + priors::FAMILY_LOG_SD * normal(&mut dice);
+        // The largest of nine uniform numbers is Beta(9, 1).
+        let right_way = (0..9).map(|_| dice.random::<f64>()).fold(0.0, f64::max);
+        Self {
+            log_median,
+            right_way,
+        }
+    }
 }
 
 impl<'a> Bow<'a> {
@@ -100,10 +145,12 @@ impl<'a> Bow<'a> {
         } else {
             1.0
         };
-        let fletched = (
-            scatter(&mut dice, FLETCHED_SD_MM),
-            scatter(&mut dice, FLETCHED_SD_MM),
-        );
+        let usual_mm = if world == World::CameInWide {
+            2.0 * FLETCHED_SD_MM
+        } else {
+            FLETCHED_SD_MM
+        };
+        let fletched = (scatter(&mut dice, usual_mm), scatter(&mut dice, usual_mm));
         let bare = (
             scatter(&mut dice, 1.5 * fletched.0),
             scatter(&mut dice, 1.5 * fletched.1),
@@ -122,8 +169,28 @@ impl<'a> Bow<'a> {
             fletched,
             bare,
             trials: 0,
+            aim: (0.0, 0.0),
+            origin_mm: 0.0,
+            rest_response: priors::REST_SD * normal(&mut dice),
+            rest_mm: 0.0,
             dice,
         }
+    }
+
+    /// The same bow as one of a family: its response is drawn around the family's.
+    #[must_use]
+    pub fn of_family(mut self, family: Family) -> Self {
+        let size = family.log_median + priors::FAMILY_WITHIN_LOG_SD * normal(&mut self.dice);
+        let right = self.dice.random::<f64>() < family.right_way;
+        self.response = if right { size.exp() } else { -size.exp() };
+        self
+    }
+
+    /// The same bow, its fault stated with the cams where they stood when it came in.
+    #[must_use]
+    pub fn came_in_at(mut self, offset_mm: f64) -> Self {
+        self.origin_mm = offset_mm;
+        self
     }
 
     /// The bow with dice of its own for one strategy, so that no strategy profits from another's.
@@ -169,7 +236,9 @@ impl<'a> Bow<'a> {
         } else {
             0.0
         };
-        let fault = self.fault_mm + crept + drift + self.response * offset_mm + extra;
+        let moved =
+            self.response * (offset_mm - self.origin_mm) + self.rest_response * self.rest_mm;
+        let fault = self.fault_mm + crept + drift + moved + extra;
         let seen =
             transfer.per_bare20 * fault + (transfer.angle - transfer.rate) * self.angle_extra_mm;
         seen * (1.0 + priors::MODEL_ERROR_PER_DOUBLING * doublings * self.law_error)
@@ -185,16 +254,9 @@ impl<'a> Bow<'a> {
     ) -> Vec<Impact> {
         self.trials += 1;
         let x_mm = self.split_mm(kind, distance_m, offset_mm);
-        let lift = self
-            .table
-            .expected_vertical(kind, distance_m)
-            .map_or(0.0, |lift| lift.value_mm);
-        let gain = self
-            .table
-            .split(kind, distance_m)
-            .map_or(0.0, |transfer| transfer.per_bare20);
-        let y_mm = lift + gain * self.upright_fault_mm;
+        let y_mm = self.lift_mm(kind, distance_m);
         let aim = (self.wander(), self.wander());
+        self.aim = aim;
         let mut impacts = Vec::new();
         for _ in 0..count {
             impacts.push(self.arrow(ArrowKind::Fletched, aim, distance_m));
@@ -203,6 +265,29 @@ impl<'a> Bow<'a> {
             impacts.push(self.arrow(kind, (aim.0 + x_mm, aim.1 + y_mm), distance_m));
         }
         impacts
+    }
+
+    /// One more arrow of a kind on the face shot last, aimed as it was.
+    pub fn again(&mut self, kind: ArrowKind, distance_m: f64, offset_mm: f64) -> Impact {
+        let (aim, lift) = (self.aim, self.lift_mm(kind, distance_m));
+        let split = match kind {
+            ArrowKind::Fletched => (0.0, 0.0),
+            _ => (self.split_mm(kind, distance_m, offset_mm), lift),
+        };
+        self.arrow(kind, (aim.0 + split.0, aim.1 + split.1), distance_m)
+    }
+
+    /// The true vertical split of a kind at a distance, mm.
+    fn lift_mm(&self, kind: ArrowKind, distance_m: f64) -> f64 {
+        let lift = self
+            .table
+            .expected_vertical(kind, distance_m)
+            .map_or(0.0, |lift| lift.value_mm);
+        let gain = self
+            .table
+            .split(kind, distance_m)
+            .map_or(0.0, |transfer| transfer.per_bare20);
+        lift + gain * self.upright_fault_mm
     }
 
     /// Where the sight happens to point: splits must not depend on it.

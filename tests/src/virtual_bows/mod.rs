@@ -9,11 +9,11 @@ mod table;
 mod tuner;
 
 pub use bars::Bars;
-pub use bow::{Bow, World};
+pub use bow::{Bow, Family, World};
 pub use calibration::{Class, classes};
-pub use practice::one_step_at_a_time;
+pub use practice::{one_step_at_a_time, rest_first};
 pub use table::{HEADER, Row, Summary, Way, run_rows};
-pub use tuner::{Outcome, Plan, follow_verdicts};
+pub use tuner::{Outcome, Plan, follow_verdicts, relative};
 
 /// The user's tolerance at 20 yd, mm.
 pub const TOLERANCE_MM: f64 = 25.0;

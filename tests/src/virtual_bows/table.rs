@@ -2,14 +2,18 @@
 
 use std::thread;
 
+use shimwright::evidence::Relative;
 use shimwright::flight::TransferTable;
-use shimwright::frame::Side;
+use shimwright::frame::{ArrowKind, Side};
 use shimwright::spacer::{Fitting, Kit, Seat};
 use shimwright::verdict::{Held, Settings};
 
 use crate::cases::kit;
 
-use super::{Bow, Class, Outcome, Plan, World, classes, follow_verdicts, one_step_at_a_time};
+use super::{
+    Bow, Class, Family, Outcome, Plan, TWENTY_YD_M, World, classes, follow_verdicts,
+    one_step_at_a_time, relative, rest_first,
+};
 
 /// Distances of the mixed trials, m: 15, 30 and 20 yd.
 const MIXED_M: [f64; 3] = [13.716, 27.432, 18.288];
@@ -27,17 +31,37 @@ pub enum Way {
     Mixed,
     /// The same trials divided by distance first.
     Divided,
+    /// The rest first, then one kit step at a time.
+    RestFirst,
+    /// The verdict, the rest allowed.
+    VerdictRest,
+    /// The verdict, equal axles, with three bows of the family known.
+    Relatives,
 }
 
 impl Way {
-    /// Every way of working.
-    pub const ALL: [Self; 5] = [
-        Self::Steps,
-        Self::Verdict,
-        Self::Unequal,
-        Self::Mixed,
-        Self::Divided,
-    ];
+    /// The ways of working that are compared in a world.
+    pub fn of(world: World) -> &'static [Self] {
+        match world {
+            World::CameIn => &[
+                Self::Steps,
+                Self::Verdict,
+                Self::Unequal,
+                Self::Mixed,
+                Self::Divided,
+                Self::RestFirst,
+                Self::VerdictRest,
+            ],
+            World::CameInFamily => &[Self::Steps, Self::Verdict, Self::Relatives],
+            _ => &[
+                Self::Steps,
+                Self::Verdict,
+                Self::Unequal,
+                Self::Mixed,
+                Self::Divided,
+            ],
+        }
+    }
 
     fn name(self) -> &'static str {
         match self {
@@ -46,9 +70,15 @@ impl Way {
             Self::Unequal => "verdict, unequal axles",
             Self::Mixed => "verdict, mixed distances",
             Self::Divided => "the same, divided by distance",
+            Self::RestFirst => "rest first, then steps",
+            Self::VerdictRest => "verdict, rest allowed",
+            Self::Relatives => "verdict, family known",
         }
     }
 }
+
+/// A bow that starts farther off than this must see the press where a fitting would halve it, mm.
+const FAR_MM: f64 = 50.0;
 
 /// One line of the table.
 #[derive(Debug, Clone)]
@@ -70,6 +100,13 @@ pub struct Summary {
     pub axles: f64,
     /// Arrows per bow.
     pub arrows: f64,
+    /// Moves of the rest per bow.
+    pub trims: f64,
+    /// Minutes per bow.
+    pub minutes: f64,
+    /// Of the bows that start more than 50 mm off with a fitting in reach that would halve it: the
+    /// share that never saw the press.
+    pub never_pressed: f64,
     /// Mean size of the true split at 20 yd at the end, mm.
     pub final_mm: f64,
     /// Share within tolerance at the end.
@@ -112,11 +149,59 @@ fn places(kit: &Kit) -> Vec<(f64, Fitting)> {
 fn plan(way: Way, settings: &Settings) -> Plan {
     let mut plan = Plan::plain(settings);
     plan.settings.unequal_axles = way == Way::Unequal;
+    if way == Way::VerdictRest {
+        plan.settings.rest_room_mm = settings.rest_room_mm;
+    }
     if matches!(way, Way::Mixed | Way::Divided) {
         plan.distances_m = MIXED_M.to_vec();
     }
     plan.divide_by_distance = way == Way::Divided;
     plan
+}
+
+/// Places that bows come in at: seats 2 to 5 of 6 in order, the middle ones twice as likely.
+const CAME_IN: [usize; 6] = [1, 2, 2, 3, 3, 4];
+/// Bows of a family that are known.
+const RELATIVES: u64 = 3;
+
+/// A bow of a world, and the place of the kit it comes in at.
+fn drawn<'a>(
+    world: World,
+    seed: u64,
+    table: &'a TransferTable,
+    places: &[(f64, Fitting)],
+) -> (Bow<'a>, usize) {
+    let mut bow = Bow::new(world, seed, table);
+    if !world.came_in() {
+        let start = bow.pick(places.len());
+        return (bow, start);
+    }
+    let start = CAME_IN[bow.pick(CAME_IN.len())];
+    if world == World::CameInFamily {
+        bow = bow.of_family(Family::of(seed));
+    }
+    (bow.came_in_at(places[start].0), start)
+}
+
+/// Other bows of the same family, from seeds of their own.
+fn relatives(
+    world: World,
+    way: Way,
+    seed: u64,
+    table: &TransferTable,
+    places: &[(f64, Fitting)],
+) -> Vec<Relative> {
+    if way != Way::Relatives {
+        return Vec::new();
+    }
+    let own = (1..=RELATIVES).map(|k| seed + 1_000_000 * k);
+    own.map(|other| {
+        let mut bow = Bow::new(world, other, table);
+        let start = CAME_IN[bow.pick(CAME_IN.len())];
+        let bow = bow.of_family(Family::of(seed)).came_in_at(places[start].0);
+        relative(bow, places, start)
+    })
+    .collect()
 }
 
 fn tune(
@@ -128,21 +213,27 @@ fn tune(
     kit: &Kit,
 ) -> (Outcome, f64) {
     let places = places(kit);
-    let mut bow = Bow::new(world, seed, table);
-    let start = bow.pick(places.len());
+    let offsets: Vec<f64> = places.iter().map(|place| place.0).collect();
+    let (bow, start) = drawn(world, seed, table, &places);
     let response = bow.response;
     let mut bow = bow.reseeded(way as u64);
-    let outcome = if way == Way::Steps {
-        let offsets: Vec<f64> = places.iter().map(|place| place.0).collect();
-        one_step_at_a_time(&mut bow, &offsets, start)
-    } else {
-        follow_verdicts(
-            &mut bow,
-            kit,
-            places[start].1.clone(),
-            &plan(way, settings),
-            table,
-        )
+    let truth = |bow: &Bow, at: f64| bow.split_mm(ArrowKind::Bare, TWENTY_YD_M, at);
+    let start_mm = truth(&bow, offsets[start]);
+    let left = offsets.iter().map(|at| truth(&bow, *at).abs());
+    let best_mm = left.fold(f64::INFINITY, f64::min);
+    let outcome = match way {
+        Way::Steps => one_step_at_a_time(&mut bow, &offsets, start),
+        Way::RestFirst => rest_first(&mut bow, &offsets, start),
+        _ => {
+            let others = relatives(world, way, seed, table, &places);
+            let fitted = places[start].1.clone();
+            follow_verdicts(&mut bow, kit, fitted, &plan(way, settings), others, table)
+        }
+    };
+    let outcome = Outcome {
+        start_mm,
+        best_mm,
+        ..outcome
     };
     (outcome, response)
 }
@@ -152,13 +243,13 @@ pub fn run_rows(
     seeds: std::ops::Range<u64>,
     settings: &Settings,
     worlds: &[World],
-    ways: &[Way],
+    ways: impl Fn(World) -> Vec<Way>,
 ) -> Vec<Row> {
     let Ok(kit) = kit() else { return Vec::new() };
     let table = TransferTable::unrecorded();
     let mut rows = Vec::new();
     for &world in worlds {
-        for &way in ways {
+        for way in ways(world) {
             let half = |odd: u64| -> Vec<(Outcome, f64)> {
                 let own = seeds.clone().filter(|seed| seed % 2 == odd);
                 own.map(|seed| tune(world, way, seed, settings, table, &kit))
@@ -206,6 +297,19 @@ impl Summary {
             presses: mean(&|outcome| f64::from(outcome.presses)),
             axles: mean(&|outcome| f64::from(outcome.axles)),
             arrows: mean(&|outcome| f64::from(outcome.arrows)),
+            trims: mean(&|outcome| f64::from(outcome.trims)),
+            minutes: mean(&|outcome| outcome.minutes),
+            never_pressed: share(
+                outcomes
+                    .iter()
+                    .map(|(outcome, _)| outcome)
+                    .filter(|one| {
+                        one.start_mm.abs() > FAR_MM && 2.0 * one.best_mm < one.start_mm.abs()
+                    })
+                    .map(|one| one.presses == 0)
+                    .collect::<Vec<_>>()
+                    .into_iter(),
+            ),
             final_mm: mean(&|outcome| outcome.final_mm.abs()),
             within: mean(&|outcome| {
                 f64::from(u8::from(outcome.final_mm.abs() <= super::TOLERANCE_MM))
@@ -241,8 +345,8 @@ fn share(of: impl ExactSizeIterator<Item = bool>) -> f64 {
 
 /// The table's header.
 pub const HEADER: &str = "\
-world               way                            press- axles arrows  final  with- broken  true split in  shot split in predic- wrong way  other adjustments per 100 bows
-                                                   jobs                    mm  in       off   80 %   95 %   80 %   95 %  tions    noticed   arrow trial vertical spine";
+world               way                            press- axles rest arrows min-   never   final  with- broken  true split in  shot split in predic- wrong way  other adjustments per 100 bows
+                                                   jobs        moves       utes  pressed  mm  in       off   80 %   95 %   80 %   95 %  tions    noticed   arrow trial vertical spine";
 
 impl std::fmt::Display for Row {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
@@ -251,8 +355,14 @@ impl std::fmt::Display for Row {
         write!(out, "{:<19} {:<29}", self.world.name(), self.way.name())?;
         write!(
             out,
-            " {:>6.2} {:>5.2} {:>6.1} {:>6.1}",
-            s.presses, s.axles, s.arrows, s.final_mm
+            " {:>6.2} {:>5.2} {:>5.2} {:>6.1} {:>5.0} {:>5.1} % {:>6.1}",
+            s.presses,
+            s.axles,
+            s.trims,
+            s.arrows,
+            s.minutes,
+            percent(s.never_pressed),
+            s.final_mm
         )?;
         write!(
             out,

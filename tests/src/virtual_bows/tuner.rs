@@ -1,21 +1,23 @@
 //! A technician who does what the verdict says.
 
-use shimwright::evidence::{Probe, Reading, Shot, TrialEvidence};
+use shimwright::evidence::{Probe, Reading, Relative, Shot, TrialEvidence};
 use shimwright::flight::TransferTable;
 use shimwright::frame::ArrowKind;
 use shimwright::group::Impact;
 use shimwright::spacer::{Fitting, Kit};
 use shimwright::verdict::{
-    Adjustment, BowState, Call, Case, Held, Predicted, Settings, SplitReading, decide, held,
+    Adjustment, Arrows, BowState, Call, Case, Held, Knob, Predicted, RestRoom, Settings,
+    SplitReading, Trim, decide, held,
 };
 
 use super::{Bow, TWENTY_YD_M};
 
 /// Rounds after which the work is broken off.
 const MOST_ROUNDS: u32 = 16;
-/// What a technician takes a mm of nocking point for, mm of split, as long as this bow has not
-/// shown it.
-const USUAL_NOCK_RESPONSE: f64 = 25.0;
+/// Minutes of a round of arrows, of a rest or nocking-point move on top of it, of a press job.
+pub(super) const ROUND_MINUTES: f64 = 10.0;
+pub(super) const MOVE_MINUTES: f64 = 3.0;
+pub(super) const PRESS_MINUTES: f64 = 30.0;
 
 /// What tuning one bow took and where it ended.
 #[derive(Debug, Clone, Default)]
@@ -26,6 +28,14 @@ pub struct Outcome {
     pub axles: u32,
     /// Arrows shot.
     pub arrows: u32,
+    /// Minutes of work: rounds, moves and press jobs.
+    pub minutes: f64,
+    /// Moves of the rest.
+    pub trims: u32,
+    /// The true split at 20 yd at the start, mm.
+    pub start_mm: f64,
+    /// The least that any fitting of the kit would leave, mm.
+    pub best_mm: f64,
     /// The true split at 20 yd at the end, mm.
     pub final_mm: f64,
     /// Whether the work was broken off after too many rounds.
@@ -59,6 +69,10 @@ impl Plan {
         Self {
             settings: Settings {
                 priority: vec![Probe::Bare],
+                rest_room_mm: RestRoom {
+                    left: 0.0,
+                    right: 0.0,
+                },
                 ..settings.clone()
             },
             distances_m: vec![TWENTY_YD_M],
@@ -78,28 +92,30 @@ struct Job<'a, 'b> {
     outcome: Outcome,
 }
 
-/// Tunes a bow by following verdicts from `start` until it says keep.
+/// A bow with a fitting, nothing else recorded.
+fn as_fitted(fitted: Fitting) -> BowState {
+    BowState {
+        axle_to_axle_mm: 838.0,
+        top_weight: 0.5,
+        fitted,
+        rest_mm: None,
+        nock_mm: None,
+        epoch: None,
+    }
+}
+
+/// Tunes a bow by following verdicts from `start` until it is settled or spacers cannot do it.
 pub fn follow_verdicts(
     bow: &mut Bow,
     kit: &Kit,
     start: Fitting,
     plan: &Plan,
+    relatives: Vec<Relative>,
     table: &TransferTable,
 ) -> Outcome {
     let case = Case {
-        kit: kit.clone(),
-        stock: None,
-        bow: BowState {
-            axle_to_axle_mm: 838.0,
-            top_weight: 0.5,
-            fitted: start,
-            rest_mm: None,
-            nock_mm: None,
-            epoch: None,
-        },
-        settings: plan.settings.clone(),
-        trials: Vec::new(),
-        checks: Vec::new(),
+        relatives,
+        ..Case::new(kit.clone(), as_fitted(start), plan.settings.clone())
     };
     let mut job = Job {
         bow,
@@ -124,7 +140,7 @@ pub fn follow_verdicts(
             job.outcome.wrong_way_at_the_end = Some(verdict.response.wrong_way_chance);
         }
         job.compare(&verdict.splits);
-        if !job.act(verdict.call, &verdict.predicted) {
+        if !job.act(&verdict.call, &verdict.predicted) {
             break;
         }
     }
@@ -135,26 +151,48 @@ pub fn follow_verdicts(
 
 impl Job<'_, '_> {
     /// Does what the verdict says; false at the end.
-    fn act(&mut self, call: Call, predicted: &Predicted) -> bool {
+    fn act(&mut self, call: &Call, predicted: &Predicted) -> bool {
         match call {
-            Call::Keep { .. } => return false,
-            Call::ShootMore {
-                bare,
-                fletched,
-                distance_m,
+            Call::Stop | Call::SpacersCannot => return false,
+            Call::ShootMore { arrows } => self.round(arrows),
+            Call::Fit { fitting, .. } => self.swap(fitting.clone(), predicted),
+            Call::Trim {
+                knob: Knob::Rest,
+                trim,
                 ..
-            } => {
-                self.shoot(bare.max(fletched), Some(distance_m));
-            }
-            Call::Fit { fitting } => self.swap(fitting, predicted),
-            Call::AdjustFirst { what } => return self.adjust(&what),
+            } => self.move_rest(trim),
+            Call::Trim { trim, .. } => self.move_nock(trim),
+            Call::AdjustFirst { what } => self.adjust(what),
         }
         true
+    }
+
+    fn round(&mut self, arrows: &Arrows) {
+        self.shoot(arrows.bare.max(arrows.fletched), Some(arrows.distance_m));
+    }
+
+    fn move_rest(&mut self, trim: &Trim) {
+        self.outcome.minutes += MOVE_MINUTES;
+        self.outcome.trims += 1;
+        self.bow.rest_mm += trim.move_mm;
+        self.case.bow.rest_mm = Some(self.bow.rest_mm);
+        let room = &mut self.case.settings.rest_room_mm;
+        room.left = (room.left + trim.move_mm).max(0.0);
+        room.right = (room.right - trim.move_mm).max(0.0);
+        self.shoot(3, None);
+    }
+
+    fn move_nock(&mut self, trim: &Trim) {
+        self.outcome.minutes += MOVE_MINUTES;
+        self.nock_mm += trim.move_mm;
+        self.bow.raise_nock(trim.move_mm);
+        self.shoot(3, None);
     }
 
     fn swap(&mut self, fitting: Fitting, predicted: &Predicted) {
         self.outcome.axles += self.case.bow.fitted.changes_to(&fitting).len() as u32;
         self.outcome.presses += 1;
+        self.outcome.minutes += PRESS_MINUTES;
         self.case.bow.fitted = fitting;
         let truth = self.truth_mm();
         self.outcome.covered.push((
@@ -176,24 +214,22 @@ impl Job<'_, '_> {
 
     /// Does what is asked: leaves out an arrow, shoots a trial again, moves the nocking point, or
     /// changes the arrows, which starts a new epoch.
-    fn adjust(&mut self, what: &Adjustment) -> bool {
+    fn adjust(&mut self, what: &Adjustment) {
         match what {
             Adjustment::Arrow { trial, index, .. } => {
                 self.outcome.adjusted[0] += 1;
-                self.leave_out(*trial, *index as usize);
+                self.shoot_again(*trial, *index as usize);
             }
             Adjustment::Contradiction { trial } => {
                 self.outcome.adjusted[1] += 1;
                 self.case.trials.retain(|known| known.id != *trial);
                 self.shoot(3, None);
             }
-            Adjustment::NockingPoint { y_mm, trim, .. } => {
+            Adjustment::Vertical { trim, .. } => {
                 self.outcome.adjusted[2] += 1;
-                let move_mm = trim.map_or(*y_mm / USUAL_NOCK_RESPONSE, |trim| trim.move_mm);
-                self.nock_mm += move_mm;
-                self.bow.raise_nock(move_mm);
-                self.shoot(3, None);
+                self.move_nock(trim);
             }
+            Adjustment::ConfirmSwap { arrows, .. } => self.round(arrows),
             _ => {
                 self.outcome.adjusted[3] += 1;
                 self.epoch += 1;
@@ -201,16 +237,29 @@ impl Job<'_, '_> {
                 self.shoot(3, None);
             }
         }
-        true
     }
 
-    fn leave_out(&mut self, trial: i64, index: usize) {
+    /// Leaves an arrow out and shoots it again, on the same face.
+    fn shoot_again(&mut self, trial: i64, index: usize) {
+        let offset_mm = self.offset_mm();
         let found = self.case.trials.iter_mut().find(|known| known.id == trial);
-        if let Some(Shot::Face { impacts, .. }) = found.map(|trial| &mut trial.shot)
-            && let Some(impact) = impacts.get_mut(index)
-        {
-            impact.excluded = Some("flier".into());
-        }
+        let Some(Shot::Face {
+            impacts,
+            distance_m,
+            ..
+        }) = found.map(|trial| &mut trial.shot)
+        else {
+            return;
+        };
+        let Some(out) = impacts.get_mut(index) else {
+            return;
+        };
+        out.excluded = Some("flier".into());
+        let kind = out.kind;
+        let again = self.bow.again(kind, *distance_m, offset_mm);
+        impacts.push(again);
+        self.outcome.arrows += 1;
+        self.outcome.minutes += MOVE_MINUTES;
     }
 
     fn offset_mm(&self) -> f64 {
@@ -239,6 +288,7 @@ impl Job<'_, '_> {
             .bow
             .shoot(ArrowKind::Bare, count, distance_m, offset_mm);
         self.outcome.arrows += 2 * count;
+        self.outcome.minutes += ROUND_MINUTES;
         let mut said_m = distance_m;
         if self.plan.divide_by_distance {
             said_m = TWENTY_YD_M;
@@ -249,9 +299,10 @@ impl Job<'_, '_> {
             id,
             fitted: Some(self.case.bow.fitted.clone()),
             offset_mm: None,
-            rest_mm: 0.0,
+            rest_mm: self.bow.rest_mm,
             nock_mm: self.nock_mm,
             epoch: self.epoch,
+            shooter: None,
             shot: Shot::Face {
                 distance_m: said_m,
                 impacts,
@@ -265,5 +316,35 @@ fn divide(impacts: &mut [Impact], by: f64) {
     for impact in impacts {
         impact.point.x_mm /= by;
         impact.point.y_mm /= by;
+    }
+}
+
+/// What another bow of the family left in the record: three and three as it came in and after one
+/// swap to the other end of its kit, twice over.
+pub fn relative(mut bow: Bow, places: &[(f64, Fitting)], start: usize) -> Relative {
+    let away = if start < places.len() / 2 {
+        places.len() - 1
+    } else {
+        0
+    };
+    let trials = [start, away, away].into_iter().zip(1..).map(|(place, id)| {
+        let offset_mm = places[place].0;
+        TrialEvidence {
+            id,
+            fitted: None,
+            offset_mm: Some(offset_mm),
+            rest_mm: 0.0,
+            nock_mm: 0.0,
+            epoch: 0,
+            shooter: None,
+            shot: Shot::Face {
+                distance_m: TWENTY_YD_M,
+                impacts: bow.shoot(ArrowKind::Bare, 3, TWENTY_YD_M, offset_mm),
+                reading: Reading::default(),
+            },
+        }
+    });
+    Relative {
+        trials: trials.collect(),
     }
 }

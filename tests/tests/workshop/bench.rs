@@ -79,6 +79,7 @@ pub(crate) fn face(split_mm: f64) -> TrialDraft {
     TrialDraft {
         surface: Surface::Face,
         distance_m: 18.288,
+        shooter: String::new(),
         arrow_setup_id: None,
         impacts: [
             shot(ArrowKind::Fletched, 0.0),

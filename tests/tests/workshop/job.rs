@@ -29,7 +29,7 @@ fn from_the_first_face_to_what_is_fitted_and_why() {
     }
     assert_eq!(waits(&workshop), Waits::Verdict);
     let given = workshop.give_verdict(bow, 3_000).unwrap();
-    let Call::Fit { fitting } = given.verdict.call.clone() else {
+    let Call::Fit { fitting, .. } = given.verdict.call.clone() else {
         panic!("{:?}", given.verdict.call);
     };
     assert_eq!(given.trial_ids.len(), 3);
@@ -296,7 +296,7 @@ fn every_distance_that_is_recorded_can_be_judged() {
 /// Swaps `bow` as its verdict says and shoots it again.
 fn swap_and_shoot(workshop: &mut Workshop, bow: i64, after_mm: f64) {
     let given = workshop.give_verdict(bow, 3_000).unwrap();
-    let Call::Fit { fitting } = &given.verdict.call else {
+    let Call::Fit { fitting, .. } = &given.verdict.call else {
         panic!("{:?}", given.verdict.call);
     };
     let (reason, from) = (FittingReason::Verdict, Some(given.id));

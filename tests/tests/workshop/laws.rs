@@ -48,6 +48,7 @@ fn shot() -> impl Strategy<Value = TrialDraft> {
         |(impacts, distance_m, note, k1)| TrialDraft {
             surface: Surface::Face,
             distance_m,
+            shooter: String::new(),
             arrow_setup_id: None,
             impacts,
             tears: Vec::new(),

@@ -11,7 +11,9 @@
 
 mod arrows;
 mod check;
+mod former;
 mod kit;
+mod remembered;
 mod settings;
 mod spacers;
 mod swap;
@@ -26,6 +28,7 @@ use super::row::{from_json, json};
 pub(super) use arrows::StoredArrows;
 pub(super) use check::{StoredRange, StoredReopened};
 pub(super) use kit::{StoredCount, StoredKit};
+pub(super) use remembered::StoredRemembered;
 pub(super) use settings::StoredSettings;
 pub(super) use swap::StoredSwap;
 pub(super) use trial::{Marks, StoredMarks};
@@ -61,6 +64,9 @@ stored_as_they_are!(
     crate::evidence::Probe,
     crate::verdict::CheckItem,
     crate::record::ChangeKind,
+    crate::verdict::Direction,
+    crate::verdict::Knob,
+    crate::verdict::MeasuredUnit,
     crate::record::Exclusion,
     crate::record::LengthUnit,
     crate::record::DistanceUnit,
@@ -139,9 +145,9 @@ macro_rules! form_enum {
 }
 use {form, form_enum};
 
-/// The number of the only form there is so far; a reader asks for it when there are two. What
-/// version 2 of the file and older wrote carries none.
-const FORM: u32 = 1;
+/// The number of today's form. Form 1 had other words for verdicts, which are read as history; what
+/// version 2 of the file and older wrote carries no number.
+const FORM: u32 = 2;
 
 /// A whole document of a JSON column, with the number of its form.
 #[derive(Serialize)]

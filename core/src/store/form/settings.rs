@@ -4,7 +4,7 @@
 use serde::{Deserialize, Deserializer, Serialize, de::DeserializeOwned};
 
 use super::Form;
-use crate::record::{DistanceUnit, Hand, LengthUnit, WorkshopSettings};
+use crate::record::{DistanceUnit, Hand, LengthUnit, Pace, WorkshopSettings};
 
 /// Every setting by itself, so that one of them cannot cost the others.
 #[derive(Debug, Serialize, Deserialize)]
@@ -23,6 +23,8 @@ pub(in crate::store) struct StoredSettings {
     unequal_axles: Option<bool>,
     #[serde(default, deserialize_with = "lenient")]
     tilt_limit_mm: Option<f64>,
+    #[serde(default, deserialize_with = "lenient")]
+    pace: Option<Pace>,
 }
 
 fn lenient<'de, D: Deserializer<'de>, T: DeserializeOwned>(from: D) -> Result<Option<T>, D::Error> {
@@ -42,6 +44,7 @@ impl Form for StoredSettings {
             tolerance_distance_m: Some(live.tolerance_distance_m),
             unequal_axles: Some(live.unequal_axles),
             tilt_limit_mm: Some(live.tilt_limit_mm),
+            pace: Some(live.pace),
         }
     }
 
@@ -57,6 +60,7 @@ impl Form for StoredSettings {
                 .unwrap_or(usual.tolerance_distance_m),
             unequal_axles: self.unequal_axles.unwrap_or(usual.unequal_axles),
             tilt_limit_mm: self.tilt_limit_mm.unwrap_or(usual.tilt_limit_mm),
+            pace: self.pace.unwrap_or(usual.pace),
         }
     }
 }

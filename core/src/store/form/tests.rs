@@ -1,14 +1,15 @@
-//! What every version wrote, frozen in `tests/data/forms`, reads as it did.
+//! What every version wrote, frozen in `tests/data/forms`, goes on reading.
 
 use serde_json::Value;
 
 use super::*;
-use crate::verdict::{Adjustment, Call};
+use crate::verdict::{Adjustment, Call, CheckItem, Direction, Verdict};
 
 const FORM_1: &str = include_str!("../../../../tests/data/forms/form-1.json");
+const FORM_2: &str = include_str!("../../../../tests/data/forms/form-2.json");
 
-fn samples(column: &str) -> Vec<Value> {
-    let all: Value = serde_json::from_str(FORM_1).unwrap();
+fn samples(form: &str, column: &str) -> Vec<Value> {
+    let all: Value = serde_json::from_str(form).unwrap();
     all[column].as_array().unwrap().clone()
 }
 
@@ -39,29 +40,57 @@ fn from_tomorrow(document: &Value) -> Value {
 /// What older versions wrote and nobody reads any more.
 const DROPPED: [&str; 3] = ["language", "red_mode", "cautions_read"];
 
-/// Whether everything in `old` stands in `new`, which may say more.
-fn holds(new: &Value, old: &Value) -> bool {
-    match (new, old) {
-        (Value::Object(new), Value::Object(old)) => old.iter().all(|(key, value)| {
-            DROPPED.contains(&key.as_str()) || new.get(key).is_some_and(|now| holds(now, value))
+/// Whether everything an older document says stands in a newer one, its form's number aside.
+fn is_kept(old: &Value, new: &Value) -> bool {
+    match (old, new) {
+        (Value::Object(old), Value::Object(new)) => old.iter().all(|(name, value)| {
+            let aside = name == "form" || DROPPED.contains(&name.as_str());
+            aside || new.get(name).is_some_and(|kept| is_kept(value, kept))
         }),
-        (Value::Array(new), Value::Array(old)) => {
-            new.len() == old.len() && new.iter().zip(old).all(|(new, old)| holds(new, old))
+        (Value::Array(old), Value::Array(new)) => {
+            old.len() == new.len() && old.iter().zip(new).all(|(old, new)| is_kept(old, new))
         }
-        _ => new == old,
+        _ => old == new,
     }
 }
 
 fn reads_as_it_did<F: Form + Serialize + DeserializeOwned>(column: &str) {
-    for document in samples(column) {
-        for read in [document.clone(), from_tomorrow(&document)] {
-            assert!(holds(&rewritten::<F>(&read), &document), "{column}: {read}");
-        }
+    for document in samples(FORM_2, column) {
+        assert_eq!(rewritten::<F>(&document), document, "{column}");
+        assert_eq!(
+            rewritten::<F>(&from_tomorrow(&document)),
+            document,
+            "{column} with fields this program does not know"
+        );
+    }
+}
+
+fn still_reads<F: Form + Serialize + DeserializeOwned>(column: &str) {
+    for document in samples(FORM_1, column) {
+        let today = rewritten::<F>(&document);
+        assert!(is_kept(&document, &today), "{column}: {today}");
+        assert_eq!(rewritten::<F>(&from_tomorrow(&document)), today, "{column}");
+        assert_eq!(rewritten::<F>(&today), today, "{column}");
+    }
+}
+
+fn list_reads_as_it_did<F: Form + Serialize + DeserializeOwned>(form: &str, column: &str) {
+    for list in samples(form, column) {
+        let live = read::<Vec<F>>("sample", &list.to_string()).unwrap();
+        let text = written_list::<F>("sample", live).unwrap();
+        assert_eq!(serde_json::from_str::<Value>(&text).unwrap(), list);
+    }
+}
+
+fn what_opened_a_check_reads_as_it_did(form: &str) {
+    for by in samples(form, "reopened") {
+        let live = read::<StoredReopened>("sample", &by.to_string()).unwrap();
+        assert_eq!(serde_json::to_value(StoredReopened::of(live)).unwrap(), by);
     }
 }
 
 #[test]
-fn every_document_of_form_1_reads_as_it_did() {
+fn every_document_of_form_2_reads_as_it_did() {
     reads_as_it_did::<StoredMarks>("marks");
     reads_as_it_did::<StoredGiven>("given");
     reads_as_it_did::<StoredKit>("kit");
@@ -69,25 +98,38 @@ fn every_document_of_form_1_reads_as_it_did() {
     reads_as_it_did::<StoredSwap>("swap");
     reads_as_it_did::<StoredSettings>("settings");
     reads_as_it_did::<StoredMore>("more");
-    for ranges in samples("maker") {
-        let live = read::<Vec<StoredRange>>("sample", &ranges.to_string()).unwrap();
-        let text = written_list::<StoredRange>("sample", live).unwrap();
-        assert_eq!(serde_json::from_str::<Value>(&text).unwrap(), ranges);
-    }
-    for by in samples("reopened") {
-        let live = read::<StoredReopened>("sample", &by.to_string()).unwrap();
-        assert_eq!(serde_json::to_value(StoredReopened::of(live)).unwrap(), by);
-    }
-    for counts in samples("owned") {
-        let live = read::<Vec<StoredCount>>("sample", &counts.to_string()).unwrap();
-        let text = written_list::<StoredCount>("sample", live).unwrap();
-        assert_eq!(serde_json::from_str::<Value>(&text).unwrap(), counts);
+    list_reads_as_it_did::<StoredCount>(FORM_2, "owned");
+    list_reads_as_it_did::<StoredRemembered>(FORM_2, "remembered");
+    list_reads_as_it_did::<StoredRange>(FORM_2, "maker");
+    what_opened_a_check_reads_as_it_did(FORM_2);
+}
+
+#[test]
+fn every_document_of_form_1_still_reads() {
+    still_reads::<StoredMarks>("marks");
+    still_reads::<StoredKit>("kit");
+    still_reads::<StoredArrows>("arrows");
+    still_reads::<StoredSwap>("swap");
+    still_reads::<StoredSettings>("settings");
+    still_reads::<StoredMore>("more");
+    list_reads_as_it_did::<StoredCount>(FORM_1, "owned");
+    list_reads_as_it_did::<StoredRange>(FORM_1, "maker");
+    what_opened_a_check_reads_as_it_did(FORM_1);
+}
+
+/// Verdicts of form 1 are read as history: once in today's words, they stay as they are.
+#[test]
+fn a_verdict_of_form_1_says_the_same_after_it_is_written_anew() {
+    for document in samples(FORM_1, "given") {
+        let today = rewritten::<StoredGiven>(&document);
+        assert_eq!(rewritten::<StoredGiven>(&from_tomorrow(&document)), today);
+        assert_eq!(rewritten::<StoredGiven>(&today), today);
     }
 }
 
 #[test]
 fn a_sentence_nobody_knows_any_more_costs_only_itself() {
-    let mut document = samples("given")[1].clone();
+    let mut document = samples(FORM_2, "given")[0].clone();
     let reasons = document["verdict"]["reasons"].as_array_mut().unwrap();
     let before = reasons.len();
     reasons.insert(3, serde_json::json!({ "of_old": { "mm": 3.0 } }));
@@ -97,7 +139,7 @@ fn a_sentence_nobody_knows_any_more_costs_only_itself() {
 
 #[test]
 fn a_setting_that_cannot_be_read_is_the_usual_one() {
-    let mut document = samples("settings")[0].clone();
+    let mut document = samples(FORM_1, "settings")[0].clone();
     document["length_unit"] = Value::from("cubit");
     document["tolerance_mm"] = Value::Null;
     let settings = read::<StoredSettings>("sample", &document.to_string()).unwrap();
@@ -109,35 +151,86 @@ fn a_setting_that_cannot_be_read_is_the_usual_one() {
 
 #[test]
 fn a_place_that_is_missing_is_no_place_at_zero() {
-    let mut document = samples("marks")[2].clone();
+    let mut document = samples(FORM_1, "marks")[2].clone();
     let place = document["impacts"][0]["at"].as_object_mut().unwrap();
     place.remove("y_mm");
     assert!(read::<StoredMarks>("sample", &document.to_string()).is_err());
 }
 
-#[test]
-fn the_frozen_calls_are_what_they_say() {
-    let calls: Vec<Call> = samples("given")
+fn verdicts_of_form_1() -> Vec<Verdict> {
+    let documents = samples(FORM_1, "given");
+    let given = documents
         .iter()
-        .map(|document| read::<StoredGiven>("sample", &document.to_string()).unwrap())
-        .map(|given| given.verdict.call)
-        .collect();
-    assert!(matches!(calls[0], Call::Fit { .. }));
+        .map(|document| read::<StoredGiven>("sample", &document.to_string()).unwrap());
+    given.map(|given| given.verdict).collect()
+}
+
+#[test]
+fn the_calls_of_form_1_are_what_they_say() {
+    let calls: Vec<Call> = verdicts_of_form_1().into_iter().map(|v| v.call).collect();
     assert!(matches!(
-        calls[1],
-        Call::Keep {
-            rest: Some(_),
-            nock: None
-        }
-    ));
-    assert!(matches!(
-        calls[3],
-        Call::ShootMore {
-            bare: 2,
-            fletched: 3,
+        calls[0],
+        Call::Fit {
+            experiment: false,
             ..
         }
     ));
-    let spine = Adjustment::Spine { ratio: 3.5 };
-    assert!(calls.contains(&Call::AdjustFirst { what: spine }));
+    // Kept as it was at 18 chances in 100: not a settled bow.
+    assert_eq!(calls[1], Call::SpacersCannot);
+    let Call::ShootMore { arrows } = calls[3] else {
+        panic!("{:?}", calls[3]);
+    };
+    assert_eq!((arrows.bare, arrows.fletched, arrows.broadhead), (2, 3, 1));
+    let firsts: Vec<Adjustment> = calls
+        .into_iter()
+        .filter_map(|call| match call {
+            Call::AdjustFirst { what } => Some(what),
+            _ => None,
+        })
+        .collect();
+    let check = |check, failed| Adjustment::Check {
+        check,
+        failed,
+        found: None,
+    };
+    assert_eq!(firsts[0], check(CheckItem::RestSound, true));
+    assert_eq!(firsts[1], check(CheckItem::CamTiming, false));
+    assert!(matches!(
+        firsts[2],
+        Adjustment::Vertical {
+            direction: Direction::Up,
+            seen_on_this_bow: true,
+            ..
+        }
+    ));
+    assert!(matches!(firsts[3], Adjustment::Arrow { index: 2, .. }));
+    // Bare shafts stood 90 mm right in that verdict, and no tear was kept with it.
+    let contact = Adjustment::Contact {
+        trial: 1,
+        tear_mm: 0.0,
+        bare_mm: 90.0,
+    };
+    assert_eq!(firsts[4], contact);
+    assert_eq!(firsts[5], Adjustment::Spine { ratio: 3.5 });
+    assert_eq!(firsts[6], Adjustment::Contradiction { trial: 1 });
+}
+
+#[test]
+fn a_bow_kept_inside_its_tolerance_was_settled() {
+    let mut document = samples(FORM_1, "given")[1].clone();
+    document["verdict"]["predicted"]["within_tolerance"] = Value::from(0.86);
+    let given = read::<StoredGiven>("sample", &document.to_string()).unwrap();
+    assert_eq!(given.verdict.call, Call::Stop);
+}
+
+#[test]
+fn what_form_1_did_not_keep_is_read_off_what_it_kept() {
+    let verdict = &verdicts_of_form_1()[0];
+    let split = &verdict.splits[0];
+    // 1.96 standard deviations to each side: the normal's 95 %, any table of it.
+    let half_mm = 1.96 * split.sd_x_mm;
+    assert!((split.high95_mm - split.x_mm - half_mm).abs() < 0.01);
+    assert!((split.x_mm - split.low95_mm - half_mm).abs() < 0.01);
+    let stays = verdict.options.iter().find(|one| one.axles_opened == 0);
+    assert_eq!(verdict.as_it_is.x_mm, stays.unwrap().x_mm);
 }

@@ -14,6 +14,7 @@ pub(in crate::store) struct Marks {
     pub(in crate::store) photo: Option<PhotoRef>,
     pub(in crate::store) plane: Option<PlaneRecord>,
     pub(in crate::store) note: String,
+    pub(in crate::store) shooter: String,
 }
 
 form!(StoredMarks of Marks {
@@ -21,7 +22,7 @@ form!(StoredMarks of Marks {
     tears: Vec<StoredTear>,
     photo: Option<StoredPhoto>,
     plane: Option<StoredPlane>,
-} later { note: String });
+} later { note: String, shooter: String });
 form!(StoredImpact of TrialImpact {
     kind: ArrowKind,
     at: StoredPlace,

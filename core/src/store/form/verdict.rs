@@ -3,13 +3,15 @@
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use super::former::{self, FormerCall};
 use super::spacers::StoredFitting;
 use super::{Form, form, form_enum};
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::record::MoreArrows;
 use crate::verdict::{
-    Adjustment, Call, CheckItem, Choice, Predicted, Reason, Response, SplitReading, Trim, Verdict,
+    Adjustment, Alternative, Arrows, Call, CheckItem, Choice, Direction, Knob, MeasuredUnit,
+    OutOfRange, Predicted, Reason, Response, SplitReading, Trim, Verdict,
 };
 
 /// The live side of [`StoredGiven`]: a verdict and the trials it used.
@@ -19,31 +21,113 @@ pub(in crate::store) struct Given {
 }
 
 form!(StoredGiven of Given { verdict: StoredVerdict, trial_ids: Vec<i64> });
-form!(StoredVerdict of Verdict {
-    call: StoredCall,
+
+/// The verdict itself.
+#[derive(Debug, Serialize, Deserialize)]
+pub(in crate::store) struct StoredVerdict {
+    call: AskedFor,
     splits: Vec<StoredSplit>,
     response: StoredResponse,
     predicted: StoredPrediction,
+    /// Form 1 did not keep it.
+    as_it_is: Option<StoredPrediction>,
     predictions: Vec<StoredPrediction>,
     options: Vec<StoredChoice>,
+    #[serde(default)]
+    alternatives: Vec<StoredAlternative>,
     reasons: StoredReasons,
+}
+
+impl Form for StoredVerdict {
+    type Live = Verdict;
+
+    fn of(live: Verdict) -> Self {
+        Self {
+            call: AskedFor::Now(Form::of(live.call)),
+            splits: Form::of(live.splits),
+            response: Form::of(live.response),
+            predicted: Form::of(live.predicted),
+            as_it_is: Some(Form::of(live.as_it_is)),
+            predictions: Form::of(live.predictions),
+            options: Form::of(live.options),
+            alternatives: Form::of(live.alternatives),
+            reasons: Form::of(live.reasons),
+        }
+    }
+
+    fn live(self) -> Verdict {
+        let predicted = self.predicted.live();
+        let options = self.options.live();
+        let splits = self.splits.live().into_iter().map(former::with_interval);
+        let splits: Vec<SplitReading> = splits.collect();
+        let standing = || former::as_it_is(predicted, &options);
+        Verdict {
+            call: match self.call {
+                AskedFor::Now(call) => call.live(),
+                AskedFor::Former(call) => call.live(&predicted, &splits),
+            },
+            response: self.response.live(),
+            as_it_is: self.as_it_is.map_or_else(standing, Form::live),
+            predictions: self.predictions.live(),
+            alternatives: self.alternatives.live(),
+            reasons: self.reasons.live(),
+            predicted,
+            options,
+            splits,
+        }
+    }
+}
+
+form!(StoredAlternative of Alternative { call: StoredCall, behind_mm: f64 });
+form!(StoredArrowCount of Arrows {
+    bare: u32,
+    fletched: u32,
+    broadhead: u32,
+    paper: u32,
+    distance_m: f64,
 });
+
 form_enum!(StoredCall of Call {
-    Fit { fitting: StoredFitting },
-    Keep { rest: Option<StoredTrim>, nock: Option<StoredTrim> },
-    ShootMore { bare: u32, fletched: u32, broadhead: u32, paper: u32, distance_m: f64 },
     AdjustFirst { what: StoredAdjustment },
+    Stop,
+    Trim { knob: Knob, trim: StoredTrim, put_back: bool, arrows: StoredArrowCount },
+    Fit { fitting: StoredFitting, experiment: bool },
+    ShootMore { arrows: StoredArrowCount },
+    SpacersCannot,
 });
 form!(StoredTrim of Trim { move_mm: f64, sd_mm: f64, direction_chance: f64 });
 form_enum!(StoredAdjustment of Adjustment {
-    FailedCheck { check: CheckItem },
-    OpenCheck { check: CheckItem },
-    NockingPoint { y_mm: f64, sd_mm: f64, trim: Option<StoredTrim> },
-    Arrow { trial: i64, kind: ArrowKind, index: u32, arrow: Option<i32> },
-    Clearance { trial: i64 },
-    Spine { ratio: f64 },
+    Check { check: CheckItem, failed: bool, found: Option<StoredOutOfRange> },
+    CamsApart { tilt_mm: f64, limit_mm: f64 },
+    Arrow { trial: i64, arrow_kind: ArrowKind, index: u32, arrow: Option<i32> },
+    ConfirmSwap { before_mm: f64, after_mm: f64, arrows: StoredArrowCount },
+    Contact { trial: i64, tear_mm: f64, bare_mm: f64 },
     Contradiction { trial: i64 },
+    Spine { ratio: f64 },
+    Vertical {
+        y_mm: f64,
+        sd_mm: f64,
+        direction: Direction,
+        trim: StoredTrim,
+        seen_on_this_bow: bool,
+    },
 });
+form!(StoredOutOfRange of OutOfRange {
+    item: CheckItem,
+    measured: f64,
+    low: Option<f64>,
+    high: Option<f64>,
+    unit: MeasuredUnit,
+});
+
+/// What a verdict asked for, in the words of today or of form 1.
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(untagged)]
+enum AskedFor {
+    Now(StoredCall),
+    Former(FormerCall),
+}
+
 form!(StoredSplit of SplitReading {
     kind: Probe,
     distance_m: f64,
@@ -55,12 +139,18 @@ form!(StoredSplit of SplitReading {
     is_real: bool,
     probe_arrows: u32,
     reference_arrows: u32,
+} later {
+    dof: f64,
+    low95_mm: f64,
+    high95_mm: f64,
 });
 form!(StoredResponse of Response {
     mm_per_mm: f64,
     sd: f64,
     wrong_way_chance: f64,
     seen_on_this_bow: bool,
+} later {
+    relatives: u32,
 });
 form!(StoredPrediction of Predicted {
     kind: Probe,

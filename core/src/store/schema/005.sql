@@ -41,4 +41,3 @@ WHEN (OLD.kit_id, OLD.hand, OLD.axle_to_axle_mm, OLD.brace_height_mm, OLD.draw_w
     IS NOT (NEW.kit_id, NEW.hand, NEW.axle_to_axle_mm, NEW.brace_height_mm, NEW.draw_weight_n, NEW.draw_length_mm,
       NEW.top_weight, NEW.priority, NEW.tolerance_mm, NEW.tolerance_distance_m, NEW.maker)
 BEGIN UPDATE bow SET revision = revision + 1 WHERE id = NEW.id; END;
-

@@ -7,6 +7,7 @@ import org.shimwright.core.ArrowSetup
 import org.shimwright.core.Downrange
 import org.shimwright.core.Surface
 import org.shimwright.core.Workshop
+import org.shimwright.core.plusMinus
 import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.fact
@@ -29,22 +30,22 @@ internal fun Workshop.usualDistance(bowId: Long): Double {
 /** The figures a technician wants of an arrow, each with half of its 95 % interval. */
 internal fun Column.worked(worked: Worked, setup: ArrowSetup, figures: Figures) {
     val facts = worked.facts
-    fact(context.getString(R.string.arrow_mass), figures.mass(facts.massKg, SDS_95 * facts.massSdKg))
-    fact(context.getString(R.string.balance_point), figures.lengthSpread(facts.balanceMm, SDS_95 * facts.balanceSdMm))
-    fact(context.getString(R.string.foc), figures.spread(facts.focPercent, SDS_95 * facts.focSdPercent, R.string.unit_percent))
+    fact(context.getString(R.string.arrow_mass), figures.mass(facts.massKg, plusMinus(facts.massSdKg)))
+    fact(context.getString(R.string.balance_point), figures.lengthSpread(facts.balanceMm, plusMinus(facts.balanceSdMm)))
+    fact(context.getString(R.string.foc), figures.spread(facts.focPercent, plusMinus(facts.focSdPercent), R.string.unit_percent))
     facts.stiffnessNm2?.let { fact(context.getString(R.string.stiffness), figures.exact(it, R.string.unit_stiffness)) }
     if (setup.speedMps == null) {
         note(context.getString(R.string.speed_unknown))
     } else {
-        val energy = figures.spread(facts.kineticEnergyJ, SDS_95 * facts.kineticEnergySdJ, R.string.unit_joule)
+        val energy = figures.spread(facts.kineticEnergyJ, plusMinus(facts.kineticEnergySdJ), R.string.unit_joule)
         fact(context.getString(R.string.kinetic_energy), energy)
-        val momentum = figures.spread(facts.momentumKgmps, SDS_95 * facts.momentumSdKgmps, R.string.unit_momentum)
+        val momentum = figures.spread(facts.momentumKgmps, plusMinus(facts.momentumSdKgmps), R.string.unit_momentum)
         fact(context.getString(R.string.momentum), momentum)
     }
     worked.there?.let { there ->
         val at = figures.distance(worked.distanceM)
-        fact(context.getString(R.string.drop_at, at), figures.lengthSpread(there.dropMm, SDS_95 * there.dropSdMm))
-        fact(context.getString(R.string.speed_at, at), figures.speed(there.speedMps, SDS_95 * there.speedSdMps))
+        fact(context.getString(R.string.drop_at, at), figures.lengthSpread(there.dropMm, plusMinus(there.dropSdMm)))
+        fact(context.getString(R.string.speed_at, at), figures.speed(there.speedMps, plusMinus(there.speedSdMps)))
     }
     note(context.getString(R.string.arrow_interval))
 }
@@ -52,11 +53,9 @@ internal fun Column.worked(worked: Worked, setup: ArrowSetup, figures: Figures) 
 /** One line of a list: mass, balance, and speed where it is known. */
 internal fun Context.arrowLine(worked: Worked, setup: ArrowSetup, figures: Figures): String {
     val facts = worked.facts
-    val mass = figures.mass(facts.massKg, SDS_95 * facts.massSdKg)
-    val balance = figures.spread(facts.focPercent, SDS_95 * facts.focSdPercent, R.string.unit_percent)
+    val mass = figures.mass(facts.massKg, plusMinus(facts.massSdKg))
+    val balance = figures.spread(facts.focPercent, plusMinus(facts.focSdPercent), R.string.unit_percent)
     val first = getString(R.string.arrow_line, mass, balance)
     val speed = setup.speedMps ?: return first
     return getString(R.string.two_facts, first, figures.exact(figures.speedOf(speed), figures.speedWord))
 }
-
-private const val SDS_95 = 1.96

@@ -144,6 +144,9 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
             val title = if (state.page.fitted == null) R.string.say_fitted else R.string.correct_fitted
             body.door(context.getString(title), context.getString(R.string.say_fitted_note)) { host.go(Route.FITTED, about) }
         }
+        if (state.page.kit != null) {
+            body.door(context.getString(R.string.remember), context.getString(R.string.remember_note)) { host.go(Route.REMEMBER, about) }
+        }
         body.door(context.getString(R.string.details), state.page.kit?.kit?.name) { host.go(Route.DETAILS, about) }
     }
 
@@ -185,7 +188,7 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
             Waits.Fitting -> R.string.say_fitted to { host.go(Route.FITTED, about) }
             Waits.Trial, is Waits.Arrows, Waits.Nothing -> R.string.shoot to { host.go(Route.SHOOT, about) }
             Waits.Verdict -> R.string.ask_verdict to { host.judge(state.id) }
-            Waits.Swap, Waits.Adjustment -> R.string.see_verdict to { seeVerdict(state) }
+            Waits.Swap, Waits.Trim, Waits.Elsewhere, Waits.Adjustment -> R.string.see_verdict to { seeVerdict(state) }
         }
         page.main(page.context.getString(words), press)
     }

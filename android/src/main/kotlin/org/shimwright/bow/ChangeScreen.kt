@@ -9,7 +9,9 @@ import org.shimwright.core.SetupState
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
+import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
+import org.shimwright.frame.args
 import org.shimwright.kit.Column
 import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
@@ -36,7 +38,7 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
 
     override fun build(workshop: Workshop, kept: Bundle): ChangeState {
         val page = workshop.bowPage(bowId)
-        val kind = kept.getString(KIND)?.let(ChangeKind::valueOf)
+        val kind = (kept.getString(KIND) ?: args.getString(Arg.CHANGE))?.let(ChangeKind::valueOf)
         return ChangeState(page.bow.details.name, page.setup, kind, workshop.units(), kept.getBoolean(UNREAD))
     }
 
@@ -65,9 +67,8 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
             return
         }
         val figures = Figures(context, state.units)
-        val now = if (kind == ChangeKind.REST_MOVED) state.setup.restMm else state.setup.nockMm
         body.field(context.getString(if (kind == ChangeKind.REST_MOVED) R.string.rest_now_at else R.string.nock_now_at), PLACE, kept) {
-            first = figures.lengthField(now)
+            first = figures.lengthField(standing(kind, state))
             length(figures)
             signs = signs(context, kind)
             if (state.unread) wrong = context.getString(R.string.figure_needed)
@@ -82,15 +83,30 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
 
     private fun save(kind: ChangeKind, state: ChangeState) {
         val reading = Reading(state.units)
-        val place = if (kind.moves()) reading.signed(PLACE, kept.typed(PLACE)) else null
+        val place = if (kind.moves()) place(kind, state, reading) else null
         kept.putBoolean(UNREAD, reading.wrong.isNotEmpty())
         if (reading.wrong.isNotEmpty()) {
             refresh()
             return
         }
         val change = SetupChange(kind, place, kept.typed(NOTE), host.nowMs())
-        host.ask({ it.recordChange(bowId, change) }) { host.back() }
+        host.ask({ it.recordChange(bowId, change) }) { saved() }
     }
+
+    /** Where it stands now: as typed, or as a verdict asked for it. */
+    private fun place(kind: ChangeKind, state: ChangeState, reading: Reading): Double? {
+        val asked = advised(kind) != 0.0 && !kept.containsKey(PLACE)
+        return if (asked) standing(kind, state) else reading.signed(PLACE, kept.typed(PLACE))
+    }
+
+    private fun standing(kind: ChangeKind, state: ChangeState): Double =
+        (if (kind == ChangeKind.REST_MOVED) state.setup.restMm else state.setup.nockMm) + advised(kind)
+
+    /** How far a verdict asked to move this, mm; 0 where none did. */
+    private fun advised(kind: ChangeKind): Double = if (args.getString(Arg.CHANGE) == kind.name) args.getDouble(Arg.MOVE) else 0.0
+
+    /** What a verdict asked to move is shot next. */
+    private fun saved() = if (args.containsKey(Arg.MOVE)) host.swapFor(Route.SHOOT, args(Arg.BOW to bowId)) else host.back()
 
     private fun ChangeKind.moves() = this == ChangeKind.REST_MOVED || this == ChangeKind.NOCK_MOVED
 

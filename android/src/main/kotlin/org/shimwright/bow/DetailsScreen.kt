@@ -7,8 +7,10 @@ import org.shimwright.core.BowDetails
 import org.shimwright.core.Hand
 import org.shimwright.core.KitRecord
 import org.shimwright.core.Probe
+import org.shimwright.core.RestRoom
 import org.shimwright.core.Workshop
 import org.shimwright.core.WorkshopSettings
+import org.shimwright.core.usualRestRoom
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
 import org.shimwright.frame.Route
@@ -74,6 +76,7 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
         val figures = Figures(context, state.units)
         names(page.body, state)
         lengths(page.body, state, figures)
+        room(page.body, state, figures)
         kit(page.body, state)
         wishes(page.body, state, figures)
         page.body.field(context.getString(R.string.notes), NOTES, kept) {
@@ -91,6 +94,8 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
             if (NAME in state.wrong) wrong = context.getString(R.string.name_missing)
         }
         body.field(context.getString(R.string.owner), OWNER, kept) { first = bow?.owner.orEmpty() }
+        body.field(context.getString(R.string.family), FAMILY, kept) { first = bow?.family.orEmpty() }
+        body.note(context.getString(R.string.family_why))
         val hands = listOf(Hand.RIGHT to context.getString(R.string.right_hand), Hand.LEFT to context.getString(R.string.left_hand))
         body.choice(context.getString(R.string.hand), hands, state.hand) {
             kept.putString(HAND, it.name)
@@ -108,6 +113,14 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
             entry = Entry.FIGURE
             unit = context.getString(R.string.unit_pound)
         }
+    }
+
+    /** How far the rest may go to each side; empty for the usual. */
+    private fun room(body: Column, state: DetailsState, figures: Figures) {
+        val room = state.bow?.details?.restRoom
+        figure(body, R.string.room_left, ROOM_LEFT, room?.left?.let(figures::lengthField), state) { length(figures) }
+        figure(body, R.string.room_right, ROOM_RIGHT, room?.right?.let(figures::lengthField), state) { length(figures) }
+        body.note(body.context.getString(R.string.room_why, figures.length(usualRestRoom().left)))
     }
 
     private fun figure(body: Column, label: Int, key: String, now: String?, state: DetailsState, takes: Field.() -> Unit) {
@@ -190,12 +203,14 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
         } else {
             before?.toleranceDistanceM
         }
+        val room = room(reading, before?.restRoom)
         val name = kept.typed(NAME, before?.name.orEmpty()).trim()
         if (name.isEmpty()) reading.wrong += NAME
         if (axles == null || reading.wrong.isNotEmpty()) return null
         return BowDetails(
             name = name,
             owner = kept.typed(OWNER, before?.owner.orEmpty()).trim(),
+            family = kept.typed(FAMILY, before?.family.orEmpty()).trim(),
             hand = state.hand,
             axleToAxleMm = axles,
             braceHeightMm = brace,
@@ -207,13 +222,27 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
             priority = state.first?.let { first -> listOf(first) + (USUAL_ORDER - first) }.orEmpty(),
             toleranceMm = tolerance,
             toleranceDistanceM = at,
+            restRoom = room,
+            remembered = before?.remembered.orEmpty(),
             notes = kept.typed(NOTES, before?.notes.orEmpty()),
         )
+    }
+
+    /** A side that is left empty has the usual room. */
+    private fun room(reading: Reading, before: RestRoom?): RestRoom? {
+        val left = if (kept.containsKey(ROOM_LEFT)) reading.length(ROOM_LEFT, kept.typed(ROOM_LEFT)) else before?.left
+        val right = if (kept.containsKey(ROOM_RIGHT)) reading.length(ROOM_RIGHT, kept.typed(ROOM_RIGHT)) else before?.right
+        if (left == null && right == null) return null
+        val usual = usualRestRoom()
+        return RestRoom(left ?: usual.left, right ?: usual.right)
     }
 
     private companion object {
         const val NAME = "name"
         const val OWNER = "owner"
+        const val FAMILY = "family"
+        const val ROOM_LEFT = "room-left"
+        const val ROOM_RIGHT = "room-right"
         const val HAND = "hand"
         const val AXLES = "axles"
         const val BRACE = "brace"

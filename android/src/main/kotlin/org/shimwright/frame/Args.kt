@@ -23,5 +23,7 @@ object Arg {
     const val VERDICT = "verdict"
     const val PHOTO = "photo"
     const val CHECK = "check"
+    const val CHANGE = "change"
+    const val MOVE = "move"
     const val ARROW = "arrow"
 }

@@ -10,6 +10,7 @@ import org.shimwright.bow.BowScreen
 import org.shimwright.bow.ChangeScreen
 import org.shimwright.bow.DetailsScreen
 import org.shimwright.bow.FittedScreen
+import org.shimwright.bow.RememberScreen
 import org.shimwright.checks.CheckScreen
 import org.shimwright.checks.ChecksScreen
 import org.shimwright.history.HistoryScreen
@@ -52,4 +53,5 @@ enum class Route(val make: (Host, Bundle, Bundle) -> Screen<*>, val drafted: Dra
     SETTINGS(::SettingsScreen),
     ABOUT(::AboutScreen),
     WELCOME(::WelcomeScreen),
+    REMEMBER(::RememberScreen, Drafted.FORM),
 }

@@ -74,6 +74,10 @@ private fun limit(field: Field, value: Double, figures: Figures): String = when 
 
 private fun fieldWord(field: Field): Int = when (field) {
     Field.NAME -> R.string.bow_name
+    Field.LABEL -> R.string.field_label
+    Field.REST_ROOM -> R.string.field_room
+    Field.REMEMBERED_MOVE -> R.string.remembered_move
+    Field.REMEMBERED_DOUBT -> R.string.remembered_doubt
     Field.AXLE_TO_AXLE -> R.string.axle_to_axle
     Field.BRACE_HEIGHT -> R.string.brace_height
     Field.DRAW_WEIGHT -> R.string.draw_weight

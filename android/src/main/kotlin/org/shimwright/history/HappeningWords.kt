@@ -38,10 +38,12 @@ internal class HappeningWords(private val context: Context, private val figures:
     }
 
     private fun outcome(outcome: Outcome): Int = when (outcome) {
-        Outcome.FIT -> R.string.judged_fit
-        Outcome.KEEP -> R.string.judged_keep
-        Outcome.SHOOT_MORE -> R.string.judged_shoot
         Outcome.ADJUST_FIRST -> R.string.judged_adjust
+        Outcome.STOP -> R.string.judged_stop
+        Outcome.TRIM -> R.string.judged_trim
+        Outcome.FIT -> R.string.judged_fit
+        Outcome.SHOOT_MORE -> R.string.judged_shoot
+        Outcome.SPACERS_CANNOT -> R.string.judged_cannot
     }
 
     fun notes(happening: Happening): List<String> = when (happening) {
@@ -59,9 +61,8 @@ internal class HappeningWords(private val context: Context, private val figures:
     private fun fitted(happening: Happening.Fitted): List<String> {
         val foretold = state.foretold(happening.entry.id)
         val told = foretold?.let {
-            val (expected, expectedSpread) = figures.side(it.expectedMm, SDS_95 * it.expectedSdMm)
-            val (shot, shotSpread) = figures.side(it.shotMm, SDS_95 * it.shotSdMm)
-            text(R.string.foretold, expected, expectedSpread, shot, shotSpread)
+            val interval = figures.interval(it.expectedLow95Mm, it.expectedHigh95Mm)
+            text(R.string.foretold, figures.roughly(it.expectedMm), figures.roughly(it.shotMm), interval)
         }
         return listOfNotNull(text(reason(happening.entry.reason)), told)
     }
@@ -75,9 +76,9 @@ internal class HappeningWords(private val context: Context, private val figures:
     }
 
     fun split(split: TrialSplit): String {
-        val (amount, spread) = figures.side(split.x.valueMm, SDS_95 * split.x.sdMm)
-        val lands = text(if (split.kind == ArrowKind.BROADHEAD) R.string.lands_broadhead else R.string.lands_bare, amount, spread)
-        return text(R.string.two_sentences, lands, text(reality(split.reality)))
+        val words = if (split.kind == ArrowKind.BROADHEAD) R.string.lands_broadhead else R.string.lands_bare
+        val lands = text(words, figures.roughly(split.x.valueMm), text(reality(split.reality)))
+        return text(R.string.two_sentences, lands, figures.interval(split.x.low95Mm, split.x.high95Mm))
     }
 
     private fun reality(reality: Reality): Int = when (reality) {
@@ -96,10 +97,6 @@ internal class HappeningWords(private val context: Context, private val figures:
 
     private fun place(happening: Happening.Changed): String? = happening.change.valueMm?.let {
         text(R.string.change_to, figures.signed(it))
-    }
-
-    private companion object {
-        const val SDS_95 = 1.96
     }
 }
 

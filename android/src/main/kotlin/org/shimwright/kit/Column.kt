@@ -93,12 +93,6 @@ private const val CHEVRON_ROOM = 34
 private const val CHIP_ROUND = 9
 private const val CHIP_SIDE = 10
 
-/** Chips side by side, going on below when a line is full. */
-fun Column.chips(vararg texts: CharSequence) = put(
-    Flow(context).apply { texts.forEach { addView(context.chip(it)) } },
-    Space.SMALL + Space.SMALL,
-)
-
 /** A line of two texts: what it is at the start, what it says at the end; below each other when they do not fit. */
 fun Column.fact(name: CharSequence, value: CharSequence): View {
     val line = Flow(context, spread = true)

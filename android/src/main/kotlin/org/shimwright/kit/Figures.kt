@@ -100,6 +100,19 @@ class Figures(private val context: Context, private val units: Units) {
     /** The same in two parts, for a sentence: 61 mm right, and its 22. */
     fun side(mm: Double, plusMinusMm: Double): Pair<String, String> = parts(mm, plusMinusMm, R.string.figure_left, R.string.figure_right)
 
+    /** A sideways amount without its interval, mm, positive to the right, as in 61 mm right. */
+    fun roughly(mm: Double): String = context.getString(if (mm < 0) R.string.figure_left else R.string.figure_right, size(mm))
+
+    /** A 95 % interval sideways, mm, as a sentence. */
+    fun interval(lowMm: Double, highMm: Double): String = when {
+        lowMm < 0 && highMm < 0 -> context.getString(R.string.interval_left, bare(-highMm), size(lowMm))
+        lowMm < 0 -> context.getString(R.string.interval_sides, size(lowMm), size(highMm))
+        else -> context.getString(R.string.interval_right, bare(lowMm), size(highMm))
+    }
+
+    /** The step of a cam that responses are stated for, mm: one of the kit's usual steps, a round figure in its unit. */
+    val camStepMm: Double get() = if (inches) HUNDREDTH_IN_MM else 1.0
+
     /** Up and down, mm, positive up, in two parts: 4 mm high, and its 2. */
     fun height(mm: Double, plusMinusMm: Double): Pair<String, String> = parts(mm, plusMinusMm, R.string.figure_low, R.string.figure_high)
 
@@ -199,8 +212,11 @@ class Figures(private val context: Context, private val units: Units) {
     fun count(value: Long): String = NumberFormat.getIntegerInstance(locale).format(value)
 
     /** A share as people say it: "79 in 100". */
-    fun chance(share: Double): String =
-        context.getString(R.string.chance, (share * PERCENT).roundToLong().coerceIn(1, PERCENT.toLong() - 1))
+    fun chance(share: Double): String = when (val hundredths = (share * PERCENT).roundToLong()) {
+        0L -> context.getString(R.string.chance_under)
+        PERCENT.toLong() -> context.getString(R.string.chance_over)
+        else -> context.getString(R.string.chance, hundredths)
+    }
 
     /** A day: "12 Oct", with its year when that is not the year of [nowMs]. */
     fun day(atMs: Long, nowMs: Long = atMs): String {
@@ -238,6 +254,9 @@ class Figures(private val context: Context, private val units: Units) {
     private companion object {
         const val MM_PER_M = 1000.0
         const val THICKNESS_IN = 3
+
+        /** 0.010 in; the inch is exact by definition (1959). */
+        const val HUNDREDTH_IN_MM = 0.254
         const val NO_MOVE_MM = 0.005
         const val TEN = 10.0
         const val TENTH = 0.1

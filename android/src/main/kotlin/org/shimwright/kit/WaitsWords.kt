@@ -15,6 +15,8 @@ fun Context.waitsWords(waits: Waits): String = when (waits) {
     Waits.Trial -> getString(R.string.waits_trial)
     Waits.Verdict -> getString(R.string.waits_verdict)
     Waits.Swap -> getString(R.string.waits_swap)
+    Waits.Trim -> getString(R.string.waits_trim)
+    Waits.Elsewhere -> getString(R.string.waits_elsewhere)
     Waits.Adjustment -> getString(R.string.waits_adjustment)
     Waits.Nothing -> getString(R.string.waits_nothing)
 }

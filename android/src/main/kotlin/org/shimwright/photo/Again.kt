@@ -18,7 +18,7 @@ internal fun measuredAgain(trial: Trial, photo: PhotoRef): Pair<Bundle, Bundle> 
     val shot = trial.shot
     val kinds = shot.impacts.map { it.kind } + shot.tears.map { it.kind }
     val counts = ArrowKind.entries.associateWith { kind -> kinds.count { it == kind } }
-    val args = Shot(trial.bowId, shot.surface, shot.distanceM, counts, shot.arrowSetupId).asArgs(photo.file)
+    val args = Shot(trial.bowId, shot.surface, shot.distanceM, shot.shooter, counts, shot.arrowSetupId).asArgs(photo.file)
     args.putLong(Arg.TRIAL, trial.id)
     val kept = Bundle()
     shot.plane?.marked?.let { keep(kept, it) }

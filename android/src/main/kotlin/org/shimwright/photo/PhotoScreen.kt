@@ -107,18 +107,12 @@ class PhotoScreen(host: Host, args: Bundle, kept: Bundle) : Screen<PhotoState>(h
         return workshop.anew(shot.bowId, host.nowMs())
     }
 
-    private fun trial(bench: PhotoBench, state: PhotoState.OnBench): TrialDraft = shot.empty().let {
-        TrialDraft(
-            surface = it.surface,
-            distanceM = it.distanceM,
-            arrowSetupId = it.arrowSetupId,
-            impacts = state.seen.mapNotNull { seen -> seen.asImpact() },
-            tears = state.seen.mapNotNull { seen -> seen.asTear() },
-            photo = PhotoRef(name, bench.session.widthPx(), bench.session.heightPx()),
-            plane = bench.session.planeRecord(),
-            note = it.note,
-        )
-    }
+    private fun trial(bench: PhotoBench, state: PhotoState.OnBench): TrialDraft = shot.empty().copy(
+        impacts = state.seen.mapNotNull { seen -> seen.asImpact() },
+        tears = state.seen.mapNotNull { seen -> seen.asTear() },
+        photo = PhotoRef(name, bench.session.widthPx(), bench.session.heightPx()),
+        plane = bench.session.planeRecord(),
+    )
 }
 
 private fun Seen.asImpact(): TrialImpact? = impact?.let {

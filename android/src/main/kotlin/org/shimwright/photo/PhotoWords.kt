@@ -9,6 +9,7 @@ import org.shimwright.core.MeasuredTear
 import org.shimwright.core.NotSnapped
 import org.shimwright.core.PlaneWarning
 import org.shimwright.core.TearRefusal
+import org.shimwright.core.plusMinus
 import org.shimwright.kit.Figures
 import org.shimwright.shoot.kindShaped
 
@@ -42,14 +43,14 @@ internal fun Context.outcome(seen: Seen, figures: Figures): String {
 }
 
 private fun Context.impact(impact: MeasuredImpact, figures: Figures): String {
-    val at = figures.offset(impact.xMm, impact.yMm, SDS_95 * impact.sdMm)
+    val at = figures.offset(impact.xMm, impact.yMm, plusMinus(impact.sdMm))
     if (impact.snapped) return getString(R.string.snapped_at, at)
     val reason = impact.reason ?: return getString(R.string.placed_at, at)
     return getString(R.string.not_snapped_at, getString(whyNot(reason)), at)
 }
 
 private fun Context.tear(tear: MeasuredTear, figures: Figures): String = if (tear.accepted) {
-    getString(R.string.tear_read, figures.offset(tear.xMm, tear.yMm, SDS_95 * tear.sdMm))
+    getString(R.string.tear_read, figures.offset(tear.xMm, tear.yMm, plusMinus(tear.sdMm)))
 } else {
     getString(R.string.tear_not_read, getString(tear.reason?.let(::whyUnread) ?: R.string.tear_unclear))
 }
@@ -124,5 +125,3 @@ private fun edgeWord(edge: Edge): Int = when (edge) {
     Edge.BOTTOM -> R.string.edge_bottom
     Edge.LEFT -> R.string.edge_left
 }
-
-private const val SDS_95 = 1.96

@@ -5,6 +5,7 @@ import org.shimwright.R
 import org.shimwright.core.DistanceUnit
 import org.shimwright.core.Hand
 import org.shimwright.core.LengthUnit
+import org.shimwright.core.Pace
 import org.shimwright.core.Workshop
 import org.shimwright.core.WorkshopSettings
 import org.shimwright.frame.Host
@@ -40,6 +41,7 @@ class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsSt
         looks(page.body)
         units(page.body, state.now)
         tolerance(page.body, state)
+        pace(page.body, state.now)
         axles(page.body, state)
     }
 
@@ -88,6 +90,17 @@ class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsSt
         body.note(context.getString(R.string.tolerance_why))
         figure(body, R.string.tolerance, TOLERANCE, figures.lengthField(state.now.toleranceMm), state) { length(figures) }
         figure(body, R.string.tolerance_at, DISTANCE, figures.distanceField(state.now.toleranceDistanceM), state) { distance(figures) }
+    }
+
+    private fun pace(body: Column, now: WorkshopSettings) {
+        val context = body.context
+        val options = listOf(
+            Pace.THOROUGH to context.getString(R.string.pace_thorough),
+            Pace.USUAL to context.getString(R.string.pace_usual),
+            Pace.QUICK to context.getString(R.string.pace_quick),
+        )
+        body.choice(context.getString(R.string.pace), options, now.pace) { saved(now.copy(pace = it)) }
+        body.note(context.getString(R.string.pace_why))
     }
 
     private fun axles(body: Column, state: SettingsState) {

@@ -28,6 +28,7 @@ import org.shimwright.kit.door
 import org.shimwright.kit.field
 import org.shimwright.kit.note
 import org.shimwright.kit.section
+import org.shimwright.kit.typed
 
 /** What is about to be shot, and how it will be read: photograph, picture, or by hand. */
 class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(host, args, kept) {
@@ -59,6 +60,8 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
         surface(page.body, state)
         distance(page.body, state)
         arrows(page.body, state)
+        page.body.field(page.context.getString(R.string.shoot_who), ShootKey.SHOOTER, kept) { first = state.lastShooter }
+        page.body.note(page.context.getString(R.string.shoot_who_why))
         page.body.section(page.context.getString(R.string.shoot_read))
         page.body.note(page.context.getString(if (state.surface == Surface.FACE) R.string.shoot_photo_face else R.string.shoot_photo_paper))
         if (shared == null) {
@@ -125,7 +128,12 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
         val said = kept.getString(ShootKey.DISTANCE)
         val metres = if (said == null && state.lastM != null) state.lastM else reading.distance(ShootKey.DISTANCE, said.orEmpty())
         kept.putBoolean(ShootKey.UNREAD, metres == null)
-        if (metres == null) refresh() else goOn(Shot(bowId, state.surface, metres, state.counts, state.arrowsId).also(::keep))
+        if (metres == null) {
+            refresh()
+            return
+        }
+        val shooter = kept.typed(ShootKey.SHOOTER, state.lastShooter).trim()
+        goOn(Shot(bowId, state.surface, metres, shooter, state.counts, state.arrowsId).also(::keep))
     }
 
     /** The camera may outlive this process, so what was entered is kept as it was read. */
@@ -177,6 +185,7 @@ internal object ShootKey {
     const val SURFACE = "surface"
     const val DISTANCE = "distance"
     const val ARROWS = "arrows"
+    const val SHOOTER = "shooter"
     const val UNREAD = "unread"
     const val PENDING = "pending"
     const val SHOT = "shot"

@@ -20,6 +20,8 @@ data class ShootState(
     val surface: Surface,
     /** The distance last used on this surface, m. */
     val lastM: Double?,
+    /** Who shot last. */
+    val lastShooter: String,
     val counts: Map<ArrowKind, Int>,
     val arrows: List<ArrowSetupRecord>,
     val arrowsId: Long?,
@@ -41,6 +43,7 @@ internal fun shootState(workshop: Workshop, bowId: Long, kept: Bundle): ShootSta
         bars = bars(page),
         surface = surface,
         lastM = last?.shot?.distanceM,
+        lastShooter = page.lastTrial?.shot?.shooter.orEmpty(),
         counts = counts(surface, last, kept),
         arrows = arrows,
         arrowsId = if (kept.containsKey(ShootKey.ARROWS)) kept.getLong(ShootKey.ARROWS) else lastOf(arrows, page)?.id,

@@ -10,7 +10,14 @@ import org.shimwright.frame.Arg
 import org.shimwright.frame.args
 
 /** What was shot, before anything is measured: on what, from where, which arrows. */
-data class Shot(val bowId: Long, val surface: Surface, val distanceM: Double, val counts: Map<ArrowKind, Int>, val arrowsId: Long?) {
+data class Shot(
+    val bowId: Long,
+    val surface: Surface,
+    val distanceM: Double,
+    val shooter: String,
+    val counts: Map<ArrowKind, Int>,
+    val arrowsId: Long?,
+) {
     val kinds get() = ArrowKind.entries.filter { counts.getValue(it) > 0 }.ifEmpty { ArrowKind.entries }
 
     /** The kind whose turn it is when [marked] are marked already: the first of which some are missing, else [now]. */
@@ -23,6 +30,7 @@ data class Shot(val bowId: Long, val surface: Surface, val distanceM: Double, va
         Arg.BOW to bowId,
         SURFACE to surface.name,
         DISTANCE to distanceM,
+        SHOOTER to shooter,
         *counts.map { (kind, count) -> kind.name to count.toLong() }.toTypedArray(),
     ).apply {
         arrowsId?.let { putLong(ARROWS, it) }
@@ -30,17 +38,19 @@ data class Shot(val bowId: Long, val surface: Surface, val distanceM: Double, va
     }
 
     /** A trial of it without marks. */
-    fun empty() = TrialDraft(surface, distanceM, arrowsId, emptyList(), emptyList(), null, null, "")
+    fun empty() = TrialDraft(surface, distanceM, shooter, arrowsId, emptyList(), emptyList(), null, null, "")
 
     companion object {
         private const val SURFACE = "surface"
         private const val DISTANCE = "distance"
+        private const val SHOOTER = "shooter"
         private const val ARROWS = "arrows"
 
         fun of(args: Bundle) = Shot(
             args.getLong(Arg.BOW),
             Surface.valueOf(args.getString(SURFACE, Surface.FACE.name)),
             args.getDouble(DISTANCE),
+            args.getString(SHOOTER, ""),
             ArrowKind.entries.associateWith { args.getLong(it.name).toInt() },
             if (args.containsKey(ARROWS)) args.getLong(ARROWS) else null,
         )

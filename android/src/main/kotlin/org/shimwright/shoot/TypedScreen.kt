@@ -5,7 +5,6 @@ import org.shimwright.R
 import org.shimwright.core.ArrowKind
 import org.shimwright.core.PointMm
 import org.shimwright.core.Surface
-import org.shimwright.core.TrialDraft
 import org.shimwright.core.TrialImpact
 import org.shimwright.core.TrialTear
 import org.shimwright.core.Workshop
@@ -153,7 +152,7 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
         val read = state.kinds.zip(places.filterNotNull())
         val impacts = if (face) read.map { (kind, at) -> TrialImpact(kind, at, TYPED_SD_MM, null, false, null, null) } else emptyList()
         val tears = if (face) emptyList() else read.map { (kind, at) -> TrialTear(kind, at, TYPED_SD_MM, null, null) }
-        val draft = TrialDraft(shot.surface, shot.distanceM, shot.arrowsId, impacts, tears, null, null, "")
+        val draft = shot.empty().copy(impacts = impacts, tears = tears)
         host.ask({ it.record(shot.bowId, draft, host.nowMs()) }) { host.recorded(shot.bowId, it) }
     }
 

@@ -11,6 +11,7 @@ import org.shimwright.core.TrialDraft
 import org.shimwright.core.TrialImpact
 import org.shimwright.core.TrialTear
 import org.shimwright.core.Workshop
+import org.shimwright.core.plusMinus
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
 import org.shimwright.frame.Route
@@ -98,7 +99,7 @@ class TrialScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TrialState>(h
             val kind = context.getString(kindWord(impact.kind))
             val number = impact.arrowNumber ?: (index + 1)
             strong(context.getString(if (impact.arrowNumber == null) R.string.arrow_nth else R.string.arrow_of_kind, kind, number))
-            body(figures.offset(impact.at.xMm, impact.at.yMm, SDS_95 * impact.sdMm))
+            body(figures.offset(impact.at.xMm, impact.at.yMm, plusMinus(impact.sdMm)))
             if (!impact.snapped) note(context.getString(R.string.placed_by_hand))
             fate(state, IMPACT + index, impact.excluded, { excludeImpact(trialId, index.toUInt(), it) }) {
                 val kinds = ArrowKind.entries
@@ -111,7 +112,7 @@ class TrialScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TrialState>(h
     private fun tear(body: Column, state: TrialState, index: Int, tear: TrialTear, figures: Figures) {
         body.card {
             strong(context.getString(R.string.arrow_nth, context.getString(kindWord(tear.kind)), index + 1))
-            body(figures.offset(tear.tear.xMm, tear.tear.yMm, SDS_95 * tear.sdMm))
+            body(figures.offset(tear.tear.xMm, tear.tear.yMm, plusMinus(tear.sdMm)))
             note(context.getString(R.string.tear_sense))
             fate(state, TEAR + index, tear.excluded, { excludeTear(trialId, index.toUInt(), it) }) {
                 val other = if (tear.kind == ArrowKind.BARE) ArrowKind.FLETCHED else ArrowKind.BARE
@@ -195,6 +196,5 @@ class TrialScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TrialState>(h
         const val OPEN = "open"
         const val IMPACT = "impact"
         const val TEAR = "tear"
-        const val SDS_95 = 1.96
     }
 }

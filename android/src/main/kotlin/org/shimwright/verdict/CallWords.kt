@@ -2,33 +2,40 @@ package org.shimwright.verdict
 
 import android.content.Context
 import org.shimwright.R
+import org.shimwright.checks.makerWords
+import org.shimwright.checks.measuredWords
 import org.shimwright.core.Adjustment
 import org.shimwright.core.ArrowKind
+import org.shimwright.core.Arrows
 import org.shimwright.core.Call
+import org.shimwright.core.Direction
 import org.shimwright.core.Fitting
+import org.shimwright.core.Knob
+import org.shimwright.core.MakerRange
+import org.shimwright.core.OutOfRange
 import org.shimwright.core.Probe
 import org.shimwright.core.Side
 import org.shimwright.core.SplitReading
 import org.shimwright.core.Trial
-import org.shimwright.core.Trim
+import org.shimwright.core.plusMinus
 import org.shimwright.kit.Figures
 import org.shimwright.kit.checkWord
 import org.shimwright.kit.kindWord
 import org.shimwright.kit.seatWords
+import kotlin.math.abs
 
-/** Half of a 95 % interval in standard deviations. */
-internal const val SDS_95 = 1.96
-
-/** What a verdict asks for, in sentences a person would say. */
+/** What a verdict asks for, in sentences a shop would say. */
 internal class CallWords(private val context: Context, private val figures: Figures, private val trials: Map<Long, Trial>) {
     private fun text(words: Int, vararg values: Any) = context.getString(words, *values)
 
-    /** The answer, one sentence. */
+    /** The decision, one sentence. */
     fun answer(call: Call): String = when (call) {
-        is Call.Fit -> fit(call.fitting)
-        is Call.Keep -> text(R.string.verdict_keep)
-        is Call.ShootMore -> text(R.string.verdict_shoot_more, more(call), figures.distance(call.distanceM))
         is Call.AdjustFirst -> adjust(call.what)
+        Call.Stop -> text(R.string.verdict_stop)
+        is Call.Trim -> trim(call)
+        is Call.Fit -> fit(call.fitting)
+        is Call.ShootMore -> text(R.string.verdict_shoot_more, listed(call.arrows), figures.distance(call.arrows.distanceM))
+        Call.SpacersCannot -> text(R.string.verdict_cannot)
     }
 
     private fun fit(to: Fitting): String = when {
@@ -37,63 +44,108 @@ internal class CallWords(private val context: Context, private val figures: Figu
         else -> text(R.string.verdict_fit_each, context.seatWords(to.top), context.seatWords(to.bottom))
     }
 
-    private fun more(call: Call.ShootMore): String = listOf(
-        call.bare to R.plurals.more_bare,
-        call.fletched to R.plurals.more_fletched,
-        call.broadhead to R.plurals.more_broadhead,
-        call.paper to R.plurals.more_paper,
+    private fun trim(call: Call.Trim): String {
+        val amount = figures.length(abs(call.trim.moveMm))
+        val below = call.trim.moveMm < 0
+        return when (call.knob) {
+            Knob.REST -> if (call.putBack) back(below, amount) else text(if (below) R.string.trim_rest_left else R.string.trim_rest_right, amount)
+
+            Knob.NOCK -> text(if (below) R.string.trim_nock_down else R.string.trim_nock_up, amount)
+        }
+    }
+
+    private fun back(left: Boolean, amount: String) = text(if (left) R.string.trim_back_left else R.string.trim_back_right, amount)
+
+    private fun listed(arrows: Arrows): String = listOf(
+        arrows.bare to R.plurals.shot_bare,
+        arrows.fletched to R.plurals.shot_fletched,
+        arrows.broadhead to R.plurals.shot_broadhead,
+        arrows.paper to R.plurals.shot_tears,
     ).filter { it.first > 0u }
         .joinToString(text(R.string.and)) { (count, words) -> context.resources.getQuantityString(words, count.toInt(), count.toInt()) }
 
     private fun adjust(what: Adjustment): String = when (what) {
-        is Adjustment.FailedCheck -> text(R.string.adjust_failed, text(checkWord(what.check)))
-        is Adjustment.OpenCheck -> text(R.string.adjust_open, text(checkWord(what.check)))
-        is Adjustment.NockingPoint -> text(R.string.adjust_nock)
+        is Adjustment.Check -> text(if (what.failed) R.string.adjust_failed else R.string.adjust_open, text(checkWord(what.check)))
+        is Adjustment.CamsApart -> text(R.string.adjust_cams)
         is Adjustment.Arrow -> text(R.string.adjust_arrow, arrow(what))
-        is Adjustment.Clearance -> text(R.string.adjust_clearance)
+        is Adjustment.ConfirmSwap -> text(R.string.adjust_confirm)
+        is Adjustment.Contact -> text(R.string.adjust_contact)
         is Adjustment.Spine -> text(R.string.adjust_spine)
         is Adjustment.Contradiction -> text(R.string.adjust_contradiction)
+        is Adjustment.Vertical -> vertical(what)
     }
 
-    private fun arrow(what: Adjustment.Arrow): String = what.arrow?.let { text(R.string.arrow_numbered, it) } ?: nth(what.kind, what.index)
+    /** A verdict from before sizes were named has none. */
+    private fun vertical(what: Adjustment.Vertical): String {
+        val down = what.direction == Direction.DOWN
+        if (what.trim.moveMm == 0.0) return text(if (down) R.string.adjust_nock_down else R.string.adjust_nock_up)
+        val amount = figures.length(abs(what.trim.moveMm))
+        return text(if (down) R.string.adjust_nock_down_by else R.string.adjust_nock_up_by, amount)
+    }
+
+    private fun arrow(what: Adjustment.Arrow): String = what.arrow?.let { text(R.string.arrow_numbered, it) } ?: nth(what.arrowKind, what.index)
 
     /** An arrow without a number, by its place in the list. */
     fun nth(kind: ArrowKind, index: UInt): String = text(R.string.arrow_nth, text(kindWord(kind)), index.toInt() + 1)
 
-    /** What belongs to the answer and does not fit in one sentence. */
+    /** What belongs to the decision and does not fit in one sentence. */
     fun details(call: Call): List<String> = when (call) {
-        is Call.Keep -> listOfNotNull(call.rest?.let { rest(it) }, call.nock?.let { nock(it) })
         is Call.AdjustFirst -> details(call.what)
-        is Call.Fit, is Call.ShootMore -> emptyList()
+        is Call.Trim -> listOf(shootThen(call))
+        is Call.Fit -> if (call.experiment) listOf(text(R.string.verdict_experiment)) else emptyList()
+        Call.Stop, is Call.ShootMore, Call.SpacersCannot -> emptyList()
+    }
+
+    private fun shootThen(call: Call.Trim): String {
+        val words = if (call.putBack || call.knob == Knob.NOCK) R.string.then_shoot else R.string.then_shoot_or_back
+        return text(words, listed(call.arrows), figures.distance(call.arrows.distanceM))
     }
 
     private fun details(what: Adjustment): List<String> = when (what) {
-        is Adjustment.NockingPoint -> {
-            val (amount, spread) = figures.height(what.yMm, SDS_95 * what.sdMm)
-            listOfNotNull(text(R.string.adjust_nock_left, amount, spread), what.trim?.let { nock(it) } ?: text(R.string.adjust_nock_open))
-        }
-
+        is Adjustment.Check -> listOfNotNull(what.found?.let(::outside))
+        is Adjustment.CamsApart -> listOf(apart(what.tiltMm, what.limitMm))
         is Adjustment.Arrow -> listOf(trial(what.trial), text(R.string.adjust_arrow_how))
-
-        is Adjustment.Clearance -> listOf(trial(what.trial), text(R.string.adjust_clearance_how))
-
+        is Adjustment.ConfirmSwap -> confirm(what)
+        is Adjustment.Contact -> listOf(opposite(what.tearMm, what.bareMm), trial(what.trial))
         is Adjustment.Spine -> listOf(text(R.string.adjust_spine_how, figures.plain(what.ratio)))
-
         is Adjustment.Contradiction -> listOf(trial(what.trial), text(R.string.adjust_contradiction_how))
-
-        is Adjustment.FailedCheck, is Adjustment.OpenCheck -> emptyList()
+        is Adjustment.Vertical -> listOf(left(what.yMm, what.sdMm), text(size(what)))
     }
 
-    private fun rest(trim: Trim): String {
-        val (amount, spread) = figures.side(trim.moveMm, SDS_95 * trim.sdMm)
-        return text(R.string.trim_rest, amount, spread, figures.chance(trim.directionChance))
+    /** A measured check outside what the bow maker states. */
+    fun outside(found: OutOfRange): String {
+        val stated = context.makerWords(MakerRange(found.item, found.low, found.high), figures).orEmpty()
+        return text(R.string.measured_outside, context.measuredWords(found.item, found.measured, figures), stated)
     }
 
-    private fun nock(trim: Trim): String {
-        val (amount, spread) = figures.estimate(kotlin.math.abs(trim.moveMm), SDS_95 * trim.sdMm)
-        val words = if (trim.moveMm < 0) R.string.trim_nock_down else R.string.trim_nock_up
-        return text(words, text(R.string.figure_unit, amount, figures.lengthUnit), spread, figures.chance(trim.directionChance))
+    private fun size(what: Adjustment.Vertical): Int = when {
+        what.trim.moveMm == 0.0 -> R.string.adjust_nock_open
+        what.seenOnThisBow -> R.string.adjust_nock_shown
+        else -> R.string.adjust_nock_usual
     }
+
+    private fun confirm(what: Adjustment.ConfirmSwap): List<String> = listOf(
+        worse(what.beforeMm, what.afterMm),
+        text(R.string.adjust_confirm_how),
+        text(R.string.then_shoot, listed(what.arrows), figures.distance(what.arrows.distanceM)),
+    )
+
+    fun apart(tiltMm: Double, limitMm: Double): String =
+        text(R.string.cams_apart, figures.thickness(abs(tiltMm)), figures.thickness(limitMm))
+
+    fun worse(beforeMm: Double, afterMm: Double): String = text(R.string.swap_worse, figures.roughly(beforeMm), figures.roughly(afterMm))
+
+    /** Paper and bare shafts on opposite sides; figures that were not kept are left out. */
+    fun opposite(tearMm: Double, bareMm: Double): String =
+        if (tearMm == 0.0) text(R.string.contact_how) else text(R.string.contact_shows, tear(tearMm), figures.roughly(bareMm))
+
+    /** What is left up and down, with its interval. */
+    fun left(yMm: Double, sdMm: Double): String {
+        val (amount, spread) = figures.height(yMm, plusMinus(sdMm))
+        return text(R.string.height_left, amount, spread)
+    }
+
+    private fun tear(xMm: Double): String = text(if (xMm < 0) R.string.nock_left_tear else R.string.nock_right_tear, figures.size(xMm))
 
     /** A trial by its day and distance. */
     fun trial(id: Long): String {
@@ -101,18 +153,13 @@ internal class CallWords(private val context: Context, private val figures: Figu
         return text(R.string.trial_named, figures.day(trial.atMs), figures.distance(trial.shot.distanceM))
     }
 
-    /** The split in a sentence, with its interval. */
-    fun lands(split: SplitReading) = lands(split.kind, split.xMm, split.sdXMm)
+    /** The split in a sentence, with whether it is more than scatter. */
+    fun lands(split: SplitReading) = lands(split.kind, split.xMm, text(if (split.isReal) R.string.is_real else R.string.is_scatter))
 
-    fun lands(kind: Probe, xMm: Double, sdMm: Double): String {
-        val (amount, spread) = figures.side(xMm, SDS_95 * sdMm)
-        return text(landsWord(kind), amount, spread)
-    }
-
-    private fun landsWord(kind: Probe) = when (kind) {
-        Probe.BARE -> R.string.lands_bare
-        Probe.BROADHEAD -> R.string.lands_broadhead
-        Probe.PAPER -> R.string.lands_paper
+    fun lands(kind: Probe, xMm: Double, sure: String): String = when (kind) {
+        Probe.BARE -> text(R.string.lands_bare, figures.roughly(xMm), sure)
+        Probe.BROADHEAD -> text(R.string.lands_broadhead, figures.roughly(xMm), sure)
+        Probe.PAPER -> text(if (xMm < 0) R.string.lands_tear_left else R.string.lands_tear_right, figures.size(xMm), sure)
     }
 }
 

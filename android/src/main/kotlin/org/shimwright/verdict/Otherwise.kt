@@ -5,13 +5,11 @@ import org.shimwright.R
 import org.shimwright.core.Call
 import org.shimwright.core.Probe
 import org.shimwright.kit.Figures
-import org.shimwright.kit.fittingWords
 
 /** What would change the answer, so that nobody takes it for more than it is. */
 internal fun Context.otherwise(state: VerdictState, figures: Figures): List<String> = listOfNotNull(
     direction(state, figures),
     doubtful(state),
-    close(state, figures),
     unproven(state),
     getString(R.string.other_anew),
 )
@@ -27,16 +25,6 @@ private fun Context.direction(state: VerdictState, figures: Figures): String? {
 private fun Context.doubtful(state: VerdictState): String? {
     val open = state.verdict.splits.find { !it.isReal } ?: return null
     return getString(R.string.other_scatter, getString(probeWord(open.kind)))
-}
-
-/** The runner-up, where it is close behind. */
-private fun Context.close(state: VerdictState, figures: Figures): String? {
-    val chosen = state.chosen ?: return null
-    val next = state.others(1).firstOrNull() ?: return null
-    val behind = next.lossMm - chosen.lossMm
-    if (behind < 0 || behind > chosen.sdMm) return null
-    val name = if (next.fitting == state.then) getString(R.string.as_it_is) else fittingWords(next.fitting)
-    return getString(R.string.other_close, name, figures.size(behind))
 }
 
 /** Broadheads were never shot with what is fitted. */

@@ -4,27 +4,26 @@ import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.Adjustment
 import org.shimwright.core.Call
+import org.shimwright.core.ChangeKind
+import org.shimwright.core.CheckItem
 import org.shimwright.core.Choice
 import org.shimwright.core.FittingReason
-import org.shimwright.core.Predicted
+import org.shimwright.core.Knob
+import org.shimwright.core.Trim
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
 import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.frame.args
-import org.shimwright.kit.Abreast
 import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
-import org.shimwright.kit.Weight
 import org.shimwright.kit.action
 import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.caution
-import org.shimwright.kit.chips
-import org.shimwright.kit.emphasised
 import org.shimwright.kit.fittingWords
 import org.shimwright.kit.note
 import org.shimwright.kit.scene
@@ -36,12 +35,12 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
     private val bowId = args.getLong(Arg.BOW)
     private val verdictId = args.getLong(Arg.VERDICT)
 
-    override fun build(workshop: Workshop, kept: Bundle) = verdictState(workshop, verdictId, host.nowMs())
+    override fun build(workshop: Workshop, kept: Bundle) = verdictState(workshop, verdictId, kept.getBoolean(CHANCES), host.nowMs())
 
     override fun draw(page: Page, state: VerdictState) {
         val figures = Figures(page.context, state.units)
         val words = CallWords(page.context, figures, state.trials)
-        page.head(state.bow.bow.details.name, shotLine(page, state, figures))
+        page.head(page.context.getString(R.string.verdict), dateLine(page, state, figures))
         if (!state.stands) {
             page.body.card {
                 body(context.getString(if (state.newest) R.string.verdict_bow_changed else R.string.verdict_older))
@@ -52,44 +51,30 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         spacers(page.body, state, figures)
         why(page.body, state, figures, words)
         otherwise(page.body, state, figures)
+        instead(page.body, state, figures, words)
         others(page.body, state, figures)
         bar(page, state)
     }
 
-    private fun shotLine(page: Page, state: VerdictState, figures: Figures): CharSequence {
-        val split = state.verdict.splits.firstOrNull() ?: return figures.since(state.given.atMs, state.nowMs)
-        return page.context.getString(
+    /** The bow, when it was given, and what was shot for it. */
+    private fun dateLine(page: Page, state: VerdictState, figures: Figures): CharSequence {
+        val given = page.context.getString(R.string.two_facts, state.bow.bow.details.name, figures.since(state.given.atMs, state.nowMs))
+        val split = state.verdict.splits.firstOrNull() ?: return given
+        val shot = page.context.getString(
             R.string.verdict_shot,
             figures.distance(split.distanceM),
             split.probeArrows.toInt(),
             split.referenceArrows.toInt(),
         )
+        return page.context.getString(R.string.two_facts, given, shot)
     }
 
     private fun first(body: Column, state: VerdictState, figures: Figures, words: CallWords) {
-        val context = body.context
         body.card {
             answer(words.answer(state.call))
-            words.details(state.call).forEach { body(it) }
-            for (split in state.verdict.splits) {
-                body(emphasised(words.lands(split), figures.side(split.xMm, SDS_95 * split.sdXMm).first))
-            }
-            if (state.verdict.splits.isEmpty()) return@card
-            val predicted = state.verdict.predicted
-            if (state.call is Call.Fit) {
-                val (amount, spread) = figures.side(predicted.xMm, (predicted.high95Mm - predicted.low95Mm) / 2)
-                body(emphasised(context.getString(R.string.verdict_expect, amount, spread), amount))
-            }
-            if (state.call is Call.Fit || state.call is Call.Keep) chips(*facts(body, state, figures, predicted))
-            note(context.getString(R.string.verdict_interval))
+            for (line in context.decision(state, figures, words)) body(line)
+            if (state.scene != null && state.forecasts) note(context.getString(R.string.verdict_green))
         }
-    }
-
-    private fun facts(body: Column, state: VerdictState, figures: Figures, predicted: Predicted): Array<CharSequence> {
-        val context = body.context
-        val seen = if (state.verdict.response.seenOnThisBow) R.string.chip_seen else R.string.chip_not_seen
-        val inside = context.getString(R.string.chip_inside, figures.chance(predicted.withinTolerance), figures.size(state.toleranceMm))
-        return arrayOf(inside, context.getString(seen))
     }
 
     private fun proof(body: Column, state: VerdictState, words: CallWords) {
@@ -119,15 +104,39 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
 
     private fun why(body: Column, state: VerdictState, figures: Figures, words: CallWords) {
         val context = body.context
+        val reasons = ReasonWords(context, figures, words, state.paperShot, state.chances)
         body.section(context.getString(R.string.verdict_why))
-        val reasons = ReasonWords(context, figures, words)
-        body.card { state.reasons.forEach { body(reasons.of(it)) } }
+        body.card {
+            // What was shot stands above; here only with the figure behind it.
+            state.reasons.filter { state.chances || !it.hasChance }.forEach { body(reasons.of(it)) }
+            if (state.reasons.any { it.hasChance }) action(context.getString(chancesWord(state))) { showChances(!state.chances) }
+        }
+    }
+
+    private fun chancesWord(state: VerdictState) = if (state.chances) R.string.chances_hide else R.string.chances_show
+
+    private fun showChances(on: Boolean) {
+        kept.putBoolean(CHANCES, on)
+        refresh()
     }
 
     private fun otherwise(body: Column, state: VerdictState, figures: Figures) {
         val context = body.context
         body.section(context.getString(R.string.verdict_otherwise))
         body.card { context.otherwise(state, figures).forEach { body(it) } }
+    }
+
+    /** What else could be done next, and how far behind it is. */
+    private fun instead(body: Column, state: VerdictState, figures: Figures, words: CallWords) {
+        val context = body.context
+        if (state.verdict.alternatives.isEmpty()) return
+        body.section(context.getString(R.string.verdict_instead))
+        for (other in state.verdict.alternatives) {
+            body.card {
+                strong(words.answer(other.call))
+                note(context.getString(R.string.choice_behind, figures.size(other.behindMm)))
+            }
+        }
     }
 
     private fun others(body: Column, state: VerdictState, figures: Figures) {
@@ -139,48 +148,67 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
 
     private fun Column.choice(choice: Choice, state: VerdictState, figures: Figures) {
         strong(if (choice.fitting == state.then) context.getString(R.string.as_it_is) else context.fittingWords(choice.fitting))
-        val (amount, spread) = figures.side(choice.xMm, SDS_95 * choice.sdMm)
-        body(context.getString(R.string.choice_expect, amount, spread, figures.chance(choice.withinTolerance)))
+        body(context.getString(R.string.choice_expect, figures.roughly(choice.xMm), figures.chance(choice.withinTolerance)))
         val axles = choice.axlesOpened.toInt()
         if (axles > 0) note(context.resources.getQuantityString(R.plurals.axles_to_open, axles, axles))
-        val behind = state.chosen?.let { choice.lossMm - it.lossMm } ?: return
-        if (behind > 0) note(context.getString(R.string.choice_behind, figures.size(behind)))
     }
 
     private fun bar(page: Page, state: VerdictState) {
         val context = page.context
-        val about = args(Arg.BOW to bowId)
         val call = state.call
         if (!state.stands) {
             page.main(context.getString(R.string.ask_anew)) { host.judge(bowId) }
             return
         }
-        if (call is Call.Fit) page.main(context.getString(R.string.start_swap)) { start(call) }
+        val (act, press) = next(call)
+        page.main(context.getString(act), press)
+        if (call.wantsArrows()) return
         page.bar {
-            when (call) {
-                is Call.Fit -> {
-                    action(context.getString(R.string.leave_it)) { host.backTo(Route.BOW) }
-                    shoot(Weight.PLAIN)
-                }
-
-                is Call.Keep -> {
-                    shoot(Weight.PLAIN)
-                    action(context.getString(R.string.keep_it), Weight.MAIN) { host.backTo(Route.BOW) }
-                }
-
-                is Call.ShootMore -> shoot(Weight.MAIN)
-
-                is Call.AdjustFirst -> {
-                    shoot(Weight.PLAIN)
-                    action(context.getString(adjustWord(call.what)), Weight.MAIN) { adjust(call.what, about) }
-                }
-            }
+            if (call is Call.Fit || call is Call.Trim) action(context.getString(R.string.leave_it)) { host.backTo(Route.BOW) }
+            action(context.getString(R.string.shoot_more)) { shoot() }
         }
     }
 
-    private fun Abreast.shoot(weight: Weight) {
-        action(context.getString(R.string.shoot_more), weight) { host.go(Route.SHOOT, args(Arg.BOW to bowId)) }
+    private fun Call.wantsArrows() = this is Call.ShootMore || (this is Call.AdjustFirst && what is Adjustment.ConfirmSwap)
+
+    /** The one thing to do now: its words and what a press does. */
+    private fun next(call: Call): Pair<Int, () -> Unit> = when (call) {
+        is Call.Fit -> R.string.start_swap to { start(call) }
+
+        is Call.Trim -> moved(call.knob, call.trim)
+
+        is Call.ShootMore -> R.string.shoot_now to { shoot() }
+
+        Call.Stop -> R.string.verdict_done to { host.backTo(Route.BOW) }
+
+        Call.SpacersCannot -> R.string.see_the_checks to { host.go(Route.CHECKS, args(Arg.BOW to bowId)) }
+
+        is Call.AdjustFirst -> adjust(call.what)
     }
+
+    /** A move that was made is written down, and then shot. */
+    private fun moved(knob: Knob, trim: Trim): Pair<Int, () -> Unit> {
+        val (words, kind) = when (knob) {
+            Knob.REST -> R.string.rest_is_moved to ChangeKind.REST_MOVED
+            Knob.NOCK -> R.string.nock_is_moved to ChangeKind.NOCK_MOVED
+        }
+        return words to { host.go(Route.CHANGE, args(Arg.BOW to bowId, Arg.CHANGE to kind.name, Arg.MOVE to trim.moveMm)) }
+    }
+
+    private fun adjust(what: Adjustment): Pair<Int, () -> Unit> = when (what) {
+        is Adjustment.Check -> R.string.see_the_check to { check(what.check) }
+        is Adjustment.Spine -> R.string.see_the_check to { check(CheckItem.ARROW_SPINE) }
+        is Adjustment.Arrow -> R.string.see_the_trial to { host.go(Route.TRIAL, args(Arg.TRIAL to what.trial)) }
+        is Adjustment.Contradiction -> R.string.see_the_trial to { host.go(Route.TRIAL, args(Arg.TRIAL to what.trial)) }
+        is Adjustment.Contact -> R.string.see_the_check to { check(CheckItem.VANE_CLEARANCE) }
+        is Adjustment.CamsApart -> R.string.see_the_fitting to { host.backTo(Route.BOW) }
+        is Adjustment.ConfirmSwap -> R.string.shoot_now to { shoot() }
+        is Adjustment.Vertical -> moved(Knob.NOCK, what.trim)
+    }
+
+    private fun check(item: CheckItem) = host.go(Route.CHECK, args(Arg.BOW to bowId, Arg.CHECK to item.name))
+
+    private fun shoot() = host.go(Route.SHOOT, args(Arg.BOW to bowId))
 
     private fun start(call: Call.Fit) {
         host.ask({ it.startSwap(bowId, call.fitting, FittingReason.VERDICT, verdictId, host.nowMs()) }) {
@@ -188,22 +216,8 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         }
     }
 
-    private fun adjustWord(what: Adjustment): Int = when (what) {
-        is Adjustment.FailedCheck, is Adjustment.OpenCheck -> R.string.see_the_check
-        is Adjustment.Arrow, is Adjustment.Contradiction, is Adjustment.Clearance -> R.string.see_the_trial
-        is Adjustment.NockingPoint, is Adjustment.Spine -> R.string.say_changed
-    }
-
-    private fun adjust(what: Adjustment, about: Bundle) = when (what) {
-        is Adjustment.FailedCheck -> host.go(Route.CHECK, args(Arg.BOW to bowId, Arg.CHECK to what.check.name))
-        is Adjustment.OpenCheck -> host.go(Route.CHECK, args(Arg.BOW to bowId, Arg.CHECK to what.check.name))
-        is Adjustment.Arrow -> host.go(Route.TRIAL, args(Arg.TRIAL to what.trial))
-        is Adjustment.Contradiction -> host.go(Route.TRIAL, args(Arg.TRIAL to what.trial))
-        is Adjustment.Clearance -> host.go(Route.TRIAL, args(Arg.TRIAL to what.trial))
-        is Adjustment.NockingPoint, is Adjustment.Spine -> host.go(Route.CHANGE, about)
-    }
-
     private companion object {
         const val RUNNERS_UP = 3
+        const val CHANCES = "chances"
     }
 }

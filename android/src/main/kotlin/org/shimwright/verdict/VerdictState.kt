@@ -6,11 +6,15 @@ import org.shimwright.core.Choice
 import org.shimwright.core.Fitting
 import org.shimwright.core.FittingRecord
 import org.shimwright.core.Happening
+import org.shimwright.core.Knob
+import org.shimwright.core.Predicted
+import org.shimwright.core.Probe
 import org.shimwright.core.Reason
 import org.shimwright.core.Scene
 import org.shimwright.core.Trial
 import org.shimwright.core.VerdictGiven
 import org.shimwright.core.Workshop
+import org.shimwright.core.paperToleranceMm
 import org.shimwright.kit.Units
 import org.shimwright.kit.units
 
@@ -25,6 +29,9 @@ data class VerdictState(
     val then: Fitting?,
     val newest: Boolean,
     val toleranceMm: Double,
+    val paperToleranceMm: Double,
+    /** Whether the figures behind "real" show. */
+    val chances: Boolean,
     val units: Units,
     val nowMs: Long,
 ) {
@@ -50,9 +57,17 @@ data class VerdictState(
     }
 
     val reasons: List<Reason> get() = verdict.reasons
+
+    /** Whether what the verdict asks for changes what is expected sideways. */
+    val forecasts get() = call.let { it is Call.Fit || (it is Call.Trim && it.knob == Knob.REST) }
+
+    val paperShot get() = verdict.splits.any { it.kind == Probe.PAPER }
+
+    /** The tolerance a forecast is held against, mm. */
+    fun toleranceOf(expected: Predicted) = if (expected.kind == Probe.PAPER) paperToleranceMm else toleranceMm
 }
 
-internal fun verdictState(workshop: Workshop, verdictId: Long, nowMs: Long): VerdictState {
+internal fun verdictState(workshop: Workshop, verdictId: Long, chances: Boolean, nowMs: Long): VerdictState {
     val given = workshop.verdict(verdictId)
     val bow = workshop.bowPage(given.bowId)
     val entry = workshop.history(given.bowId).happenings.filterIsInstance<Happening.Fitted>().find { it.entry.id == given.fittingId }?.entry
@@ -66,6 +81,8 @@ internal fun verdictState(workshop: Workshop, verdictId: Long, nowMs: Long): Ver
         then = entry?.fitting,
         newest = bow.lastVerdict?.id == given.id,
         toleranceMm = bow.bow.details.toleranceMm ?: settings.toleranceMm,
+        paperToleranceMm = paperToleranceMm(),
+        chances = chances,
         units = workshop.units(),
         nowMs = nowMs,
     )

@@ -52,13 +52,13 @@ class EveryScreenTest(private val route: Route) : ShellTest() {
             Route.VERDICT -> args(Arg.BOW to heron, Arg.VERDICT to core { it.giveVerdict(heron, NOW_MS) }.id)
             Route.SWAP -> args(Arg.BOW to swapping)
             Route.TRIAL, Route.CORRECT, Route.PICTURE -> args(Arg.TRIAL to trial)
-            Route.BOW, Route.DETAILS, Route.FITTED, Route.CHECKS, Route.CHANGE, Route.SHOOT, Route.HISTORY -> about
+            Route.BOW, Route.REMEMBER, Route.DETAILS, Route.FITTED, Route.CHECKS, Route.CHANGE, Route.SHOOT, Route.HISTORY -> about
         }
     }
 
     private fun arrow(bow: Long) = core { it.saveArrowSetup(bow, null, "Field", usualArrow()) }.id
 
-    private fun shot(bow: Long) = Shot(bow, Surface.FACE, 18.0, ArrowKind.entries.associateWith { 3 }, null)
+    private fun shot(bow: Long) = Shot(bow, Surface.FACE, 18.0, "", ArrowKind.entries.associateWith { 3 }, null)
 
     private fun photograph(): String {
         val name = "$NOW_MS-0.jpg"

@@ -21,6 +21,7 @@ class HistoryTest : LookTest() {
     private fun round(): Long {
         val bow = core { Samples.fill(it, start - DAY_MS) }.second[1]
         core { shop ->
+            Samples.fixRest(shop, bow, start)
             Shots.shoot(shop, bow, Shots.face(61.0), start)
             val verdict = shop.giveVerdict(bow, start + 1)
             shop.startSwap(bow, Samples.both("C", Side.RIGHT), FittingReason.VERDICT, verdict.id, start + 2)

@@ -88,7 +88,7 @@ class Frames : ShellTest() {
         val bow = core { Samples.fill(it, NOW_MS) }.second.first()
         val name = "$NOW_MS-0.jpg"
         PHOTOGRAPH.copyTo(app.filesDir.resolve("photos").resolve(name))
-        return Shot(bow, Surface.FACE, 18.0, ArrowKind.entries.associateWith { 3 }, null).asArgs(name)
+        return Shot(bow, Surface.FACE, 18.0, "", ArrowKind.entries.associateWith { 3 }, null).asArgs(name)
     }
 
     @Test

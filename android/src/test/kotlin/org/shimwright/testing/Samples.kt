@@ -7,6 +7,7 @@ import org.shimwright.core.Hand
 import org.shimwright.core.KitDraft
 import org.shimwright.core.PairCount
 import org.shimwright.core.PairDraft
+import org.shimwright.core.RestRoom
 import org.shimwright.core.Seat
 import org.shimwright.core.Side
 import org.shimwright.core.Workshop
@@ -26,6 +27,7 @@ object Samples {
     fun bow(name: String, kitId: Long?, hand: Hand = Hand.RIGHT, owner: String = "") = BowDetails(
         name = name,
         owner = owner,
+        family = "",
         hand = hand,
         axleToAxleMm = 838.0,
         braceHeightMm = 165.0,
@@ -37,8 +39,18 @@ object Samples {
         priority = emptyList(),
         toleranceMm = null,
         toleranceDistanceM = null,
+        restRoom = null,
+        remembered = emptyList(),
         notes = "",
     )
+
+    /** Leaves the rest of a bow no room, so that only the press is left. */
+    fun fixRest(workshop: Workshop, bowId: Long, nowMs: Long) = roomForRest(workshop, bowId, RestRoom(0.0, 0.0), nowMs)
+
+    fun roomForRest(workshop: Workshop, bowId: Long, room: RestRoom, nowMs: Long) {
+        val details = workshop.bowPage(bowId).bow.details
+        workshop.saveBow(bowId, details.copy(restRoom = room), null, nowMs)
+    }
 
     /** Fills an empty workshop; answers the kit's id and the bows' in the order they stand on the rack. */
     fun fill(workshop: Workshop, nowMs: Long): Pair<Long, List<Long>> {

@@ -24,6 +24,7 @@ object Shots {
     fun face(xMm: Double, yMm: Double = 0.0, kind: ArrowKind = ArrowKind.BARE, each: Int = 4) = TrialDraft(
         surface = Surface.FACE,
         distanceM = TWENTY_YARDS_M,
+        shooter = "",
         arrowSetupId = null,
         impacts = fletched.take(each).mapIndexed { index, at -> impact(ArrowKind.FLETCHED, at, index + 1, 0.0, 0.0) } +
             other.take(each).mapIndexed { index, at -> impact(kind, at, index + 5, xMm, yMm) },

@@ -5,10 +5,16 @@ import org.junit.Assert.assertFalse
 import org.junit.Test
 import org.shimwright.core.Adjustment
 import org.shimwright.core.ArrowKind
+import org.shimwright.core.Arrows
 import org.shimwright.core.Call
 import org.shimwright.core.CheckItem
+import org.shimwright.core.Direction
 import org.shimwright.core.DistanceUnit
+import org.shimwright.core.Knob
 import org.shimwright.core.LengthUnit
+import org.shimwright.core.MeasuredUnit
+import org.shimwright.core.NextLook
+import org.shimwright.core.OutOfRange
 import org.shimwright.core.Probe
 import org.shimwright.core.Reason
 import org.shimwright.core.Side
@@ -21,6 +27,8 @@ import org.shimwright.testing.ShellTest
 
 /** Every reason and every call has words in both languages, with no blank left open. */
 class ReasonWordsTest : ShellTest() {
+    private val outside = OutOfRange(CheckItem.AXLE_TO_AXLE, 845.0, 836.0, 842.0, MeasuredUnit.MILLIMETRE)
+
     private val reasons = listOf(
         Reason.NothingShot,
         Reason.TooFewArrows(Probe.BARE, 1u, 2u, 3u),
@@ -33,15 +41,24 @@ class ReasonWordsTest : ShellTest() {
         Reason.SeenOnThisBow(33.0, 9.0),
         Reason.AnswersTheOtherWay(0.97),
         Reason.DirectionOpen(0.3),
-        Reason.FittingPays(61.0, 9.0, 2u),
-        Reason.NoFittingPays(2.0, 8.0),
+        Reason.StepPays(0.05, 0.44, 40.0),
+        Reason.TearsTeach,
+        Reason.RestBeforePress,
+        Reason.PutBack,
+        Reason.NothingPays(-31.0, 0.35),
         Reason.KitEnds(31.0),
-        Reason.PrioritiesConflict(Probe.BROADHEAD, 3.0, Probe.BARE, 9.0, 40.0),
+        Reason.MayBeInside(0.6),
+        Reason.HeadsAlone,
+        Reason.FamilyKnown(3u),
+        Reason.SwapRemembered,
+        Reason.SwapMadeItWorse(60.0, 95.0),
+        Reason.CamsApart(1.2, 0.6),
         Reason.PiecesNotAtHand("A", 4.0),
         Reason.UnequalAxles(0.6),
         Reason.MoreArrowsPay(4.2, 3u),
-        Reason.CheckFirst(CheckItem.CAM_TIMING, true),
-        Reason.VerticalFirst(-44.0, 9.0),
+        Reason.CheckFirst(CheckItem.CAM_TIMING, true, null),
+        Reason.CheckFirst(CheckItem.AXLE_TO_AXLE, true, outside),
+        Reason.VerticalFirst(-44.0, 9.0, Direction.DOWN),
         Reason.VerticalExplained(Probe.BARE, 12.0),
         Reason.ArrowApart(7, ArrowKind.FLETCHED, 2u),
         Reason.ArrowHabit(4, ArrowKind.FLETCHED, 5u, 30.0, -8.0, 0.01),
@@ -49,7 +66,7 @@ class ReasonWordsTest : ShellTest() {
         Reason.WalkBackShows(WalkBackMeaning.OnTheLine, 0.0, 0.5, 18.0, 45.0),
         Reason.WalkBackShows(WalkBackMeaning.Bend(Side.RIGHT), 0.0, 0.5, 18.0, 45.0),
         Reason.WalkBackShows(WalkBackMeaning.Beside(Side.RIGHT), 0.0, 0.5, 18.0, 45.0),
-        Reason.TearDisagrees(7, 2.7),
+        Reason.OppositeSigns(25.0, 60.0),
         Reason.BareScatter(3.1),
         Reason.TrialDisagrees(7, 3.3),
         Reason.OlderEpochs(2u),
@@ -58,33 +75,50 @@ class ReasonWordsTest : ShellTest() {
         Reason.NotYetShot(Probe.BROADHEAD),
         Reason.RestDirectionDisputed,
         Reason.RestDirectionSeen(-20.0, 0.9),
-        Reason.CamDirectionDisputed,
         Reason.SpineLabelsDisputed,
-    )
+    ) + NextLook.entries.map { Reason.LookNext(it) }
 
-    private val trim = Trim(0.4, 0.1, 0.9)
+    private val arrows = Arrows(3u, 3u, 2u, 1u, 18.288)
+    private val left = Trim(-0.8, 0.4, 0.5)
+    private val right = Trim(0.8, 0.4, 0.9)
+    private val none = Trim(0.0, 0.0, 1.0)
 
     private val calls = listOf(
-        Call.Fit(Samples.both("C", Side.RIGHT)),
-        Call.Keep(trim, trim),
-        Call.ShootMore(2u, 1u, 3u, 1u, 18.288),
-        Call.AdjustFirst(Adjustment.FailedCheck(CheckItem.LIMB_DAMAGE)),
-        Call.AdjustFirst(Adjustment.OpenCheck(CheckItem.REST_SOUND)),
-        Call.AdjustFirst(Adjustment.NockingPoint(40.0, 8.0, trim)),
-        Call.AdjustFirst(Adjustment.NockingPoint(40.0, 8.0, null)),
-        Call.AdjustFirst(Adjustment.Arrow(7, ArrowKind.BARE, 1u, null)),
-        Call.AdjustFirst(Adjustment.Arrow(7, ArrowKind.BARE, 1u, 4)),
-        Call.AdjustFirst(Adjustment.Clearance(7)),
-        Call.AdjustFirst(Adjustment.Spine(2.8)),
-        Call.AdjustFirst(Adjustment.Contradiction(7)),
-    )
+        Call.Fit(Samples.both("C", Side.RIGHT), experiment = true),
+        Call.Stop,
+        Call.SpacersCannot,
+        Call.Trim(Knob.REST, left, putBack = false, arrows),
+        Call.Trim(Knob.REST, right, putBack = false, arrows),
+        Call.Trim(Knob.REST, left, putBack = true, arrows),
+        Call.Trim(Knob.REST, right, putBack = true, arrows),
+        Call.Trim(Knob.NOCK, left, putBack = false, arrows),
+        Call.Trim(Knob.NOCK, right, putBack = false, arrows),
+        Call.ShootMore(arrows),
+    ) + listOf(
+        Adjustment.Check(CheckItem.LIMB_DAMAGE, failed = true, null),
+        Adjustment.Check(CheckItem.AXLE_TO_AXLE, failed = true, outside),
+        Adjustment.Check(CheckItem.REST_SOUND, failed = false, null),
+        Adjustment.CamsApart(1.2, 0.6),
+        Adjustment.Arrow(7, ArrowKind.BARE, 1u, null),
+        Adjustment.Arrow(7, ArrowKind.BARE, 1u, 4),
+        Adjustment.ConfirmSwap(60.0, 95.0, arrows),
+        Adjustment.Contact(7, 25.0, 60.0),
+        Adjustment.Contact(7, -25.0, -60.0),
+        Adjustment.Contact(7, 0.0, 60.0),
+        Adjustment.Spine(2.8),
+        Adjustment.Contradiction(7),
+        Adjustment.Vertical(40.0, 8.0, Direction.UP, right, seenOnThisBow = true),
+        Adjustment.Vertical(-40.0, 8.0, Direction.DOWN, left, seenOnThisBow = false),
+        Adjustment.Vertical(40.0, 8.0, Direction.UP, none, seenOnThisBow = false),
+        Adjustment.Vertical(-40.0, 8.0, Direction.DOWN, none, seenOnThisBow = false),
+    ).map { Call.AdjustFirst(it) }
 
     private fun said(qualifiers: String): List<String> {
         open()
         reconfigure(qualifiers)
         val figures = Figures(shell, Units(LengthUnit.MILLIMETRE, DistanceUnit.METRE))
         val words = CallWords(shell, figures, emptyMap())
-        val whole = ReasonWords(shell, figures, words)
+        val whole = ReasonWords(shell, figures, words, paperShot = true, chances = true)
         return reasons.map(whole::of) + calls.flatMap { listOf(words.answer(it)) + words.details(it) }
     }
 

@@ -1,8 +1,13 @@
 package org.shimwright.verdict
 
+import org.junit.Assert.assertEquals
+import org.junit.Assert.assertTrue
 import org.junit.Test
 import org.shimwright.core.ArrowKind
+import org.shimwright.core.ChangeKind
 import org.shimwright.core.FittingReason
+import org.shimwright.core.RestRoom
+import org.shimwright.core.SetupChange
 import org.shimwright.core.Side
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
@@ -12,8 +17,10 @@ import org.shimwright.testing.Shots
 class VerdictTest : LookTest() {
     private fun heron(): Long = core { Samples.fill(it, NOW_MS) }.second[1]
 
-    private fun shot(xMm: Double, yMm: Double = 0.0, each: Int = 4): Long {
-        val bow = heron()
+    /** A bow whose rest cannot move. */
+    private fun pressOnly(): Long = heron().also { bow -> core { Samples.fixRest(it, bow, NOW_MS) } }
+
+    private fun shot(xMm: Double, yMm: Double = 0.0, each: Int = 4, bow: Long = heron()): Long {
         core { Shots.shoot(it, bow, Shots.face(xMm, yMm, each = each), NOW_MS) }
         open()
         tap("Heron")
@@ -21,28 +28,97 @@ class VerdictTest : LookTest() {
     }
 
     @Test
-    fun `a clear split asks for other spacers and leads into the swap`() {
-        shot(xMm = 61.0)
+    fun `a clear split tries the rest first, which leads to its place and on to shooting`() {
+        val bow = shot(xMm = 61.0)
+        tap("Ask for the verdict")
+        see("Move the rest")
+        see("Put it back if that is worse.")
+        see("As it is: under 1 in 100 to be inside 25 mm; after:")
+        see("Bare shafts land 61 mm right of field points: real.")
+        see("19 times in 20")
+        dressed("verdict-trim")
+        tap("The rest is moved: record it")
+        see("The rest now stands at")
+        dieAndReturn()
+        tap("Save")
+        see("Distance")
+        assertEquals(-1.2, core { it.bowPage(bow) }.setup.restMm, 1e-6)
+    }
+
+    @Test
+    fun `where the rest cannot move it asks for other spacers, as an experiment, and leads into the swap`() {
+        shot(xMm = 61.0, bow = pressOnly())
         tap("Ask for the verdict")
         see("thick side right, on both axles")
-        see("Bare shafts land 61 mm right of fletched")
-        see("After the swap expect")
-        see("not yet seen on this bow")
+        see("this swap is an experiment")
+        see("After it expect")
         dressed("verdict")
         dieAndReturn()
         see("What would change the answer")
+        tap("Show the chances")
+        see("Chance alone would do that")
         tap("Start the swap")
         see("step 1 of")
     }
 
     @Test
-    fun `a split inside the tolerance is left alone`() {
+    fun `a rest that made it worse goes back`() {
+        val bow = heron()
+        core { shop ->
+            Samples.roomForRest(shop, bow, RestRoom(0.8, 0.0), NOW_MS)
+            Shots.shoot(shop, bow, Shots.face(40.0), NOW_MS)
+            shop.recordChange(bow, SetupChange(ChangeKind.REST_MOVED, -0.8, "", NOW_MS))
+            Shots.shoot(shop, bow, Shots.face(72.0), NOW_MS)
+        }
+        open()
+        tap("Heron")
+        tap("Ask for the verdict")
+        see("Put the rest back")
+        photographed("verdict-back")
+    }
+
+    @Test
+    fun `height comes first, with its direction and its size`() {
+        val bow = shot(xMm = 60.0, yMm = -90.0)
+        tap("Ask for the verdict")
+        see("Nocking point down")
+        see("is left after gravity and drag")
+        photographed("verdict-height")
+        tap("The nocking point is moved: record it")
+        tap("Save")
+        see("Distance")
+        assertTrue(core { it.bowPage(bow) }.setup.nockMm < 0.0)
+    }
+
+    @Test
+    fun `a split inside the tolerance stops there, and only that settles the bow`() {
         shot(xMm = 4.0)
         tap("Ask for the verdict")
-        see("Leave the spacers as they are")
-        photographed("verdict-keep")
-        tap("Keep it")
+        see("Stop here")
+        photographed("verdict-stop")
+        tap("Done")
         see("settled")
+    }
+
+    @Test
+    fun `what spacers cannot cure says where to look, and is not settled`() {
+        val bow = pressOnly()
+        core { shop ->
+            shop.recordFitting(bow, Samples.both("A", Side.RIGHT), NOW_MS)
+            Shots.shoot(shop, bow, Shots.face(44.0), NOW_MS)
+            shop.recordFitting(bow, Samples.both("A", Side.LEFT), NOW_MS)
+            Shots.shoot(shop, bow, Shots.face(60.0), NOW_MS)
+            shop.recordFitting(bow, Samples.both("A", Side.RIGHT), NOW_MS)
+            Shots.shoot(shop, bow, Shots.face(46.0), NOW_MS)
+        }
+        open()
+        tap("Heron")
+        tap("Ask for the verdict")
+        see("Spacers cannot cure this")
+        see("Look at cam timing.")
+        dressed("verdict-cannot")
+        goBack()
+        see("look elsewhere than spacers")
     }
 
     @Test
@@ -97,6 +173,6 @@ class VerdictTest : LookTest() {
         open()
         tap("Heron")
         tap("Ask for the verdict")
-        see("Broadheads land 48 mm left of fletched")
+        see("Broadheads land 48 mm left of field points")
     }
 }

@@ -12,6 +12,8 @@ import org.shimwright.core.KitRecord
 import org.shimwright.core.PairDraft
 import org.shimwright.core.PointMm
 import org.shimwright.core.Probe
+import org.shimwright.core.RememberedSwap
+import org.shimwright.core.RestRoom
 import org.shimwright.core.Seat
 import org.shimwright.core.Side
 import org.shimwright.core.Surface
@@ -44,8 +46,11 @@ class Bench : ExternalResource() {
     fun kit(): KitRecord = workshop.saveKit(null, kitDraft(), emptyList())
 
     /** A bow fitted with pair C, thick left, its checks passed. */
-    fun bow(kit: KitRecord = kit()): Bow {
-        val bow = workshop.addBow(details(kit.id), alike("C", Side.LEFT), 1_000)
+    fun bow(
+        kit: KitRecord = kit(),
+        restRoom: RestRoom? = null,
+    ): Bow {
+        val bow = workshop.addBow(details(kit.id).copy(restRoom = restRoom, remembered = emptyList()), alike("C", Side.LEFT), 1_000)
         workshop.passOpenChecks(bow.id, 1_001)
         return bow
     }
@@ -69,6 +74,7 @@ fun details(kitId: Long?) =
     BowDetails(
         name = "Heron",
         owner = "rack 7",
+        family = "long riser",
         hand = Hand.LEFT,
         axleToAxleMm = 838.0,
         braceHeightMm = 165.5,
@@ -80,6 +86,8 @@ fun details(kitId: Long?) =
         priority = listOf(Probe.BROADHEAD, Probe.BARE),
         toleranceMm = 22.0,
         toleranceDistanceM = 27.4,
+        restRoom = RestRoom(0.7, 1.9),
+        remembered = listOf(RememberedSwap(alike("A", Side.LEFT), alike("B", Side.RIGHT), -41.0, 24.0, 27.4)),
         notes = "quiet",
     )
 
@@ -96,7 +104,7 @@ fun face(
     val spots = listOf(-9.0 to 6.0, 7.0 to 9.0, 4.0 to -11.0, -3.0 to -5.0)
     val fletched = spots.map { (x, y) -> hit(ArrowKind.FLETCHED, x, y) }
     val bare = spots.map { (x, y) -> hit(ArrowKind.BARE, x + split, y) }
-    return TrialDraft(Surface.FACE, distance, null, fletched + bare, emptyList(), null, null, "calm")
+    return TrialDraft(Surface.FACE, distance, "technician", null, fletched + bare, emptyList(), null, null, "calm")
 }
 
 fun photo(name: String): ByteArray = File(System.getProperty("photos.dir"), name).readBytes()

@@ -14,6 +14,7 @@ import org.shimwright.core.PhotoSession
 import org.shimwright.core.PointMm
 import org.shimwright.core.PointPx
 import org.shimwright.core.Reference
+import org.shimwright.core.RestRoom
 import org.shimwright.core.StepKind
 import org.shimwright.core.Surface
 import org.shimwright.core.SwapEvent
@@ -49,7 +50,7 @@ class JobTest {
                 TrialImpact(hole.kind, PointMm(hole.xMm, hole.yMm), hole.sdMm, hole.px, hole.snapped, null, null)
             }
         val file = PhotoRef("before.jpg", photo.widthPx(), photo.heightPx())
-        return TrialDraft(Surface.FACE, 18.288, null, impacts, emptyList(), file, photo.planeRecord(), "")
+        return TrialDraft(Surface.FACE, 18.288, "", null, impacts, emptyList(), file, photo.planeRecord(), "")
     }
 
     private fun confirm(bowId: Long): SwapPage {
@@ -62,7 +63,8 @@ class JobTest {
 
     @Test
     fun fromThePhotographToWhatIsFittedAndWhy() {
-        val bow = bench.bow()
+        // Its rest cannot move, so only the press is left.
+        val bow = bench.bow(restRoom = RestRoom(0.0, 0.0))
         bench.workshop.beginPhoto(photo("before.jpg")).use { photo ->
             val shot = measured(photo)
             assertTrue("most holes are found", shot.impacts.count { it.snapped } >= 4)

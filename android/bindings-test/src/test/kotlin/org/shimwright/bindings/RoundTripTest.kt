@@ -23,6 +23,7 @@ import org.shimwright.core.LengthUnit
 import org.shimwright.core.MakerRange
 import org.shimwright.core.PairCount
 import org.shimwright.core.PairDraft
+import org.shimwright.core.Pace
 import org.shimwright.core.PhotoRef
 import org.shimwright.core.PlaneRecord
 import org.shimwright.core.PointMm
@@ -100,6 +101,7 @@ class RoundTripTest {
             TrialDraft(
                 Surface.FACE,
                 27.4,
+                "owner",
                 null,
                 impacts,
                 emptyList(),
@@ -123,7 +125,7 @@ class RoundTripTest {
         assertEquals(listOf(-0.8, 1.6), listOf(state.restMm, state.nockMm))
         assertEquals(1L, state.epoch)
         val tear = TrialTear(ArrowKind.FLETCHED, PointMm(-12.5, 3.25), 0.7, PointPx(11.0, 12.5), null)
-        val shot = TrialDraft(Surface.PAPER, 1.8, null, emptyList(), listOf(tear), null, null, "")
+        val shot = TrialDraft(Surface.PAPER, 1.8, "", null, emptyList(), listOf(tear), null, null, "")
         val trial = bench.workshop.saveTrial(bow.id, shot, 2_000)
         assertEquals(state, trial.setup)
         assertEquals(shot, trial.shot)
@@ -174,6 +176,7 @@ class RoundTripTest {
                 27.5,
                 true,
                 0.75,
+                Pace.QUICK,
             )
         bench.workshop.saveSettings(settings)
         val lens = CameraCalibration("a / b / 26 mm / 4000 x 3000", -0.041, 1_700_000_000_123)

@@ -1,0 +1,40 @@
+package org.shimwright.verdict
+
+import android.content.Context
+import org.shimwright.R
+import org.shimwright.core.Call
+import org.shimwright.core.Predicted
+import org.shimwright.kit.Figures
+import org.shimwright.kit.emphasised
+
+/** No more lines than this stand under the decision; the rest is "why". */
+private const val MOST_LINES = 5
+
+/** What stands under the decision: what belongs to it, what it is worth, what was shot. */
+internal fun Context.decision(state: VerdictState, figures: Figures, words: CallWords): List<CharSequence> {
+    if (state.verdict.splits.isEmpty()) return words.details(state.call).take(MOST_LINES)
+    val worth = listOfNotNull(chance(state, figures), forecast(state, figures))
+    val shot = state.verdict.splits.map { split ->
+        val sentence = getString(R.string.two_sentences, words.lands(split), figures.interval(split.low95Mm, split.high95Mm))
+        emphasised(sentence, figures.roughly(split.xMm))
+    }
+    return (words.details(state.call) + worth + shot).take(MOST_LINES)
+}
+
+/** The chance to be inside the tolerance: now, and after what the verdict asks for. */
+private fun Context.chance(state: VerdictState, figures: Figures): CharSequence {
+    val now = state.verdict.asItIs
+    val inside = figures.chance(now.withinTolerance)
+    val tolerance = figures.size(state.toleranceOf(now))
+    if (!state.forecasts) return emphasised(getString(R.string.chance_now, inside, tolerance), inside)
+    val after = figures.chance(state.verdict.predicted.withinTolerance)
+    return emphasised(getString(R.string.chance_now_and_after, inside, tolerance, after), after)
+}
+
+/** Where the arrows are expected afterwards, with the interval in words. */
+private fun Context.forecast(state: VerdictState, figures: Figures): CharSequence? {
+    val expected: Predicted = state.verdict.predicted
+    if (!state.forecasts && state.call !is Call.Stop) return null
+    val sentence = getString(if (state.forecasts) R.string.forecast_after else R.string.forecast_now, figures.roughly(expected.xMm))
+    return getString(R.string.two_sentences, sentence, figures.interval(expected.low95Mm, expected.high95Mm))
+}

@@ -1,0 +1,151 @@
+//! The next steps that are weighed in one table: fittings, places of the rest, rounds of arrows.
+
+use crate::evidence::{Belief, Probe};
+
+use super::decide::round;
+use super::options::Fittings;
+use super::weigh::{ROUND_EACH, Table};
+use super::{Aim, Call, Case, Choice, Knob, trim};
+
+/// Numbers of arrows of each kind that are considered.
+const COUNTS: [u32; 3] = [6, 4, 3];
+/// Values closer than this are alike, mm: then the cheaper, reversible thing comes first.
+const ALIKE_MM: f64 = 1.0;
+/// Values closer than this are the same but for rounding, mm.
+const SAME_MM: f64 = 1e-6;
+/// Rests closer than this are one place, mm.
+const SAME_PLACE_MM: f64 = 1e-6;
+
+/// One next step.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Step {
+    pub(crate) call: Call,
+    /// What is expected to be left in the end plus the price of the work, mm.
+    pub(crate) loss_mm: f64,
+}
+
+/// Every fitting as a choice, every next step, best first, and the loss of leaving it all as it is.
+pub(crate) fn steps(
+    case: &Case,
+    belief: &Belief,
+    aims: &[Aim],
+    fittings: &Fittings,
+) -> (Vec<Choice>, Vec<Step>, f64) {
+    let rests_mm = match aims.first() {
+        Some(aim) => trim::rest_places(belief, aim, &case.settings),
+        None => Vec::new(),
+    };
+    let table = Table::new(
+        belief,
+        aims,
+        &case.settings,
+        &fittings.offsets_mm,
+        &rests_mm,
+    );
+    let choices = fittings.choices(case, belief, aims, &table);
+    let stay_mm = table.loss_mm(0, belief.now.offset_mm);
+    let experiment = !trim::swap_shown(belief);
+    let mut steps: Vec<Step> = choices
+        .iter()
+        .filter(|choice| choice.axles_opened > 0)
+        .take(1)
+        .map(|choice| Step {
+            call: Call::Fit {
+                fitting: choice.fitting.clone(),
+                experiment,
+            },
+            loss_mm: choice.loss_mm,
+        })
+        .collect();
+    steps.extend(best_trim(case, belief, aims, &table));
+    steps.extend(best_round(case, belief, aims, &table));
+    steps.sort_by(|a, b| a.loss_mm.total_cmp(&b.loss_mm));
+    prefer_reversible(&mut steps);
+    (choices, steps, stay_mm)
+}
+
+/// The best place of the rest. Where both sides are alike (nothing is known of this bow's rest) the
+/// side that common practice teaches goes first: away from where the probe lands.
+fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<Step> {
+    let aim = aims.first()?;
+    let offset_mm = belief.now.offset_mm;
+    let settings = &case.settings;
+    let price_mm = settings.rest_mm() + settings.round_mm(2 * ROUND_EACH);
+    let left_mm = aim.predicted(belief, offset_mm).x_mm / aim.outlook.gain;
+    let toward = |rest_mm: f64| (rest_mm - belief.now.rest_mm) * left_mm > 0.0;
+    let mut places: Vec<(f64, f64)> = table
+        .rests
+        .iter()
+        .enumerate()
+        .skip(1)
+        .map(|(place, rest)| {
+            let left = table.after_going(place, &[offset_mm]);
+            (rest.rest_mm, left.first().copied().unwrap_or(f64::INFINITY))
+        })
+        .collect();
+    places.sort_by(|a, b| {
+        if (a.1 - b.1).abs() < SAME_MM {
+            toward(a.0).cmp(&toward(b.0))
+        } else {
+            a.1.total_cmp(&b.1)
+        }
+    });
+    let (rest_mm, left_mm) = places.first().copied()?;
+    let was_here = |place: &f64| (place - rest_mm).abs() < SAME_PLACE_MM;
+    Some(Step {
+        call: Call::Trim {
+            knob: Knob::Rest,
+            trim: trim::rest(belief, aim, rest_mm),
+            put_back: belief.former_rests_mm().iter().any(was_here),
+            arrows: round(aim.probe, ROUND_EACH, aim.distance_m),
+        },
+        loss_mm: left_mm + price_mm,
+    })
+}
+
+/// The best number of arrows and distance.
+fn best_round(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<Step> {
+    let aim = aims.first()?;
+    let mut best: Option<Step> = None;
+    for distance_m in distances(belief, aim) {
+        for each in COUNTS {
+            let arrows = round(aim.probe, each, distance_m);
+            let left_mm = table.after_shooting(belief, aim.probe, distance_m, each);
+            let loss_mm = left_mm + case.settings.round_mm(2 * each);
+            if best.as_ref().is_none_or(|best| loss_mm < best.loss_mm) {
+                best = Some(Step {
+                    call: Call::ShootMore { arrows },
+                    loss_mm,
+                });
+            }
+        }
+    }
+    best
+}
+
+/// The distance that matters, and the first other one that the probe was shot at.
+fn distances(belief: &Belief, aim: &Aim) -> Vec<f64> {
+    let mut all = vec![aim.distance_m];
+    for observation in &belief.observations {
+        let split = &observation.split;
+        let new = (split.distance_m - aim.distance_m).abs() > 0.5;
+        let face = split.probe != Probe::Paper && aim.probe != Probe::Paper;
+        if new && face && all.len() < 2 {
+            all.push(split.distance_m);
+        }
+    }
+    all
+}
+
+/// Of a swap and a trim that are alike the trim goes first: it is cheap and can be put back.
+fn prefer_reversible(steps: &mut [Step]) {
+    let trim = steps
+        .iter()
+        .position(|step| matches!(step.call, Call::Trim { .. }));
+    if let (Some(trim), Some(first)) = (trim, steps.first()) {
+        let swap_first = matches!(first.call, Call::Fit { .. });
+        if swap_first && steps[trim].loss_mm - first.loss_mm < ALIKE_MM {
+            steps[..=trim].rotate_right(1);
+        }
+    }
+}

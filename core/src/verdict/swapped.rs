@@ -1,0 +1,66 @@
+//! A swap that made it worse: before anything is concluded, the pieces and the strings are looked
+//! at, and the result is shot again.
+
+use crate::evidence::{Belief, Probe};
+use crate::split::Split;
+
+use super::decide::{Deliberation, FEWEST, round};
+use super::splits::{SAME_M, is_set, standing};
+use super::{Adjustment, Aim};
+
+/// Twice the fewest arrows: with so many of each the result stands, and is learned from.
+const CONFIRMED: u32 = 2 * FEWEST;
+/// A move against what common practice says this many of its own standard deviations is worth a look.
+const AGAINST_SDS: f64 = 1.0;
+/// Cams closer than this are the same place, mm.
+const SAME_MM: f64 = 0.05;
+
+/// The last swap of this epoch moved the split the way that is not expected, farther out, and too
+/// few arrows stand behind it to believe that of the bow.
+pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
+    let belief = &deliberation.belief;
+    let aim = deliberation
+        .aims
+        .iter()
+        .find(|aim| aim.probe != Probe::Paper)?;
+    let after = at_target(standing(belief, aim.probe), aim)?;
+    if after.n_probe.min(after.n_reference) >= CONFIRMED {
+        return None;
+    }
+    let (from_mm, before) = before(belief, aim)?;
+    let moved_mm = after.offset.x_mm - before.offset.x_mm;
+    let expected = (belief.now.offset_mm - from_mm) * aim.outlook.gain;
+    let sd_mm = (after.cov.xx_mm2 + before.cov.xx_mm2).sqrt();
+    let against = moved_mm * expected < 0.0 && moved_mm.abs() > AGAINST_SDS * sd_mm;
+    let worse = after.offset.x_mm.abs() > before.offset.x_mm.abs();
+    (against && worse).then(|| Adjustment::ConfirmSwap {
+        before_mm: before.offset.x_mm,
+        after_mm: after.offset.x_mm,
+        arrows: round(aim.probe, FEWEST, after.distance_m),
+    })
+}
+
+/// What was shot before the last swap: the offset then, and the split at the aim's distance.
+fn before(belief: &Belief, aim: &Aim) -> Option<(f64, Split)> {
+    let of_now = belief
+        .seen
+        .iter()
+        .filter(|seen| seen.trial.epoch == belief.now.epoch);
+    let away = |offset_mm: f64| (offset_mm - belief.now.offset_mm).abs() > SAME_MM;
+    let mut places: Vec<f64> = of_now.map(|seen| seen.offset_mm).collect();
+    places.reverse();
+    let from_mm = places.into_iter().find(|place| away(*place))?;
+    let shot: Vec<Split> = belief
+        .observations
+        .iter()
+        .filter(|one| one.split.probe == aim.probe)
+        .filter(|one| is_set(belief, &belief.seen[one.trial], from_mm))
+        .map(|one| one.split)
+        .collect();
+    Some((from_mm, at_target(super::splits::by_distance(&shot), aim)?))
+}
+
+fn at_target(splits: Vec<Split>, aim: &Aim) -> Option<Split> {
+    let near = |one: &Split| (one.distance_m - aim.distance_m).abs() < SAME_M;
+    splits.iter().copied().find(near).or(splits.last().copied())
+}

@@ -1,0 +1,126 @@
+//! Shop situations, each with the answers a technician would accept (common practice, no source).
+#![allow(clippy::unwrap_used, clippy::panic)] // a test that cannot read its own case must stop
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+use shimwright::flight::TransferTable;
+use shimwright::verdict::{Adjustment, Call, Case, Direction, Knob, Verdict, decide};
+
+const SITUATIONS: &str = include_str!("../data/situations.json");
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Situation {
+    situation: String,
+    accept: Vec<Answer>,
+    case: Case,
+}
+
+/// What a technician would accept; what is not named may be anything.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Answer {
+    verdict: String,
+    /// Which way the rest goes.
+    #[serde(rename = "move")]
+    rest: Option<String>,
+    /// Which way the nock plane goes.
+    cams: Option<String>,
+    kind: Option<String>,
+    direction: Option<Direction>,
+    index: Option<u32>,
+    bare: Option<u32>,
+}
+
+fn side(x_mm: f64) -> String {
+    if x_mm < 0.0 { "left" } else { "right" }.into()
+}
+
+fn tag(what: &Adjustment) -> String {
+    let value = serde_json::to_value(what).unwrap();
+    value["kind"].as_str().unwrap().to_owned()
+}
+
+/// The verdict in the terms of an answer.
+fn said(case: &Case, verdict: &Verdict) -> Answer {
+    let named = |name: &str| Answer {
+        verdict: name.into(),
+        rest: None,
+        cams: None,
+        kind: None,
+        direction: None,
+        index: None,
+        bare: None,
+    };
+    match &verdict.call {
+        Call::Stop => named("stop"),
+        Call::SpacersCannot => named("spacers_cannot"),
+        Call::ShootMore { arrows } => Answer {
+            bare: Some(arrows.bare),
+            ..named("shoot_more")
+        },
+        Call::Trim { knob, trim, .. } => Answer {
+            rest: (*knob == Knob::Rest).then(|| side(trim.move_mm)),
+            ..named("trim")
+        },
+        Call::Fit { fitting, .. } => {
+            let offset = |of| {
+                let arrangement = case.kit.arrangement(of, &case.bow.geometry());
+                arrangement.unwrap().offset_mm
+            };
+            Answer {
+                cams: Some(side(offset(fitting) - offset(&case.bow.fitted))),
+                ..named("fit")
+            }
+        }
+        Call::AdjustFirst { what } => Answer {
+            kind: Some(tag(what)),
+            direction: match what {
+                Adjustment::Vertical { direction, .. } => Some(*direction),
+                _ => None,
+            },
+            index: match what {
+                Adjustment::Arrow { index, .. } => Some(*index),
+                _ => None,
+            },
+            ..named("adjust_first")
+        },
+    }
+}
+
+fn accepts(wanted: &Answer, said: &Answer) -> bool {
+    fn alike<T: PartialEq>(wanted: Option<&T>, said: Option<&T>) -> bool {
+        wanted.is_none() || wanted == said
+    }
+    wanted.verdict == said.verdict
+        && alike(wanted.rest.as_ref(), said.rest.as_ref())
+        && alike(wanted.cams.as_ref(), said.cams.as_ref())
+        && alike(wanted.kind.as_ref(), said.kind.as_ref())
+        && alike(wanted.direction.as_ref(), said.direction.as_ref())
+        && alike(wanted.index.as_ref(), said.index.as_ref())
+        && alike(wanted.bare.as_ref(), said.bare.as_ref())
+}
+
+#[test]
+fn every_situation_gets_an_answer_a_technician_would_accept() {
+    let all: BTreeMap<String, Situation> = serde_json::from_str(SITUATIONS).unwrap();
+    let mut refused = Vec::new();
+    for (name, one) in &all {
+        let verdict = decide(&one.case, TransferTable::unrecorded()).unwrap();
+        let said = said(&one.case, &verdict);
+        if !one.accept.iter().any(|wanted| accepts(wanted, &said)) {
+            refused.push(format!("{name}: {} -> {said:?}", one.situation));
+        }
+    }
+    assert!(refused.is_empty(), "{refused:#?}");
+}
+
+/// After a swap that made it worse nothing is claimed to be shown.
+#[test]
+fn a_worse_swap_shows_nothing_before_it_is_confirmed() {
+    let mut all: BTreeMap<String, Situation> = serde_json::from_str(SITUATIONS).unwrap();
+    let case = all.remove("swap-made-it-worse").unwrap().case;
+    let verdict = decide(&case, TransferTable::unrecorded()).unwrap();
+    assert!(!verdict.response.seen_on_this_bow, "{:?}", verdict.response);
+}
