@@ -37,7 +37,7 @@ const TABLES: [Table; 12] = tables![
     "settings" ["settings"],
     "camera" [],
     "kit" ["kit", "owned"],
-    "bow" ["priority", "maker"],
+    "bow" ["priority", "maker", "remembered"],
     "arrow_setup" ["setup"],
     "fitting" [],
     "trial" ["marks"],
