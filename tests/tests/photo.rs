@@ -211,6 +211,7 @@ fn a_tap_where_no_hole_is_stays_a_tap() {
             kind: ArrowKind::Bare,
             px,
             sd_px: Some(8.0),
+            shaft_mm: None,
         })
         .unwrap();
     assert!(!impact.snapped && impact.reason.is_some());

@@ -3,7 +3,7 @@
 use shimwright::frame::{ArrowKind, Cov2, PointPx};
 use shimwright::impact::{HoleTone, NotSnapped};
 use shimwright::measure::{
-    Looked, MeasuredImpact, MeasuredLength, MeasuredTear, PlaneFacts, Pointing, Proposal,
+    Looked, MeasuredImpact, MeasuredLength, MeasuredTear, PlaneFacts, Pointing, Proposal, ReadAs,
     Reference, Tap, TearTap, Trace, TraceKind, Up,
 };
 use shimwright::plane::{Edge, PlaneWarning};
@@ -59,6 +59,8 @@ pub struct Tap {
     pub kind: ArrowKind,
     pub px: PointPx,
     pub sd_px: Option<f64>,
+    #[uniffi(default = None)]
+    pub shaft_mm: Option<f64>,
 }
 
 #[uniffi::remote(Record)]
@@ -97,9 +99,17 @@ pub struct MeasuredImpact {
     pub reading: Cov2,
     pub scale: Cov2,
     pub snapped: bool,
+    pub read_as: ReadAs,
     pub reason: Option<NotSnapped>,
     pub radius_mm: Option<f64>,
     pub tone: Option<HoleTone>,
+}
+
+#[uniffi::remote(Enum)]
+pub enum ReadAs {
+    Crisp,
+    Wound,
+    AsTapped,
 }
 
 #[uniffi::remote(Record)]
@@ -136,6 +146,7 @@ pub enum TraceKind {
     Ring,
     Length,
     Hole,
+    Wound,
     Slit,
     Tear,
 }

@@ -3,14 +3,19 @@
 //! ```text
 //! tap -> relief (straight-on patch minus printed rings) -> vote (something round?)
 //!     -> rim (where does brightness step, ray by ray) -> circle -> without what another hole took
-//!     -> accept, or say why not
+//!     -> crisp, where nothing speaks against it
+//! tap -> colours -> evidence (unlike the paper, like the inside of a hole) -> wound
+//!     -> the middle of the wound, or say why not
 //! ```
 //!
-//! Nothing here guesses: a tap that finds no hole it can trust stays a raw tap with the tap's own
+//! A crisp rim gives a centre to a tenth of a millimetre, a torn hole its wound to a few tenths,
+//! and either says how well. A tap that finds neither stays a raw tap with the tap's own
 //! uncertainty and a [`NotSnapped`] reason, and [`propose`] only suggests.
 
 mod backdrop;
 mod circle;
+mod crisp;
+mod evidence;
 mod neighbour;
 mod outline;
 mod polar;
@@ -21,8 +26,11 @@ mod seed;
 mod shaft;
 mod snap;
 mod vote;
+mod wound;
 
 pub use circle::{Circle, Disc, fit_circle};
+pub use evidence::Colours;
 pub use propose::{Candidate, propose};
 pub use relief::{Relief, Surface};
-pub use snap::{Backdrop, Hole, HoleTone, NotSnapped, SnapOptions, snap};
+pub use snap::{Backdrop, Hole, HoleTone, NotSnapped, SnapOptions, find, snap};
+pub use vote::Tones;

@@ -1,11 +1,12 @@
 //! The outline of one hole: its rim and the circle through it, without what another hole took.
 
 use super::circle::{Circle, Disc, fit_circle};
+use super::crisp::RADIUS_MM;
 use super::neighbour::Opening;
 use super::relief::Relief;
 use super::rim::{Rim, find_rim};
 use super::seed::Seed;
-use super::snap::{HoleTone, RADIUS_MM};
+use super::snap::HoleTone;
 
 /// Paper left standing in a dark hole is seen as rim, and only ever too far in: what a rim point
 /// outside the circle counts against one inside. In a light hole that is evened out by fringes as

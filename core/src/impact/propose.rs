@@ -4,7 +4,7 @@
 
 use super::polar;
 use super::relief::Relief;
-use super::vote::RingVote;
+use super::vote::{RingVote, Tones};
 use crate::frame::PointMm;
 use crate::photo::{Orientation, View, half};
 
@@ -39,6 +39,7 @@ pub fn propose(
     step_mm: f64,
     top_left: PointMm,
     rings: Option<PointMm>,
+    tones: Tones,
 ) -> Vec<Candidate> {
     let usable = step_mm.is_finite() && step_mm > 0.0 && top_left.is_finite();
     if !usable || width < 16 || grey.len() < 2 * width {
@@ -57,11 +58,11 @@ pub fn propose(
         None => half.data.iter().map(|&v| i16::from(v)).collect(),
     };
     Relief::from_values(half.width, half.height, step_mm, first, values)
-        .map_or_else(Vec::new, |relief| peaks(&relief))
+        .map_or_else(Vec::new, |relief| peaks(&relief, tones))
 }
 
 /// All places whose vote is the largest within [`APART_MM`].
-fn peaks(relief: &Relief) -> Vec<Candidate> {
+fn peaks(relief: &Relief, tones: Tones) -> Vec<Candidate> {
     let vote = RingVote::new(relief, RADII_MM.to_vec(), RAYS, GAP_MM);
     let margin = vote.margin();
     let Some(columns) = relief.width().checked_sub(2 * margin).filter(|&c| c > 0) else {
@@ -71,7 +72,7 @@ fn peaks(relief: &Relief) -> Vec<Candidate> {
     let least = (LEAST_SCORE * vote.full()) as i16;
     let mut found = Vec::new();
     for row in margin..relief.height().saturating_sub(margin) {
-        vote.strong_row(relief, row, margin, least, &mut votes);
+        vote.strong_row(relief, row, margin, least, tones, &mut votes);
         let strong = votes.iter().enumerate().filter(|(_, v)| **v > least);
         found.extend(strong.map(|(k, &v)| Candidate {
             centre: relief.place((k + margin) as f64, row as f64),
@@ -120,7 +121,14 @@ mod tests {
     fn finds_the_holes_and_nothing_else() {
         let (grey, width) = face();
         let corner = PointMm::new(-80.0, 80.0);
-        let found = propose(&grey, width, 1.0 / 3.0, corner, Some(PointMm::default()));
+        let found = propose(
+            &grey,
+            width,
+            1.0 / 3.0,
+            corner,
+            Some(PointMm::default()),
+            Tones::Dark,
+        );
         assert_eq!(found.len(), HOLES.len());
         for hole in HOLES {
             let away = |c: &Candidate| (c.centre - PointMm::new(hole.0, hole.1)).norm_mm();
@@ -131,8 +139,8 @@ mod tests {
     #[test]
     fn a_tiny_or_shapeless_picture_proposes_nothing() {
         let corner = PointMm::default();
-        assert!(propose(&[7; 100], 10, 0.3, corner, None).is_empty());
-        assert!(propose(&[], 0, 0.3, corner, None).is_empty());
-        assert!(propose(&face().0, 480, f64::NAN, corner, None).is_empty());
+        assert!(propose(&[7; 100], 10, 0.3, corner, None, Tones::Dark).is_empty());
+        assert!(propose(&[], 0, 0.3, corner, None, Tones::Dark).is_empty());
+        assert!(propose(&face().0, 480, f64::NAN, corner, None, Tones::Dark).is_empty());
     }
 }

@@ -1,5 +1,6 @@
 //! A straight-on patch of the plane: brightness on a square grid in millimetres.
 
+use super::evidence::Colours;
 use crate::frame::PointMm;
 
 /// The photograph as seen on the plane.
@@ -10,6 +11,12 @@ pub trait Surface {
     /// A straight-on square of `2 * half_mm` around `centre`, one value every `step_mm`.
     fn patch(&self, centre: PointMm, half_mm: f64, step_mm: f64) -> Relief {
         Relief::sample(centre, half_mm, step_mm, |at| self.brightness(at))
+    }
+
+    /// The same in colour; grey where there is none.
+    fn colours(&self, centre: PointMm, half_mm: f64, step_mm: f64) -> Colours {
+        let grey = self.patch(centre, half_mm, step_mm);
+        Colours::new([grey.clone(), grey.clone(), grey])
     }
 }
 

@@ -3,7 +3,8 @@
 //! A standing shaft is a band some millimetres wide that leaves the tap in one direction and runs
 //! out of the patch. Its place on the face hides behind itself: such a tap is never snapped.
 
-use super::relief::Relief;
+use super::evidence::{Colour, Colours, distance};
+use super::relief::{Relief, Surface};
 use crate::frame::PointMm;
 
 const DIRECTIONS: usize = 72;
@@ -19,6 +20,14 @@ const LIGHT_HALF_MM: f64 = 1.8;
 /// A shaft differs from the face by at least this, grey levels.
 const CONTRAST: f32 = 25.0;
 const READINGS: usize = 17;
+/// What runs through a place or ends there is looked at this far away, mm, on a patch of this half
+/// width and step, and must be seen in these shares of the readings.
+const THROUGH_MM: (f64, f64) = (3.5, 11.0);
+const THIN_HALF_MM: f64 = 0.5;
+const END_SHARE: f64 = 0.9;
+const PATCH_MM: f64 = 13.0;
+const PATCH_STEP_MM: f64 = 0.5;
+const THROUGH_SHARE: f64 = 0.85;
 
 /// Whether a band leaves `tap`; `relief` must reach 16 mm around it, background subtracted.
 pub(super) fn stands_at(relief: &Relief, tap: PointMm) -> bool {
@@ -26,6 +35,51 @@ pub(super) fn stands_at(relief: &Relief, tap: PointMm) -> bool {
         let angle = std::f64::consts::TAU * k as f64 / DIRECTIONS as f64;
         band_share(relief, tap, angle) > 0.95
     })
+}
+
+/// What lies around a place, to tell a hole from a part of something longer.
+pub(super) struct Surroundings {
+    seen: Colours,
+    place: PointMm,
+}
+
+impl Surroundings {
+    /// Looks around a place.
+    pub(super) fn of(place: PointMm, surface: &impl Surface) -> Self {
+        let seen = surface.colours(place, PATCH_MM, PATCH_STEP_MM);
+        Self { seen, place }
+    }
+
+    /// Whether something as wide as a shaft runs through: one that stands elsewhere and leans
+    /// across, of whatever colours.
+    pub(super) fn run_through(&self) -> bool {
+        let share = |k| self.long_share(k, DARK_HALF_MM);
+        (0..DIRECTIONS / 2).any(|k| share(k).min(share(k + DIRECTIONS / 2)) > THROUGH_SHARE)
+    }
+
+    /// Whether this is the end of something long and thin: a blade's cut, a crack, a stroke.
+    pub(super) fn end_here(&self) -> bool {
+        (0..DIRECTIONS).any(|k| self.long_share(k, THIN_HALF_MM) > END_SHARE)
+    }
+
+    /// Share of the readings in one direction that differ from both sides, whichever way.
+    fn long_share(&self, direction: usize, half_mm: f64) -> f64 {
+        let angle = std::f64::consts::TAU * direction as f64 / DIRECTIONS as f64;
+        let (sin, cos) = angle.sin_cos();
+        let colour = |along: f64, across: f64| {
+            let by = PointMm::new(along * cos - across * sin, along * sin + across * cos);
+            self.seen.near(self.place + by)
+        };
+        let differs = (0..READINGS).filter(|&k| {
+            let share = k as f64 / (READINGS - 1) as f64;
+            let along = THROUGH_MM.0 + (THROUGH_MM.1 - THROUGH_MM.0) * share;
+            let sides = [-BESIDE_MM, BESIDE_MM].map(|across| colour(along, across));
+            let body = [-half_mm, 0.0, half_mm].map(|across| colour(along, across));
+            let away = |&b: &Colour| sides.iter().all(|&s| distance(b, s) > CONTRAST);
+            body.iter().all(away)
+        });
+        differs.count() as f64 / READINGS as f64
+    }
 }
 
 /// Share of the readings along one direction that lie on a band with free sides.

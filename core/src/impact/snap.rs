@@ -3,40 +3,35 @@
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::neighbour::lies_across;
-use super::outline::Outline;
-use super::relief::{Relief, Surface};
-use super::rim::RAYS;
-use super::seed::{LEAST_LIGHT_VOTE, Seed, find_seed};
-use super::{backdrop, shaft};
+use super::crisp::{Crisp, read_rim};
+use super::relief::Surface;
+use super::shaft::Surroundings;
+use super::wound::{MOST_SCORE, Wound, glance, read_wound};
 use crate::frame::PointMm;
 
-/// The patch reaches this far beyond the search radius: the largest rim plus its edge filter, and
-/// far enough to see a standing shaft run out of it.
-const BEYOND_SEARCH_MM: f64 = 11.0;
-const LEAST_HALF_MM: f64 = 16.5;
-const LEAST_VOTE: f64 = 0.5;
-const LEAST_RIM_SHARE: f64 = 0.6;
-/// A longer stretch without rim, rad, is another hole's opening, and where it ends cannot be told.
-const MOST_OPEN_RAD: f64 = 95.0 * std::f64::consts::PI / 180.0;
-/// Where the other hole was seen and its part of the rim left out, the rest may be this much less.
-const MOST_TAKEN_RAD: f64 = 120.0 * std::f64::consts::PI / 180.0;
-/// Two holes in one outline make it longer than wide.
-const MOST_OVAL_MM: f64 = 0.42;
-const MOST_SCATTER_MM: f64 = 0.45;
-/// A small hole must be as round as a large one, in proportion.
-const MOST_SCATTER_SHARE: f64 = 0.15;
-/// A rim whose centre is further than this from the vote's is another thing's rim.
-const MOST_MOVED_MM: f64 = 2.0;
-/// From the hole of a 4 mm shaft in paper that gives, to that of the thickest shafts.
-pub(super) const RADIUS_MM: (f64, f64) = (1.8, 5.2);
-/// The black ring is where a hole hides: below this rim step, grey levels, the centre is widened.
-const FULL_STEP: f64 = 60.0;
-/// How far a glowing fringe pulls the centre of a light hole, one standard deviation, mm.
-const FRINGE_SD_MM: f64 = 0.1;
-/// What an open rim leaves uncertain beyond the scatter of the rest: whose paper the ends of the
-/// arc are, one standard deviation, mm.
-const OPEN_SD_MM: f64 = 0.07;
+/// A rim whose centre is further from the wound's middle than this many of the wound's standard
+/// deviations on an axis is torn on one side, or another hole's.
+const RIM_WITHIN_SDS: f64 = 0.6;
+/// A wound that speaks less than this, nats, says nothing against a rim: a dark hole on black print.
+const LEAST_AGAINST_RIM: f64 = 12.0;
+/// What even a crisp rim leaves open of where the arrow's axis went, one standard deviation on each
+/// axis, mm: paper gives unevenly.
+const AXIS_SD_MM: f64 = 0.15;
+/// A wound that tells hardly more than the tap is none: its standard deviation is at most this
+/// share of the tap's.
+const MOST_OF_TAP_SD: f64 = 0.97;
+/// A wound of a larger radius than this, mm, and without a crisp rim may be two holes in one: only a
+/// known shaft tells.
+const WIDE_MM: f64 = 3.6;
+/// Where nobody has pointed, a hole must speak for itself, nats, and be open in this share: of real
+/// ones all but cracks do, print and lettering do not.
+const LEAST_UNASKED: f64 = 17.5;
+const LEAST_OPEN: f64 = 0.25;
+/// ... and unless it is dark and as open as this, it must not be the end of a crack or of a stroke.
+const WIDE_OPEN: f64 = 0.5;
+/// ... or have a crisp rim of at least this radius, mm: smaller than the hole of any but the
+/// thinnest shafts are pen dots, staples and strokes of digits.
+const LEAST_UNASKED_MM: f64 = 2.2;
 
 /// What lies behind the holes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -56,6 +51,10 @@ pub struct SnapOptions {
     pub step_mm: f64,
     /// What lies behind the holes.
     pub backdrop: Backdrop,
+    /// How exactly the tap points at the centre, one standard deviation on each axis, mm.
+    pub tap_sd_mm: f64,
+    /// Diameter of the shaft that made the hole, mm, where it is known.
+    pub shaft_mm: Option<f64>,
 }
 
 /// Whether a hole is darker or lighter than what surrounds it.
@@ -77,12 +76,13 @@ pub struct Hole {
     pub radius_mm: f64,
     /// Standard deviation of the centre on each axis, mm, without the plane's own error.
     pub sd_mm: f64,
-    /// How round the hole is: standard deviation of the rim about its circle, mm.
-    pub scatter_mm: f64,
-    /// The vote, 0..=1.
-    pub vote: f64,
     /// Darker or lighter than its surroundings.
     pub tone: HoleTone,
+    /// Whether a crisp rim gave the centre; if not, it is the middle of the whole wound.
+    pub crisp: bool,
+    /// How much the picture speaks for a hole of an arrow here, nats: cracks 4 and more, torn holes
+    /// 14 and more, clean paper and print 5 and less; 0 where only the rim does.
+    pub score: f64,
 }
 
 /// Why a tap was not snapped. The tap itself still counts, with the tap's own uncertainty.
@@ -114,7 +114,8 @@ pub enum NotSnapped {
     PictureEdge,
 }
 
-/// Looks for the hole behind `tap` (mm on the plane).
+/// Looks for the hole behind `tap` (mm on the plane): by its rim where that is crisp and nothing
+/// speaks against it, else by the whole wound.
 ///
 /// # Errors
 /// [`NotSnapped`] says what was missing; it is never `PictureEdge`, which only the caller can see.
@@ -123,78 +124,88 @@ pub fn snap(
     options: SnapOptions,
     surface: &impl Surface,
 ) -> Result<Hole, NotSnapped> {
-    let half_mm = (options.search_mm + BEYOND_SEARCH_MM).max(LEAST_HALF_MM);
-    let seen = surface.patch(tap, half_mm, options.step_mm);
-    let mut relief = seen.clone();
-    match options.backdrop {
-        Backdrop::Plain => backdrop::subtract_median(&mut relief),
-        Backdrop::Rings(centre) => {
-            backdrop::subtract_rings(&mut relief, centre, tap, surface);
-        }
-    }
-    let seed = find_seed(&relief, tap, options.search_mm).ok_or(NotSnapped::NothingRound)?;
-    if shaft::stands_at(&relief, seed.centre) {
+    let rim = read_rim(tap, &options, surface);
+    if rim == Err(NotSnapped::ShaftStanding) {
         return Err(NotSnapped::ShaftStanding);
     }
-    let least = match seed.tone {
-        HoleTone::Dark => LEAST_VOTE,
-        HoleTone::Light => LEAST_LIGHT_VOTE,
-    };
-    if seed.vote < least {
-        return Err(NotSnapped::NothingRound);
+    match (rim, read_wound(tap, &options, surface)) {
+        (Ok(rim), Ok(wound)) if agree(&rim, &wound) || wound.score < LEAST_AGAINST_RIM => {
+            Ok(Hole::of_rim(&rim, wound.score))
+        }
+        (Ok(rim), Err(_)) => Ok(Hole::of_rim(&rim, 0.0)),
+        (_, Ok(wound)) if options.shaft_mm.is_none() && wound.radius_mm > WIDE_MM => {
+            Err(NotSnapped::Crossed)
+        }
+        (_, Ok(wound)) if wound.sd_mm <= MOST_OF_TAP_SD * options.tap_sd_mm => {
+            Ok(Hole::of_wound(&wound))
+        }
+        (Err(reason), _) => Err(reason),
+        (Ok(_), Ok(_)) => Err(NotSnapped::Ragged),
     }
-    let hole = refine(&relief, &seen, &seed)?;
-    // From the seed the rim may lead on to a neighbour.
-    if (hole.centre - tap).norm_mm() > options.search_mm {
-        return Err(NotSnapped::NothingRound);
-    }
-    Ok(hole)
 }
 
-/// The outline, and the accept rule; `seen` is the relief with its print.
-fn refine(relief: &Relief, seen: &Relief, seed: &Seed) -> Result<Hole, NotSnapped> {
-    let found = Outline::around(relief, seed).ok_or(NotSnapped::RimHidden)?;
-    if lies_across(seen, &found.circle, seed.tone) {
-        return Err(NotSnapped::Crossed);
+/// Looks, quickly and roughly, for a hole near a place that nobody has pointed at.
+///
+/// # Errors
+/// As [`snap`].
+pub fn find(
+    near: PointMm,
+    options: SnapOptions,
+    surface: &impl Surface,
+) -> Result<Hole, NotSnapped> {
+    match glance(near, &options, surface) {
+        Ok(wound) if wound.score >= LEAST_UNASKED && wound.open >= LEAST_OPEN => {
+            let around = Surroundings::of(wound.centre, surface);
+            let plain = wound.tone == HoleTone::Dark && wound.open >= WIDE_OPEN;
+            if around.run_through() {
+                Err(NotSnapped::ShaftStanding)
+            } else if !plain && around.end_here() {
+                Err(NotSnapped::Crossed)
+            } else {
+                Ok(Hole::of_wound(&wound))
+            }
+        }
+        weak => {
+            let rim = read_rim(near, &options, surface)?;
+            let likely = rim.tone == HoleTone::Dark && rim.radius_mm >= LEAST_UNASKED_MM;
+            let score = weak.map_or(0.0, |wound| wound.score);
+            likely
+                .then(|| Hole::of_rim(&rim, score))
+                .ok_or(NotSnapped::WrongSize)
+        }
     }
-    accept(&found, seed)?;
-    let Outline { rim, circle, open } = found;
-    // The glowing fringe of a light hole is no part of it, but where it is as bright it looks so.
-    let fringe_mm = match seed.tone {
-        HoleTone::Dark => 0.0,
-        HoleTone::Light => FRINGE_SD_MM,
-    };
-    let open_mm = if open { OPEN_SD_MM } else { 0.0 };
-    let weakness = (FULL_STEP / f64::from(rim.step).max(1.0)).clamp(1.0, 4.0);
-    Ok(Hole {
-        centre: circle.centre(),
-        radius_mm: circle.radius_mm,
-        sd_mm: (circle.sd_mm * weakness).hypot(fringe_mm).hypot(open_mm),
-        scatter_mm: circle.scatter_mm,
-        vote: seed.vote,
-        tone: seed.tone,
-    })
 }
 
-fn accept(found: &Outline, seed: &Seed) -> Result<(), NotSnapped> {
-    let circle = &found.circle;
-    let most_open = if found.open {
-        MOST_TAKEN_RAD
-    } else {
-        MOST_OPEN_RAD
-    };
-    let hidden = circle.support < LEAST_RIM_SHARE * RAYS as f64;
-    if hidden || circle.widest_gap_rad(&found.rim.points) > most_open {
-        return Err(NotSnapped::RimHidden);
+fn agree(rim: &Crisp, wound: &Wound) -> bool {
+    let apart_mm = (rim.centre - wound.centre).norm_mm();
+    apart_mm <= RIM_WITHIN_SDS * std::f64::consts::SQRT_2 * wound.sd_mm
+}
+
+impl Hole {
+    /// [`Hole::score`] as a share of the most there can be, 0..=1.
+    pub fn score_share(&self) -> f64 {
+        (self.score / MOST_SCORE).clamp(0.0, 1.0)
     }
-    let moved = (circle.centre() - seed.centre).norm_mm();
-    let ragged = circle.scatter_mm > MOST_SCATTER_MM.min(MOST_SCATTER_SHARE * circle.radius_mm);
-    let oval = !found.open && found.oval_mm() > MOST_OVAL_MM;
-    if ragged || oval || moved > MOST_MOVED_MM {
-        return Err(NotSnapped::Ragged);
+
+    fn of_rim(rim: &Crisp, score: f64) -> Self {
+        Self {
+            centre: rim.centre,
+            radius_mm: rim.radius_mm,
+            sd_mm: rim.sd_mm.hypot(AXIS_SD_MM),
+            tone: rim.tone,
+            crisp: true,
+            score,
+        }
     }
-    if !found.is_hole() {
-        return Err(NotSnapped::WrongSize);
+
+    fn of_wound(wound: &Wound) -> Self {
+        Self {
+            centre: wound.centre,
+            radius_mm: wound.radius_mm,
+            sd_mm: wound.sd_mm,
+            tone: wound.tone,
+            crisp: false,
+            score: wound.score,
+        }
     }
-    Ok(())
 }

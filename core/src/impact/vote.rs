@@ -29,6 +29,24 @@ struct Ray {
     inner: isize,
 }
 
+/// Which holes count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tones {
+    /// Those darker than their surroundings.
+    Dark,
+    /// Darker and lighter ones.
+    Both,
+}
+
+impl Tones {
+    fn vote(self, sum: i16) -> i16 {
+        match self {
+            Self::Dark => sum,
+            Self::Both => sum.abs(),
+        }
+    }
+}
+
 /// The best vote at each centre of one row.
 pub(super) struct RowVotes {
     /// Summed vote, 0..=[`RingVote::full`], of the best radius for a hole darker than its surroundings.
@@ -106,8 +124,8 @@ impl RingVote {
         }
     }
 
-    /// The best dark vote, as [`RowVotes::dark`], at each centre of one row, where it is over
-    /// `least`; anywhere else some vote of at most `least`.
+    /// The best vote at each centre of one row, where it is over `least`; anywhere else some vote
+    /// of at most `least`. Dark votes, as [`RowVotes::dark`], or those of either tone.
     ///
     /// A ring is given up where the first half of its rays has fallen too far behind: on plain
     /// paper that saves half of the work.
@@ -117,6 +135,7 @@ impl RingVote {
         row: usize,
         first: usize,
         least: i16,
+        tones: Tones,
         best: &mut [i16],
     ) {
         best.fill(0);
@@ -129,13 +148,13 @@ impl RingVote {
                     continue;
                 };
                 add_rays(sums, relief, start, early);
-                let lead = sums.iter().fold(0, |a, &b| b.max(a));
+                let lead = sums.iter().fold(0, |a, &b| tones.vote(b).max(a));
                 if lead + CAP * late.len() as i16 <= least {
                     continue;
                 }
                 add_rays(sums, relief, start, late);
                 for (best, &sum) in best.iter_mut().zip(&*sums) {
-                    *best = sum.max(*best);
+                    *best = tones.vote(sum).max(*best);
                 }
             }
         }
@@ -250,7 +269,7 @@ mod tests {
         let mut seen = 0;
         for row in vote.margin()..relief.height() - vote.margin() {
             vote.row(&relief, row, vote.margin(), &mut votes);
-            vote.strong_row(&relief, row, vote.margin(), least, &mut strong);
+            vote.strong_row(&relief, row, vote.margin(), least, Tones::Dark, &mut strong);
             for (&whole, &short) in votes.dark.iter().zip(&strong) {
                 assert!(whole == short || whole.max(short) <= least);
                 seen += usize::from(short > least);

@@ -75,6 +75,18 @@ fn in_words<S: Serializer>(warnings: &[PlaneWarning], to: S) -> Result<S::Ok, S:
     to.collect_seq(warnings.iter().map(ToString::to_string))
 }
 
+/// What an impact's place rests on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ReadAs {
+    /// A crisp rim: its circle's centre.
+    Crisp,
+    /// A torn hole, a crack or holes that touch: the middle of the whole wound.
+    Wound,
+    /// Nothing in the picture: where the person put the mark.
+    AsTapped,
+}
+
 /// One impact.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct MeasuredImpact {
@@ -96,6 +108,8 @@ pub struct MeasuredImpact {
     pub scale: Cov2,
     /// Whether the centre of a hole was found; if not, this is the tap itself.
     pub snapped: bool,
+    /// What the place rests on.
+    pub read_as: ReadAs,
     /// Why not; none where a person placed it.
     pub reason: Option<NotSnapped>,
     /// Radius of the hole found, mm.
@@ -116,6 +130,7 @@ impl MeasuredImpact {
             reading: read.reading,
             scale: read.scale,
             snapped: false,
+            read_as: ReadAs::AsTapped,
             reason: None,
             radius_mm: None,
             tone: None,
@@ -127,6 +142,11 @@ impl MeasuredImpact {
         Self {
             px,
             snapped: true,
+            read_as: if hole.crisp {
+                ReadAs::Crisp
+            } else {
+                ReadAs::Wound
+            },
             radius_mm: Some(hole.radius_mm),
             tone: Some(hole.tone),
             ..Self::placed(tap, read)
@@ -218,8 +238,10 @@ pub enum TraceKind {
     Ring,
     /// The two points of known distance, or a measured length.
     Length,
-    /// The rim of a snapped hole.
+    /// The crisp rim of a hole.
     Hole,
+    /// About where a torn hole ends.
+    Wound,
     /// A slit cut by a vane.
     Slit,
     /// A tear, from the point's hole to where the nock end passed.

@@ -18,7 +18,8 @@ mod two_groups;
 pub use error::MeasureError;
 pub use look::Looked;
 pub use measured::{
-    Measured, MeasuredImpact, MeasuredTear, PlaneFacts, Proposal, Rectified, Trace, TraceKind,
+    Measured, MeasuredImpact, MeasuredTear, PlaneFacts, Proposal, ReadAs, Rectified, Trace,
+    TraceKind,
 };
 pub use request::{
     DEFAULT_TAP_SD_PX, MeasureRequest, MeasuredLength, Pointing, Reference, Tap, TearTap, Up,

@@ -2,7 +2,7 @@
 
 use super::measured::Rectified;
 use crate::frame::{PointMm, PointPx};
-use crate::impact::{self, Backdrop, Hole, NotSnapped, Relief, SnapOptions, Surface};
+use crate::impact::{self, Backdrop, Colours, Hole, NotSnapped, Relief, SnapOptions, Surface};
 use crate::photo::{Grey, Photo, View};
 use crate::plane::{Plane, ReferenceKind, Source, Window, rectify, rectify_averaged};
 
@@ -11,6 +11,17 @@ pub(super) struct OnPlane<'a> {
     plane: &'a Plane,
     channels: Vec<View<'a>>,
     size: (f64, f64),
+}
+
+/// How a hole is looked for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Aim {
+    /// How far from the place its centre may be, mm.
+    pub(super) search_mm: f64,
+    /// How exactly the place was pointed at, one standard deviation on each axis, mm.
+    pub(super) tap_sd_mm: f64,
+    /// Diameter of the shaft, mm, where it is known.
+    pub(super) shaft_mm: Option<f64>,
 }
 
 /// A rectangle on the plane, mm.
@@ -29,7 +40,7 @@ const WIDEST_MM: f64 = 700.0;
 /// A face's paper reaches this far beyond its outermost zone.
 const BEYOND_RINGS: f64 = 1.1;
 /// A snap needs this much of the picture around the tap, mm.
-const SNAP_ROOM_MM: f64 = 8.0;
+const SNAP_ROOM_MM: f64 = 5.0;
 
 impl Region {
     /// A pixel grid over the region; the step grows where it would be too large.
@@ -85,17 +96,27 @@ impl<'a> OnPlane<'a> {
         matches!(self.plane.reference, ReferenceKind::Rings { .. }).then(PointMm::default)
     }
 
-    /// The hole within `search_mm` of a place.
-    pub(super) fn hole_at(&self, at: PointMm, search_mm: f64) -> Result<Hole, NotSnapped> {
+    /// The hole a place was pointed at for.
+    pub(super) fn hole_at(&self, at: PointMm, aim: Aim) -> Result<Hole, NotSnapped> {
+        impact::snap(at, self.options(at, aim)?, self)
+    }
+
+    /// The hole near a place that nobody has pointed at.
+    pub(super) fn hole_near(&self, at: PointMm, aim: Aim) -> Result<Hole, NotSnapped> {
+        impact::find(at, self.options(at, aim)?, self)
+    }
+
+    fn options(&self, at: PointMm, aim: Aim) -> Result<SnapOptions, NotSnapped> {
         if !self.shows(at, SNAP_ROOM_MM) {
             return Err(NotSnapped::PictureEdge);
         }
-        let options = SnapOptions {
-            search_mm,
+        Ok(SnapOptions {
+            search_mm: aim.search_mm,
+            tap_sd_mm: aim.tap_sd_mm,
+            shaft_mm: aim.shaft_mm,
             step_mm: self.pixel_mm(at).clamp(0.1, 0.3),
             backdrop: self.rings_centre().map_or(Backdrop::Plain, Backdrop::Rings),
-        };
-        impact::snap(at, options, self)
+        })
     }
 
     /// The reference's own rectangle, as far as the picture shows it.
@@ -189,10 +210,31 @@ impl Surface for OnPlane<'_> {
                 *value = (*value).max(i16::from(grey));
             }
         }
-        let (width, height) = (window.width, window.height);
-        Relief::from_values(width, height, step_mm, window.top_left, values)
+        relief(&window, values)
             .unwrap_or_else(|| Relief::sample(centre, half_mm, step_mm, |at| self.brightness(at)))
     }
+
+    fn colours(&self, centre: PointMm, half_mm: f64, step_mm: f64) -> Colours {
+        let window = Window::around(centre, 2.0 * half_mm, 2.0 * half_mm, step_mm);
+        let channel = |c: usize| {
+            let view = self.channels.get(c).or(self.channels.first())?;
+            let seen = rectify(&Source::full(*view), self.plane, &window);
+            relief(
+                &window,
+                seen.data.iter().map(|&grey| i16::from(grey)).collect(),
+            )
+        };
+        if let [Some(red), Some(green), Some(blue)] = [0, 1, 2].map(channel) {
+            return Colours::new([red, green, blue]);
+        }
+        let grey = self.patch(centre, half_mm, step_mm);
+        Colours::new([grey.clone(), grey.clone(), grey])
+    }
+}
+
+fn relief(window: &Window, values: Vec<i16>) -> Option<Relief> {
+    let (width, height) = (window.width, window.height);
+    Relief::from_values(width, height, window.mm_per_px, window.top_left, values)
 }
 
 fn sample(view: &View<'_>, p: PointPx) -> f32 {

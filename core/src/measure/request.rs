@@ -138,6 +138,10 @@ pub struct Tap {
     /// [`tap_sd_px`]); [`DEFAULT_TAP_SD_PX`] when left out.
     #[serde(default)]
     pub sd_px: Option<f64>,
+    /// Outer diameter of the shaft that made the hole, mm, where it is known: a torn hole is read
+    /// better with it.
+    #[serde(default)]
+    pub shaft_mm: Option<f64>,
 }
 
 /// One tap into a paper tear.

@@ -3,7 +3,7 @@
 use super::measured::{
     Measured, MeasuredImpact, MeasuredTear, PlaneFacts, Proposal, Rectified, Trace, mean_sd,
 };
-use super::on_plane::OnPlane;
+use super::on_plane::{Aim, OnPlane};
 use super::request::{MeasureRequest, MeasuredLength, Reference, Tap, TearTap};
 use super::{DEFAULT_TAP_SD_PX, MeasureError, reference, suggest, trace};
 use crate::frame::{Cov2, PointPx};
@@ -141,10 +141,17 @@ impl PhotoSession {
         let plane = &self.fitted()?.plane;
         let sd_px = positive("tap uncertainty", tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX))?;
         let raw = self.read(plane, tap.px, sd_px, "tap")?;
-        let sd_mm = mean_sd(raw.reading);
+        // How well the tap points at this hole; where on the plane both lie is another matter.
+        let sd_mm = sd_px / plane.px_per_mm(raw.at).max(1e-6);
         let search_mm = (SEARCH_SDS * sd_mm).clamp(SEARCH_RANGE_MM.0, SEARCH_RANGE_MM.1);
         let on_plane = OnPlane::new(&self.photo, plane);
-        Ok(match on_plane.hole_at(raw.at, search_mm) {
+        let shaft_mm = tap.shaft_mm.map(|mm| positive("shaft diameter", mm));
+        let aim = Aim {
+            search_mm,
+            tap_sd_mm: sd_mm,
+            shaft_mm: shaft_mm.transpose()?,
+        };
+        Ok(match on_plane.hole_at(raw.at, aim) {
             Ok(hole) => {
                 let px = plane.to_px(hole.centre);
                 let fit = self.read(plane, px, 0.0, "hole")?;

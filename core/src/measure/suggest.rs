@@ -1,77 +1,123 @@
-//! Suggestions of holes on the whole plane, each looked at by a snap before it is shown.
+//! Suggestions of holes on the whole plane, each looked at more closely before it is shown.
 
 use super::measured::Proposal;
-use super::on_plane::OnPlane;
+use super::on_plane::{Aim, OnPlane};
 use crate::frame::PointMm;
-use crate::impact::{self, Candidate, Hole, NotSnapped};
+use crate::impact::{self, Candidate, Hole, HoleTone, Tones};
 use crate::photo::Photo;
-use crate::plane::{Plane, Source, rectify};
+use crate::plane::{Plane, Source, Window, rectify};
 
 /// Holes are looked for at this step, mm.
 const STEP_MM: f64 = 1.0 / 3.0;
-/// A candidate's centre is known to about this, mm.
-const REACH_MM: f64 = 2.0;
-/// Smaller than the hole of any but the thinnest shafts: pen dots, staples, strokes of digits. A
-/// tap may still snap to less.
-const LEAST_RADIUS_MM: f64 = 2.2;
-/// A hole too ragged for a sure centre is suggested all the same where nearly every ray of the vote
-/// saw it: on the rendered faces used to tune, what was no hole but ragged scored 0.95 and less.
-const RAGGED_SCORE: f64 = 0.96;
+/// How well a candidate's centre is known.
+const AIM: Aim = Aim {
+    search_mm: 2.0,
+    tap_sd_mm: 1.0,
+    shaft_mm: None,
+};
+/// Candidates nearer than this to one already looked at lead to the same place, mm.
+const LOOKED_AT_MM: f64 = 1.5;
 /// Two suggestions nearer than this are one hole, mm.
 const APART_MM: f64 = 3.0;
+/// Something light nearer than this to a dark hole is its flap, mm.
+const FLAP_MM: f64 = 6.5;
 
 /// Where holes may be, best first.
 pub(super) fn holes(photo: &Photo, plane: &Plane) -> Vec<Proposal> {
     let on_plane = OnPlane::new(photo, plane);
-    let window = on_plane.region().window(STEP_MM);
-    let half = photo.half_brightest();
-    let straight = rectify(&Source::halved(half.grey(), 1), plane, &window);
-    let candidates = impact::propose(
-        &straight.data,
-        straight.width,
-        window.mm_per_px,
-        window.top_left,
-        on_plane.rings_centre(),
-    );
-    let mut kept: Vec<Proposal> = Vec::new();
-    for candidate in candidates {
-        let Some(centre) = confirm(candidate, on_plane.hole_at(candidate.centre, REACH_MM)) else {
-            continue;
-        };
-        let (x_mm, y_mm) = (centre.x_mm, centre.y_mm);
-        let apart = |p: &Proposal| (p.x_mm - x_mm).hypot(p.y_mm - y_mm) > APART_MM;
-        if kept.iter().all(apart) {
-            kept.push(Proposal {
-                x_mm,
-                y_mm,
-                score: candidate.score,
-                px: plane.to_px(centre),
-            });
+    let mut looked_at: Vec<PointMm> = Vec::new();
+    let mut found: Vec<Hole> = Vec::new();
+    for candidate in candidates(photo, plane, &on_plane) {
+        let near = |p: &PointMm| (*p - candidate.centre).norm_mm() < LOOKED_AT_MM;
+        if !looked_at.iter().any(near) {
+            looked_at.push(candidate.centre);
+            found.extend(on_plane.hole_near(candidate.centre, AIM).ok());
         }
     }
-    kept
+    let suggestion = |hole: Hole| Proposal {
+        x_mm: hole.centre.x_mm,
+        y_mm: hole.centre.y_mm,
+        score: hole.score_share(),
+        px: plane.to_px(hole.centre),
+    };
+    apart(found).into_iter().map(suggestion).collect()
 }
 
-/// Where the candidate's hole is, mm, after what the snap said; `None` when it is no arrow's.
-fn confirm(candidate: Candidate, snapped: Result<Hole, NotSnapped>) -> Option<PointMm> {
-    match snapped {
-        Ok(hole) => (hole.radius_mm >= LEAST_RADIUS_MM).then_some(hole.centre),
-        Err(NotSnapped::Ragged) if candidate.score >= RAGGED_SCORE => Some(candidate.centre),
-        Err(_) => None,
+/// Round things, best first. In the brightest channel colours turn light, and dark holes and
+/// daylight stand out of any of them; in the dimmest a coloured backstop behind white paper does.
+fn candidates(photo: &Photo, plane: &Plane, on_plane: &OnPlane<'_>) -> Vec<Candidate> {
+    let window = on_plane.region().window(STEP_MM);
+    let rings = on_plane.rings_centre();
+    let look = |half: &Photo| {
+        let straight = rectify(&Source::halved(half.grey(), 1), plane, &window);
+        let Window {
+            mm_per_px,
+            top_left,
+            ..
+        } = window;
+        let (data, width) = (&straight.data, straight.width);
+        impact::propose(data, width, mm_per_px, top_left, rings, Tones::Both)
+    };
+    let mut candidates = look(&photo.half_brightest());
+    if photo.has_colour() {
+        candidates.extend(look(&photo.half_dimmest()));
     }
+    candidates.sort_by(|a, b| b.score.total_cmp(&a.score));
+    candidates
+}
+
+/// One suggestion a hole, best first; what is light beside a dark hole is its flap.
+fn apart(mut holes: Vec<Hole>) -> Vec<Hole> {
+    let light = |hole: &Hole| hole.tone == HoleTone::Light;
+    holes.sort_by(|a, b| light(a).cmp(&light(b)).then(b.score.total_cmp(&a.score)));
+    let mut kept: Vec<Hole> = Vec::new();
+    for hole in holes {
+        let same = |other: &Hole| {
+            let one_tone = light(&hole) == light(other);
+            let least_mm = if one_tone { APART_MM } else { FLAP_MM };
+            (hole.centre - other.centre).norm_mm() < least_mm
+        };
+        if !kept.iter().any(same) {
+            kept.push(hole);
+        }
+    }
+    kept.sort_by(|a, b| b.score.total_cmp(&a.score));
+    kept
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
+    fn hole(x_mm: f64, tone: HoleTone, score: f64) -> Hole {
+        Hole {
+            centre: PointMm::new(x_mm, 0.0),
+            radius_mm: 3.0,
+            sd_mm: 0.3,
+            tone,
+            crisp: false,
+            score,
+        }
+    }
+
     #[test]
-    fn a_ragged_hole_is_suggested_only_where_the_vote_is_nearly_full() {
-        let centre = PointMm::new(3.0, -4.0);
-        let after = |score, reason| confirm(Candidate { centre, score }, Err(reason));
-        assert_eq!(after(0.97, NotSnapped::Ragged), Some(centre));
-        assert_eq!(after(0.95, NotSnapped::Ragged), None);
-        assert_eq!(after(1.0, NotSnapped::ShaftStanding), None);
-        assert_eq!(after(1.0, NotSnapped::RimHidden), None);
+    fn the_flap_of_a_dark_hole_is_not_suggested_beside_it_and_a_hole_that_touches_it_is() {
+        use HoleTone::{Dark, Light};
+        let found = [
+            hole(4.0, Light, 30.0),
+            hole(0.0, Dark, 20.0),
+            hole(5.0, Dark, 18.0),
+        ];
+        let kept = apart(found.to_vec());
+        assert_eq!(kept, [hole(0.0, Dark, 20.0), hole(5.0, Dark, 18.0)]);
+        let lit = [
+            hole(4.0, Light, 30.0),
+            hole(0.0, Light, 20.0),
+            hole(1.0, Light, 25.0),
+        ];
+        assert_eq!(
+            apart(lit.to_vec()),
+            [hole(4.0, Light, 30.0), hole(1.0, Light, 25.0)]
+        );
     }
 }

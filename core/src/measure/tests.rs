@@ -56,6 +56,7 @@ fn tap(x_mm: f64, y_mm: f64) -> Tap {
         kind: ArrowKind::Bare,
         px: pixel(x_mm, y_mm),
         sd_px: None,
+        shaft_mm: None,
     }
 }
 

@@ -57,10 +57,9 @@ fn outline(plane: &Plane, x: f64, y: f64) -> Vec<Trace> {
 }
 
 fn circle(plane: &Plane, kind: TraceKind, centre: PointMm, radius_mm: f64) -> Trace {
-    let count = if kind == TraceKind::Hole {
-        PER_HOLE
-    } else {
-        PER_CIRCLE
+    let count = match kind {
+        TraceKind::Hole | TraceKind::Wound => PER_HOLE,
+        _ => PER_CIRCLE,
     };
     let at = |k: usize| {
         let (sin, cos) = (std::f64::consts::TAU * k as f64 / count as f64).sin_cos();
@@ -84,9 +83,14 @@ pub(super) fn of_length(measured: &MeasuredLength) -> Trace {
     length(measured.a_px, measured.b_px)
 }
 
-/// The rim of a snapped hole.
+/// The rim of a hole, or the extent of a wound.
 pub(super) fn of_hole(plane: &Plane, hole: &Hole) -> Trace {
-    circle(plane, TraceKind::Hole, hole.centre, hole.radius_mm)
+    let kind = if hole.crisp {
+        TraceKind::Hole
+    } else {
+        TraceKind::Wound
+    };
+    circle(plane, kind, hole.centre, hole.radius_mm)
 }
 
 /// A tear and its slits.

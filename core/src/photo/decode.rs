@@ -141,23 +141,33 @@ impl Photo {
     /// Upright pixel (x, y) is centred at (2x + 0.5, 2y + 0.5) of the full one.
     #[must_use]
     pub fn half_brightest(&self) -> Self {
+        self.half_of(u16::max)
+    }
+
+    /// The same of the dimmest channel: a coloured backstop behind white paper turns dark.
+    #[must_use]
+    pub fn half_dimmest(&self) -> Self {
+        self.half_of(u16::min)
+    }
+
+    fn half_of(&self, pick: fn(u16, u16) -> u16) -> Self {
         match &self.pixels {
             // Stored order is the fast one; with an odd side, turning would shift it by a pixel.
             Pixels::Colour(c) if c.width % 2 == 0 && c.height % 2 == 0 => {
-                Self::from_grey(c.half_brightest(), self.facts.clone())
+                Self::from_grey(c.half_of(pick), self.facts.clone())
             }
             _ => {
-                let mut brightest = half(&self.channel(0));
+                let mut picked = half(&self.channel(0));
                 for channel in [1, 2] {
                     let other = half(&self.channel(channel)).data;
-                    let pairs = brightest.data.iter_mut().zip(other);
-                    pairs.for_each(|(a, b)| *a = b.max(*a));
+                    let pairs = picked.data.iter_mut().zip(other);
+                    pairs.for_each(|(a, b)| *a = pick(u16::from(*a), u16::from(b)) as u8);
                 }
                 let upright = ExifFacts {
                     orientation: Orientation::Upright,
                     ..self.facts.clone()
                 };
-                Self::from_grey(brightest, upright)
+                Self::from_grey(picked, upright)
             }
         }
     }

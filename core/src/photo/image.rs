@@ -48,9 +48,9 @@ pub struct Rgb {
 }
 
 impl Rgb {
-    /// The brightest channel of every mean of 2 x 2, in stored order: coloured rings turn light,
-    /// holes stay dark. An odd last row or column is dropped.
-    pub(super) fn half_brightest(&self) -> Grey {
+    /// One channel picked of every mean of 2 x 2, in stored order. An odd last row or column is
+    /// dropped.
+    pub(super) fn half_of(&self, pick: impl Fn(u16, u16) -> u16) -> Grey {
         let row = 3 * self.width;
         let (width, height) = (self.width / 2, self.height / 2);
         let mut data = Vec::with_capacity(width * height);
@@ -61,7 +61,7 @@ impl Rgb {
                 let sum = |c: usize| {
                     u16::from(a[c]) + u16::from(a[c + 3]) + u16::from(b[c]) + u16::from(b[c + 3])
                 };
-                ((sum(0).max(sum(1)).max(sum(2)) + 2) >> 2) as u8
+                ((pick(pick(sum(0), sum(1)), sum(2)) + 2) >> 2) as u8
             }));
         }
         Grey {

@@ -154,6 +154,11 @@ fn draw_trace(scene: &mut Scene, trace: &Trace, unit: f64) {
             scene.stroke(line.clone(), Role::Card, 0.4 * unit);
             scene.stroke(line, Role::Found, 0.22 * unit);
         }
+        // Broken: no rim was seen there.
+        TraceKind::Wound => {
+            scene.stroke(line.clone(), Role::Card, 0.4 * unit);
+            scene.dash(line, Role::Found, 0.22 * unit);
+        }
         // Drawn as an arrow with its tear.
         TraceKind::Tear => {}
     }
@@ -258,7 +263,7 @@ mod tests {
     use super::*;
     use crate::frame::{ArrowKind, Cov2};
     use crate::impact::NotSnapped;
-    use crate::measure::{PlaneFacts, Proposal};
+    use crate::measure::{PlaneFacts, Proposal, ReadAs};
 
     fn impact(x_px: f64, snapped: bool) -> MeasuredImpact {
         MeasuredImpact {
@@ -270,6 +275,11 @@ mod tests {
             reading: Cov2::default(),
             scale: Cov2::default(),
             snapped,
+            read_as: if snapped {
+                ReadAs::Crisp
+            } else {
+                ReadAs::AsTapped
+            },
             reason: (!snapped).then_some(NotSnapped::NothingRound),
             radius_mm: None,
             tone: None,

@@ -55,7 +55,7 @@ fuzz_target!(|bytes: &[u8]| {
     if session.fit(&asked, k1, None).is_err() {
         return;
     }
-    let _ = session.snap(&Tap { kind: ArrowKind::Bare, px: hole, sd_px: None });
+    let _ = session.snap(&Tap { kind: ArrowKind::Bare, px: hole, sd_px: None, shaft_mm: Some(shaft_mm) });
     let _ = session.tear(&TearTap { px: tear, shaft_mm, nock_px: None, sd_px: None });
     let _ = session.propose();
 });

@@ -94,6 +94,7 @@ fn time(file: &str, repeats: usize) -> Result<(), Box<dyn Error>> {
             step,
             corner,
             Some(PointMm::default()),
+            impact::Tones::Dark,
         )
         .len();
         let done = start.elapsed().as_secs_f64() * 1e3;

@@ -18,10 +18,12 @@ mod noise;
 mod optics;
 mod paint;
 mod paper;
+mod phone;
 mod scene;
 mod shaft;
 mod tear;
 mod truth;
+mod wound;
 
 pub use camera::{Camera, Pose};
 pub use clutter::{Digit, Dot, Paster, Staple};
@@ -37,3 +39,4 @@ pub use scene::{Scene, Wall};
 pub use shaft::Shaft;
 pub use tear::Tear;
 pub use truth::{HoleTruth, TearTruth, Truth};
+pub use wound::{Torn, Wound};

@@ -7,7 +7,7 @@ use super::noise::{Seeded, value_noise};
 use super::paint::{Paint, Rgb, Spot, blend, dn, shade};
 use super::paper::Sheet;
 use super::shaft::Shaft;
-use super::{Digit, Dot, Hole, Paster, Staple, Tear};
+use super::{Digit, Dot, Hole, Paster, Staple, Tear, Wound};
 
 /// What hangs behind the sheet.
 #[derive(Debug, Clone)]
@@ -122,6 +122,8 @@ pub struct Scene {
     pub light: Light,
     /// Holes, in the order they were made.
     pub holes: Vec<Hole>,
+    /// Torn holes of arrows.
+    pub wounds: Vec<Wound>,
     /// Paper tears.
     pub tears: Vec<Tear>,
     /// Gummed squares, under the holes.
@@ -144,6 +146,7 @@ impl Scene {
             wall,
             light,
             holes: Vec::new(),
+            wounds: Vec::new(),
             tears: Vec::new(),
             pasters: Vec::new(),
             staples: Vec::new(),
@@ -161,6 +164,7 @@ impl Scene {
             .chain(all(&self.pasters))
             .chain(all(&self.dots))
             .chain(all(&self.holes))
+            .chain(all(&self.wounds))
             .chain(all(&self.tears))
             .chain(all(&self.staples))
             .collect()

@@ -5,8 +5,8 @@ use shimwright::frame::{ArrowKind, PointMm};
 
 use super::{Phone, Shot, Size};
 use crate::render::{
-    Digit, Dot, Hole, Inside, Light, Paster, RingFace, Scene, Seeded, Sheet, Staple, Wall, dn,
-    seeded,
+    Digit, Dot, Hole, Inside, Light, Paster, RingFace, Scene, Seeded, Sheet, Staple, Torn, Wall,
+    Wound, dn, seeded,
 };
 
 /// What to put on a face.
@@ -44,6 +44,55 @@ pub fn face(seed: u64, size: Size, what: FaceShot) -> Shot {
     }
     phone.shot(scene, camera, &mut rng, seed)
 }
+
+/// A face with torn holes of 6 mm shafts and clutter, as a phone hands it out. None lies on black
+/// print, in which a nearly black hole shows by its torn rim only.
+pub fn torn_face(seed: u64, size: Size) -> Shot {
+    let nothing = FaceShot {
+        holes: 0,
+        clutter: true,
+        digits: false,
+    };
+    let mut shot = face(seed, size, nothing);
+    let mut rng = seeded(seed ^ 0x70E2);
+    for torn in TORN {
+        let at = loop {
+            let at = free_place(&shot.scene, &mut rng, 190.0, APART_MM);
+            let apart = |w: &Wound| (w.at - at).norm_mm() > APART_MM;
+            let black = (118.0..162.0).contains(&at.norm_mm());
+            let pasted = shot
+                .scene
+                .pasters
+                .iter()
+                .any(|p| (p.at - at).norm_mm() < 18.0);
+            if !black && !pasted && shot.scene.wounds.iter().all(apart) {
+                break at;
+            }
+        };
+        let shaft_mm = rng.random_range(5.4..6.6);
+        shot.scene
+            .wounds
+            .push(Wound::new(at, shaft_mm, torn, &mut rng));
+    }
+    shot.finished = true;
+    shot
+}
+
+/// As often as on real faces.
+const TORN: [Torn; 12] = [
+    Torn::Open,
+    Torn::Open,
+    Torn::Open,
+    Torn::Open,
+    Torn::Open,
+    Torn::Ragged,
+    Torn::Ragged,
+    Torn::Ragged,
+    Torn::Ragged,
+    Torn::Closed,
+    Torn::Closed,
+    Torn::Ragged,
+];
 
 /// Nothing but one black disc of `radius_mm`.
 pub fn single_ring(seed: u64, size: Size, radius_mm: f32) -> Shot {

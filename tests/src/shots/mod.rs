@@ -8,7 +8,7 @@ mod face;
 mod paper;
 mod sheet;
 
-pub use face::{FaceShot, face, single_ring, zone_numbers};
+pub use face::{FaceShot, face, single_ring, torn_face, zone_numbers};
 pub use paper::{hole_pairs, paper_holes, tears};
 pub use sheet::{bowed, card, marks, sheet};
 
@@ -57,6 +57,8 @@ pub struct Shot {
     pub quality: u8,
     /// What the camera says.
     pub exif: Exif,
+    /// Whether the phone's tone curve and sharpening go over it.
+    pub finished: bool,
     /// Of noise.
     pub seed: u64,
 }
@@ -67,7 +69,10 @@ impl Shot {
     /// # Panics
     /// Never: the picture is smaller than a JPEG may be.
     pub fn jpeg(&self) -> Vec<u8> {
-        let photo = Photo::take(&self.scene, &self.camera, &self.optics, self.seed);
+        let mut photo = Photo::take(&self.scene, &self.camera, &self.optics, self.seed);
+        if self.finished {
+            photo = photo.phone_finish();
+        }
         match photo.jpeg(self.quality, Coding::Phone, &self.exif) {
             Ok(bytes) => bytes,
             Err(error) => unreachable!("{error}"),
@@ -155,6 +160,7 @@ impl Phone {
             optics: Optics::random(rng),
             quality: rng.random_range(85..=95),
             exif: Exif::upright(self.nominal_f35_mm),
+            finished: false,
             seed,
         }
     }

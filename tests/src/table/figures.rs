@@ -110,6 +110,15 @@ impl Spread {
         self.values.push(value);
     }
 
+    /// These errors and others together.
+    #[must_use]
+    pub fn and(&self, others: &Self) -> Self {
+        let values = self.values.iter().chain(&others.values);
+        Self {
+            values: values.copied().collect(),
+        }
+    }
+
     /// How many.
     pub fn count(&self) -> usize {
         self.values.len()

@@ -141,6 +141,7 @@ pub(super) fn standing_shafts(plan: &Plan) -> Row {
                 kind: ArrowKind::Fletched,
                 px: tap(&mut rng, at, sd_px),
                 sd_px: Some(sd_px),
+                shaft_mm: None,
             };
             asked += 1;
             match session.snap(&tap) {

@@ -1,7 +1,7 @@
 //! Rows about holes: snapping a tap, and proposals without taps.
 
-use shimwright::frame::PointMm;
-use shimwright::measure::{MeasureError, PhotoSession, Reference, Tap};
+use shimwright::frame::{ArrowKind, PointMm};
+use shimwright::measure::{MeasureError, PhotoSession, Proposal, ReadAs, Reference, Tap};
 
 use super::Plan;
 use super::figures::{Bar, Row, Spread, share};
@@ -16,7 +16,10 @@ const SAME_HOLE_MM: f64 = 3.0;
 
 #[derive(Default)]
 struct Snaps {
+    /// Errors of those with a crisp rim.
     error: Spread,
+    /// Errors of those read as a wound.
+    wound: Spread,
     /// Distance from the hole that is nearest, whichever was tapped.
     from_any: Spread,
     /// Error in units of the standard deviation that was stated.
@@ -44,14 +47,21 @@ impl Snaps {
                 return;
             }
         };
-        for hole in &shot.scene.holes {
+        let wounds = shot
+            .scene
+            .wounds
+            .iter()
+            .map(|w| (ArrowKind::Fletched, w.at));
+        let holes = shot.scene.holes.iter().map(|h| (h.kind, h.at));
+        for (kind, truth) in holes.chain(wounds) {
             self.taps += 1;
-            let at = shot.camera.to_px(hole.at);
+            let at = shot.camera.to_px(truth);
             let sd_px = MAGNIFIED_TAP_SD_MM * shot.camera.px_per_mm(at.x_px, at.y_px);
             let tap = Tap {
-                kind: hole.kind,
+                kind,
                 px: tap(rng, at, sd_px),
                 sd_px: Some(sd_px),
+                shaft_mm: None,
             };
             let Ok((impact, _)) = session.snap(&tap) else {
                 continue;
@@ -60,16 +70,24 @@ impl Snaps {
                 continue;
             }
             let at = PointMm::new(impact.x_mm, impact.y_mm);
-            let error = (at - hole.at).norm_mm();
-            self.error.push(error);
+            let error = (at - truth).norm_mm();
+            match impact.read_as {
+                ReadAs::Wound => self.wound.push(error),
+                _ => self.error.push(error),
+            }
             let from = shot.scene.holes.iter().map(|h| (at - h.at).norm_mm());
             self.from_any.push(from.fold(f64::INFINITY, f64::min));
             self.told
                 .push(error / std::f64::consts::SQRT_2 / impact.sd_mm);
             if error > 0.6 {
                 self.notes.push(format!(
-                    "seed {} hole at ({:.1}, {:.1}) {:?}: {error:.2} mm off",
-                    shot.seed, hole.at.x_mm, hole.at.y_mm, hole.kind
+                    "seed {} hole at ({:.1}, {:.1}) {:?}, {:?} {:.2}: {error:.2} mm off",
+                    shot.seed,
+                    truth.x_mm,
+                    truth.y_mm,
+                    kind,
+                    impact.read_as,
+                    impact.radius_mm.unwrap_or(0.0)
                 ));
             }
         }
@@ -80,12 +98,19 @@ impl Snaps {
         let mut row = Row::new(item, self.photos)
             .with(
                 "accepted, share",
-                share(self.error.count(), self.taps),
+                share(self.error.count() + self.wound.count(), self.taps),
                 accepted,
             )
-            .with("rms, mm", self.error.rms(), rms)
-            .with("95 % within, mm", self.error.p95(), p95)
-            .with("largest, mm", self.error.max(), max)
+            .with("crisp rim: rms, mm", self.error.rms(), rms)
+            .with("crisp rim: 95 % within, mm", self.error.p95(), p95)
+            .with("crisp rim: largest, mm", self.error.max(), max)
+            .with(
+                "read as a wound, share",
+                share(self.wound.count(), self.taps),
+                Bar::None,
+            )
+            .with("read as a wound: rms, mm", self.wound.rms(), Bar::None)
+            .with("read as a wound: largest, mm", self.wound.max(), Bar::None)
             .with("error / stated sd, rms", self.told.rms(), Bar::AtMost(1.6));
         row.notes = self.notes;
         row
@@ -108,6 +133,52 @@ pub fn on_face(plan: &Plan) -> Row {
         Bar::AtMost(1.0),
     ];
     snaps.row("hole snap on a face", bars)
+}
+
+/// Torn holes on a face, as a phone hands it out: every one is to be answered, most as a wound.
+pub fn torn(plan: &Plan) -> Row {
+    let (mut snaps, mut found) = (Snaps::default(), Found::default());
+    for seed in plan.few() {
+        let shot = shots::torn_face(seed, plan.size);
+        let mut rng = seeded(seed ^ 0x401E);
+        let reference = face_reference(&shot, &mut rng);
+        let jpeg = shot.jpeg();
+        snaps.photo(&jpeg, &shot, &reference, &mut rng);
+        let holes: Vec<PointMm> = shot.scene.wounds.iter().map(|w| w.at).collect();
+        found.photo(
+            seed,
+            &holes,
+            open(&jpeg, &shot, &reference).and_then(|s| s.propose()),
+        );
+    }
+    let answered = snaps.error.count() + snaps.wound.count();
+    let all = snaps.error.and(&snaps.wound);
+    let mut row = Row::new("torn holes on a face", snaps.photos)
+        .with(
+            "answered, share",
+            share(answered, snaps.taps),
+            Bar::AtLeast(0.95),
+        )
+        .with("rms, mm", all.rms(), Bar::AtMost(0.45))
+        .with("largest, mm", all.max(), Bar::AtMost(2.0))
+        .with(
+            "crisp rim, share",
+            share(snaps.error.count(), snaps.taps),
+            Bar::None,
+        )
+        .with(
+            "suggested: recall",
+            share(found.right, found.holes),
+            Bar::AtLeast(0.80),
+        )
+        .with(
+            "suggested: precision",
+            share(found.right, found.proposed),
+            Bar::AtLeast(0.95),
+        );
+    row.notes = snaps.notes;
+    row.notes.extend(found.notes);
+    row
 }
 
 fn paper(plan: &Plan, inside: Inside) -> Snaps {
@@ -161,7 +232,7 @@ pub fn touching(plan: &Plan) -> Row {
         .row("touching holes, 5 mm apart", bars)
         .with(
             "3 mm apart: accepted, share",
-            share(near.error.count(), near.taps),
+            share(near.error.count() + near.wound.count(), near.taps),
             Bar::None,
         )
         .with(
@@ -241,36 +312,43 @@ fn found(plan: &Plan, digits: bool) -> Found {
         );
         let kind = if digits { "numbered face" } else { FACE };
         let reference = face_reference(&shot, &mut seeded(seed ^ 0x401E));
-        found.photos += 1;
-        found.holes += shot.scene.holes.len();
-        let proposals =
-            match open(&plan.jpeg(kind, &shot), &shot, &reference).and_then(|s| s.propose()) {
-                Ok(proposals) => proposals,
-                Err(error) => {
-                    found.notes.push(format!("seed {seed} refused: {error}"));
-                    continue;
-                }
-            };
-        found.proposed += proposals.len();
-        let mut taken = vec![false; shot.scene.holes.len()];
+        let proposals = open(&plan.jpeg(kind, &shot), &shot, &reference).and_then(|s| s.propose());
+        let holes: Vec<PointMm> = shot.scene.holes.iter().map(|h| h.at).collect();
+        found.photo(seed, &holes, proposals);
+    }
+    found
+}
+
+impl Found {
+    fn photo(
+        &mut self,
+        seed: u64,
+        holes: &[PointMm],
+        proposals: Result<Vec<Proposal>, MeasureError>,
+    ) {
+        self.photos += 1;
+        self.holes += holes.len();
+        let proposals = match proposals {
+            Ok(proposals) => proposals,
+            Err(error) => return self.notes.push(format!("seed {seed} refused: {error}")),
+        };
+        self.proposed += proposals.len();
+        let mut taken = vec![false; holes.len()];
         for p in &proposals {
             let at = PointMm::new(p.x_mm, p.y_mm);
-            let hole = shot
-                .scene
-                .holes
+            match holes
                 .iter()
-                .position(|h| (h.at - at).norm_mm() < SAME_HOLE_MM);
-            match hole {
+                .position(|h| (*h - at).norm_mm() < SAME_HOLE_MM)
+            {
                 Some(i) if !taken[i] => {
                     taken[i] = true;
-                    found.right += 1;
+                    self.right += 1;
                 }
-                _ => found.notes.push(format!(
+                _ => self.notes.push(format!(
                     "seed {seed}: no hole at ({:.1}, {:.1}), score {:.2}",
                     p.x_mm, p.y_mm, p.score
                 )),
             }
         }
     }
-    found
 }

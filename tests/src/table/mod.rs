@@ -9,7 +9,7 @@ mod tears;
 pub(crate) use figures::share;
 pub use figures::{Bar, Figure, Row, Spread};
 pub use gates::{bowed, other_sheet, single_rings};
-pub use holes::{on_face, on_lit_paper, on_paper, proposals, touching};
+pub use holes::{on_face, on_lit_paper, on_paper, proposals, torn, touching};
 pub use plane::{
     carried_lens, faces_known_lens, faces_unknown_lens, id1_cards, printed_marks, sheets,
     sheets_in_tones,
@@ -73,7 +73,7 @@ impl Plan {
 pub type Make = fn(&Plan) -> Row;
 
 /// All rows in the order they are printed.
-pub const ROWS: [Make; 17] = [
+pub const ROWS: [Make; 18] = [
     sheets,
     sheets_in_tones,
     faces_known_lens,
@@ -91,4 +91,5 @@ pub const ROWS: [Make; 17] = [
     other_sheet,
     single_rings,
     gates::standing_shafts,
+    torn,
 ];

@@ -58,6 +58,7 @@ internal class LayerPen(private val context: Context, private val layer: Layer) 
         stroke(palette.ground, dp(if (slit) 3 else 4))
         canvas.drawPath(path, paint)
         stroke(if (slit || trace.kind == TraceKind.TEAR) palette.bare else palette.settled, dp(2))
+        if (trace.kind == TraceKind.WOUND) paint.pathEffect = dashes
         canvas.drawPath(path, paint)
     }
 

@@ -8,6 +8,7 @@ import org.shimwright.core.MeasuredImpact
 import org.shimwright.core.MeasuredTear
 import org.shimwright.core.NotSnapped
 import org.shimwright.core.PlaneWarning
+import org.shimwright.core.ReadAs
 import org.shimwright.core.TearRefusal
 import org.shimwright.core.plusMinus
 import org.shimwright.kit.Figures
@@ -44,7 +45,11 @@ internal fun Context.outcome(seen: Seen, figures: Figures): String {
 
 private fun Context.impact(impact: MeasuredImpact, figures: Figures): String {
     val at = figures.offset(impact.xMm, impact.yMm, plusMinus(impact.sdMm))
-    if (impact.snapped) return getString(R.string.snapped_at, at)
+    when (impact.readAs) {
+        ReadAs.CRISP -> return getString(R.string.snapped_at, at)
+        ReadAs.WOUND -> return getString(R.string.wound_at, at)
+        ReadAs.AS_TAPPED -> Unit
+    }
     val reason = impact.reason ?: return getString(R.string.placed_at, at)
     return getString(R.string.not_snapped_at, getString(whyNot(reason)), at)
 }

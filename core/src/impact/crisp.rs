@@ -1,0 +1,130 @@
+//! A hole with a crisp rim: its circle, where the rim can be trusted.
+
+use super::neighbour::lies_across;
+use super::outline::Outline;
+use super::relief::{Relief, Surface};
+use super::rim::RAYS;
+use super::seed::{LEAST_LIGHT_VOTE, Seed, find_seed};
+use super::snap::{Backdrop, HoleTone, NotSnapped, SnapOptions};
+use super::{backdrop, shaft};
+use crate::frame::PointMm;
+
+/// The patch reaches this far beyond the search radius: the largest rim plus its edge filter, and
+/// far enough to see a standing shaft run out of it.
+const BEYOND_SEARCH_MM: f64 = 11.0;
+const LEAST_HALF_MM: f64 = 16.5;
+const LEAST_VOTE: f64 = 0.5;
+const LEAST_RIM_SHARE: f64 = 0.6;
+/// A longer stretch without rim, rad, is another hole's opening, and where it ends cannot be told.
+const MOST_OPEN_RAD: f64 = 95.0 * std::f64::consts::PI / 180.0;
+/// Where the other hole was seen and its part of the rim left out, the rest may be this much less.
+const MOST_TAKEN_RAD: f64 = 120.0 * std::f64::consts::PI / 180.0;
+/// Two holes in one outline make it longer than wide.
+const MOST_OVAL_MM: f64 = 0.42;
+const MOST_SCATTER_MM: f64 = 0.45;
+/// A small hole must be as round as a large one, in proportion.
+const MOST_SCATTER_SHARE: f64 = 0.15;
+/// A rim whose centre is further than this from the vote's is another thing's rim.
+const MOST_MOVED_MM: f64 = 2.0;
+/// From the hole of a 4 mm shaft in paper that gives, to that of the thickest shafts.
+pub(super) const RADIUS_MM: (f64, f64) = (1.8, 5.2);
+/// The black ring is where a hole hides: below this rim step, grey levels, the centre is widened.
+const FULL_STEP: f64 = 60.0;
+/// How far a glowing fringe pulls the centre of a light hole, one standard deviation, mm.
+const FRINGE_SD_MM: f64 = 0.1;
+/// What an open rim leaves uncertain beyond the scatter of the rest: whose paper the ends of the
+/// arc are, one standard deviation, mm.
+const OPEN_SD_MM: f64 = 0.07;
+
+/// A hole by its rim.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Crisp {
+    pub(super) centre: PointMm,
+    pub(super) radius_mm: f64,
+    /// Standard deviation of the centre on each axis, mm.
+    pub(super) sd_mm: f64,
+    pub(super) tone: HoleTone,
+}
+
+/// Looks for a rim around `tap` (mm on the plane).
+///
+/// # Errors
+/// [`NotSnapped`] says what was missing.
+pub(super) fn read_rim(
+    tap: PointMm,
+    options: &SnapOptions,
+    surface: &impl Surface,
+) -> Result<Crisp, NotSnapped> {
+    let half_mm = (options.search_mm + BEYOND_SEARCH_MM).max(LEAST_HALF_MM);
+    let seen = surface.patch(tap, half_mm, options.step_mm);
+    let mut relief = seen.clone();
+    match options.backdrop {
+        Backdrop::Plain => backdrop::subtract_median(&mut relief),
+        Backdrop::Rings(centre) => {
+            backdrop::subtract_rings(&mut relief, centre, tap, surface);
+        }
+    }
+    let seed = find_seed(&relief, tap, options.search_mm).ok_or(NotSnapped::NothingRound)?;
+    if shaft::stands_at(&relief, seed.centre) {
+        return Err(NotSnapped::ShaftStanding);
+    }
+    let least = match seed.tone {
+        HoleTone::Dark => LEAST_VOTE,
+        HoleTone::Light => LEAST_LIGHT_VOTE,
+    };
+    if seed.vote < least {
+        return Err(NotSnapped::NothingRound);
+    }
+    let hole = refine(&relief, &seen, &seed)?;
+    // From the seed the rim may lead on to a neighbour.
+    if (hole.centre - tap).norm_mm() > options.search_mm {
+        return Err(NotSnapped::NothingRound);
+    }
+    Ok(hole)
+}
+
+/// The outline, and the accept rule; `seen` is the relief with its print.
+fn refine(relief: &Relief, seen: &Relief, seed: &Seed) -> Result<Crisp, NotSnapped> {
+    let found = Outline::around(relief, seed).ok_or(NotSnapped::RimHidden)?;
+    if lies_across(seen, &found.circle, seed.tone) {
+        return Err(NotSnapped::Crossed);
+    }
+    accept(&found, seed)?;
+    let Outline { rim, circle, open } = found;
+    // The glowing fringe of a light hole is no part of it, but where it is as bright it looks so.
+    let fringe_mm = match seed.tone {
+        HoleTone::Dark => 0.0,
+        HoleTone::Light => FRINGE_SD_MM,
+    };
+    let open_mm = if open { OPEN_SD_MM } else { 0.0 };
+    let weakness = (FULL_STEP / f64::from(rim.step).max(1.0)).clamp(1.0, 4.0);
+    Ok(Crisp {
+        centre: circle.centre(),
+        radius_mm: circle.radius_mm,
+        sd_mm: (circle.sd_mm * weakness).hypot(fringe_mm).hypot(open_mm),
+        tone: seed.tone,
+    })
+}
+
+fn accept(found: &Outline, seed: &Seed) -> Result<(), NotSnapped> {
+    let circle = &found.circle;
+    let most_open = if found.open {
+        MOST_TAKEN_RAD
+    } else {
+        MOST_OPEN_RAD
+    };
+    let hidden = circle.support < LEAST_RIM_SHARE * RAYS as f64;
+    if hidden || circle.widest_gap_rad(&found.rim.points) > most_open {
+        return Err(NotSnapped::RimHidden);
+    }
+    let moved = (circle.centre() - seed.centre).norm_mm();
+    let ragged = circle.scatter_mm > MOST_SCATTER_MM.min(MOST_SCATTER_SHARE * circle.radius_mm);
+    let oval = !found.open && found.oval_mm() > MOST_OVAL_MM;
+    if ragged || oval || moved > MOST_MOVED_MM {
+        return Err(NotSnapped::Ragged);
+    }
+    if !found.is_hole() {
+        return Err(NotSnapped::WrongSize);
+    }
+    Ok(())
+}

@@ -1,0 +1,305 @@
+//! What speaks for a hole, place by place: how unlike the paper around it is, and how much like
+//! the inside of a hole. In colour and without a sign, so that a dark hole, daylight behind white
+//! paper and an orange backstop behind cream are all the same.
+
+use super::relief::Relief;
+use crate::frame::PointMm;
+
+/// Red, green and blue, grey levels.
+pub(super) type Colour = [f32; 3];
+
+/// Colours of the paper around are taken from this many places.
+const SAMPLES: usize = 96;
+const STRIDE: usize = 7919;
+/// Samples this near to the inside's colour, as a share of the usual distance, are another hole.
+const OTHER_HOLE: f32 = 0.35;
+/// Grey levels beyond twice the noise at which a colour begins to be unlike the paper's, and over
+/// how many more it becomes so altogether.
+const UNLIKE: (f32, f32) = (8.0, 40.0);
+const UNLIKE_CORE: f32 = 20.0;
+/// Share of the way from the paper's colour to the inside's where the inside begins, and how much
+/// further it is the inside altogether.
+const INSIDE: (f32, f32) = (0.5, 0.25);
+/// The darkest share of the places near a tap is the inside of a dark hole, if there is one.
+const DARKEST_SHARE: f64 = 0.03;
+
+/// A straight-on patch in colour: red, green and blue on one grid.
+pub struct Colours([Relief; 3]);
+
+impl Colours {
+    /// Joins three channels; all of one size and place.
+    pub fn new(channels: [Relief; 3]) -> Self {
+        Self(channels)
+    }
+
+    fn grid(&self) -> &Relief {
+        &self.0[0]
+    }
+
+    /// The colour nearest to a place.
+    pub(super) fn near(&self, place: PointMm) -> Colour {
+        let grid = self.grid();
+        let (column, row) = grid.grid(place);
+        let within = |v: f64, size: usize| v.round().clamp(0.0, size as f64 - 1.0) as usize;
+        let (column, row) = (within(column, grid.width()), within(row, grid.height()));
+        self.at(row * grid.width() + column)
+    }
+
+    fn at(&self, index: usize) -> Colour {
+        [0, 1, 2].map(|c: usize| f32::from(self.0[c].values().get(index).copied().unwrap_or(0)))
+    }
+
+    fn len(&self) -> usize {
+        self.grid().values().len()
+    }
+
+    /// The indices of the places between two distances from `middle`, mm.
+    fn between(&self, middle: PointMm, from_mm: f64, to_mm: f64) -> Vec<usize> {
+        let (grid, width) = (self.grid(), self.grid().width());
+        let away_mm = |k: &usize| {
+            let place = grid.place((k % width) as f64, (k / width) as f64);
+            (place - middle).norm_mm()
+        };
+        let inside = |k: &usize| (from_mm..to_mm).contains(&away_mm(k));
+        (0..self.len()).filter(inside).collect()
+    }
+
+    /// Mean colour of the darkest places within `reach_mm` of `middle`.
+    pub(super) fn darkest(&self, middle: PointMm, reach_mm: f64) -> Colour {
+        let mut near = self.between(middle, 0.0, reach_mm);
+        let brightness = |k: &usize| self.at(*k).into_iter().fold(0.0, f32::max);
+        near.sort_by(|a, b| brightness(a).total_cmp(&brightness(b)));
+        near.truncate(((near.len() as f64 * DARKEST_SHARE) as usize).max(3));
+        let mean = |c: usize| near.iter().map(|&k| self.at(k)[c]).sum::<f32>() / near.len() as f32;
+        [0, 1, 2].map(mean)
+    }
+
+    /// Median colour within `reach_mm` of `middle`.
+    pub(super) fn usual(&self, middle: PointMm, reach_mm: f64) -> Colour {
+        let near = self.between(middle, 0.0, reach_mm);
+        let of = |c: usize| near.iter().map(|&k| self.at(k)[c]).collect();
+        [0, 1, 2].map(|c| super::rim::median(of(c)))
+    }
+}
+
+/// How far the picture speaks for a hole at each place, and its sums over discs.
+pub(super) struct Evidence {
+    /// Where the inside of the hole is seen, 0 to 1.
+    pub(super) inside: DiscSums,
+    /// Where anything but the paper around is seen, 0 to 1: inside, flaps, torn fibres.
+    pub(super) unlike: DiscSums,
+}
+
+impl Evidence {
+    /// Compares a patch with the paper between two distances from `middle`, mm, and with the
+    /// colour of the inside.
+    pub(super) fn of(seen: &Colours, core: Colour, middle: PointMm, ring_mm: (f64, f64)) -> Self {
+        let ring = seen.between(middle, ring_mm.0, ring_mm.1);
+        // Spread by a stride that shares no factor with any row.
+        let pick = |k: usize| {
+            ring.get(k * STRIDE % ring.len().max(1))
+                .map(|&place| seen.at(place))
+        };
+        let samples: Vec<Colour> = (0..SAMPLES).filter_map(pick).collect();
+        let away: Vec<f32> = samples.iter().map(|&s| distance(s, core)).collect();
+        let contrast = super::rim::median(away.clone());
+        let is_paper = |(_, away): &(Colour, f32)| *away > OTHER_HOLE * contrast;
+        let paper: Vec<Colour> = samples
+            .into_iter()
+            .zip(away)
+            .filter(is_paper)
+            .map(|p| p.0)
+            .collect();
+        let from_paper: Vec<f32> = (0..seen.len())
+            .map(|k| nearest(&paper, seen.at(k)))
+            .collect();
+        let noise = super::rim::median(ring.iter().map(|&k| from_paper[k]).collect());
+        let beyond = |d: f32| d - 2.0 * noise - UNLIKE.0;
+        let inside = |k: usize| {
+            let (paper, core) = (from_paper[k], distance(seen.at(k), core));
+            let nearer = (paper / (paper + core + 1e-3) - INSIDE.0) / INSIDE.1;
+            nearer.clamp(0.0, 1.0) * (beyond(paper) / UNLIKE_CORE).clamp(0.0, 1.0)
+        };
+        let inside: Vec<f32> = (0..seen.len()).map(inside).collect();
+        let unlike = from_paper
+            .iter()
+            .map(|&d| (beyond(d) / UNLIKE.1).clamp(0.0, 1.0));
+        let unlike = unlike
+            .zip(&inside)
+            .map(|(u, &i)| u.max(i))
+            .collect::<Vec<f32>>();
+        Self {
+            inside: DiscSums::new(seen.grid(), &inside),
+            unlike: DiscSums::new(seen.grid(), &unlike),
+        }
+    }
+}
+
+pub(super) fn distance(a: Colour, b: Colour) -> f32 {
+    square_distance(a, b).sqrt()
+}
+
+fn square_distance(a: Colour, b: Colour) -> f32 {
+    let square = |k: usize| (a[k] - b[k]).powi(2);
+    square(0) + square(1) + square(2)
+}
+
+/// Distance to the nearest colour that is common among the paper's: the third nearest of them, so
+/// that a stray fibre is not taken for paper.
+fn nearest(paper: &[Colour], colour: Colour) -> f32 {
+    let (mut first, mut second, mut third) = (f32::MAX, f32::MAX, f32::MAX);
+    for &other in paper {
+        let away = square_distance(colour, other);
+        if away < third {
+            (first, second, third) = if away < first {
+                (away, first, second)
+            } else {
+                (first, second.min(away), second.max(away))
+            };
+        }
+    }
+    if third < f32::MAX { third.sqrt() } else { 0.0 }
+}
+
+/// Sums of a map along its rows, so that the sum over a disc costs two look-ups a row.
+pub(super) struct DiscSums {
+    grid: Grid,
+    sums: Vec<f32>,
+}
+
+/// Where a map lies on the plane.
+#[derive(Clone, Copy)]
+struct Grid {
+    width: usize,
+    height: usize,
+    step_mm: f64,
+    top_left: PointMm,
+}
+
+impl DiscSums {
+    fn new(relief: &Relief, values: &[f32]) -> Self {
+        let width = relief.width();
+        let mut sums = Vec::with_capacity((width + 1) * relief.height());
+        for row in values.chunks_exact(width) {
+            let mut sum = 0.0;
+            sums.push(0.0);
+            sums.extend(row.iter().map(|value| {
+                sum += value;
+                sum
+            }));
+        }
+        let grid = Grid {
+            width,
+            height: relief.height(),
+            step_mm: relief.step_mm(),
+            top_left: relief.place(0.0, 0.0),
+        };
+        Self { grid, sums }
+    }
+
+    /// Sum of one row from its start to a fractional column's left edge.
+    fn until(&self, row: usize, column: f64) -> f32 {
+        let column = column.clamp(0.0, self.grid.width as f64);
+        let (whole, part) = (column as usize, column.fract() as f32);
+        let at = |k: usize| {
+            self.sums
+                .get(row * (self.grid.width + 1) + k)
+                .copied()
+                .unwrap_or(0.0)
+        };
+        let (low, high) = (at(whole), at((whole + 1).min(self.grid.width)));
+        low + part * (high - low)
+    }
+
+    /// The map summed over a disc, mm^2.
+    fn sum_mm2(&self, centre: PointMm, radius_mm: f64) -> f64 {
+        let Grid {
+            step_mm,
+            top_left,
+            height,
+            ..
+        } = self.grid;
+        let column = (centre.x_mm - top_left.x_mm) / step_mm + 0.5;
+        let row = (top_left.y_mm - centre.y_mm) / step_mm;
+        let reach = radius_mm / step_mm;
+        let first = (row - reach).ceil().max(0.0) as usize;
+        let last = ((row + reach).floor().max(0.0) as usize).min(height.saturating_sub(1));
+        let rows = (first..=last).map(|y| {
+            let half = (reach * reach - (y as f64 - row).powi(2)).max(0.0).sqrt();
+            f64::from(self.until(y, column + half) - self.until(y, column - half))
+        });
+        rows.sum::<f64>() * step_mm * step_mm
+    }
+
+    /// The map's mean over a disc.
+    pub(super) fn mean(&self, centre: PointMm, radius_mm: f64) -> f64 {
+        self.sum_mm2(centre, radius_mm) / area_mm2(radius_mm)
+    }
+
+    /// The map's mean between two circles.
+    pub(super) fn mean_between(&self, centre: PointMm, inner_mm: f64, outer_mm: f64) -> f64 {
+        let ring = self.sum_mm2(centre, outer_mm) - self.sum_mm2(centre, inner_mm);
+        ring / (area_mm2(outer_mm) - area_mm2(inner_mm))
+    }
+}
+
+fn area_mm2(radius_mm: f64) -> f64 {
+    std::f64::consts::PI * radius_mm * radius_mm
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Cream paper with a grey line, and a disc of 3 mm in another colour.
+    fn patch(disc: Colour) -> Colours {
+        let at = |p: PointMm| {
+            let (hole, line) = (p.norm_mm() < 3.0, (p.y_mm - 2.0).abs() < 0.5);
+            match (hole, line) {
+                (true, _) => disc,
+                (_, true) => [140.0, 135.0, 120.0],
+                _ => [225.0, 220.0, 200.0],
+            }
+        };
+        Colours::new(
+            [0, 1, 2].map(|c: usize| Relief::sample(PointMm::default(), 10.0, 0.2, |p| at(p)[c])),
+        )
+    }
+
+    #[test]
+    fn a_hole_of_any_colour_is_seen_and_a_printed_line_is_paper() {
+        for disc in [
+            [10.0, 10.0, 12.0],
+            [255.0, 255.0, 255.0],
+            [230.0, 120.0, 60.0],
+        ] {
+            let seen = patch(disc);
+            let evidence = Evidence::of(&seen, disc, PointMm::default(), (5.0, 9.0));
+            let hole = evidence.inside.mean(PointMm::default(), 2.8);
+            assert!(hole > 0.95, "{disc:?}: {hole}");
+            let beside = evidence.unlike.mean(PointMm::new(6.0, 2.0), 2.0);
+            assert!(beside < 0.15, "{disc:?}: {beside}");
+        }
+    }
+
+    #[test]
+    fn the_inside_of_a_dark_hole_is_the_darkest_colour_near() {
+        let seen = patch([10.0, 12.0, 14.0]);
+        let dark = seen.darkest(PointMm::new(1.0, 0.0), 4.0);
+        assert!(distance(dark, [10.0, 12.0, 14.0]) < 1e-3, "{dark:?}");
+        let paper = seen.usual(PointMm::new(7.0, -1.0), 1.0);
+        assert!(distance(paper, [225.0, 220.0, 200.0]) < 1e-3, "{paper:?}");
+    }
+
+    #[test]
+    fn a_mean_over_a_disc_is_its_share() {
+        let whole = Relief::sample(PointMm::new(3.0, -2.0), 8.0, 0.2, |_| 0.0);
+        let half: Vec<f32> = (0..whole.values().len())
+            .map(|k| f32::from(u8::from(k % whole.width() < whole.width() / 2)))
+            .collect();
+        let sums = DiscSums::new(&whole, &half);
+        let mean = sums.mean(PointMm::new(3.0, -2.0), 3.0);
+        assert!((mean - 0.5).abs() < 0.03, "{mean}");
+        assert!((sums.mean_between(PointMm::new(-1.0, -2.0), 1.0, 2.0) - 1.0).abs() < 0.03);
+    }
+}
