@@ -97,6 +97,10 @@ pub enum PhotoProblem {
     Unusable,
     /// The reference was not found or cannot be trusted.
     Reference,
+    /// The reference runs out of the picture.
+    Cut,
+    /// The reference is seen too much from the side.
+    Oblique,
     /// Another sheet, or a sheet turned by a quarter.
     WrongShape,
     /// The corners cross or lie in a line.
@@ -278,6 +282,8 @@ fn plane(error: &PlaneError) -> PhotoProblem {
     match error {
         PlaneError::WrongShape { .. } | PlaneError::Turned => PhotoProblem::WrongShape,
         PlaneError::CornersOutOfOrder | PlaneError::Degenerate => PhotoProblem::Corners,
+        PlaneError::EdgeCut { .. } => PhotoProblem::Cut,
+        PlaneError::TooOblique { .. } => PhotoProblem::Oblique,
         PlaneError::Size { .. } | PlaneError::NotFinite => PhotoProblem::BadNumber,
         _ => PhotoProblem::Reference,
     }

@@ -7,7 +7,7 @@
 
 use proptest::prelude::*;
 use shimwright::frame::{PointMm, PointPx};
-use shimwright::photo::Grey;
+use shimwright::photo::{ExifFacts, Grey, Photo};
 use shimwright::plane::{
     Homography, Lens, MARK_MM, Pair, Paper, Plane, Sheet, SheetFit, Source, Window, rectify,
 };
@@ -169,8 +169,8 @@ fn plane(side: usize, pose: Pose) -> Plane {
         ..SheetFit::default()
     };
     let sheet = Sheet::new(200.0, 200.0, 0.5).unwrap();
-    let blank = Grey::filled(side, side, 128);
-    sheet.fit(&blank.view(), &taps, &with).unwrap()
+    let blank = Photo::from_grey(Grey::filled(side, side, 128), ExifFacts::default());
+    sheet.fit(&blank, &taps, &with).unwrap()
 }
 
 prop_compose! {

@@ -41,6 +41,10 @@ pub enum Up {
         below_px: PointPx,
         above_px: PointPx,
     },
+    Level {
+        left_px: PointPx,
+        right_px: PointPx,
+    },
     Gravity {
         roll_rad: f64,
     },
@@ -86,6 +90,7 @@ pub struct PlaneFacts {
     pub px_per_mm: f64,
     pub scale_sd_x: f64,
     pub scale_sd_y: f64,
+    pub up_sd_rad: f64,
     pub warnings: Vec<PlaneWarning>,
 }
 
@@ -143,6 +148,7 @@ pub struct Looked {
 #[uniffi::remote(Enum)]
 pub enum TraceKind {
     Edge,
+    EdgeLeftOut,
     Ring,
     Length,
     Hole,
@@ -169,9 +175,10 @@ pub enum Edge {
 pub enum PlaneWarning {
     RawCorners,
     ScaleOnly,
-    NotFlat { sag_px: f64 },
+    NotFlat { sag_px: f64, sag_mm: f64 },
     Rough { rms_px: f64 },
     EdgeLeftOut { edge: Edge },
+    StretchLeftOut { edge: Edge, from: f64, to: f64 },
     ShapeUnchecked,
     NotSquare { degrees: f64 },
     LensDiffers { remembered_k1: f64, fitted_k1: f64 },

@@ -7,7 +7,7 @@ use super::request::{Tap, TearTap};
 use crate::frame::{ArrowKind, Cov2, PointMm, PointPx};
 use crate::impact::{Hole, HoleTone, NotSnapped};
 use crate::photo::CameraKey;
-use crate::plane::{Plane, PlaneWarning, Reading, ReferenceKind};
+use crate::plane::{Plane, PlaneWarning, Reading};
 use crate::tear::{Tear, TearRefusal};
 
 /// The result of one photograph. Millimetres from the middle of the reference, x right, y up.
@@ -44,28 +44,40 @@ pub struct PlaneFacts {
     pub scale_sd_x: f64,
     /// Standard deviation of the scale up and down, a fraction.
     pub scale_sd_y: f64,
+    /// How far "up" may be turned, one standard deviation, rad; 0 where the reference says what is
+    /// up. It turns everything alike about the middle, and is not in the uncertainty of a reading.
+    pub up_sd_rad: f64,
     /// What to tell the person.
     #[serde(serialize_with = "in_words")]
     pub warnings: Vec<PlaneWarning>,
 }
 
+/// A lens is remembered only from a photograph that tells it this well (standard deviation of k1) ...
+const LEARNED_K1_SD: f64 = 0.004;
+/// ... and only if it is a phone's: what bends more is the paper.
+const LARGEST_LEARNED_K1: f64 = 0.06;
+
 impl PlaneFacts {
     pub(super) fn of(plane: &Plane) -> Self {
-        let sheet = matches!(
-            plane.reference,
-            ReferenceKind::Sheet { .. } | ReferenceKind::Marks { .. }
-        );
-        let spoilt = |w: &PlaneWarning| {
-            !matches!(w, PlaneWarning::ShapeUnchecked | PlaneWarning::LensUnknown)
+        let bent = |w: &PlaneWarning| {
+            matches!(
+                w,
+                PlaneWarning::NotFlat { .. }
+                    | PlaneWarning::Rough { .. }
+                    | PlaneWarning::LensDiffers { .. }
+            )
         };
+        let told = plane.k1_sd.is_some_and(|sd| sd < LEARNED_K1_SD);
+        let usual = plane.lens.k1.abs() < LARGEST_LEARNED_K1;
         Self {
             residual_px: plane.residual_px,
             residual_mm: plane.residual_mm,
             k1: plane.lens.k1,
-            k1_learned: sheet && !plane.warnings.iter().any(spoilt),
+            k1_learned: told && usual && !plane.warnings.iter().any(bent),
             px_per_mm: plane.px_per_mm(PointMm::default()),
             scale_sd_x: plane.scale_sd.x,
             scale_sd_y: plane.scale_sd.y,
+            up_sd_rad: plane.up_sd_rad,
             warnings: plane.warnings.clone(),
         }
     }
@@ -234,6 +246,8 @@ impl MeasuredTear {
 pub enum TraceKind {
     /// An edge of the sheet, card or marks.
     Edge,
+    /// A stretch of an edge that does not follow it, or that was not seen.
+    EdgeLeftOut,
     /// A printed ring.
     Ring,
     /// The two points of known distance, or a measured length.

@@ -34,7 +34,7 @@ pub(super) fn fit(
         } => {
             let marks = Marks::new(*width_mm, *height_mm)?;
             let corners = four(corners_px.as_deref())?;
-            marks.fit(&photo.grey(), corners, &sheet_fit(photo, lens_k1))?
+            marks.fit(photo, corners, &sheet_fit(photo, lens_k1))?
         }
         Reference::Points {
             a_px,
@@ -88,12 +88,12 @@ fn fit_sheet(
     if corners_px.is_none() {
         return sheet.find(photo, &with);
     }
-    sheet.fit(&photo.grey(), four(corners_px)?, &with)
+    sheet.fit(photo, four(corners_px)?, &with)
 }
 
 fn sheet_fit(photo: &Photo, lens_k1: Option<f64>) -> SheetFit {
     SheetFit {
-        tap_sd_px: Some(DEFAULT_TAP_SD_PX),
+        tap_sd_px: None,
         remembered_k1: lens_k1,
         focal_px: photo.focal_px(),
         accept_raw: false,
@@ -123,6 +123,10 @@ fn face_up(up: Up) -> FaceUp {
         Up::Taps { below_px, above_px } => FaceUp::Upwards {
             below: below_px,
             above: above_px,
+        },
+        Up::Level { left_px, right_px } => FaceUp::Level {
+            left: left_px,
+            right: right_px,
         },
         Up::Gravity { roll_rad } => FaceUp::Gravity { roll_rad },
     }

@@ -97,6 +97,15 @@ pub enum Up {
         #[serde(with = "pixels::point")]
         above_px: PointPx,
     },
+    /// Along a level edge on the face, such as the lower edge of its paper.
+    Level {
+        /// A point on its left.
+        #[serde(with = "pixels::point")]
+        left_px: PointPx,
+        /// A point on its right.
+        #[serde(with = "pixels::point")]
+        right_px: PointPx,
+    },
     /// By the phone's gravity sensor.
     Gravity {
         /// How far the true vertical is turned clockwise from the picture's up, rad.

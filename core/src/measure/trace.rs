@@ -4,7 +4,7 @@ use super::measured::{Trace, TraceKind};
 use super::request::{MeasuredLength, Reference};
 use crate::frame::{PointMm, PointPx};
 use crate::impact::Hole;
-use crate::plane::{Face, Plane, ReferenceKind};
+use crate::plane::{Edge, Plane, PlaneWarning, ReferenceKind};
 use crate::tear::Tear;
 
 /// Points per side of a sheet: enough for a bent lens to show.
@@ -25,13 +25,15 @@ pub(super) fn of_reference(plane: &Plane, reference: &Reference) -> Vec<Trace> {
                 height_mm,
             },
             _,
-        ) => outline(plane, width_mm / 2.0, height_mm / 2.0),
-        (ReferenceKind::Rings { edge_mm, .. }, Reference::Rings { face, radii_mm, .. }) => {
-            let own = radii_mm.clone().filter(|own| !own.is_empty());
-            let published = || Face::published(face).map(|face| face.radii_mm);
-            let radii = own.or_else(published).unwrap_or_else(|| vec![edge_mm]);
-            let ring = |r: f64| circle(plane, TraceKind::Ring, PointMm::default(), r);
-            radii.into_iter().map(ring).collect()
+        ) => {
+            let (x, y) = (width_mm / 2.0, height_mm / 2.0);
+            let mut traces = outline(plane, x, y);
+            traces.extend(left_out(plane, x, y));
+            traces
+        }
+        (ReferenceKind::Rings { .. }, _) => {
+            let ring = |r: &f64| circle(plane, TraceKind::Ring, PointMm::default(), *r);
+            plane.rings_mm.iter().map(ring).collect()
         }
         (_, Reference::Points { a_px, b_px, .. }) => vec![length(*a_px, *b_px)],
         _ => Vec::new(),
@@ -54,6 +56,29 @@ fn outline(plane: &Plane, x: f64, y: f64) -> Vec<Trace> {
         _ => None,
     };
     corners.windows(2).filter_map(side).collect()
+}
+
+/// Stretches of the outline that rest on nothing seen, drawn apart.
+fn left_out(plane: &Plane, x: f64, y: f64) -> Vec<Trace> {
+    let corners = [(-x, y), (x, y), (x, -y), (-x, -y)].map(|(x, y)| PointMm::new(x, y));
+    let stretch = |edge: Edge, from: f64, to: f64| {
+        let (a, b) = (corners[edge as usize], corners[(edge as usize + 1) % 4]);
+        let at = |k: usize| {
+            let t = from + (to - from) * k as f64 / PER_SIDE as f64;
+            let along = b - a;
+            plane.to_px(a + PointMm::new(along.x_mm * t, along.y_mm * t))
+        };
+        Trace {
+            kind: TraceKind::EdgeLeftOut,
+            px: (0..=PER_SIDE).map(at).collect(),
+        }
+    };
+    let said = plane.warnings.iter().filter_map(|warning| match *warning {
+        PlaneWarning::EdgeLeftOut { edge } => Some(stretch(edge, 0.0, 1.0)),
+        PlaneWarning::StretchLeftOut { edge, from, to } => Some(stretch(edge, from, to)),
+        _ => None,
+    });
+    said.collect()
 }
 
 fn circle(plane: &Plane, kind: TraceKind, centre: PointMm, radius_mm: f64) -> Trace {

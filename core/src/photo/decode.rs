@@ -172,15 +172,50 @@ impl Photo {
         }
     }
 
-    /// The camera and its setting, if the photograph names them.
+    /// The camera and its setting, if the photograph names them and is the camera's whole picture.
     pub fn camera(&self) -> Option<CameraKey> {
-        CameraKey::of(&self.facts, self.width(), self.height())
+        let facts = self.is_whole().then_some(&self.facts)?;
+        CameraKey::of(facts, self.width(), self.height())
     }
 
-    /// Focal length in px by the EXIF block, `None` without one.
+    /// Focal length in px by the EXIF block; `None` without one, or where the picture was cropped.
     pub fn focal_px(&self) -> Option<f64> {
-        self.facts
-            .focal_35mm
-            .map(|f| focal_px(f, self.width(), self.height()))
+        let whole = self.facts.focal_35mm.filter(|_| self.is_whole());
+        whole.map(|f| focal_px(f, self.width(), self.height()))
+    }
+
+    /// Whether all that the camera took is here: its shape is what the camera wrote, or, where
+    /// nothing is written, that of a sensor.
+    fn is_whole(&self) -> bool {
+        is_whole(self.facts.size_px, self.width(), self.height())
+    }
+}
+
+/// Shapes of sensors and of what phones take from them, longer over shorter side.
+const SENSORS: [f64; 3] = [4.0 / 3.0, 3.0 / 2.0, 16.0 / 9.0];
+/// Copies in another size round to whole pixels.
+const SAME_SHAPE: f64 = 0.01;
+
+fn is_whole(written: Option<(u32, u32)>, width: usize, height: usize) -> bool {
+    let shape = |a: f64, b: f64| a.max(b) / a.min(b);
+    let here = shape(width as f64, height as f64);
+    let is = |there: f64| (here / there - 1.0).abs() < SAME_SHAPE;
+    match written.filter(|(w, h)| *w > 0 && *h > 0) {
+        Some((w, h)) => is(shape(f64::from(w), f64::from(h))),
+        None => SENSORS.iter().any(|sensor| is(*sensor)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_cropped_picture_is_told_from_a_whole_or_scaled_one() {
+        assert!(is_whole(Some((4032, 3024)), 3024, 4032));
+        assert!(is_whole(Some((4032, 3024)), 1600, 1200));
+        assert!(!is_whole(Some((4032, 3024)), 2400, 2000));
+        assert!(is_whole(None, 4000, 3000) && is_whole(None, 1080, 1920));
+        assert!(!is_whole(None, 2445, 2617) && !is_whole(Some((0, 0)), 1370, 1248));
     }
 }

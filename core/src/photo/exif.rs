@@ -15,6 +15,9 @@ pub struct ExifFacts {
     pub focal_35mm: Option<u32>,
     /// How to turn the stored pixels upright.
     pub orientation: Orientation,
+    /// Width and height of the picture as the camera wrote it, px: other than the file's where it was
+    /// cropped since.
+    pub size_px: Option<(u32, u32)>,
     /// Local time of the exposure as written, `YYYY:MM:DD HH:MM:SS`.
     pub taken_at: Option<String>,
 }
@@ -40,6 +43,7 @@ impl ExifFacts {
             model: field(Tag::Model).and_then(text),
             focal_35mm: number(Tag::FocalLengthIn35mmFilm).filter(|f| (5..=1000).contains(f)),
             orientation: Orientation::from_exif(number(Tag::Orientation).unwrap_or(1)),
+            size_px: number(Tag::PixelXDimension).zip(number(Tag::PixelYDimension)),
             taken_at: field(Tag::DateTimeOriginal).and_then(text),
         }
     }
@@ -89,6 +93,8 @@ mod tests {
             (Tag::Model, Value::Ascii(vec![b" One ".to_vec()])),
             (Tag::Orientation, Value::Short(vec![6])),
             (Tag::FocalLengthIn35mmFilm, Value::Short(vec![26])),
+            (Tag::PixelXDimension, Value::Long(vec![4000])),
+            (Tag::PixelYDimension, Value::Long(vec![3000])),
             (
                 Tag::DateTimeOriginal,
                 Value::Ascii(vec![b"2026:05:01 10:11:12".to_vec()]),
@@ -98,6 +104,7 @@ mod tests {
         assert_eq!(facts.make.as_deref(), Some("Bench"));
         assert_eq!(facts.model.as_deref(), Some("One"));
         assert_eq!(facts.focal_35mm, Some(26));
+        assert_eq!(facts.size_px, Some((4000, 3000)));
         assert_eq!(facts.orientation, Orientation::RightTop);
         assert_eq!(facts.taken_at.as_deref(), Some("2026:05:01 10:11:12"));
     }

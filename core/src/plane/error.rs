@@ -90,6 +90,20 @@ pub enum PlaneError {
         /// Share of probes that saw an edge, percent.
         percent_seen: f64,
     },
+    /// Seen too much from the side to be measured by.
+    #[error(
+        "the sheet is seen too much from the side ({degrees:.0} degrees); photograph it from straight in front"
+    )]
+    TooOblique {
+        /// Angle between the camera's axis and the sheet's normal.
+        degrees: f64,
+    },
+    /// One side of the reference lies at the border of the picture or beyond it.
+    #[error("the {edge} edge runs out of the photo; take it again with room around the sheet")]
+    EdgeCut {
+        /// Which side.
+        edge: Edge,
+    },
     /// No reference, or more than one candidate, in the picture.
     #[error("no single sheet stands out in the photo; tap its four corners")]
     NotFound,
@@ -98,6 +112,21 @@ pub enum PlaneError {
         "only one ring was found; at least two are needed (one ring alone can be wrong by a metre)"
     )]
     SingleRing,
+    /// Fewer rings than a face of one's own needs: evenly spaced ones fit in several sizes.
+    #[error(
+        "only {found} of the rings were found; at least {need} are needed. Tap the middle again, or photograph the face from straight in front"
+    )]
+    TooFewRings {
+        /// Rings found.
+        found: usize,
+        /// Rings needed.
+        need: usize,
+    },
+    /// The rings fit in more than one size.
+    #[error(
+        "the rings fit in more than one size: check the radii, enter all rings that can be seen, or tap the middle again"
+    )]
+    RingsAmbiguous,
     /// No published face has this key.
     #[error(
         "there is no face called {key:?}; choose one from the list, or enter your own ring radii"
@@ -124,8 +153,10 @@ pub enum PlaneWarning {
     NotFlat {
         /// Bow of the worst side, px.
         sag_px: f64,
+        /// The same on the sheet, mm.
+        sag_mm: f64,
     },
-    /// The edges are ragged or the background is uneven.
+    /// The edges are ragged, the background is uneven, or the paper is blown out or black.
     Rough {
         /// Root mean square of the edge residuals, px.
         rms_px: f64,
@@ -134,6 +165,16 @@ pub enum PlaneWarning {
     EdgeLeftOut {
         /// Which side.
         edge: Edge,
+    },
+    /// A stretch of one side does not follow it (a fold, a curl, something that lies across) and was
+    /// left out.
+    StretchLeftOut {
+        /// Which side.
+        edge: Edge,
+        /// Where the stretch begins, as a share of the side: 0 at its first corner, clockwise.
+        from: f64,
+        /// Where it ends.
+        to: f64,
     },
     /// The photograph does not tell its focal length, so only gross errors of shape are caught.
     ShapeUnchecked,
@@ -174,13 +215,18 @@ impl fmt::Display for PlaneWarning {
             Self::ScaleOnly => f.write_str(
                 "only a distance is known: hold the phone square to the target, tilt is not corrected",
             ),
-            Self::NotFlat { sag_px } => {
-                write!(f, "the sheet is not flat (its edge bows {sag_px:.1} px); press it flat")
+            Self::NotFlat { sag_mm, .. } => {
+                write!(f, "the sheet is not flat (its edge bows {sag_mm:.1} mm); press it flat")
             }
             Self::Rough { rms_px } => {
                 write!(f, "the sheet's edges are unclear ({rms_px:.2} px of scatter)")
             }
             Self::EdgeLeftOut { edge } => write!(f, "the {edge} edge was not seen and is left out"),
+            Self::StretchLeftOut { edge, from, to } => write!(
+                f,
+                "{:.0} % of the {edge} edge does not follow it and is left out",
+                100.0 * (to - from)
+            ),
             Self::ShapeUnchecked => f.write_str(
                 "the photo does not tell its focal length, so the sheet's shape is only roughly checked",
             ),

@@ -41,6 +41,10 @@ pub struct Published {
 enum Layout {
     /// Ten zones of equal width in five colours.
     FiveColours,
+    /// The five inner zones in three colours: one face of a triple.
+    FiveZones,
+    /// The six inner zones in three colours.
+    SixZones,
     /// Yellow middle of a fifth of the diameter, four black zones parted by white lines.
     YellowOnBlack,
 }
@@ -51,12 +55,16 @@ const FIVE_COLOURS: [f64; 4] = [0.2, 0.4, 0.6, 0.8];
 /// FROM MEMORY of the international field rules: yellow zones out to a fifth of the diameter,
 /// white lines at two, three and four fifths, the black ends at the outermost.
 const YELLOW_ON_BLACK: [f64; 5] = [0.2, 0.4, 0.6, 0.8, 1.0];
+/// FROM MEMORY of the international target rules: the zones of the full face without the outer ones.
+/// Of five, gold ends at two fifths, red at four, blue at the edge; of six, at a third each.
+const FIVE_ZONES: [f64; 3] = [0.4, 0.8, 1.0];
+const SIX_ZONES: [f64; 3] = [1.0 / 3.0, 2.0 / 3.0, 1.0];
 /// FROM MEMORY: outer zones are printed to ±3 mm of diameter, taken as two standard deviations.
 const PRINT_SD_MM: f64 = 0.75;
 
 /// All published faces; diameters are part of their common names, zone borders are from memory
 /// (see the constants above).
-pub const PUBLISHED: [Published; 8] = [
+pub const PUBLISHED: [Published; 11] = [
     Published {
         key: "target-122",
         diameter_mm: 1220,
@@ -76,6 +84,21 @@ pub const PUBLISHED: [Published; 8] = [
         key: "target-40",
         diameter_mm: 400,
         layout: Layout::FiveColours,
+    },
+    Published {
+        key: "triple-40",
+        diameter_mm: 200,
+        layout: Layout::FiveZones,
+    },
+    Published {
+        key: "triple-60",
+        diameter_mm: 300,
+        layout: Layout::FiveZones,
+    },
+    Published {
+        key: "six-ring-80",
+        diameter_mm: 480,
+        layout: Layout::SixZones,
     },
     Published {
         key: "field-80",
@@ -105,6 +128,9 @@ impl Published {
         let (shares, scale_ring): (&[f64], usize) = match self.layout {
             // The black-to-white border: sharp, large, and no dividing line of its own.
             Layout::FiveColours => (&FIVE_COLOURS, 3),
+            // The blue-to-white border, the largest.
+            Layout::FiveZones => (&FIVE_ZONES, 2),
+            Layout::SixZones => (&SIX_ZONES, 2),
             Layout::YellowOnBlack => (&YELLOW_ON_BLACK, 4),
         };
         let radius_mm = f64::from(self.diameter_mm) / 2.0;
@@ -184,6 +210,13 @@ mod tests {
         assert!(
             (field.radii_mm[0] - 80.0).abs() < 1e-9 && (field.radii_mm[4] - 400.0).abs() < 1e-9
         );
+        let triple = Face::published("triple-40").unwrap();
+        let six = Face::published("six-ring-80").unwrap();
+        // Zones of a triple are 20 mm wide, those of the 80 cm face 40 mm.
+        for (face, radii) in [(triple, [40., 80., 100.]), (six, [80., 160., 240.])] {
+            let off = face.radii_mm.iter().zip(radii).map(|(a, b)| (a - b).abs());
+            assert!(off.fold(0.0, f64::max) < 1e-9);
+        }
         assert!(Face::published("target-41").is_none());
     }
 

@@ -1,36 +1,49 @@
 //! A sheet that stands out from its surroundings, found without taps.
+//!
+//! Two views of a small picture propose outlines: patches of one shade, and long straight edges that
+//! close a four-sided figure. What lies on straight edges all round and has the sheet's proportions is
+//! fitted like a tapped one.
 
+use super::gates::ShapeTest;
 use super::line::Line;
 use super::mask::Mask;
-use super::{Plane, PlaneError, Sheet, SheetFit};
-use crate::frame::PointPx;
+use super::quads::{self, Quad};
+use super::segments::Gradient;
+use super::{Lens, Plane, PlaneError, PlaneWarning, Sheet, SheetFit};
+use crate::frame::{PointMm, PointPx};
 use crate::photo::{Photo, View};
 
 /// The picture is looked at in about this many px a side.
 const WORKING_SIDE: usize = 400;
 /// A candidate covers this share of the picture.
-const AREA: std::ops::Range<f64> = 0.03..0.97;
+const AREA: std::ops::Range<f64> = 0.02..0.97;
 /// A patch covers at least this share of the smallest quadrilateral around it.
 const LEAST_FULL: f64 = 0.90;
 /// How far a found corner may be off, working px.
 const CORNER_SD: f64 = 1.5;
+/// So many of the best outlines are fitted.
+const MOST_FITTED: usize = 4;
+/// In a smaller picture of a card half a pixel is more than a card's edges may bow.
+const CARD_PX_PER_MM: f64 = 3.3;
+/// An outline this much less clear than the best is not looked at.
+const CLEARLY_BETTER: f64 = 0.15;
+/// A fit less clear than this share of the best is no rival.
+const NO_RIVAL: f64 = 0.95;
+/// Fits whose corners differ by less than this share of the sheet's size are one.
+const SAME: f64 = 0.02;
 
-/// Corners of sheet-like patches (top left, top right, bottom right, bottom left), the largest
+/// Corners of sheet-like outlines (top left, top right, bottom right, bottom left), the largest
 /// first. More than one means: ask the person.
 pub fn propose_sheets(photo: &Photo) -> Vec<[PointPx; 4]> {
-    let view = photo.grey();
-    let step = (view.width().max(view.height()) / WORKING_SIDE).max(1);
-    let small = shrink(&view, step);
     let mut found: Vec<(f64, [PointPx; 4])> = Vec::new();
-    for level in levels(&small.values) {
-        for light in [true, false] {
-            let mask = small.mask(level, light);
-            for (area, corners) in candidates(&mask) {
-                let known = found
-                    .iter()
-                    .any(|(_, c)| same(c, &corners, 6.0 * step as f64));
-                if !known {
-                    found.push((area, corners));
+    for small in planes(photo) {
+        for level in levels(&small.values) {
+            for light in [true, false] {
+                for (area, corners) in candidates(&small.mask(level, light)) {
+                    let near = 6.0 * small.step as f64;
+                    if !found.iter().any(|(_, c)| same(c, &corners, near)) {
+                        found.push((area, corners));
+                    }
                 }
             }
         }
@@ -39,8 +52,17 @@ pub fn propose_sheets(photo: &Photo) -> Vec<[PointPx; 4]> {
     found.into_iter().map(|(_, corners)| corners).collect()
 }
 
+/// The colour channels in small.
+fn planes(photo: &Photo) -> Vec<Small> {
+    let step = (photo.width().max(photo.height()) / WORKING_SIDE).max(1);
+    let count = if photo.has_colour() { 3 } else { 1 };
+    (0..count)
+        .map(|c| shrink(&photo.channel(c), step))
+        .collect()
+}
+
 impl Sheet {
-    /// Finds and fits the sheet without taps, if exactly one patch in the picture has its shape
+    /// Finds and fits the sheet without taps, if exactly one outline in the picture has its shape
     /// and four clear edges.
     ///
     /// # Errors
@@ -53,14 +75,76 @@ impl Sheet {
             accept_raw: false,
             ..*with
         };
-        let mut fits = propose_sheets(photo)
-            .into_iter()
-            .filter_map(|c| self.fit(&photo.grey(), &c, &with).ok())
-            .filter(|plane| plane.warnings.is_empty());
-        match (fits.next(), fits.next()) {
-            (Some(only), None) => Ok(only),
-            _ => Err(PlaneError::NotFound),
+        let outlines = self.outlines(photo, &with);
+        let clearest = outlines.first().map_or(0.0, |quad| quad.clear);
+        let worth = outlines.iter().take(MOST_FITTED);
+        let mut fits: Vec<(Plane, f64)> = worth
+            .filter(|quad| quad.clear > clearest - CLEARLY_BETTER)
+            .filter_map(|quad| self.fit_judged(photo, &quad.corners, &with).ok())
+            .filter(|(plane, _)| self.is_sure(plane))
+            .collect();
+        fits.sort_by(|a, b| b.1.total_cmp(&a.1));
+        let mut fits = fits.into_iter();
+        let (best, clear) = fits.next().ok_or(PlaneError::NotFound)?;
+        let rival =
+            |(plane, other): (Plane, f64)| other > NO_RIVAL * clear && !self.is_same(&best, &plane);
+        if fits.any(rival) {
+            return Err(PlaneError::NotFound);
         }
+        Ok(best)
+    }
+
+    /// Whether a fit that nobody pointed at may be taken: all edges seen, and of a card, which cannot
+    /// bend, so large and straight that this is known.
+    fn is_sure(&self, plane: &Plane) -> bool {
+        let doubtful = |w: &PlaneWarning| match w {
+            PlaneWarning::EdgeLeftOut { .. } => true,
+            PlaneWarning::NotFlat { .. } | PlaneWarning::Rough { .. } => self.is_card(),
+            _ => false,
+        };
+        let small = self.is_card() && plane.px_per_mm(PointMm::default()) < CARD_PX_PER_MM;
+        !small && !plane.warnings.iter().any(doubtful)
+    }
+
+    /// Whether two fits put the sheet at the same place, nearly.
+    fn is_same(&self, a: &Plane, b: &Plane) -> bool {
+        let near = SAME * self.width_mm.max(self.height_mm) * a.px_per_mm(self.corners_mm()[0]);
+        let corners = self.corners_mm();
+        let mut places = corners.iter().map(|c| (a.to_px(*c), b.to_px(*c)));
+        places.all(|(p, q)| p.distance_px(q) < near.max(4.0))
+    }
+
+    /// Outlines with the sheet's proportions, the clearest first.
+    fn outlines(&self, photo: &Photo, with: &SheetFit) -> Vec<Quad> {
+        let planes = planes(photo);
+        let Some(step) = planes.first().map(|p| p.step as f64) else {
+            return Vec::new();
+        };
+        let (width, height) = (planes[0].width, planes[0].height);
+        let levels: Vec<Vec<u8>> = planes.into_iter().map(|p| p.values).collect();
+        let gradient = Gradient::of(&levels, width, height);
+        let lens = Lens::new(0.0, width, height);
+        let shape = ShapeTest::new(&lens, with.focal_px.map(|f| f / step));
+        let to_small = |p: PointPx| {
+            let at = |v: f64| (v - (step - 1.0) / 2.0) / step;
+            PointPx::new(at(p.x_px), at(p.y_px))
+        };
+        let patches = propose_sheets(photo).into_iter().map(|c| c.map(to_small));
+        let quads = quads::closed(&gradient).into_iter().chain(patches);
+        let judged =
+            quads.filter_map(|c| quads::judge(self, &gradient, (&shape, &lens), ordered(c)));
+        let to_full = |p: PointPx| {
+            let at = |v: f64| v * step + (step - 1.0) / 2.0;
+            PointPx::new(at(p.x_px), at(p.y_px))
+        };
+        let in_full = |quad: Quad| Quad {
+            corners: quad.corners.map(to_full),
+            ..quad
+        };
+        quads::distinct(judged.collect())
+            .into_iter()
+            .map(in_full)
+            .collect()
     }
 }
 
@@ -204,11 +288,11 @@ fn half_hull<'a>(points: impl Iterator<Item = &'a PointPx>) -> Vec<PointPx> {
     chain
 }
 
-fn turn(a: PointPx, b: PointPx, c: PointPx) -> f64 {
+pub(crate) fn turn(a: PointPx, b: PointPx, c: PointPx) -> f64 {
     (b.x_px - a.x_px) * (c.y_px - b.y_px) - (b.y_px - a.y_px) * (c.x_px - b.x_px)
 }
 
-fn area(corners: &[PointPx]) -> f64 {
+pub(crate) fn area(corners: &[PointPx]) -> f64 {
     let next = corners.iter().cycle().skip(1);
     let twice: f64 = corners
         .iter()
@@ -257,7 +341,6 @@ fn same(a: &[PointPx; 4], b: &[PointPx; 4], within_px: f64) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::frame::PointMm;
     use crate::photo::ExifFacts;
     use crate::plane::picture::Camera;
 

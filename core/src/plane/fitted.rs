@@ -88,6 +88,14 @@ pub struct Plane {
     pub warnings: Vec<PlaneWarning>,
     /// What the millimetres were taken from.
     pub reference: ReferenceKind,
+    /// Radii of the rings that were found, mm; empty for other references.
+    pub rings_mm: Vec<f64>,
+    /// How far "up" may be turned, one standard deviation, rad: it turns everything in this
+    /// photograph alike about the middle, and is no part of a reading's own uncertainty.
+    pub up_sd_rad: f64,
+    /// How well this photograph told its lens: standard deviation of `lens.k1`; none where it was
+    /// taken as given.
+    pub k1_sd: Option<f64>,
     pub(crate) modes: Vec<Mode>,
 }
 
@@ -215,6 +223,7 @@ impl Plane {
             residual_mm: self.residual_mm * factor,
             scale_sd: ScaleSd { x: sd, y: sd },
             warnings: self.warnings.clone(),
+            rings_mm: self.rings_mm.iter().map(|r| r * factor).collect(),
             ..*self
         })
     }

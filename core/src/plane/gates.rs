@@ -2,58 +2,118 @@
 
 use nalgebra::{Matrix3, Vector3};
 
-use super::solve::Solved;
+use super::solve::{Solved, alike};
 use super::trace::Side;
 use super::{Homography, Lens, PlaneError, PlaneWarning, Sheet, SheetFit};
 use crate::photo::FILM_DIAGONAL_MM;
 
-/// A flat sheet stays within 0.05 px (one in sixteen within 0.2), a 2 mm bow shows 3.5 px.
+/// Bow and roughness of an edge that are worth a word, mm: of a card, which cannot bend, and of paper.
+const CARD: Flat = Flat {
+    sag_mm: 0.15,
+    rough_mm: 0.04,
+};
+const PAPER: Flat = Flat {
+    sag_mm: 0.30,
+    rough_mm: 0.03,
+};
+/// ... and px: below this no edge can be told from a straight one.
 const SAG_WARN_PX: f64 = 0.5;
 const ROUGH_WARN_PX: f64 = 0.25;
+/// So many standard deviations of a bow are put down to chance.
+const SAG_SDS: f64 = 2.0;
 /// Taps a third of a pixel off and a focal length 3 % off give up to 0.017; A4 for Letter 0.079.
 const SHAPE_REFUSE: f64 = 0.05;
+/// What taps and focal lengths that are a little off leave of a right sheet.
+const ASPECT_SD: f64 = 0.015;
+const SQUARE_SD_DEGREES: f64 = 1.5;
 const SQUARE_WARN_DEGREES: f64 = 3.0;
+/// Seen more from the side than this, a card's own thickness and the blur of its far edge are as large
+/// as what is to be measured.
+const MOST_TILT_DEGREES: f64 = 60.0;
 const LENS_WARN: f64 = 0.005;
-/// Focal lengths (35 mm film) of phone main and wide cameras, tried where EXIF says nothing.
-const FOCAL_GUESSES_35MM: [u32; 8] = [20, 22, 24, 26, 28, 32, 40, 60];
+/// Focal lengths (35 mm film) tried where the photograph tells none: from a phone's widest camera to
+/// its longest, or a picture cut out of another.
+const FOCALS_35MM: [f64; 16] = [
+    13.0, 15.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0, 32.0, 36.0, 42.0, 50.0, 60.0, 72.0, 86.0, 105.0,
+];
+/// Those of most photographs, by which a doubt about the shape is judged.
+const USUAL_35MM: std::ops::RangeInclusive<f64> = 20.0..=60.0;
+/// The usual one, and how far others are from it (standard deviation of the logarithm).
+const MOST_USUAL_35MM: f64 = 27.0;
+const FOCAL_LOG_SD: f64 = 0.6;
 
-/// Bow of one side: the quadratic part of its residuals, px at the middle.
-pub(crate) fn sag_px(residuals: &[(f64, f64)]) -> f64 {
+/// Bow of one side: the quadratic part of its residuals, px at the middle; and how far waves and
+/// noise along the side may have made it up (one standard deviation).
+fn sag_px(residuals: &[(f64, f64)]) -> (f64, f64) {
     // Least squares of r = a + b t + q 4 t (1 - t).
+    let row = |t: f64| Vector3::new(1.0, t, 4.0 * t * (1.0 - t));
     let mut normal = Matrix3::zeros();
     let mut right = Vector3::zeros();
     for (t, r) in residuals {
-        let row = Vector3::new(1.0, *t, 4.0 * t * (1.0 - t));
-        normal += row * row.transpose();
-        right += row * *r;
+        normal += row(*t) * row(*t).transpose();
+        right += row(*t) * *r;
     }
-    normal.cholesky().map_or(0.0, |c| c.solve(&right).z)
+    let Some(root) = normal.cholesky() else {
+        return (0.0, 0.0);
+    };
+    let fitted = root.solve(&right);
+    let left: Vec<f64> = residuals
+        .iter()
+        .map(|(t, r)| r - row(*t).dot(&fitted))
+        .collect();
+    let mean_square = left.iter().map(|r| r * r).sum::<f64>() / left.len().max(1) as f64;
+    let variance = mean_square * alike(&left) * root.inverse().m33;
+    (fitted.z, variance.sqrt())
 }
 
-/// Warnings of the edge fit.
-pub(crate) fn edge_warnings(solved: &Solved, sides: &[Side], with: &SheetFit) -> Vec<PlaneWarning> {
-    let worst = sides
-        .iter()
-        .map(|s| sag_px(&solved.residuals(s)).abs())
-        .fold(0.0, f64::max);
-    let mut warnings = Vec::new();
-    if worst > SAG_WARN_PX {
-        warnings.push(PlaneWarning::NotFlat { sag_px: worst });
-    } else if solved.rms_px > ROUGH_WARN_PX {
-        warnings.push(PlaneWarning::Rough {
-            rms_px: solved.rms_px,
-        });
+/// What counts as flat.
+struct Flat {
+    sag_mm: f64,
+    rough_mm: f64,
+}
+
+fn worst_sag_px(solved: &Solved, sides: &[Side]) -> f64 {
+    let sags = sides.iter().map(|s| sag_px(&solved.residuals(s)));
+    sags.map(|(sag, sd)| sag.abs() - SAG_SDS * sd)
+        .fold(0.0, f64::max)
+}
+
+/// Whether every edge is straight and clear to a fraction of a pixel: enough to tell the lens by.
+pub(crate) fn is_straight(solved: &Solved, sides: &[Side]) -> bool {
+    worst_sag_px(solved, sides) <= SAG_WARN_PX && solved.rms_px <= ROUGH_WARN_PX
+}
+
+/// Warnings of the edge fit of `sheet`, seen at about `px_per_mm`.
+pub(crate) fn edge_warnings(
+    sheet: &Sheet,
+    solved: &Solved,
+    sides: &[Side],
+    px_per_mm: f64,
+) -> Vec<PlaneWarning> {
+    let flat = if sheet.is_card() { CARD } else { PAPER };
+    let sag_px = worst_sag_px(solved, sides);
+    if sag_px > SAG_WARN_PX.max(flat.sag_mm * px_per_mm) {
+        vec![PlaneWarning::NotFlat {
+            sag_px,
+            sag_mm: sag_px / px_per_mm,
+        }]
+    } else if solved.rms_px > ROUGH_WARN_PX.max(flat.rough_mm * px_per_mm) {
+        let rms_px = solved.rms_px;
+        vec![PlaneWarning::Rough { rms_px }]
+    } else {
+        Vec::new()
     }
-    if let Some(remembered_k1) = with.remembered_k1 {
-        let fitted_k1 = solved.lens.k1;
-        if (fitted_k1 - remembered_k1).abs() > LENS_WARN {
-            warnings.push(PlaneWarning::LensDiffers {
-                remembered_k1,
-                fitted_k1,
-            });
-        }
-    }
-    warnings
+}
+
+/// A lens that is not what it was in earlier photographs.
+pub(crate) fn lens_warning(fitted: &Lens, with: &SheetFit) -> Option<PlaneWarning> {
+    let remembered_k1 = with.remembered_k1?;
+    let fitted_k1 = fitted.k1;
+    let differs = (fitted_k1 - remembered_k1).abs() > LENS_WARN;
+    differs.then_some(PlaneWarning::LensDiffers {
+        remembered_k1,
+        fitted_k1,
+    })
 }
 
 /// How the reference's axes look to a camera of a given focal length.
@@ -62,6 +122,8 @@ struct Shape {
     aspect: f64,
     /// Angle between the axes, degrees.
     angle: f64,
+    /// Angle between the camera's axis and the normal of the plane, degrees.
+    tilt: f64,
 }
 
 fn shape(h: &Homography, lens: &Lens, focal_px: f64) -> Shape {
@@ -78,7 +140,76 @@ fn shape(h: &Homography, lens: &Lens, focal_px: f64) -> Shape {
     Shape {
         aspect: x.norm() / y.norm(),
         angle: x.angle(&y).to_degrees(),
+        tilt: x.cross(&y).normalize().z.abs().acos().to_degrees(),
     }
+}
+
+/// The focal lengths a sheet's proportions are judged with.
+pub(crate) struct ShapeTest {
+    diagonal_px: f64,
+    known_px: Option<f64>,
+}
+
+/// A focal length and what the sheet looks like with it.
+struct Judged {
+    shape: Shape,
+    usual: bool,
+    /// Standard deviations from the sheet chosen and from a usual camera.
+    misfit: f64,
+}
+
+impl ShapeTest {
+    /// By the photograph's own focal length, or by those of usual cameras where it tells none.
+    pub(crate) fn new(lens: &Lens, focal_px: Option<f64>) -> Self {
+        Self {
+            diagonal_px: 2.0 * lens.half_diagonal_px(),
+            known_px: focal_px,
+        }
+    }
+
+    /// How far the proportions are from the sheet's, standard deviations, with the focal length
+    /// that suits them best.
+    pub(crate) fn misfit(&self, h: &Homography, lens: &Lens) -> f64 {
+        let all = self.judged(h, lens, 1.0).into_iter();
+        all.map(|j| j.misfit).fold(f64::INFINITY, f64::min)
+    }
+
+    /// Every focal length, for a sheet that is `target` times as wide for its height.
+    fn judged(&self, h: &Homography, lens: &Lens, target: f64) -> Vec<Judged> {
+        let judge = |focal_px: f64, unusual: f64, usual: bool| {
+            let shape = shape(h, lens, focal_px);
+            let aspect = (shape.aspect / target).ln() / ASPECT_SD;
+            let square = (shape.angle - 90.0) / SQUARE_SD_DEGREES;
+            Judged {
+                shape,
+                usual,
+                misfit: aspect.hypot(square).hypot(unusual),
+            }
+        };
+        if let Some(focal_px) = self.known_px {
+            return vec![judge(focal_px, 0.0, true)];
+        }
+        let guess = |f: &f64| {
+            let unusual = (f / MOST_USUAL_35MM).ln() / FOCAL_LOG_SD;
+            let focal_px = f / FILM_DIAGONAL_MM * self.diagonal_px;
+            judge(focal_px, unusual, USUAL_35MM.contains(f))
+        };
+        FOCALS_35MM.iter().map(guess).collect()
+    }
+
+    fn best(&self, h: &Homography, lens: &Lens, target: f64) -> Option<Judged> {
+        let all = self.judged(h, lens, target).into_iter();
+        all.min_by(|a, b| a.misfit.total_cmp(&b.misfit))
+    }
+}
+
+/// Refuses a sheet seen so obliquely that its far edge is a guess.
+pub(crate) fn check_tilt(h: &Homography, lens: &Lens, test: &ShapeTest) -> Result<(), PlaneError> {
+    let degrees = test.best(h, lens, 1.0).map_or(0.0, |j| j.shape.tilt);
+    if degrees > MOST_TILT_DEGREES {
+        return Err(PlaneError::TooOblique { degrees });
+    }
+    Ok(())
 }
 
 /// Refuses a sheet whose proportions are not those chosen (`K^-1 h1` and `K^-1 h2` of a rectangle
@@ -87,22 +218,11 @@ pub(crate) fn check_shape(
     sheet: &Sheet,
     h: &Homography,
     lens: &Lens,
-    focal_px: Option<f64>,
+    test: &ShapeTest,
 ) -> Result<Option<PlaneWarning>, PlaneError> {
-    let diagonal = 2.0 * lens.half_diagonal_px();
-    let focals: Vec<f64> = match focal_px {
-        Some(f) => vec![f],
-        None => FOCAL_GUESSES_35MM
-            .iter()
-            .map(|f| f64::from(*f) / FILM_DIAGONAL_MM * diagonal)
-            .collect(),
-    };
-    let shapes: Vec<Shape> = focals.iter().map(|f| shape(h, lens, *f)).collect();
     let off = |target: f64| {
-        let errors = shapes.iter().map(move |s| s.aspect / target - 1.0);
-        errors
-            .min_by(|a, b| a.abs().total_cmp(&b.abs()))
-            .unwrap_or(0.0)
+        let best = test.best(h, lens, target);
+        best.map_or(f64::INFINITY, |j| j.shape.aspect / target - 1.0)
     };
     if off(1.0).abs() > SHAPE_REFUSE {
         let turned = (sheet.height_mm / sheet.width_mm).powi(2);
@@ -113,16 +233,13 @@ pub(crate) fn check_shape(
             percent_wide: 100.0 * off(1.0),
         });
     }
-    let all_agree = shapes
-        .iter()
-        .all(|s| (s.aspect - 1.0).abs() <= SHAPE_REFUSE);
-    if focal_px.is_none() && !all_agree {
+    let judged = test.judged(h, lens, 1.0);
+    let agrees = |j: &Judged| (j.shape.aspect - 1.0).abs() <= SHAPE_REFUSE;
+    if !judged.iter().filter(|j| j.usual).all(agrees) {
         return Ok(Some(PlaneWarning::ShapeUnchecked));
     }
-    let degrees = shapes
-        .iter()
-        .map(|s| s.angle - 90.0)
-        .min_by(|a, b| a.abs().total_cmp(&b.abs()))
-        .unwrap_or(0.0);
+    let degrees = test
+        .best(h, lens, 1.0)
+        .map_or(0.0, |j| j.shape.angle - 90.0);
     Ok((degrees.abs() > SQUARE_WARN_DEGREES).then_some(PlaneWarning::NotSquare { degrees }))
 }

@@ -4,7 +4,7 @@ use super::fitted::checked_length;
 use super::trace::Outline;
 use super::{Plane, PlaneError, ReferenceKind, Sheet, SheetFit};
 use crate::frame::{PointMm, PointPx};
-use crate::photo::View;
+use crate::photo::Photo;
 
 /// Side of a mark, mm.
 pub const MARK_MM: f64 = 20.0;
@@ -86,7 +86,7 @@ impl Marks {
     /// As [`Sheet::fit`].
     pub fn fit(
         &self,
-        view: &View<'_>,
+        photo: &Photo,
         taps: &[PointPx; 4],
         with: &SheetFit,
     ) -> Result<Plane, PlaneError> {
@@ -99,7 +99,7 @@ impl Marks {
             parts: &parts,
             dark_inside: true,
         };
-        let plane = sheet.fit_outline(view, taps, with, &outline)?;
+        let (plane, _) = sheet.fit_outline(photo, taps, with, &outline)?;
         let reference = ReferenceKind::Marks {
             width_mm: self.width_mm,
             height_mm: self.height_mm,
@@ -111,6 +111,7 @@ impl Marks {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::photo::ExifFacts;
     use crate::plane::picture::Camera;
 
     #[test]
@@ -140,7 +141,9 @@ mod tests {
             focal_px: Some(camera.focal_px),
             ..SheetFit::default()
         };
-        let plane = marks.fit(&grey.view(), &taps, &with).unwrap();
+        let plane = marks
+            .fit(&Photo::from_grey(grey, ExifFacts::default()), &taps, &with)
+            .unwrap();
         for m in [PointMm::default(), corners[0], corners[2]] {
             let off = (plane.to_mm(camera.see(m)).unwrap() - m).norm_mm();
             assert!(off < 0.08, "{off} at {m:?}");

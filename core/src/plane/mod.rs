@@ -4,6 +4,9 @@
 //! over, how far the reference itself may be off, and warnings; or in one [`PlaneError`].
 
 mod blob;
+mod candidates;
+mod channels;
+mod choose;
 mod error;
 mod faces;
 mod fitted;
@@ -20,12 +23,17 @@ mod picture;
 mod points;
 mod printed;
 mod profile;
+mod quads;
 mod rectify;
 mod ring_solve;
 mod ring_trace;
 mod rings;
+mod segments;
 mod sheet;
+mod small;
 mod solve;
+mod stretch;
+mod strip;
 mod trace;
 
 pub use error::{Edge, PlaneError, PlaneWarning};

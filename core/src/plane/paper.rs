@@ -3,11 +3,12 @@
 //! Rings cannot tell the lens from their own radii; straight edges can, whatever the size of the
 //! paper. Where at least three of its edges are in the picture, no other photograph is needed.
 
-use super::gates::edge_warnings;
-use super::lens::KnownLens;
+use super::channels::Channels;
+use super::gates::is_straight;
+use super::lens::{KnownLens, UNKNOWN_K1_SD};
 use super::line::Line;
 use super::rectify::{Window, rectify_averaged};
-use super::sheet::{SheetFit, refine};
+use super::sheet::{Look, refine};
 use super::solve::Start;
 use super::trace::Outline;
 use super::{Edge, Plane};
@@ -48,10 +49,16 @@ pub(crate) fn lens(
         taps,
         tap_sd_px: 1.5 * step_mm * plane.px_per_mm(PointMm::default()),
         lens: known.lens,
+        k1_sd: UNKNOWN_K1_SD,
     };
-    let (solved, traced) = refine(view, &start, &Outline::SHEET).ok()?;
-    let clear = edge_warnings(&solved, &traced.sides, &SheetFit::default()).is_empty();
-    clear.then(|| known.and(solved.lens.k1, PAPER_K1_SD))
+    let look = Look {
+        channels: &Channels::one(*view),
+        outline: &Outline::SHEET,
+        waves_px: 0.0,
+    };
+    let flat = taps.map(|t| known.lens.undistort(t));
+    let (solved, traced) = refine(&look, &start, flat).ok()?;
+    is_straight(&solved, &traced.sides).then(|| known.and(solved.lens.k1, PAPER_K1_SD))
 }
 
 /// Corners of the paper in the straight-on picture, top left first, clockwise; `None` with fewer

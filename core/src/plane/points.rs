@@ -58,6 +58,9 @@ impl TwoPoints {
             scale_sd: ScaleSd { x: sd, y: sd },
             warnings: vec![PlaneWarning::ScaleOnly],
             reference: ReferenceKind::Points { distance_mm },
+            rings_mm: Vec::new(),
+            up_sd_rad: 0.0,
+            k1_sd: None,
             modes: Vec::new(),
         })
     }

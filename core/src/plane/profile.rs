@@ -126,7 +126,7 @@ pub(crate) fn median(mut values: Vec<f64>) -> Option<f64> {
 }
 
 /// Correlating with this gives the slope per px of the Gaussian-smoothed profile: exact for ramps.
-fn derivative_kernel(sigma: f64, support: usize) -> Vec<f64> {
+pub(crate) fn derivative_kernel(sigma: f64, support: usize) -> Vec<f64> {
     let positions = -(support as isize)..=support as isize;
     let raw: Vec<f64> = positions
         .clone()

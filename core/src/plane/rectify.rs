@@ -245,6 +245,9 @@ mod tests {
             scale_sd: ScaleSd { x: 0.0, y: 0.0 },
             warnings: vec![PlaneWarning::LensUnknown],
             reference: ReferenceKind::Points { distance_mm: 100.0 },
+            rings_mm: Vec::new(),
+            up_sd_rad: 0.0,
+            k1_sd: None,
             modes: Vec::new(),
         }
     }

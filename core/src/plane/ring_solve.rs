@@ -69,6 +69,11 @@ impl RingFit {
         }
     }
 
+    /// The same fit where the plane lies so in another picture.
+    pub(crate) fn on(self, homography: Homography) -> Self {
+        Self { homography, ..self }
+    }
+
     /// One reweighted Gauss-Newton step; `None` if the points do not fix the plane.
     pub(crate) fn improve(&mut self, rings: &[RingPoints], face: &Face, step: Step) -> Option<()> {
         let points = self.points(rings, face);

@@ -5,8 +5,6 @@ use super::{Face, Homography, Lens};
 use crate::frame::{PointMm, PointPx};
 use crate::photo::{Photo, View};
 
-/// Rays per ring.
-pub(crate) const RAYS: usize = 180;
 /// A ring is seen if at least this share of its rays meets it.
 const LEAST_SEEN: f64 = 0.25;
 /// Rays with a slope below this share of the ring's median are dropped.
@@ -28,17 +26,17 @@ struct Ray {
     half_px: f64,
 }
 
-/// Looks for ring `ring` within `half_mm` of where the plane puts it; `None` if too little is seen.
+/// Looks for ring `ring` within `half_mm` of where the plane puts it, along `count` rays; `None` if too little is seen.
 pub(crate) fn ring(
     photo: &Photo,
     at: (&Homography, &Lens),
     face: &Face,
     ring: usize,
-    half_mm: f64,
+    (half_mm, count): (f64, usize),
 ) -> Option<RingPoints> {
     let radius_mm = *face.radii_mm.get(ring)?;
-    let rays: Vec<Ray> = (0..RAYS)
-        .filter_map(|i| ray(at, radius_mm, half_mm, i))
+    let rays: Vec<Ray> = (0..count)
+        .filter_map(|i| ray(at, radius_mm, half_mm, i as f64 / count as f64))
         .collect();
     let channels = if photo.has_colour() { 3 } else { 1 };
     let best = (0..channels)
@@ -55,11 +53,11 @@ pub(crate) fn ring(
             )))
         })
         .collect();
-    (points.len() as f64 >= LEAST_SEEN * RAYS as f64).then_some(RingPoints { ring, points })
+    (points.len() as f64 >= LEAST_SEEN * count as f64).then_some(RingPoints { ring, points })
 }
 
-fn ray(at: (&Homography, &Lens), radius_mm: f64, half_mm: f64, i: usize) -> Option<Ray> {
-    let (sin, cos) = (std::f64::consts::TAU * i as f64 / RAYS as f64).sin_cos();
+fn ray(at: (&Homography, &Lens), radius_mm: f64, half_mm: f64, share: f64) -> Option<Ray> {
+    let (sin, cos) = (std::f64::consts::TAU * share).sin_cos();
     let place = |r: f64| at.1.distort(at.0.to_px(PointMm::new(r * cos, r * sin)));
     let (inner, middle, outer) = (
         place(radius_mm - half_mm),

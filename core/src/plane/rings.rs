@@ -9,10 +9,12 @@ use nalgebra::{Matrix2, Matrix3, Rotation2, Vector2};
 
 use super::blob::{self, Blob};
 use super::fitted::Mode;
+use super::gates::ShapeTest;
 use super::lens::{KnownLens, UNKNOWN_K1_SD};
 use super::paper;
 use super::ring_solve::{RingFit, Step};
 use super::ring_trace::{self, RingPoints};
+use super::small::Small;
 use super::{
     Face, Homography, Lens, Middle, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd,
 };
@@ -63,8 +65,41 @@ pub struct RingsFit {
 
 /// Loss width of the five last steps, mm.
 const ROBUST_MM: [f64; 5] = [2.0, 0.6, 0.3, 0.15, 0.15];
-/// A face that leaves more than this is another face, mm.
+/// A published face that leaves more than this is another face, mm.
 const WORST_RMS_MM: f64 = 1.0;
+/// Rings of one's own leave at most this share of the gap between them, and at most this much, mm;
+/// and, where the picture is small, what a third of a pixel is. Evenly spaced thin lines always offer
+/// another line to each ring: a wrong size leaves more.
+const OWN_RMS_SHARE: f64 = 0.03;
+const OWN_RMS_MM: f64 = 0.25;
+const OWN_RMS_PX: f64 = 0.35;
+/// Rings of one's own needed: two fit in many sizes.
+const LEAST_OWN_RINGS: usize = 3;
+/// A plane that no camera sees rings on, standard deviations (see [`ShapeTest`]).
+const WORST_POSE: f64 = 5.0;
+/// Another size that leaves this many times as much, and this much more (mm), is no rival.
+const RIVAL_RMS: (f64, f64) = (2.0, 0.05);
+/// The first look is taken at a picture no longer than this, px.
+const FIRST_LOOK_PX: usize = 1700;
+/// How the last steps look for the rings.
+struct Looks {
+    /// Within this share of the free band around each, step by step; none: as found before.
+    shares: [Option<f64>; 5],
+    /// Along so many rays.
+    rays: usize,
+}
+
+/// Rays of the first look.
+const FIRST_RAYS: usize = 90;
+const FIRST: Looks = Looks {
+    shares: [Some(0.1); 5],
+    rays: FIRST_RAYS,
+};
+/// On the full picture, where all is nearly right.
+const FULL: Looks = Looks {
+    shares: [Some(0.1), None, Some(0.06), None, Some(0.06)],
+    rays: 180,
+};
 /// Of the rings within the picture at least this share must have been found.
 const LEAST_RINGS: f64 = 0.6;
 /// So many of the inner borders are tried as the edge of the middle patch.
@@ -89,13 +124,21 @@ impl Face {
             return Err(PlaneError::NotFinite);
         }
         let known = KnownLens::remembered(with.remembered_k1, photo.width(), photo.height());
-        let blob = blob::under(photo, tap, self.middle).ok_or(PlaneError::RingsNotFound)?;
-        let found = self.best(photo, &known.lens, &blob)?;
-        let visible = self.visible(photo, &found.fit.homography, &known.lens);
-        let enough = found.rings.len() as f64 >= LEAST_RINGS * visible as f64;
-        if found.fit.rms_mm > WORST_RMS_MM || !enough {
-            return Err(PlaneError::RingsNotFound);
-        }
+        let small = Small::of(photo, FIRST_LOOK_PX);
+        let first = small.picture(photo);
+        let seen = KnownLens::remembered(with.remembered_k1, first.width(), first.height());
+        let blob = blob::under(first, small.to_small(tap), self.middle)
+            .ok_or(PlaneError::RingsNotFound)?;
+        let guess = self.best(first, &seen.lens, &blob)?;
+        let found = match small.homography_to_full(&guess.fit.homography) {
+            Some(_) if small.is_full() => guess,
+            Some(homography) => {
+                let fit = guess.fit.on(homography);
+                self.polish(photo, &known.lens, fit, &FULL)?
+            }
+            None => return Err(PlaneError::RingsNotFound),
+        };
+        self.check(photo, &known.lens, &found)?;
         let plane = self.plane(&found, known, with.up)?;
         let outermost_mm = self.outermost_mm(&found.rings);
         let Some(seen) = paper::lens(&photo.grey(), &plane, outermost_mm, known) else {
@@ -104,6 +147,39 @@ impl Face {
         let found = self.through(&found, &known.lens, &seen.lens)?;
         let plane = self.plane(&found, seen, with.up)?;
         self.with_modes(plane, &found, seen, with.up)
+    }
+
+    /// Refuses a fit that is no face, or perhaps another size of it.
+    fn check(&self, photo: &Photo, lens: &Lens, found: &Found) -> Result<(), PlaneError> {
+        let visible = self.visible(photo, &found.fit.homography, lens);
+        if (found.rings.len() as f64) < LEAST_RINGS * visible as f64 {
+            return Err(PlaneError::RingsNotFound);
+        }
+        if self.middle == Middle::Plain && found.rings.len() < LEAST_OWN_RINGS {
+            return Err(PlaneError::TooFewRings {
+                found: found.rings.len(),
+                need: LEAST_OWN_RINGS,
+            });
+        }
+        let pose = ShapeTest::new(lens, photo.focal_px()).misfit(&found.fit.homography, lens);
+        if found.fit.rms_mm > self.worst_rms_mm(&found.fit.homography) || pose > WORST_POSE {
+            return Err(PlaneError::RingsNotFound);
+        }
+        Ok(())
+    }
+
+    /// What a right fit may leave, mm.
+    fn worst_rms_mm(&self, h: &Homography) -> f64 {
+        if self.middle == Middle::Gold {
+            return WORST_RMS_MM;
+        }
+        let gaps = (0..self.radii_mm.len()).map(|ring| self.gap_mm(ring));
+        let gap_mm = gaps.fold(f64::INFINITY, f64::min);
+        let area = h.jacobian_px_per_mm(PointMm::default()).determinant().abs();
+        let pixel_mm = area.sqrt().recip();
+        (OWN_RMS_SHARE * gap_mm)
+            .min(OWN_RMS_MM)
+            .max(OWN_RMS_PX * pixel_mm)
     }
 
     /// The same border points through another lens, and the fit that goes with it.
@@ -160,11 +236,41 @@ impl Face {
         });
         let single = failed.contains(&Err(PlaneError::SingleRing));
         match fits.into_iter().next() {
-            Some(best) if !doubtful => Ok(best),
+            Some(best) if !doubtful => {
+                let rival = self.middle == Middle::Plain && self.fits_shifted(photo, lens, &best);
+                if rival {
+                    return Err(PlaneError::RingsAmbiguous);
+                }
+                Ok(best)
+            }
+            Some(_) => Err(PlaneError::RingsAmbiguous),
             // Having seen one ring says more than having seen none.
             None if single => Err(PlaneError::SingleRing),
-            _ => Err(PlaneError::RingsNotFound),
+            None => Err(PlaneError::RingsNotFound),
         }
+    }
+
+    /// Whether the face fits as well with every ring one line farther in or out.
+    fn fits_shifted(&self, photo: &Photo, lens: &Lens, best: &Found) -> bool {
+        let middle = best.rings.get(best.rings.len() / 2).map_or(0, |r| r.ring);
+        let here = self.radii_mm.get(middle).copied();
+        let beside = [middle.checked_sub(1), Some(middle + 1)]
+            .into_iter()
+            .flatten();
+        let shares = beside.filter_map(|ring| Some(self.radii_mm.get(ring)? / here?));
+        let shifted = shares.filter_map(|share| {
+            let scaled = best.fit.homography.matrix()
+                * Matrix3::from_diagonal(&nalgebra::Vector3::new(share, share, 1.0));
+            let seed = RingFit::new(Homography::from_matrix(scaled)?, self);
+            self.polish(photo, lens, seed, &FIRST).ok()
+        });
+        shifted
+            .filter(|other| other.rings.len() + 1 >= best.rings.len())
+            .filter(|other| !same_scale(&other.fit.homography, &best.fit.homography))
+            .any(|other| {
+                let rms = best.fit.rms_mm;
+                other.fit.rms_mm < (RIVAL_RMS.0 * rms).max(rms + RIVAL_RMS.1)
+            })
     }
 
     /// How many of the rings lie wholly within the picture.
@@ -184,7 +290,10 @@ impl Face {
         let mut fit = RingFit::new(seed, self);
         for known in 1..=self.radii_mm.len() {
             for (robust_mm, share) in [(4.0, 0.4), (1.0, 0.15)] {
-                let rings = self.trace(photo, lens, &fit, known, share);
+                // Rings already fitted are close; only the newest needs the wide window.
+                let newest = known - 1;
+                let mut rings = self.trace(photo, lens, &fit, 0..newest, (0.12, FIRST_RAYS));
+                rings.extend(self.trace(photo, lens, &fit, newest..known, (share, FIRST_RAYS)));
                 let perspective = rings.len() >= 2;
                 let step = Step {
                     robust_mm,
@@ -197,14 +306,24 @@ impl Face {
                 }
             }
         }
-        self.polish(photo, lens, fit)
+        self.polish(photo, lens, fit, &FIRST)
     }
 
-    /// The last steps, on all rings at once and with their own errors.
-    fn polish(&self, photo: &Photo, lens: &Lens, mut fit: RingFit) -> Result<Found, PlaneError> {
+    /// The last steps, on all rings at once and with their own errors; the rings are looked for
+    /// anew, within these shares of the free band around each, where the plane has moved.
+    fn polish(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        mut fit: RingFit,
+        looks: &Looks,
+    ) -> Result<Found, PlaneError> {
         let mut rings = Vec::new();
-        for robust_mm in ROBUST_MM {
-            rings = self.trace(photo, lens, &fit, self.radii_mm.len(), 0.1);
+        for (robust_mm, share) in ROBUST_MM.into_iter().zip(looks.shares) {
+            if let Some(share) = share {
+                let all = 0..self.radii_mm.len();
+                rings = self.trace(photo, lens, &fit, all, (share, looks.rays));
+            }
             match rings.len() {
                 0 => return Err(PlaneError::RingsNotFound),
                 1 => return Err(PlaneError::SingleRing),
@@ -216,35 +335,27 @@ impl Face {
         Ok(Found { fit, rings })
     }
 
-    /// Border points of the first `known` rings, within `share` of the free band around each.
+    /// Border points of some rings, within `share` of the free band around each, along `rays`.
     fn trace(
         &self,
         photo: &Photo,
         lens: &Lens,
         fit: &RingFit,
-        known: usize,
-        share: f64,
+        rings: std::ops::Range<usize>,
+        (share, rays): (f64, usize),
     ) -> Vec<RingPoints> {
         let at = (&fit.homography, lens);
-        let newest = known.saturating_sub(1);
-        (0..known)
-            .filter_map(|ring| {
-                // Rings already fitted are close; only the newest needs the wide window.
-                let share = if ring == newest {
-                    share
-                } else {
-                    share.min(0.12)
-                };
-                let half_mm = (share * self.gap_mm(ring)).max(1.5);
-                ring_trace::ring(photo, at, self, ring, half_mm)
-            })
-            .collect()
+        let one = |ring: usize| {
+            let half_mm = (share * self.gap_mm(ring)).max(1.5);
+            ring_trace::ring(photo, at, self, ring, (half_mm, rays))
+        };
+        rings.filter_map(one).collect()
     }
 
     /// The plane turned upright, without its modes.
     fn plane(&self, found: &Found, known: KnownLens, up: Up) -> Result<Plane, PlaneError> {
         let (fit, rings) = (&found.fit, &found.rings);
-        let (angle, _) = up_angle(&fit.homography, &known.lens, up)?;
+        let (angle, up_sd_rad) = up_angle(&fit.homography, &known.lens, up)?;
         let homography = turned(&fit.homography, angle).ok_or(PlaneError::RingsNotFound)?;
         let scale_ring_mm = self
             .scale_ring
@@ -261,6 +372,12 @@ impl Face {
                 used: rings.len(),
                 edge_mm: self.edge_mm,
             },
+            rings_mm: rings
+                .iter()
+                .filter_map(|r| self.radii_mm.get(r.ring).copied())
+                .collect(),
+            up_sd_rad,
+            k1_sd: None,
             modes: Vec::new(),
         };
         let residual_px = fit.rms_mm * plane.px_per_mm(PointMm::default());
@@ -270,7 +387,7 @@ impl Face {
         })
     }
 
-    /// What may be off: the fit, which way is up, and the lens, with which all the rest moves.
+    /// What may be off: the fit, and the lens, with which all the rest moves.
     fn with_modes(
         &self,
         plane: Plane,
@@ -279,13 +396,12 @@ impl Face {
         up: Up,
     ) -> Result<Plane, PlaneError> {
         let lens = known.lens;
-        let (angle, sd_rad) = up_angle(&found.fit.homography, &lens, up)?;
+        let (angle, _) = up_angle(&found.fit.homography, &lens, up)?;
         let other = lens.with_k1(lens.k1 + known.k1_sd);
         let moved = self.through(found, &lens, &other)?.fit.homography;
         let by_fit = found.fit.modes().into_iter();
         let modes = by_fit
             .filter_map(|h| turned(&h, angle))
-            .chain(turned(&plane.homography, sd_rad))
             .map(|homography| Mode { homography, lens })
             .chain(turned(&moved, angle).map(|homography| Mode {
                 homography,

@@ -32,6 +32,10 @@ fn taps(camera: &Camera, sheet: &Sheet, off_px: f64) -> [PointPx; 4] {
     })
 }
 
+fn photo(grey: &Grey) -> Photo {
+    Photo::from_grey(grey.clone(), crate::photo::ExifFacts::default())
+}
+
 fn worst_mm(plane: &Plane, camera: &Camera, sheet: &Sheet) -> f64 {
     let steps = [-0.5, -0.25, 0.0, 0.25, 0.5];
     let grid = steps.iter().flat_map(|x| steps.iter().map(move |y| (x, y)));
@@ -48,7 +52,7 @@ fn fit(camera: &Camera, grey: &Grey, sheet: &Sheet, off_px: f64) -> Result<Plane
         focal_px: Some(camera.focal_px),
         ..SheetFit::default()
     };
-    sheet.fit(&grey.view(), &taps(camera, sheet, off_px), &with)
+    sheet.fit(&photo(grey), &taps(camera, sheet, off_px), &with)
 }
 
 #[test]
@@ -112,18 +116,18 @@ fn another_sheet_and_a_turned_one_are_refused() {
         focal_px: Some(1100.0),
         ..SheetFit::default()
     };
-    let letter = Sheet::LETTER.fit(&grey.view(), &on, &with);
+    let letter = Sheet::LETTER.fit(&photo(&grey), &on, &with);
     assert!(
         matches!(letter, Err(PlaneError::WrongShape { percent_wide }) if percent_wide < -7.0),
         "{letter:?}"
     );
-    let turned = Sheet::A4.turned().fit(&grey.view(), &on, &with);
+    let turned = Sheet::A4.turned().fit(&photo(&grey), &on, &with);
     assert_eq!(turned.unwrap_err(), PlaneError::Turned);
     let unknown = SheetFit {
         focal_px: None,
         ..with
     };
-    let turned = Sheet::A4.turned().fit(&grey.view(), &on, &unknown);
+    let turned = Sheet::A4.turned().fit(&photo(&grey), &on, &unknown);
     assert_eq!(turned.unwrap_err(), PlaneError::Turned);
 }
 
@@ -152,7 +156,7 @@ fn no_edges_is_refused_or_raw_if_asked() {
         focal_px: Some(1100.0),
         ..SheetFit::default()
     };
-    let refused = Sheet::A4.fit(&empty.view(), &on, &with);
+    let refused = Sheet::A4.fit(&photo(&empty), &on, &with);
     assert!(
         matches!(refused, Err(PlaneError::EdgeNotFound { .. })),
         "{refused:?}"
@@ -161,7 +165,7 @@ fn no_edges_is_refused_or_raw_if_asked() {
         accept_raw: true,
         ..with
     };
-    let plane = Sheet::A4.fit(&empty.view(), &on, &raw).unwrap();
+    let plane = Sheet::A4.fit(&photo(&empty), &on, &raw).unwrap();
     assert_eq!(plane.warnings, [PlaneWarning::RawCorners]);
     assert!(plane.read(on[0], 0.0).unwrap().reading.sd_x_mm() > 1.0);
 }
@@ -172,7 +176,7 @@ fn corners_in_a_line_crossed_or_not_numbers_are_refused() {
     let try_taps = |taps: [(f64, f64); 4]| {
         let taps = taps.map(|(x, y)| PointPx::new(x, y));
         Sheet::A4
-            .fit(&grey.view(), &taps, &SheetFit::default())
+            .fit(&photo(&grey), &taps, &SheetFit::default())
             .unwrap_err()
     };
     assert_eq!(

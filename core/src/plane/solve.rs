@@ -6,7 +6,6 @@
 use nalgebra::{SMatrix, SVector};
 
 use super::Lens;
-use super::lens::UNKNOWN_K1_SD;
 use super::line::Line;
 use super::profile::median;
 use super::trace::Side;
@@ -17,7 +16,7 @@ const PARAMETERS: usize = 9;
 type Normal = SMatrix<f64, PARAMETERS, PARAMETERS>;
 type Column = SVector<f64, PARAMETERS>;
 
-/// Where the soft-L1 loss turns from square to straight, px.
+/// Where the soft-L1 loss turns from square to straight: px, and times the scatter (loose paper).
 const SOFT_PX: f64 = 0.7;
 /// Phone pictures scatter by about this even on a perfect edge, px; keeps weights finite.
 const LEAST_SCATTER_PX: f64 = 0.02;
@@ -28,8 +27,9 @@ pub(crate) struct Start {
     /// Corner taps, px of the photograph, and their standard deviation.
     pub(crate) taps: [PointPx; 4],
     pub(crate) tap_sd_px: f64,
-    /// Expected lens.
+    /// Expected lens, and how far it may be off.
     pub(crate) lens: Lens,
+    pub(crate) k1_sd: f64,
 }
 
 /// The fitted corners and lens.
@@ -42,6 +42,8 @@ pub(crate) struct Solved {
     pub(crate) scatter_px: f64,
     /// Root mean square of the residuals, px.
     pub(crate) rms_px: f64,
+    /// How many neighbouring points err alike: waves along an edge are one error, not many.
+    pub(crate) alike: f64,
     /// Covariance of the parameters.
     pub(crate) covariance: Normal,
 }
@@ -61,6 +63,11 @@ impl Solved {
                 (along(&line, u) / length, line.distance(u))
             })
             .collect()
+    }
+
+    /// Standard deviation of k1.
+    pub(crate) fn k1_sd(&self) -> f64 {
+        self.covariance[(8, 8)].max(0.0).sqrt()
     }
 
     /// The corners and lens one standard deviation off in each independent way.
@@ -101,6 +108,7 @@ pub(crate) fn solve(sides: &[Side], corners: [PointPx; 4], start: &Start) -> Opt
         lens: start.lens,
         scatter_px: 0.5,
         rms_px: 0.0,
+        alike: 1.0,
         covariance: Normal::zeros(),
     };
     for _ in 0..12 {
@@ -110,6 +118,7 @@ pub(crate) fn solve(sides: &[Side], corners: [PointPx; 4], start: &Start) -> Opt
         (solved.corners, solved.lens) = moved(&solved.corners, &solved.lens, &step);
         solved.covariance = root.inverse();
         (solved.scatter_px, solved.rms_px) = scatter(sides, &solved);
+        solved.alike = alike_on(sides, &solved);
         if step.iter().take(8).all(|s| s.abs() < 1e-5) {
             break;
         }
@@ -132,6 +141,30 @@ fn scatter(sides: &[Side], solved: &Solved) -> (f64, f64) {
     (robust.max(LEAST_SCATTER_PX), mean_square.sqrt())
 }
 
+/// How many neighbours in a row err alike: the integrated autocorrelation `1 + 2 (r1 + r2 + ...)` up
+/// to the first that is not positive (Geyer, Statistical Science 7, 1992).
+pub(crate) fn alike(residuals: &[f64]) -> f64 {
+    let lag = |k: usize| -> f64 {
+        let pairs = residuals.iter().zip(residuals.iter().skip(k));
+        pairs.map(|(a, b)| a * b).sum()
+    };
+    let all = lag(0).max(1e-12);
+    let positive = (1..residuals.len())
+        .map(|k| lag(k) / all)
+        .take_while(|c| *c > 0.0);
+    1.0 + 2.0 * positive.sum::<f64>()
+}
+
+/// The same over all sides: their mean.
+fn alike_on(sides: &[Side], solved: &Solved) -> f64 {
+    let of_side = |side: &Side| {
+        let residuals: Vec<f64> = solved.residuals(side).iter().map(|(_, r)| *r).collect();
+        alike(&residuals)
+    };
+    let sum: f64 = sides.iter().map(of_side).sum();
+    (sum / sides.len().max(1) as f64).max(1.0)
+}
+
 /// Normal matrix and gradient of the weighted residuals and the priors.
 fn assemble(sides: &[Side], at: &Solved, start: &Start) -> (Normal, Column) {
     let mut normal = Normal::zeros();
@@ -140,10 +173,11 @@ fn assemble(sides: &[Side], at: &Solved, start: &Start) -> (Normal, Column) {
         normal += row * row.transpose() * weight;
         gradient += row * (residual * weight);
     };
-    let precision = at.scatter_px.powi(-2);
+    let precision = at.scatter_px.powi(-2) / at.alike;
+    let soft_px = at.scatter_px.max(SOFT_PX);
     for side in sides {
         for (row, residual) in rows(side, at) {
-            let soft = 1.0 / (1.0 + (residual / SOFT_PX).powi(2)).sqrt();
+            let soft = 1.0 / (1.0 + (residual / soft_px).powi(2)).sqrt();
             add(&row, residual, precision * soft);
         }
     }
@@ -157,7 +191,7 @@ fn assemble(sides: &[Side], at: &Solved, start: &Start) -> (Normal, Column) {
         };
         add(&unit(i), residual, start.tap_sd_px.powi(-2));
     }
-    add(&unit(8), at.lens.k1 - start.lens.k1, UNKNOWN_K1_SD.powi(-2));
+    add(&unit(8), at.lens.k1 - start.lens.k1, start.k1_sd.powi(-2));
     (normal, gradient)
 }
 

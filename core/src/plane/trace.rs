@@ -1,19 +1,26 @@
 //! Edge points along the four straight sides of a reference.
 
+use super::candidates::{LEAST_SEEN, TIMES_NOISE};
+use super::channels::Channels;
 use super::line::Line;
-use super::profile::{EdgeHit, Probe, median};
+use super::profile::median;
+use super::strip::{Layer, PROBES, Places, Sampling, peaks};
 use super::{Edge, Lens};
 use crate::frame::PointPx;
-use crate::photo::View;
 
-/// Probes along one side.
-const PROBES: usize = 100;
 /// Edges weaker than this share of the side's median are dropped.
 const WEAK: f64 = 0.35;
-/// A side is seen if at least this share of its probes agrees on one line.
-const LEAST_SEEN: f64 = 0.30;
 /// Cosine of the largest angle between a side and where it was expected (37 degrees).
 const LEAST_ALIGNED: f64 = 0.8;
+/// Edge points of several channels and both signs are mixed only where they see this much more.
+const MIXED_GAIN: f64 = 1.3;
+/// One clear probe counts no more than this many times the scatter around.
+const CLEAR: f64 = 10.0;
+/// The scatter around is taken this many times wider than an edge is looked for.
+const AROUND: f64 = 4.0;
+/// Filter widths by which the blur of an edge is read, and the range of those used for it, px.
+const BLUR_SIGMAS_PX: [f64; 2] = [1.5, 4.0];
+const SIGMA_RANGE_PX: (f64, f64) = (1.5, 8.0);
 
 /// What a side looks like.
 #[derive(Debug, Clone, Copy)]
@@ -25,14 +32,19 @@ pub(crate) struct Outline<'a> {
 }
 
 impl Outline<'_> {
-    /// A whole sheet. Corners are kept out: rounded cards, folded paper.
+    /// A whole sheet. Corners are kept out, for they are folded often.
     pub(crate) const SHEET: Outline<'static> = Outline {
         parts: &[(0.04, 0.96)],
         dark_inside: false,
     };
+    /// A card: its corners are round (3.18 mm by ISO/IEC 7810, from memory).
+    pub(crate) const CARD: Outline<'static> = Outline {
+        parts: &[(0.07, 0.93)],
+        dark_inside: false,
+    };
 
     /// Evenly spread over the parts, `share` from 0 to 1.
-    fn place(&self, share: f64) -> f64 {
+    pub(crate) fn place(&self, share: f64) -> f64 {
         let total: f64 = self.parts.iter().map(|(a, b)| b - a).sum();
         let mut left = share * total;
         for (a, b) in self.parts {
@@ -49,7 +61,8 @@ impl Outline<'_> {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Pass {
     pub(crate) half: f64,
-    pub(crate) sigma: f64,
+    /// Filter width for each side.
+    pub(crate) sigma_px: [f64; 4],
     pub(crate) tolerance: f64,
 }
 
@@ -61,27 +74,37 @@ pub(crate) struct Side {
     pub(crate) points: Vec<PointPx>,
     /// The line they agree on, undistorted px.
     pub(crate) line: Line,
+    /// The filter that suits the edge's blur, px.
+    pub(crate) sigma_px: f64,
 }
 
-/// Looks for one side between two corners given in undistorted px; `None` if too little of it is
-/// seen, with the share seen as the error.
+/// An edge seen by one probe.
+#[derive(Debug, Clone, Copy)]
+struct Hit {
+    at: PointPx,
+    slope: f64,
+    /// In units of the scatter around.
+    clear: f64,
+}
+
+/// Looks for one side between two corners given in undistorted px; the share seen is the error
+/// if that is too little.
 pub(crate) fn side(
-    view: &View<'_>,
+    channels: &Channels<'_>,
     lens: &Lens,
     edge: Edge,
     ends: (PointPx, PointPx),
     (outline, pass): (&Outline<'_>, &Pass),
 ) -> Result<Side, f64> {
     let expected = Line::between(ends.0, ends.1).ok_or(0.0)?;
-    let hits = probe_all(view, lens, &expected, ends, (outline, pass));
-    let kept = strong_of_one_sign(&hits, outline.dark_inside);
+    let places = Places::on(lens, ends, outline).ok_or(0.0)?;
+    let how = sampling(pass.half, pass.sigma_px[edge as usize]);
+    let layers = places.layers(channels, &how);
+    let kept = clearest(&places, &layers, pass.half, outline.dark_inside);
     let flat: Vec<PointPx> = kept.iter().map(|p| lens.undistort(*p)).collect();
     let (line, near) = Line::robust(&flat, pass.tolerance).ok_or(0.0)?;
-    let points: Vec<PointPx> = kept
-        .iter()
-        .zip(&near)
-        .filter_map(|(p, near)| near.then_some(*p))
-        .collect();
+    let near = kept.iter().zip(&near).filter(|(_, near)| **near);
+    let points: Vec<PointPx> = near.map(|(p, _)| *p).collect();
     let seen = points.len() as f64 / PROBES as f64;
     if seen < LEAST_SEEN {
         return Err(seen);
@@ -90,65 +113,89 @@ pub(crate) fn side(
     if same.abs() < LEAST_ALIGNED {
         return Err(0.0);
     }
-    Ok(Side { edge, points, line })
+    let sigma_px = blur(channels, &places, pass.half);
+    Ok(Side {
+        edge,
+        points,
+        line,
+        sigma_px,
+    })
 }
 
-/// A probe's line in the photograph and the strongest edge of either sign on it.
-struct Hit {
-    at: PointPx,
-    across: (f64, f64),
-    signs: [Option<EdgeHit>; 2],
+fn sampling(half_px: f64, sigma_px: f64) -> Sampling {
+    Sampling {
+        half: (AROUND * half_px).ceil() as usize,
+        step_px: 1.0,
+        sigma_px,
+        in_light: true,
+    }
 }
 
-fn probe_all(
-    view: &View<'_>,
-    lens: &Lens,
-    expected: &Line,
-    ends: (PointPx, PointPx),
-    (outline, pass): (&Outline<'_>, &Pass),
-) -> Vec<Hit> {
-    (0..PROBES)
-        .map(|i| {
-            let t = outline.place((i as f64 + 0.5) / PROBES as f64);
-            let at = lens.distort(PointPx::new(
-                ends.0.x_px + t * (ends.1.x_px - ends.0.x_px),
-                ends.0.y_px + t * (ends.1.y_px - ends.0.y_px),
-            ));
-            let probe = Probe {
-                at,
-                across: expected.across,
-                half_px: pass.half,
-                sigma_px: pass.sigma,
-            };
-            Hit {
-                at,
-                across: expected.across,
-                signs: probe.edges(view),
-            }
-        })
-        .collect()
-}
-
-/// The edge points of the sign that is stronger along the side, without the weak ones.
-fn strong_of_one_sign(hits: &[Hit], dark_inside: bool) -> Vec<PointPx> {
-    let slopes = |k: usize| -> Vec<f64> {
-        hits.iter()
-            .filter_map(|h| h.signs[k].map(|e| e.slope.abs()))
-            .collect()
+/// The filter that suits the blur of the strongest edges: as wide as they are. Of a step blurred by
+/// `b`, a filter of width `s` sees a slope that falls with `1 / sqrt(s^2 + b^2)`.
+fn blur(channels: &Channels<'_>, places: &Places, half_px: f64) -> f64 {
+    let strongest = |sigma: f64| -> Option<f64> {
+        let layers = places.layers(channels, &sampling(half_px / AROUND, sigma));
+        let steepest = |row: &Vec<f64>| {
+            let finite = row.iter().filter(|s| s.is_finite());
+            finite.map(|s| s.abs()).reduce(f64::max)
+        };
+        let medians = layers
+            .iter()
+            .filter_map(|l| median(l.rows.iter().filter_map(steepest).collect()));
+        medians.reduce(f64::max)
     };
-    let medians = [0, 1].map(|k| median(slopes(k)).unwrap_or(0.0));
-    // Lines run clockwise, so probes run inwards: index 1 is "gets darker inwards".
-    let sign = usize::from(dark_inside || medians[1] > medians[0]);
-    hits.iter()
-        .filter_map(|h| {
-            let edge = h.signs[sign]?;
-            let strong = edge.slope.abs() >= WEAK * medians[sign];
-            strong.then(|| {
-                PointPx::new(
-                    h.at.x_px + edge.offset_px * h.across.0,
-                    h.at.y_px + edge.offset_px * h.across.1,
-                )
-            })
+    let [narrow, wide] = BLUR_SIGMAS_PX;
+    let Some((fine, coarse)) = strongest(narrow).zip(strongest(wide)) else {
+        return narrow;
+    };
+    let ratio2 = (fine / coarse.max(1e-9)).powi(2);
+    let blur2 = (wide * wide - narrow * narrow * ratio2) / (ratio2 - 1.0).max(1e-3);
+    blur2
+        .max(0.0)
+        .sqrt()
+        .clamp(SIGMA_RANGE_PX.0, SIGMA_RANGE_PX.1)
+}
+
+/// The edge points of the channel and sign that see the side best.
+fn clearest(places: &Places, layers: &[Layer], half_px: f64, dark_inside: bool) -> Vec<PointPx> {
+    // Lines run clockwise, so probes run inwards: a negative slope gets darker inwards.
+    let signs: &[f64] = if dark_inside { &[-1.0] } else { &[-1.0, 1.0] };
+    let ways = layers
+        .iter()
+        .flat_map(|l| signs.iter().map(move |s| (l, *s)));
+    let ways: Vec<Vec<Option<Hit>>> = ways
+        .map(|(layer, sign)| hits(places, layer, sign, half_px))
+        .collect();
+    let worth =
+        |way: &[Option<Hit>]| -> f64 { way.iter().flatten().map(|h| h.clear.min(CLEAR)).sum() };
+    let mixed: Vec<Option<Hit>> = (0..places.at.len())
+        .map(|i| {
+            let hits = ways.iter().filter_map(|way| *way.get(i)?);
+            hits.max_by(|a, b| a.clear.total_cmp(&b.clear))
         })
-        .collect()
+        .collect();
+    let Some(best) = ways.iter().max_by(|a, b| worth(a).total_cmp(&worth(b))) else {
+        return Vec::new();
+    };
+    if worth(&mixed) > MIXED_GAIN * worth(best) {
+        return mixed.iter().flatten().map(|h| h.at).collect();
+    }
+    let strengths = best.iter().flatten().map(|h| h.slope);
+    let weak = WEAK * median(strengths.collect()).unwrap_or(0.0);
+    let strong = best.iter().flatten().filter(|h| h.slope >= weak);
+    strong.map(|h| h.at).collect()
+}
+
+/// The strongest edge of one sign on every probe, within `half_px` of the expected place.
+fn hits(places: &Places, layer: &Layer, sign: f64, half_px: f64) -> Vec<Option<Hit>> {
+    let strongest = |(probe, row): (usize, &Vec<f64>)| {
+        let middle = (row.len() / 2) as f64;
+        let near = peaks(row, sign).filter(|(at, _)| (at - middle).abs() <= half_px);
+        let (at, slope) = near.max_by(|a, b| a.1.total_cmp(&b.1))?;
+        let clear = slope / layer.noise;
+        let at = places.off(probe, at - middle)?;
+        (clear >= TIMES_NOISE).then_some(Hit { at, slope, clear })
+    };
+    layer.rows.iter().enumerate().map(strongest).collect()
 }

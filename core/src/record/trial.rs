@@ -154,7 +154,11 @@ impl PlaneRecord {
             residual_px: facts.residual_px,
             residual_mm: facts.residual_mm,
             k1: facts.k1,
-            scale_sd: facts.scale_sd_x.max(facts.scale_sd_y),
+            // A turn moves a split as much across as a scale does along: both are the photograph's.
+            scale_sd: facts
+                .scale_sd_x
+                .max(facts.scale_sd_y)
+                .hypot(facts.up_sd_rad),
             marked: Some(reference.clone()),
         }
     }

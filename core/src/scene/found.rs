@@ -149,6 +149,10 @@ fn draw_trace(scene: &mut Scene, trace: &Trace, unit: f64) {
             scene.stroke(line.clone(), Role::Card, 0.45 * unit);
             scene.stroke(line, Role::Found, 0.25 * unit);
         }
+        TraceKind::EdgeLeftOut => {
+            scene.stroke(line.clone(), Role::Card, 0.5 * unit);
+            scene.dash(line, Role::Found, 0.3 * unit);
+        }
         TraceKind::Length => scene.dash(line, Role::Found, 0.4 * unit),
         TraceKind::Hole | TraceKind::Slit => {
             scene.stroke(line.clone(), Role::Card, 0.4 * unit);
@@ -302,6 +306,7 @@ mod tests {
                 px_per_mm: 10.0,
                 scale_sd_x: 0.0,
                 scale_sd_y: 0.0,
+                up_sd_rad: 0.0,
                 warnings: Vec::new(),
             },
             impacts,

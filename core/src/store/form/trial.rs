@@ -56,6 +56,7 @@ form_enum!(StoredMarked of Reference {
 form_enum!(StoredUp of Up {
     Picture,
     Taps { below_px: StoredPixel, above_px: StoredPixel },
+    Level { left_px: StoredPixel, right_px: StoredPixel },
     Gravity { roll_rad: f64 },
 });
 form_enum!(StoredReference of ReferenceUsed {

@@ -15,6 +15,8 @@ fun Context.badPhoto(error: WorkshopException.Photo): Trouble {
         PhotoProblem.UNSUPPORTED -> R.string.photo_unsupported to R.string.photo_not_jpeg_remedy
         PhotoProblem.UNUSABLE -> R.string.photo_unusable to R.string.photo_unusable_remedy
         PhotoProblem.REFERENCE -> R.string.photo_reference to R.string.photo_reference_remedy
+        PhotoProblem.CUT -> R.string.photo_cut to R.string.photo_cut_remedy
+        PhotoProblem.OBLIQUE -> R.string.photo_oblique to R.string.photo_oblique_remedy
         PhotoProblem.WRONG_SHAPE -> R.string.photo_wrong_shape to R.string.photo_wrong_shape_remedy
         PhotoProblem.CORNERS -> R.string.photo_corners to R.string.photo_corners_remedy
         PhotoProblem.MARK_OUTSIDE -> R.string.photo_outside to R.string.photo_outside_remedy

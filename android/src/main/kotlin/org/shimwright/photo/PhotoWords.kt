@@ -116,6 +116,7 @@ internal fun Context.warning(warning: PlaneWarning, figures: Figures): String = 
     is PlaneWarning.NotFlat -> getString(R.string.warn_flat)
     is PlaneWarning.Rough -> getString(R.string.warn_rough)
     is PlaneWarning.EdgeLeftOut -> getString(R.string.warn_edge, getString(edgeWord(warning.edge)))
+    is PlaneWarning.StretchLeftOut -> getString(R.string.warn_stretch, getString(edgeWord(warning.edge)))
     PlaneWarning.ShapeUnchecked -> getString(R.string.warn_shape)
     is PlaneWarning.NotSquare -> getString(R.string.warn_square)
     is PlaneWarning.LensDiffers -> getString(R.string.warn_lens)

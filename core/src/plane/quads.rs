@@ -1,0 +1,160 @@
+//! Four-sided figures closed by straight edges, and which of them may be the sheet.
+
+use super::find::{area, turn};
+use super::gates::ShapeTest;
+use super::line::Line;
+use super::segments::Gradient;
+use super::{Homography, Lens, Sheet};
+use crate::frame::PointPx;
+
+/// Opposite sides differ in direction by less than this, neighbours by more (cosine).
+const OPPOSITE: f64 = 0.76;
+const NEIGHBOUR: f64 = 0.90;
+/// Opposite sides lie at least this share of the picture's shorter side apart.
+const APART: f64 = 0.08;
+/// A corner may lie this share of the picture outside of it: sheets that fill the frame.
+const OUTSIDE: f64 = 0.03;
+/// The figure covers this share of the picture.
+const AREA: std::ops::Range<f64> = 0.02..1.0;
+/// An edge runs along at least this share of every side, and of all sides on average.
+const LEAST_SIDE: f64 = 0.40;
+const LEAST_MEAN: f64 = 0.68;
+/// Proportions farther off than this many standard deviations are another thing's.
+const WORST_MISFIT: f64 = 4.5;
+/// Figures with corners nearer than this are one, px.
+const SAME_PX: f64 = 5.0;
+/// A figure and how clear it is, 0..1: along how much of its sides an edge runs, how strong that is,
+/// less what its proportions are off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Quad {
+    pub(crate) corners: [PointPx; 4],
+    pub(crate) clear: f64,
+}
+
+/// All figures of two pairs of opposite lines.
+pub(crate) fn closed(gradient: &Gradient) -> Vec<[PointPx; 4]> {
+    let lines = gradient.lines();
+    let (w, h) = (gradient.width as f64, gradient.height as f64);
+    let middle = PointPx::new(w / 2.0, h / 2.0);
+    let mut pairs = Vec::new();
+    for (i, a) in lines.iter().enumerate() {
+        for b in lines.iter().skip(i + 1) {
+            let apart = gap(a, b, middle);
+            if direction(a, b) > OPPOSITE && apart > APART * w.min(h) {
+                pairs.push((a, b));
+            }
+        }
+    }
+    let mut found = Vec::new();
+    for (i, (a, c)) in pairs.iter().enumerate() {
+        for (b, d) in pairs.iter().skip(i + 1) {
+            let crossing = [(a, b), (b, c), (c, d), (d, a)];
+            if crossing.iter().any(|(p, q)| direction(p, q) > NEIGHBOUR) {
+                continue;
+            }
+            let corners = crossing.map(|(p, q)| p.meet(q));
+            if let [Some(p), Some(q), Some(r), Some(s)] = corners
+                && [p, q, r, s].iter().all(|c| within(*c, w, h))
+                && is_convex(&[p, q, r, s])
+            {
+                found.push([p, q, r, s]);
+            }
+        }
+    }
+    found
+}
+
+fn direction(a: &Line, b: &Line) -> f64 {
+    (a.across.0 * b.across.0 + a.across.1 * b.across.1).abs()
+}
+
+/// How far apart two lines are near the middle of the picture.
+fn gap(a: &Line, b: &Line, middle: PointPx) -> f64 {
+    let same = a.across.0 * b.across.0 + a.across.1 * b.across.1;
+    (a.distance(middle) - same.signum() * b.distance(middle)).abs()
+}
+
+fn within(p: PointPx, w: f64, h: f64) -> bool {
+    let margin = OUTSIDE * w.max(h);
+    (-margin..w + margin).contains(&p.x_px) && (-margin..h + margin).contains(&p.y_px)
+}
+
+fn is_convex(c: &[PointPx; 4]) -> bool {
+    let turns = [0, 1, 2, 3].map(|i| turn(c[i], c[(i + 1) % 4], c[(i + 2) % 4]));
+    turns.iter().all(|t| *t > 0.0) || turns.iter().all(|t| *t < 0.0)
+}
+
+/// The figure (corners in order) if an edge runs along all its sides and it has the sheet's
+/// proportions.
+pub(crate) fn judge(
+    sheet: &Sheet,
+    gradient: &Gradient,
+    (shape, lens): (&ShapeTest, &Lens),
+    corners: [PointPx; 4],
+) -> Option<Quad> {
+    let picture = (gradient.width * gradient.height) as f64;
+    if !AREA.contains(&(area(&corners) / picture)) || !is_convex(&corners) {
+        return None;
+    }
+    let mm = sheet.corners_mm();
+    let pairs = std::array::from_fn::<_, 4, _>(|i| (mm[i], corners[i]));
+    let homography = Homography::fit(&pairs).ok()?;
+    let misfit = shape.misfit(&homography, lens);
+    if misfit > WORST_MISFIT {
+        return None;
+    }
+    let sides = [0, 1, 2, 3].map(|i| side(gradient, corners[i], corners[(i + 1) % 4]));
+    let mean = sides.iter().map(|(seen, _)| seen).sum::<f64>() / 4.0;
+    let strength = sides.iter().map(|(_, clear)| clear).sum::<f64>() / 4.0;
+    let seen = sides.iter().all(|(seen, _)| *seen >= LEAST_SIDE) && mean >= LEAST_MEAN;
+    seen.then_some(Quad {
+        corners,
+        clear: f64::midpoint(mean, strength) - 0.01 * misfit,
+    })
+}
+
+/// Support of a side without its corners, which may be round or folded.
+fn side(gradient: &Gradient, a: PointPx, b: PointPx) -> (f64, f64) {
+    let at = |t: f64| {
+        PointPx::new(
+            a.x_px + t * (b.x_px - a.x_px),
+            a.y_px + t * (b.y_px - a.y_px),
+        )
+    };
+    gradient.support(at(0.07), at(0.93))
+}
+
+/// The clearest first, none twice, and none within one that is as clear: print and frames lie inside
+/// a sheet.
+pub(crate) fn distinct(mut quads: Vec<Quad>) -> Vec<Quad> {
+    quads.sort_by(|a, b| b.clear.total_cmp(&a.clear));
+    let mut kept: Vec<Quad> = Vec::new();
+    for quad in quads {
+        let near = |k: &Quad| {
+            let gaps = k.corners.iter().zip(&quad.corners);
+            gaps.map(|(p, q)| p.distance_px(*q)).fold(0.0, f64::max) < SAME_PX
+        };
+        if !kept.iter().any(near) {
+            kept.push(quad);
+        }
+    }
+    let outer = |inner: &Quad| {
+        let covers = |k: &&Quad| k.clear >= inner.clear && encloses(k, inner);
+        kept.iter().any(|k| covers(&k))
+    };
+    kept.iter().filter(|quad| !outer(quad)).copied().collect()
+}
+
+/// Whether one figure lies within another, sides in common allowed.
+fn encloses(outer: &Quad, inner: &Quad) -> bool {
+    if area(&outer.corners) <= area(&inner.corners) * 1.001 {
+        return false;
+    }
+    let sign = turn(outer.corners[0], outer.corners[1], outer.corners[2]).signum();
+    inner.corners.iter().all(|p| {
+        (0..4).all(|i| {
+            let (a, b) = (outer.corners[i], outer.corners[(i + 1) % 4]);
+            sign * turn(a, b, *p) > -SAME_PX * a.distance_px(b)
+        })
+    })
+}

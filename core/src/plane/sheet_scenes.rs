@@ -1,0 +1,157 @@
+//! Sheets and cards as they lie about: coloured, printed on, at the border of the picture, not flat.
+
+use super::*;
+use crate::photo::{ExifFacts, Rgb};
+use crate::plane::picture::Camera;
+
+fn camera() -> Camera {
+    Camera {
+        turns: [12.0, -8.0, 4.0],
+        ..Camera::level(150.0)
+    }
+}
+
+fn draw(camera: &Camera, colour: impl Fn(PointMm) -> [f64; 3]) -> Photo {
+    let planes = [0, 1, 2].map(|c| camera.draw(8.0, |m| colour(m)[c]));
+    let pixels = (0..planes[0].data.len()).flat_map(|i| [0, 1, 2].map(|c| planes[c].data[i]));
+    let rgb = Rgb {
+        width: camera.width,
+        height: camera.height,
+        data: pixels.collect(),
+    };
+    Photo::from_rgb(rgb, ExifFacts::default())
+}
+
+fn on(m: PointMm, width_mm: f64, height_mm: f64) -> bool {
+    m.x_mm.abs() <= width_mm / 2.0 && m.y_mm.abs() <= height_mm / 2.0
+}
+
+fn with(camera: &Camera) -> SheetFit {
+    SheetFit {
+        focal_px: Some(camera.focal_px),
+        ..SheetFit::default()
+    }
+}
+
+fn taps(camera: &Camera, sheet: &Sheet, off_px: f64) -> [PointPx; 4] {
+    let signs = [(1.0, 0.6), (-0.7, 1.0), (0.9, -1.0), (-1.0, -0.4)];
+    let corners = sheet.corners_mm();
+    std::array::from_fn(|i| {
+        let c = camera.see(corners[i]);
+        PointPx::new(c.x_px + off_px * signs[i].0, c.y_px + off_px * signs[i].1)
+    })
+}
+
+fn worst_mm(plane: &Plane, camera: &Camera, sheet: &Sheet) -> f64 {
+    let off = |c: &PointMm| (plane.to_mm(camera.see(*c)).unwrap() - *c).norm_mm();
+    sheet.corners_mm().iter().map(off).fold(0.0, f64::max)
+}
+
+/// A blue card on orange wood: equally bright in green, the plane that luma leans on.
+fn blue_on_orange(m: PointMm) -> [f64; 3] {
+    let grain = 8.0 * (0.9 * m.y_mm + 0.2 * m.x_mm).sin();
+    if on(m, 85.6, 53.98) {
+        [70.0, 130.0, 210.0]
+    } else {
+        [205.0 + grain, 130.0 + grain, 60.0 + grain]
+    }
+}
+
+#[test]
+fn a_card_is_found_in_the_colour_that_shows_it_with_taps_and_without() {
+    let photo = draw(&camera(), blue_on_orange);
+    let tapped = Sheet::ID1.fit(&photo, &taps(&camera(), &Sheet::ID1, 8.0), &with(&camera()));
+    let alone = Sheet::ID1.find(&photo, &with(&camera()));
+    for plane in [tapped.unwrap(), alone.unwrap()] {
+        assert!(worst_mm(&plane, &camera(), &Sheet::ID1) < 0.15, "{plane:?}");
+    }
+}
+
+#[test]
+fn a_frame_printed_inside_a_card_is_not_its_outline() {
+    let framed = |m: PointMm| {
+        let print = on(m, 79.6, 47.98);
+        match (on(m, 85.6, 53.98), print) {
+            (_, true) => [30.0, 60.0, 90.0],
+            (true, false) => [235.0, 235.0, 230.0],
+            _ => [120.0, 110.0, 100.0],
+        }
+    };
+    let photo = draw(&camera(), framed);
+    let plane = Sheet::ID1
+        .fit(
+            &photo,
+            &taps(&camera(), &Sheet::ID1, -8.0),
+            &with(&camera()),
+        )
+        .unwrap();
+    assert!(worst_mm(&plane, &camera(), &Sheet::ID1) < 0.2, "{plane:?}");
+}
+
+#[test]
+fn what_runs_out_of_the_picture_is_said_to_and_what_fills_it_is_found() {
+    let sheet = Sheet::new(100.0, 140.0, 0.5).unwrap();
+    let paper = |m: PointMm| {
+        if on(m, 100.0, 140.0) {
+            [225.0; 3]
+        } else {
+            [60.0; 3]
+        }
+    };
+    let filling = Camera::level(144.0);
+    let photo = draw(&filling, paper);
+    let found = sheet.fit(&photo, &taps(&filling, &sheet, 3.0), &with(&filling));
+    let too_near = Camera::level(105.0);
+    let cut = sheet.fit(
+        &draw(&too_near, paper),
+        &taps(&too_near, &sheet, 3.0),
+        &with(&too_near),
+    );
+    assert!(worst_mm(&found.unwrap(), &filling, &sheet) < 0.15);
+    assert!(matches!(cut, Err(PlaneError::EdgeCut { .. })), "{cut:?}");
+}
+
+#[test]
+fn a_card_seen_from_the_side_is_refused() {
+    let side = Camera {
+        turns: [66.0, 0.0, 0.0],
+        ..Camera::level(170.0)
+    };
+    let photo = draw(&side, blue_on_orange);
+    let refused = Sheet::ID1.fit(&photo, &taps(&side, &Sheet::ID1, 2.0), &with(&side));
+    assert!(
+        matches!(refused, Err(PlaneError::TooOblique { .. })),
+        "{refused:?}"
+    );
+}
+
+/// Loose paper waves: neighbouring edge points err alike, and the uncertainty says so.
+#[test]
+fn waves_along_an_edge_are_one_error_and_not_a_hundred() {
+    let sheet = Sheet::new(140.0, 180.0, 0.5).unwrap();
+    let camera = Camera {
+        distance_mm: 210.0,
+        ..camera()
+    };
+    let paper = |wave_mm: f64| {
+        move |m: PointMm| {
+            let wave = wave_mm * (m.x_mm / 6.0).sin();
+            let inside = m.x_mm.abs() <= 70.0 && m.y_mm.abs() <= 90.0 + wave;
+            if inside { [225.0; 3] } else { [60.0; 3] }
+        }
+    };
+    let fit = |wave_mm: f64| {
+        let photo = draw(&camera, paper(wave_mm));
+        let plane = sheet.fit(&photo, &taps(&camera, &sheet, 3.0), &with(&camera));
+        let at = camera.see(PointMm::new(0.0, 88.0));
+        let plane = plane.unwrap();
+        let sd_mm = plane.read(at, 0.0).unwrap().reading.sd_y_mm();
+        (sd_mm, plane)
+    };
+    let ((flat_mm, _), (waved_mm, plane)) = (fit(0.0), fit(0.5));
+    assert!(waved_mm > 3.0 * flat_mm, "{flat_mm} {waved_mm}");
+    let off_mm = (plane.to_mm(camera.see(PointMm::new(0.0, 90.0))).unwrap()
+        - PointMm::new(0.0, 90.0))
+    .norm_mm();
+    assert!(off_mm < 3.0 * waved_mm, "{off_mm} {waved_mm}");
+}
