@@ -211,7 +211,7 @@ mod tests {
       "bow": {"axle_to_axle_mm": 838, "fitted": {
         "top": {"pair": "B", "thick": "left"}, "bottom": {"pair": "B", "thick": "left"}}},
       "settings": {"tolerance_mm": 25, "tolerance_distance_m": 18.288, "unequal_axles": false,
-        "tilt_limit_mm": 0.6, "priority": ["bare"]},
+        "tilt_limit_mm": 0.6, "priority": ["bare"], "rest_room_mm": {"left": 0, "right": 0}},
       "trials": [
         {"fitted": {"top": {"pair": "B", "thick": "left"}, "bottom": {"pair": "B", "thick": "left"}},
          "distance_m": 18.288, "rest_mm": 0, "nock_mm": 0, "impacts": [
@@ -262,7 +262,9 @@ mod tests {
     #[test]
     fn mixed_evidence_is_one_verdict() {
         let answer = decided(include_str!("../evidence.json"));
-        assert_eq!(answer["verdict"], "fit", "{answer:#}");
+        // Broadheads 67 mm right at 30 yd: the next thing goes to the left, the rest before the press.
+        assert_eq!(answer["verdict"], "trim", "{answer:#}");
+        assert!(answer["trim"]["move_mm"].as_f64().is_some_and(|mm| mm < 0.0));
         assert_eq!(answer["predicted"]["kind"], "broadhead");
         let kinds: Vec<&Value> = ["splits", "reasons"].map(|key| &answer[key]).to_vec();
         let told = kinds[1].to_string();

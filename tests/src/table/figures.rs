@@ -68,7 +68,13 @@ impl Row {
 
     /// Whether every bar is kept.
     pub fn kept(&self) -> bool {
-        self.figures.iter().all(Figure::kept)
+        self.kept_but(&[])
+    }
+
+    /// Whether every bar is kept but those of the figures named here, which are known to be missed.
+    pub fn kept_but(&self, missed: &[&str]) -> bool {
+        let known = |figure: &&Figure| !missed.contains(&figure.name);
+        self.figures.iter().filter(known).all(Figure::kept)
     }
 }
 

@@ -7,6 +7,7 @@ use shimwright::frame::{ArrowKind, PointMm, Side};
 use shimwright::record::{BowDetails, Surface, TrialDraft, TrialImpact, TrialTear};
 use shimwright::spacer::{Fitting, KitDraft, PairDraft, Seat};
 use shimwright::swap::{Found, StepKind, SwapEvent};
+use shimwright::verdict::RestRoom;
 use shimwright::workshop::{SwapPage, Workshop};
 
 /// A folder that goes when the test ends.
@@ -61,6 +62,11 @@ pub(crate) fn workshop(folder: &Folder) -> (Workshop, i64) {
     let details = BowDetails {
         kit_id: Some(kit_id),
         owner: "rack 7".into(),
+        // Its rest stands where it must: the spacers are what is left to move.
+        rest_room: Some(RestRoom {
+            left: 0.0,
+            right: 0.0,
+        }),
         ..BowDetails::named("Heron", 838.0)
     };
     let fitting = alike("C", Side::Left);
