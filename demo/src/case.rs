@@ -264,7 +264,11 @@ mod tests {
         let answer = decided(include_str!("../evidence.json"));
         // Broadheads 67 mm right at 30 yd: the next thing goes to the left, the rest before the press.
         assert_eq!(answer["verdict"], "trim", "{answer:#}");
-        assert!(answer["trim"]["move_mm"].as_f64().is_some_and(|mm| mm < 0.0));
+        assert!(
+            answer["trim"]["move_mm"]
+                .as_f64()
+                .is_some_and(|mm| mm < 0.0)
+        );
         assert_eq!(answer["predicted"]["kind"], "broadhead");
         let kinds: Vec<&Value> = ["splits", "reasons"].map(|key| &answer[key]).to_vec();
         let told = kinds[1].to_string();

@@ -266,7 +266,8 @@ fn a_split_says_whether_it_is_real() {
 /// Statistics (`TTestTest`).
 #[test]
 fn the_test_of_a_split_is_welchs() {
-    let examples: [(&[f64], &[f64], f64, f64, f64); 3] = [
+    type Example = (&'static [f64], &'static [f64], f64, f64, f64);
+    let examples: [Example; 3] = [
         (
             &[7.0, -4.0, 18.0, 17.0, -3.0, -5.0, 1.0, 10.0, 11.0, -2.0],
             &[

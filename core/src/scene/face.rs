@@ -84,7 +84,7 @@ impl PlaceView {
         let variance = |half_mm: f64| (half_mm / EIGHTY).powi(2);
         Self {
             kind,
-            centre: PointMm::new(reference.x_mm + (low_mm + high_mm) / 2.0, y_mm),
+            centre: PointMm::new(reference.x_mm + f64::midpoint(low_mm, high_mm), y_mm),
             cov: Cov2 {
                 xx_mm2: variance((high_mm - low_mm) / 2.0),
                 xy_mm2: 0.0,

@@ -23,7 +23,7 @@ pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
         .aims
         .iter()
         .find(|aim| aim.probe != Probe::Paper)?;
-    let after = at_target(standing(belief, aim.probe), aim)?;
+    let after = at_target(&standing(belief, aim.probe), aim)?;
     if after.n_probe.min(after.n_reference) >= CONFIRMED {
         return None;
     }
@@ -57,10 +57,10 @@ fn before(belief: &Belief, aim: &Aim) -> Option<(f64, Split)> {
         .filter(|one| is_set(belief, &belief.seen[one.trial], from_mm))
         .map(|one| one.split)
         .collect();
-    Some((from_mm, at_target(super::splits::by_distance(&shot), aim)?))
+    Some((from_mm, at_target(&super::splits::by_distance(&shot), aim)?))
 }
 
-fn at_target(splits: Vec<Split>, aim: &Aim) -> Option<Split> {
+fn at_target(splits: &[Split], aim: &Aim) -> Option<Split> {
     let near = |one: &Split| (one.distance_m - aim.distance_m).abs() < SAME_M;
     splits.iter().copied().find(near).or(splits.last().copied())
 }

@@ -33,6 +33,8 @@ const WHOLE_NODES: [(f64, f64); 4] = [
 ];
 /// Reading of a future face, mm^2.
 const READING_MM2: f64 = 0.1;
+/// Offsets closer than this are one place, mm.
+const SAME_OFFSET_MM: f64 = 1e-9;
 /// Arrows of each kind in the round after a step.
 pub(crate) const ROUND_EACH: u32 = 3;
 
@@ -271,7 +273,8 @@ impl<'a> Future<'a> {
         }
         let left = |rest, offset_mm| self.left_at(rest, offset_mm, &weights, means, result_mm);
         let mut best = left(self.rest, offset_mm);
-        for &other in table.offsets_mm.iter().filter(|other| **other != offset_mm) {
+        let elsewhere = |other: &&f64| (**other - offset_mm).abs() > SAME_OFFSET_MM;
+        for &other in table.offsets_mm.iter().filter(elsewhere) {
             best = best.min(left(self.rest, other) + table.press_mm + table.round_mm);
         }
         for rest in (0..table.rests.len()).filter(|rest| *rest != self.rest) {
