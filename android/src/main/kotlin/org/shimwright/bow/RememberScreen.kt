@@ -75,7 +75,14 @@ class RememberScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RememberSt
         val context = body.context
         body.card {
             strong(context.getString(R.string.remembered_swap, context.fittingWords(swap.from), context.fittingWords(swap.to)))
-            note(context.getString(R.string.remembered_effect, figures.roughly(swap.movedMm), figures.size(swap.sdMm), figures.distance(swap.distanceM)))
+            note(
+                context.getString(
+                    R.string.remembered_effect,
+                    figures.roughly(swap.movedMm),
+                    figures.size(swap.sdMm),
+                    figures.distance(swap.distanceM),
+                ),
+            )
             action(context.getString(R.string.remember_not)) { write(state, state.remembered.filterIndexed { at, _ -> at != index }) }
         }
     }

@@ -48,7 +48,14 @@ internal class CallWords(private val context: Context, private val figures: Figu
         val amount = figures.length(abs(call.trim.moveMm))
         val below = call.trim.moveMm < 0
         return when (call.knob) {
-            Knob.REST -> if (call.putBack) back(below, amount) else text(if (below) R.string.trim_rest_left else R.string.trim_rest_right, amount)
+            Knob.REST -> if (call.putBack) {
+                back(
+                    below,
+                    amount,
+                )
+            } else {
+                text(if (below) R.string.trim_rest_left else R.string.trim_rest_right, amount)
+            }
 
             Knob.NOCK -> text(if (below) R.string.trim_nock_down else R.string.trim_nock_up, amount)
         }
@@ -83,7 +90,8 @@ internal class CallWords(private val context: Context, private val figures: Figu
         return text(if (down) R.string.adjust_nock_down_by else R.string.adjust_nock_up_by, amount)
     }
 
-    private fun arrow(what: Adjustment.Arrow): String = what.arrow?.let { text(R.string.arrow_numbered, it) } ?: nth(what.arrowKind, what.index)
+    private fun arrow(what: Adjustment.Arrow): String =
+        what.arrow?.let { text(R.string.arrow_numbered, it) } ?: nth(what.arrowKind, what.index)
 
     /** An arrow without a number, by its place in the list. */
     fun nth(kind: ArrowKind, index: UInt): String = text(R.string.arrow_nth, text(kindWord(kind)), index.toInt() + 1)

@@ -174,15 +174,10 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
     /** The one thing to do now: its words and what a press does. */
     private fun next(call: Call): Pair<Int, () -> Unit> = when (call) {
         is Call.Fit -> R.string.start_swap to { start(call) }
-
         is Call.Trim -> moved(call.knob, call.trim)
-
         is Call.ShootMore -> R.string.shoot_now to { shoot() }
-
         Call.Stop -> R.string.verdict_done to { host.backTo(Route.BOW) }
-
         Call.SpacersCannot -> R.string.see_the_checks to { host.go(Route.CHECKS, args(Arg.BOW to bowId)) }
-
         is Call.AdjustFirst -> adjust(call.what)
     }
 
