@@ -43,9 +43,18 @@ impl PhotoSession {
         let patches = propose_sheets(self.photo());
         let patches = patches.get(..MOST_PATCHES).unwrap_or(&patches);
         let before = usual.and_then(sides).into_iter().collect::<Vec<_>>();
-        self.first(sheets(patches, &before), usual, lens_k1)
-            .or_else(|| self.first(sheets(patches, &usual_sheets()), usual, lens_k1))
-            .or_else(|| self.first(faces(&middles(self.photo())), usual, lens_k1))
+        let sheet = self
+            .first(sheets(patches, &before), usual, lens_k1)
+            .or_else(|| self.first(sheets(patches, &usual_sheets()), usual, lens_k1));
+        // The paper of a face comes near a sheet's shape, but not to its corners and edges.
+        if sheet
+            .as_ref()
+            .is_some_and(|found| !is_doubtful(&found.facts))
+        {
+            return sheet;
+        }
+        let face = self.first(faces(&middles(self.photo())), usual, lens_k1);
+        face.or(sheet)
     }
 
     fn first(
@@ -64,6 +73,17 @@ impl PhotoSession {
             })
         })
     }
+}
+
+/// Whether a fit as a sheet may be something else: its corners or an edge do not go with it.
+fn is_doubtful(facts: &PlaneFacts) -> bool {
+    let speaks_against = |warning: &PlaneWarning| {
+        matches!(
+            warning,
+            PlaneWarning::NotSquare { .. } | PlaneWarning::EdgeLeftOut { .. }
+        )
+    };
+    facts.warnings.iter().any(speaks_against)
 }
 
 /// A sheet's shape tells its size where the camera is known; without it, and for a face always, only
