@@ -103,7 +103,8 @@ fun face(
 ): TrialDraft {
     val spots = listOf(-9.0 to 6.0, 7.0 to 9.0, 4.0 to -11.0, -3.0 to -5.0)
     val fletched = spots.map { (x, y) -> hit(ArrowKind.FLETCHED, x, y) }
-    val bare = spots.map { (x, y) -> hit(ArrowKind.BARE, x + split, y) }
+    // Bare shafts land this much higher from a bow without a fault: they are faster and drag less.
+    val bare = spots.map { (x, y) -> hit(ArrowKind.BARE, x + split, y + 12.0) }
     return TrialDraft(Surface.FACE, distance, "technician", null, fletched + bare, emptyList(), null, null, "calm")
 }
 
