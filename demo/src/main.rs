@@ -37,7 +37,8 @@ fn main() -> ExitCode {
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
         ["run"] => run("demo/out"),
-        ["run", folder] => run(folder),
+        // A flag is no folder to write pictures into.
+        ["run", folder] if !folder.starts_with('-') => run(folder),
         ["measure", path] => case::measure(path),
         ["verdict", path] => case::verdict(path),
         ["backup", workshop, zip] => archive::backup(workshop, zip),
@@ -46,7 +47,7 @@ fn main() -> ExitCode {
         ["salvage", damaged, file] => archive::salvage(damaged, file),
         ["csv", workshop, bow] => archive::csv(workshop, bow),
         ["sheet", paper, file] => sheet(paper, file),
-        [] | ["help" | "--help" | "-h"] => Ok(HELP.to_owned()),
+        [] | ["help" | "--help" | "-h"] | ["run", "--help" | "-h"] => Ok(HELP.to_owned()),
         _ => Err(format!(
             "this is not a command: {}\n\n{HELP}",
             words.join(" ")
