@@ -79,10 +79,37 @@ pub fn salvage(damaged: String, path: String) -> Answer<Vec<SalvagedTable>> {
     Ok(saved.map_err(shimwright::workshop::WorkshopError::from)?)
 }
 
+/// A small copy of a photograph; see [`shimwright::workshop::photo_thumbnail`].
+#[uniffi::export]
+pub fn photo_thumbnail(photos: String, name: String, side_px: u32) -> Answer<Vec<u8>> {
+    Ok(shimwright::workshop::photo_thumbnail(
+        &folder(&photos),
+        &name,
+        side_px,
+    )?)
+}
+
+/// A photograph as it may leave the phone; see [`shimwright::workshop::photo_to_share`].
+#[uniffi::export]
+pub fn photo_to_share(photos: String, name: String) -> Answer<Vec<u8>> {
+    Ok(shimwright::workshop::photo_to_share(
+        &folder(&photos),
+        &name,
+    )?)
+}
+
 // Documented at the core's method of the same name.
 #[allow(missing_docs)]
 #[uniffi::export]
 impl Workshop {
+    pub fn photos_to_crop(&self, photos: String, budget_bytes: i64) -> Answer<Vec<i64>> {
+        Ok(self.lock().photos_to_crop(&folder(&photos), budget_bytes)?)
+    }
+
+    pub fn crop_photo(&self, photos: String, trial_id: i64, now_ms: i64) -> Answer<i64> {
+        Ok(self.lock().crop_photo(&folder(&photos), trial_id, now_ms)?)
+    }
+
     pub fn begin_backup(&self, photos: String, now_ms: i64) -> Answer<Arc<Backup>> {
         let giving = self.lock().begin_backup(&folder(&photos), now_ms)?;
         Ok(Arc::new(Backup(Mutex::new(giving))))

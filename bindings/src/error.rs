@@ -1,5 +1,6 @@
 //! One error with few variants, each something the user can act on.
 
+use shimwright::album::AlbumError;
 use shimwright::backup::BackupError;
 use shimwright::flight::{ArrowError, ArrowFigure};
 use shimwright::measure::MeasureError;
@@ -205,8 +206,10 @@ impl From<Core> for WorkshopError {
             Core::Kit(error) | Core::Swap(SwapError::Kit(error)) => kit(error, detail),
             Core::Store(error) | Core::Backup(BackupError::Store(error)) => store(error, detail),
             Core::Backup(error) => backup(&error, detail),
+            Core::Album(AlbumError::Photo(error)) => photo(&error.into(), detail),
+            Core::Measure(error) | Core::Album(AlbumError::Measure(error)) => photo(&error, detail),
+            Core::Album(_) | Core::Sheet(_) => file(FileProblem::Refused, detail),
             Core::Arrow(error) => arrow(&error, detail),
-            Core::Measure(error) => photo(&error, detail),
             Core::Verdict(_) => refused(Refusal::NoVerdict, None),
             Core::Swap(error) => refused(step(&error), None),
             Core::NoKit { .. } => refused(Refusal::NoKit, None),
@@ -376,6 +379,10 @@ fn backup(error: &BackupError, detail: String) -> WorkshopError {
         BackupError::Damaged { .. } => FileProblem::Damaged,
         BackupError::Io { .. } | BackupError::Store(_) => FileProblem::Refused,
     };
+    file(problem, detail)
+}
+
+fn file(problem: FileProblem, detail: String) -> WorkshopError {
     WorkshopError::File {
         problem,
         set_aside: None,

@@ -8,13 +8,15 @@ mod error;
 mod facts;
 mod mirrors;
 mod photo;
+mod sheet;
 mod units;
 mod workshop;
 
-pub use backup::{Backup, Incoming, Progress, salvage};
+pub use backup::{Backup, Incoming, Progress, photo_thumbnail, photo_to_share, salvage};
 pub use error::WorkshopError;
 pub use facts::{measured_unit, outside_maker_range, settling_shots, wants_resolve};
 pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px, two_groups};
+pub use sheet::Sheet;
 pub use units::{
     FigureUnit, figure_in, paper_tolerance_mm, plus_minus, read_distance, read_draw_weight,
     read_figure, read_length, usual_arrow, usual_rest_room,

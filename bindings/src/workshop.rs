@@ -56,6 +56,10 @@ impl Workshop {
         Ok(Self(Mutex::new(workshop)))
     }
 
+    pub fn tell_time(&self, now_ms: i64) {
+        self.lock().tell_time(now_ms);
+    }
+
     pub fn arrows_csv(&self, bow_id: i64) -> Answer<String> {
         Ok(self.lock().arrows_csv(bow_id)?)
     }

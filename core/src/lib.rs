@@ -24,6 +24,10 @@ pub mod swap;
 pub mod record;
 pub mod scene;
 #[cfg(feature = "store")]
+pub mod album;
+#[cfg(feature = "sheet")]
+pub mod sheet;
+#[cfg(feature = "store")]
 pub mod store;
 #[cfg(feature = "store")]
 pub mod backup;

@@ -5,6 +5,7 @@ use std::path::Path;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use shimwright::backup::{BackupPiece, BackupUse, PhotoFolder};
+use shimwright::plane::Paper;
 use shimwright::store::{SalvagedTable, Unread};
 use shimwright::workshop::Workshop;
 
@@ -51,13 +52,51 @@ pub(crate) fn salvage(damaged: &str, path: &str) -> Result<String, String> {
     Ok(saved.into_iter().map(line).collect())
 }
 
-/// Every arrow of the bow of that name, as CSV.
-pub(crate) fn csv(workshop: &str, bow: &str) -> Result<String, String> {
+/// The bow of that name as CSV: every arrow, or every trial.
+pub(crate) fn csv(workshop: &str, bow: &str, trials: bool) -> Result<String, String> {
     let open = existing(workshop)?;
+    let bow_id = bow_named(&open, bow)?;
+    let table = if trials {
+        open.trials_csv(bow_id)
+    } else {
+        open.arrows_csv(bow_id)
+    };
+    table.map_err(told)
+}
+
+/// The tune sheet of the bow of that name, as PDF and as PNG, in `folder`.
+pub(crate) fn tune_sheet(
+    workshop: &str,
+    bow: &str,
+    folder: &str,
+    paper: Paper,
+) -> Result<String, String> {
+    const WIDTH_PX: u32 = 1240; // 150 dots an inch of A4
+    let open = existing(workshop)?;
+    let sheet = open.tune_sheet(bow_named(&open, bow)?, now_ms());
+    let sheet = sheet.map_err(told)?;
+    let words: Vec<String> = sheet.asks().iter().map(crate::words::sheet).collect();
+    let folder = Path::new(folder);
+    std::fs::create_dir_all(folder).map_err(told)?;
+    let files = [
+        ("tune-sheet.pdf", sheet.pdf(&words, paper)),
+        ("tune-sheet.png", sheet.png(&words, WIDTH_PX)),
+    ];
+    let mut text = String::new();
+    for (name, bytes) in files {
+        let file = folder.join(name);
+        std::fs::write(&file, bytes.map_err(told)?)
+            .map_err(|error| format!("{} cannot be written: {error}", file.display()))?;
+        text = text + &file.display().to_string() + "\n";
+    }
+    Ok(text)
+}
+
+fn bow_named(open: &Workshop, bow: &str) -> Result<i64, String> {
     let rows = open.rack(bow).map_err(told)?;
     let row = rows.iter().find(|row| row.name == bow);
-    let row = row.ok_or_else(|| format!("there is no bow {bow} in {workshop}"))?;
-    open.arrows_csv(row.bow_id).map_err(told)
+    let row = row.ok_or_else(|| format!("there is no bow {bow} in {}", open.path().display()))?;
+    Ok(row.bow_id)
 }
 
 fn existing(workshop: &str) -> Result<Workshop, String> {

@@ -24,7 +24,9 @@ Shimwright: tune a compound bow's axle spacers from photographs of what it shoot
   shimwright-demo restore ZIP WORKSHOP a backup in place of a workshop, which is kept beside it
   shimwright-demo merge ZIP WORKSHOP   a backup of another phone united with a workshop
   shimwright-demo salvage DAMAGED FILE what can be read of a damaged workshop file, in a new one
-  shimwright-demo csv WORKSHOP BOW     every arrow of a bow, as CSV
+  shimwright-demo csv WORKSHOP BOW     every arrow of a bow, as CSV; --trials: every trial
+  shimwright-demo sheet WORKSHOP BOW --out FOLDER [--letter]
+                                       the tune sheet of a bow, as PDF and as a picture
   shimwright-demo sheet a4|letter FILE the reference sheet to print at 100 %, as PDF
   shimwright-demo --help               this text
 
@@ -45,7 +47,14 @@ fn main() -> ExitCode {
         ["restore", zip, workshop] => archive::take(zip, workshop, BackupUse::Restore),
         ["merge", zip, workshop] => archive::take(zip, workshop, BackupUse::Merge),
         ["salvage", damaged, file] => archive::salvage(damaged, file),
-        ["csv", workshop, bow] => archive::csv(workshop, bow),
+        ["csv", workshop, bow] => archive::csv(workshop, bow, false),
+        ["csv", workshop, bow, "--trials"] => archive::csv(workshop, bow, true),
+        ["sheet", workshop, bow, "--out", folder] => {
+            archive::tune_sheet(workshop, bow, folder, Paper::A4)
+        }
+        ["sheet", workshop, bow, "--out", folder, "--letter"] => {
+            archive::tune_sheet(workshop, bow, folder, Paper::Letter)
+        }
         ["sheet", paper, file] => sheet(paper, file),
         [] | ["help" | "--help" | "-h"] | ["run", "--help" | "-h"] => Ok(HELP.to_owned()),
         _ => Err(format!(

@@ -23,6 +23,7 @@ const LAYERS: &[&[&str]] = &[
     &["verdict", "swap"],
     &["record"],
     &["scene"],
+    &["sheet", "album"],
     &["store"],
     &["backup"],
     &["workshop"],

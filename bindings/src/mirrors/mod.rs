@@ -8,6 +8,7 @@ mod frame;
 mod measure;
 mod record;
 mod scene;
+mod sheet;
 mod settings;
 mod spacer;
 mod swap;

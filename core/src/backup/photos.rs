@@ -3,7 +3,7 @@
 
 use std::collections::HashSet;
 use std::fs::{self, File};
-use std::io::Read;
+use std::io::{ErrorKind, Read};
 use std::path::{Path, PathBuf};
 use std::time::UNIX_EPOCH;
 
@@ -17,6 +17,8 @@ pub(super) const MOST_BYTES: u64 = 64 << 20;
 /// A photograph that no trial names may belong to one that is not saved yet, for so long, ms.
 const SPARED_MS: i64 = 7 * 24 * 3_600_000;
 const PIECE: usize = 1 << 16;
+/// The folder of small copies within the folder of photographs: a backup has no use for them.
+const SMALL: &str = "small";
 
 /// How much room photographs take.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -45,6 +47,11 @@ pub(super) fn is_photo_name(name: &str) -> bool {
     hash.is_some_and(|hash| {
         hash.len() == 64 && hash.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f'))
     })
+}
+
+/// Whether a name stays within the folder.
+fn is_plain(name: &str) -> bool {
+    Path::new(name).file_name().is_some_and(|file| file == name)
 }
 
 impl PhotoFolder {
@@ -78,10 +85,82 @@ impl PhotoFolder {
         Ok(kept)
     }
 
+    /// The bytes of a photograph.
+    ///
+    /// # Errors
+    /// Where it is not there, cannot be read, or is larger than 64 MiB; a name that leads out of the
+    /// folder is that of no photograph.
+    pub fn read(&self, name: &str) -> Result<Vec<u8>, BackupError> {
+        let path = self.file(name);
+        let io = BackupError::io(&path);
+        if !is_plain(name) {
+            return Err(io(ErrorKind::NotFound.into()));
+        }
+        let file = File::open(&path).map_err(&io)?;
+        let mut bytes = Vec::new();
+        file.take(MOST_BYTES + 1)
+            .read_to_end(&mut bytes)
+            .map_err(&io)?;
+        if bytes.len() as u64 > MOST_BYTES {
+            return Err(BackupError::TooLarge { part: name.into() });
+        }
+        Ok(bytes)
+    }
+
+    /// Writes a picture under the name of its content; answers the name.
+    ///
+    /// # Errors
+    /// Where it cannot be written: nothing is there then.
+    pub fn put(&self, jpeg: &[u8]) -> Result<String, BackupError> {
+        let name = hex(&Sha256::digest(jpeg)) + ".jpg";
+        if !self.has(&name, jpeg.len() as u64) {
+            self.receive(&name, jpeg)?;
+        }
+        Ok(name)
+    }
+
+    /// The small copy of a photograph that `make` makes of its bytes; made once and kept.
+    ///
+    /// # Errors
+    /// As [`Self::read`], or what `make` says. That the copy cannot be kept is none.
+    pub(crate) fn small<E: From<BackupError>>(
+        &self,
+        name: &str,
+        side_px: u32,
+        make: impl FnOnce(&[u8]) -> Result<Vec<u8>, E>,
+    ) -> Result<Vec<u8>, E> {
+        let kept = self.path.join(SMALL).join(format!("{name}.{side_px}.jpg"));
+        if is_plain(name)
+            && let Ok(bytes) = fs::read(&kept)
+        {
+            return Ok(bytes);
+        }
+        let made = make(&self.read(name)?)?;
+        let half = kept.with_extension("half");
+        let written = fs::create_dir_all(self.path.join(SMALL))
+            .and_then(|()| fs::write(&half, &made))
+            .and_then(|()| fs::rename(&half, &kept));
+        // Without room the copy is made again the next time.
+        written.or_else(|_| fs::remove_file(&half)).ok();
+        Ok(made)
+    }
+
+    /// Removes the small copies of photographs that are gone, and those left half written.
+    fn sweep_small(&self) {
+        let copies = fs::read_dir(self.path.join(SMALL)).into_iter().flatten();
+        for copy in copies.flatten() {
+            let name = copy.file_name().to_string_lossy().into_owned();
+            let of = name.splitn(3, '.').take(2).collect::<Vec<_>>().join(".");
+            if !self.file(&of).is_file() {
+                // One that stays is found by the next sweep.
+                let _ = fs::remove_file(copy.path());
+            }
+        }
+    }
+
     /// Whether a file is there under a name that is not its content's.
     pub(crate) fn wants_name(&self, name: &str) -> bool {
-        let plain = Path::new(name).file_name().is_some_and(|file| file == name);
-        plain && !is_photo_name(name) && self.file(name).is_file()
+        is_plain(name) && !is_photo_name(name) && self.file(name).is_file()
     }
 
     /// How much room the photographs take, given the names that trials use.
@@ -120,6 +199,7 @@ impl PhotoFolder {
                 gone.orphan_bytes += file.bytes as i64;
             }
         }
+        self.sweep_small();
         Ok(gone)
     }
 
@@ -165,7 +245,7 @@ impl PhotoFolder {
         fs::rename(half, self.file(name)).map_err(&io)
     }
 
-    pub(super) fn remove(&self, name: &str) {
+    pub(crate) fn remove(&self, name: &str) {
         // An orphan that stays is found by the next sweep.
         let _ = fs::remove_file(self.file(name));
     }

@@ -21,7 +21,7 @@ pub use arrows::ArrowSetupRecord;
 pub use bow::{Bow, BowDetails, Hand};
 pub use change::{ChangeKind, SetupChange, SetupState};
 pub use check::{Reopened, SetupCheck};
-pub use csv::arrows_csv;
+pub use csv::{TrialLine, arrows_csv, trials_csv};
 pub use field::{Field, FieldError};
 pub use fitting::{FittingReason, FittingRecord};
 pub use kit::{KitRecord, PairOnShelf, Shelf};

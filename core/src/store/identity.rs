@@ -1,6 +1,7 @@
 //! Ids that no other phone gives, and the logical time.
 
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicI64, AtomicU64, Ordering};
 
 use rusqlite::functions::{Context, FunctionFlags};
 use rusqlite::types::ValueRef;
@@ -18,8 +19,31 @@ const LAST_MS: i64 = 99_999_999_999_999 / 2;
 /// two files that are written at the same millisecond: good enough for tests and demonstrations.
 pub type Entropy = [u8; 16];
 
-/// Gives the connection `new_uid()`, for new rows, and `uid_of(...)`, for rows older than uids.
-pub(super) fn register(connection: &Connection, entropy: Entropy) -> Result<(), StoreError> {
+/// The latest time that this opening of the file was told, epoch ms: it dates the writes that carry
+/// no time of their own.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Told(Arc<AtomicI64>);
+
+impl Told {
+    /// Tells it a time; answers the latest.
+    pub(super) fn tell(&self, now_ms: i64) -> i64 {
+        let now_ms = now_ms.min(LAST_MS);
+        self.0.fetch_max(now_ms, Ordering::Relaxed).max(now_ms)
+    }
+}
+
+/// Gives the connection `new_uid()`, for new rows, `uid_of(...)`, for rows older than uids, and
+/// `told(now)`, the latest time that is known once `now` is (or, with NULL, without it).
+pub(super) fn register(
+    connection: &Connection,
+    entropy: Entropy,
+    told: &Told,
+) -> Result<(), StoreError> {
+    let told = told.clone();
+    connection.create_scalar_function("told", 1, FunctionFlags::SQLITE_DIRECTONLY, move |now| {
+        let now: Option<i64> = now.get(0)?;
+        Ok(told.tell(now.unwrap_or(0)))
+    })?;
     let given = AtomicU64::new(0);
     connection.create_scalar_function(
         "new_uid",
@@ -69,10 +93,10 @@ fn shortened(hash: Sha256) -> Vec<u8> {
     hash.finalize().iter().copied().take(UID_BYTES).collect()
 }
 
-/// The logical time of a write: the clock on the wall, and later than every write known to the file.
+/// The logical time of a write: the clock on the wall as far as it was told, and later than every
+/// write known to the file.
 pub(super) fn tick(tx: &Transaction, now_ms: Option<i64>) -> Result<i64, StoreError> {
-    let now_ms = now_ms.unwrap_or(0).min(LAST_MS);
     let mut clock =
-        tx.prepare_cached("UPDATE clock SET tick = max(tick + 1, ?1) RETURNING tick")?;
+        tx.prepare_cached("UPDATE clock SET tick = max(tick + 1, told(?1)) RETURNING tick")?;
     Ok(clock.query_row([now_ms], |row| row.get(0))?)
 }

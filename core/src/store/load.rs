@@ -30,7 +30,11 @@ const LAST_ID: i64 = 1 << 52;
 pub(crate) fn load(path: &Path, schema: i64, dump: impl Read) -> Result<(), StoreError> {
     let engine = |error| translated(path, error);
     let mut connection = Connection::open(path).map_err(engine)?;
-    identity::register(&connection, identity::Entropy::default())?;
+    identity::register(
+        &connection,
+        identity::Entropy::default(),
+        &identity::Told::default(),
+    )?;
     // The file is whole or dropped: no journal is needed, only that it has reached the disk.
     connection.pragma_update(None, "journal_mode", "OFF")?;
     let tx = connection.transaction()?;

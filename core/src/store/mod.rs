@@ -49,7 +49,8 @@ pub(crate) use setup::{append_change, append_check, changes, checks};
 pub(crate) use standing::{Standing, standing, standings};
 pub(crate) use swaps::{end_swap, save_swap, swap};
 pub(crate) use trials::{
-    NewTrial, correct_trial, insert_trial, last_trial, rename_photo, strike_trial, trial, trials,
+    NewTrial, correct_trial, insert_trial, last_trial, rename_photo, replace_photo, strike_trial,
+    trial, trials,
 };
 pub(crate) use unread::{unread, unread_of};
 pub(crate) use verdicts::{

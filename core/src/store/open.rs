@@ -5,6 +5,7 @@ use std::time::Duration;
 
 use rusqlite::{Connection, ErrorCode, Transaction, TransactionBehavior};
 
+use super::identity::Told;
 use super::{Entropy, SCHEMA_VERSION, Scratch, StoreError, aside, identity, ladder, place, unite};
 
 /// "SHMW": tells a workshop from other programs' databases.
@@ -19,6 +20,7 @@ pub struct Store {
     connection: Connection,
     path: PathBuf,
     entropy: Entropy,
+    told: Told,
 }
 
 impl Store {
@@ -39,7 +41,8 @@ impl Store {
     fn open_file(path: &Path, entropy: Entropy) -> Result<Self, StoreError> {
         let mut connection = Connection::open(path)?;
         connection.busy_timeout(BUSY)?;
-        identity::register(&connection, entropy)?;
+        let told = Told::default();
+        identity::register(&connection, entropy, &told)?;
         let version = known_version(&connection, path)?;
         set_pragmas(&connection)?;
         if version < SCHEMA_VERSION {
@@ -54,6 +57,7 @@ impl Store {
             connection,
             path: path.to_owned(),
             entropy,
+            told,
         })
     }
 
@@ -78,8 +82,15 @@ impl Store {
         let fresh = if unite_both { united.path() } else { other };
         self.connection = Connection::open_in_memory()?;
         let placed = place::put_in_place(fresh, &self.path);
+        let told = self.told.tell(0);
         *self = Self::open(&self.path, identity::after(self.entropy))?;
+        self.tell_time(told);
         placed.map(drop)
+    }
+
+    /// Tells the time, which dates the writes that carry none.
+    pub(crate) fn tell_time(&self, now_ms: i64) {
+        self.told.tell(now_ms);
     }
 
     /// The connection, for readers.

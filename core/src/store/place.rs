@@ -31,6 +31,10 @@ impl Drop for Scratch {
     }
 }
 
+/// Workshops that were replaced and are kept: the last one, and the one before in case that was the
+/// mistake.
+const KEPT: usize = 2;
+
 /// Moves `fresh` to `path`. What stands there is copied to another name first, so that at every
 /// moment one of the two is at `path`; answers where the copy is.
 pub(super) fn put_in_place(fresh: &Path, path: &Path) -> Result<Option<PathBuf>, StoreError> {
@@ -46,7 +50,7 @@ pub(super) fn put_in_place(fresh: &Path, path: &Path) -> Result<Option<PathBuf>,
     if path.exists() {
         // A damaged file cannot be gathered: its journal is then kept beside it.
         let _ = gather_journal(path);
-        let copy = aside::free_name(path, "replaced");
+        let copy = aside::next_name(path, "replaced");
         for suffix in ["", "-wal"] {
             let part = aside::with_suffix(path, suffix);
             if part.exists() {
@@ -64,6 +68,7 @@ pub(super) fn put_in_place(fresh: &Path, path: &Path) -> Result<Option<PathBuf>,
     }
     aside::rename(fresh, path)?;
     sync_folder(path);
+    aside::keep_newest(path, "replaced", KEPT);
     Ok(kept)
 }
 

@@ -60,7 +60,7 @@ fn salvage_into(
     fresh: &Path,
 ) -> Result<Vec<SalvagedTable>, StoreError> {
     let mut into = Connection::open(fresh)?;
-    identity::register(&into, Entropy::default())?;
+    identity::register(&into, Entropy::default(), &identity::Told::default())?;
     into.pragma_update(None, "foreign_keys", false)?;
     let tx = into.transaction()?;
     ladder::climb(&tx, 0, version)?;

@@ -91,6 +91,29 @@ pub(crate) fn rename_photo(tx: &Transaction, from: &str, to: &str) -> Result<(),
     Ok(())
 }
 
+/// Replaces the photograph of a trial and where its marks lie on it. What was shot is the same, so no
+/// verdict grows stale by it.
+pub(crate) fn replace_photo(
+    tx: &Transaction,
+    id: i64,
+    shot: &TrialDraft,
+) -> Result<(), StoreError> {
+    let revision: i64 = tx.query_row(
+        "SELECT revision FROM bow WHERE id = (SELECT bow_id FROM trial WHERE id = ?1)",
+        [id],
+        |row| row.get(0),
+    )?;
+    tx.execute(
+        "UPDATE trial SET marks = ?2, tick = ?3, mark = new_uid(?3) WHERE id = ?1",
+        params![id, marks_text(shot)?, tick(tx, None)?],
+    )?;
+    tx.execute(
+        "UPDATE bow SET revision = ?2 WHERE id = (SELECT bow_id FROM trial WHERE id = ?1)",
+        [id, revision],
+    )?;
+    Ok(())
+}
+
 /// Strikes a trial, or takes it in again with `None`.
 pub(crate) fn strike_trial(
     tx: &Transaction,

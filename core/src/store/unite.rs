@@ -60,7 +60,7 @@ const TABLES: [(&str, &[(&str, &str)]); 8] = [
 /// Where one of them cannot be read or the new one cannot be written.
 pub(crate) fn unite(mine: &Path, theirs: &Path, fresh: &Path) -> Result<(), StoreError> {
     let mut connection = Connection::open(fresh)?;
-    identity::register(&connection, Entropy::default())?;
+    identity::register(&connection, Entropy::default(), &identity::Told::default())?;
     connection.pragma_update(None, "journal_mode", "OFF")?;
     for (path, name) in [(mine, "a"), (theirs, "b")] {
         connection.execute("ATTACH ?1 AS ?2", (path.to_string_lossy(), name))?;

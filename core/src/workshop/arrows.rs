@@ -50,6 +50,7 @@ impl Workshop {
     /// # Errors
     /// No such set-up.
     pub fn archive_arrow_setup(&mut self, id: i64, put_away: bool, now_ms: i64) -> Answer<()> {
+        self.tell_time(now_ms);
         let archived_ms = put_away.then_some(now_ms);
         self.store.write(|tx| {
             store::arrows(tx, id)?;

@@ -137,6 +137,7 @@ impl Workshop {
     /// # Errors
     /// No such bow.
     pub fn archive_bow(&mut self, bow_id: i64, off_the_rack: bool, now_ms: i64) -> Answer<()> {
+        self.tell_time(now_ms);
         let archived_ms = off_the_rack.then_some(now_ms);
         self.store
             .write(|tx| Ok(store::archive_bow(tx, bow_id, archived_ms)?))

@@ -2,10 +2,12 @@
 
 use thiserror::Error;
 
+use crate::album::AlbumError;
 use crate::backup::BackupError;
 use crate::flight::ArrowError;
 use crate::measure::MeasureError;
 use crate::record::FieldError;
+use crate::sheet::SheetError;
 use crate::spacer::KitError;
 use crate::store::StoreError;
 use crate::swap::SwapError;
@@ -20,6 +22,12 @@ pub enum WorkshopError {
     /// A backup.
     #[error(transparent)]
     Backup(#[from] BackupError),
+    /// A photograph that cannot be copied or cropped.
+    #[error(transparent)]
+    Album(#[from] AlbumError),
+    /// A sheet to hand on.
+    #[error(transparent)]
+    Sheet(#[from] SheetError),
     /// A field that is empty or out of range.
     #[error(transparent)]
     Field(#[from] FieldError),

@@ -76,6 +76,7 @@ impl Workshop {
     /// # Errors
     /// No such kit.
     pub fn archive_kit(&mut self, id: i64, put_away: bool, now_ms: i64) -> Answer<()> {
+        self.tell_time(now_ms);
         let archived_ms = put_away.then_some(now_ms);
         self.store.write(|tx| {
             store::kit(tx, id)?;

@@ -13,10 +13,12 @@ mod evidence;
 mod history;
 mod kits;
 mod photo;
+mod photos;
 mod rack;
 mod scenes;
 mod setup;
 mod shafts;
+mod sheet;
 mod swap;
 mod trials;
 mod verdict;
@@ -33,6 +35,7 @@ pub use card::BowCard;
 pub use error::WorkshopError;
 pub use history::{Foretold, Happening, History, HistoryPage, TrialSplit};
 pub use kits::KitOnShelf;
+pub use photos::{photo_thumbnail, photo_to_share};
 pub use rack::{RackRow, Waits};
 pub use swap::SwapPage;
 
@@ -86,6 +89,13 @@ impl Workshop {
     /// Where the file cannot be read at all.
     pub fn unread(&self) -> Answer<Vec<Unread>> {
         Ok(store::unread(self.store.reader())?)
+    }
+
+    /// Tells the time. Of two changes that were made apart the later stands after a merge; this
+    /// dates those whose calls carry no time (kits, settings, arrows, corrections). To be told
+    /// before a write; every call that carries a time tells it too.
+    pub fn tell_time(&self, now_ms: i64) {
+        self.store.tell_time(now_ms);
     }
 
     /// Where the file is.

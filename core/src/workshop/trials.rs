@@ -1,8 +1,11 @@
 //! Trials: saving them, leaving an arrow out with a reason, putting them right and striking them.
 
 use super::bows::refuse_during_swap;
+use super::sheet::trial_splits;
 use super::{Answer, Workshop, WorkshopError};
-use crate::record::{Exclusion, Field, FieldError, SetupState, Trial, TrialDraft, arrows_csv};
+use crate::record::{
+    Exclusion, Field, FieldError, SetupState, Trial, TrialDraft, TrialLine, arrows_csv, trials_csv,
+};
 use crate::store::{self, NewTrial, Transaction};
 
 impl Workshop {
@@ -46,6 +49,30 @@ impl Workshop {
         let bow = store::bow(reader, bow_id)?;
         let trials = store::trials(reader, bow_id)?;
         Ok(arrows_csv(&bow.details.name, &trials))
+    }
+
+    /// Every trial of a bow as CSV, struck ones too: see [`crate::record::trials_csv`].
+    ///
+    /// # Errors
+    /// No such bow, or the file cannot be read.
+    pub fn trials_csv(&self, bow_id: i64) -> Answer<String> {
+        let reader = self.store.reader();
+        let bow = store::bow(reader, bow_id)?;
+        let trials = store::trials(reader, bow_id)?;
+        let setups = store::arrows_of(reader, bow_id)?;
+        let splits = trial_splits(&trials);
+        let lines = trials.iter().map(|trial| {
+            let of_trial = splits.iter().filter(|(shot, _)| shot.id == trial.id);
+            let setup = setups
+                .iter()
+                .find(|one| Some(one.id) == trial.shot.arrow_setup_id);
+            TrialLine {
+                trial,
+                arrows: setup.map_or("", |record| &record.name),
+                splits: of_trial.map(|(_, split)| *split).collect(),
+            }
+        });
+        Ok(trials_csv(&bow.details.name, &lines.collect::<Vec<_>>()))
     }
 
     /// One trial.
@@ -127,6 +154,7 @@ impl Workshop {
     /// # Errors
     /// No such trial.
     pub fn strike_trial(&mut self, trial_id: i64, struck: bool, now_ms: i64) -> Answer<Trial> {
+        self.tell_time(now_ms);
         self.store.write(|tx| {
             store::trial(tx, trial_id)?;
             store::strike_trial(tx, trial_id, struck.then_some(now_ms))?;

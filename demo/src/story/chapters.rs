@@ -259,17 +259,11 @@ impl Story<'_> {
 }
 
 fn why_fitted(record: &FittingRecord) -> String {
-    let why = match record.reason {
-        FittingReason::TakenIn => "found in it when it was taken in",
-        FittingReason::Verdict => "a verdict asked for it",
-        FittingReason::OwnChoice => "the technician chose it",
-        FittingReason::PutBack => "an earlier fitting was put back",
-        FittingReason::FoundInside => "found inside during a swap",
-    };
     format!(
-        "{}, since {}; {why}",
+        "{}, since {}; {}",
         words::fitting(&record.fitting),
-        words::day(record.at_ms)
+        words::day(record.at_ms),
+        words::why(record.reason)
     )
 }
 

@@ -2,15 +2,18 @@
 //! values, every shell has words of its own.
 
 mod reason;
+mod sheet;
 mod swap;
 mod verdict;
 
 pub(crate) use reason::reason;
+pub(crate) use sheet::sheet;
 pub(crate) use swap::{cam_move, caution, step};
 pub(crate) use verdict::{call, fitting, setup_check};
 
 use shimwright::evidence::Probe;
 use shimwright::frame::{ArrowKind, Side};
+use shimwright::record::FittingReason;
 use shimwright::scene::{LabelText, Word};
 use shimwright::spacer::{Fitting, Seat};
 use shimwright::units::M_PER_YARD;
@@ -102,6 +105,17 @@ pub(crate) fn in_hundred(chance: f64) -> String {
         none if none < 0.5 => "under 1 in 100".into(),
         sure if sure >= 99.5 => "over 99 in 100".into(),
         some => format!("{some:.0} in 100"),
+    }
+}
+
+/// Why a fitting is in the record.
+pub(crate) fn why(reason: FittingReason) -> &'static str {
+    match reason {
+        FittingReason::TakenIn => "found in it when it was taken in",
+        FittingReason::Verdict => "a verdict asked for it",
+        FittingReason::OwnChoice => "the technician chose it",
+        FittingReason::PutBack => "an earlier fitting was put back",
+        FittingReason::FoundInside => "found inside during a swap",
     }
 }
 

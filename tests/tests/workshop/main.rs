@@ -12,5 +12,7 @@ mod freeze;
 mod job;
 mod ladder;
 mod laws;
+mod sheet;
+mod trials_csv;
 mod unread;
 mod words;

@@ -75,5 +75,5 @@ FROM (SELECT c.side, c.bow_id, b.new AS bow_new, m.new AS change_new,
             SELECT 'b', id, bow_id, kind FROM b.setup_change) AS c
       JOIN bow_map AS b ON b.side = c.side AND b.old = c.bow_id
       JOIN setup_change_map AS m ON m.side = c.side AND m.old = c.id
-      WHERE c.kind NOT IN ('rest_moved', 'nock_moved'));
+      WHERE c.kind NOT IN ('rest_moved', 'nock_moved', 'side_confirmed'));
 CREATE INDEX temp.epoch_map_by_old ON epoch_map (side, bow_id, old);

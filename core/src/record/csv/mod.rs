@@ -1,61 +1,27 @@
-//! Trials as a table for spreadsheets: RFC 4180, UTF-8, lines ended by CR LF, units in the header.
+//! Tables for spreadsheets: RFC 4180, UTF-8, lines ended by CR LF, units in the header. What a
+//! spreadsheet would take for a formula is led by an apostrophe.
 
-use super::{Surface, Trial};
-use crate::frame::{ArrowKind, Side};
+mod arrows;
+mod trials;
+
+pub use arrows::arrows_csv;
+pub use trials::{TrialLine, trials_csv};
+
+use super::Surface;
+use crate::frame::Side;
 use crate::spacer::Seat;
 
-const HEADER: [&str; 18] = [
-    "bow",
-    "trial",
-    "time (UTC)",
-    "surface",
-    "distance (m)",
-    "top pair",
-    "top thick side",
-    "bottom pair",
-    "bottom thick side",
-    "rest right (mm)",
-    "nocking point up (mm)",
-    "epoch",
-    "arrow",
-    "arrow number",
-    "right (mm)",
-    "up (mm)",
-    "sd (mm)",
-    "left out",
-];
-
-/// One line per arrow of these trials: an impact's place on the face, or a tear (nock minus point).
-/// A text that a spreadsheet would take for a formula is led by an apostrophe.
-pub fn arrows_csv(bow: &str, trials: &[Trial]) -> String {
-    let lines = trials.iter().flat_map(|trial| {
-        let of_trial = trial_cells(bow, trial);
-        arrows(trial).map(move |arrow| [of_trial.clone(), arrow].concat())
-    });
-    let header = HEADER.map(str::to_owned).to_vec();
+/// A header and lines as one table.
+fn table<const N: usize>(header: [&str; N], lines: impl Iterator<Item = Vec<String>>) -> String {
+    let header = header.map(str::to_owned).to_vec();
     [header].into_iter().chain(lines).map(line).collect()
 }
 
-fn trial_cells(bow: &str, trial: &Trial) -> Vec<String> {
-    let surface = match trial.shot.surface {
+fn surface(surface: Surface) -> &'static str {
+    match surface {
         Surface::Face => "face",
         Surface::Paper => "paper",
-    };
-    let mut cells = vec![
-        text(bow),
-        trial.id.to_string(),
-        utc(trial.at_ms),
-        surface.to_owned(),
-        trial.shot.distance_m.to_string(),
-    ];
-    cells.extend(seat(&trial.fitting.top));
-    cells.extend(seat(&trial.fitting.bottom));
-    cells.extend([
-        trial.setup.rest_mm.to_string(),
-        trial.setup.nock_mm.to_string(),
-    ]);
-    cells.push(trial.setup.epoch.to_string());
-    cells
+    }
 }
 
 fn seat(seat: &Seat) -> [String; 2] {
@@ -64,38 +30,6 @@ fn seat(seat: &Seat) -> [String; 2] {
         Side::Right => "right",
     };
     [text(&seat.pair), side.to_owned()]
-}
-
-fn arrows(trial: &Trial) -> impl Iterator<Item = Vec<String>> {
-    let impacts = trial.shot.impacts.iter().map(|mark| {
-        let number = mark.arrow_number.map(|number| number.to_string());
-        (mark.kind, number, mark.at, mark.sd_mm, mark.excluded)
-    });
-    let tears = trial
-        .shot
-        .tears
-        .iter()
-        .map(|mark| (mark.kind, None, mark.tear, mark.sd_mm, mark.excluded));
-    impacts
-        .chain(tears)
-        .map(|(kind, number, at, sd_mm, excluded)| {
-            vec![
-                kind_name(kind).to_owned(),
-                number.unwrap_or_default(),
-                at.x_mm.to_string(),
-                at.y_mm.to_string(),
-                sd_mm.to_string(),
-                excluded.map(|why| format!("{why:?}")).unwrap_or_default(),
-            ]
-        })
-}
-
-fn kind_name(kind: ArrowKind) -> &'static str {
-    match kind {
-        ArrowKind::Fletched => "fletched",
-        ArrowKind::Bare => "bare",
-        ArrowKind::Broadhead => "broadhead",
-    }
 }
 
 /// A person's words as a cell that no spreadsheet computes.

@@ -1,0 +1,221 @@
+//! The picture pen.
+
+use tiny_skia::{
+    Color, FillRule, LineCap, LineJoin, Mask, Paint, Path, PathBuilder, Pixmap, Rect, Stroke,
+    StrokeDash, Transform,
+};
+
+use super::letters::Letters;
+use super::outline::{Outline, Stroked};
+use super::page::{Drawing, Page};
+use super::pdf::start;
+use super::{SheetError, ink};
+use crate::scene::{LabelText, Role, Scene, SceneItem, Shape};
+
+/// The narrowest picture of a sheet, px: below it the letters cannot be read.
+pub const NARROWEST_PX: u32 = 400;
+/// The widest, px.
+pub const WIDEST_PX: u32 = 2400;
+/// The longest, px: a picture is held whole in memory, twice while it is packed.
+const LONGEST_PX: f64 = 10_000.0;
+
+/// Passes a width that a sheet can be drawn in.
+pub(super) fn check_width(width_px: u32) -> Result<(), SheetError> {
+    if (NARROWEST_PX..=WIDEST_PX).contains(&width_px) {
+        return Ok(());
+    }
+    Err(SheetError::Width {
+        width_px,
+        low: NARROWEST_PX,
+        high: WIDEST_PX,
+    })
+}
+
+/// The one endless page as PNG.
+pub(super) fn write(pages: &[Page], width_px: u32) -> Result<Vec<u8>, SheetError> {
+    let page = pages.first().ok_or(SheetError::Long)?;
+    let px_per_mm = f64::from(width_px) / page.width_mm;
+    let height_px = (page.height_mm * px_per_mm).ceil();
+    if height_px > LONGEST_PX {
+        return Err(SheetError::Long);
+    }
+    let pixels = Pixmap::new(width_px, height_px as u32).ok_or(SheetError::Long)?;
+    let mut pen = Pen {
+        pixels,
+        letters: Letters::new()?,
+    };
+    pen.pixels.fill(Color::WHITE);
+    pen.scene(&page.own, At::scaled(px_per_mm), None);
+    for drawing in &page.drawings {
+        pen.placed(drawing, px_per_mm);
+    }
+    pen.pixels
+        .encode_png()
+        .map_err(|error| SheetError::draw(&error))
+}
+
+/// From scene units to pixels.
+#[derive(Clone, Copy)]
+struct At {
+    scale: f64,
+    dx: f64,
+    dy: f64,
+}
+
+impl At {
+    const fn scaled(scale: f64) -> Self {
+        Self {
+            scale,
+            dx: 0.0,
+            dy: 0.0,
+        }
+    }
+
+    fn transform(self) -> Transform {
+        let scale = self.scale as f32;
+        Transform::from_row(scale, 0.0, 0.0, scale, self.dx as f32, self.dy as f32)
+    }
+}
+
+struct Pen {
+    pixels: Pixmap,
+    letters: Letters,
+}
+
+impl Pen {
+    /// A drawing in its place, clipped to its view.
+    fn placed(&mut self, drawing: &Drawing, px_per_mm: f64) {
+        let scale = drawing.mm_per_unit * px_per_mm;
+        let at = At {
+            scale,
+            dx: drawing.left_mm * px_per_mm - scale * drawing.scene.view_x,
+            dy: drawing.top_mm * px_per_mm - scale * drawing.scene.view_y,
+        };
+        let frame = Rect::from_xywh(
+            (drawing.left_mm * px_per_mm) as f32,
+            (drawing.top_mm * px_per_mm) as f32,
+            (drawing.width_mm() * px_per_mm) as f32,
+            (drawing.height_mm() * px_per_mm) as f32,
+        );
+        let mask = frame.and_then(|frame| {
+            let mut mask = Mask::new(self.pixels.width(), self.pixels.height())?;
+            let frame = PathBuilder::from_rect(frame);
+            mask.fill_path(&frame, FillRule::Winding, true, Transform::identity());
+            Some(mask)
+        });
+        self.scene(&drawing.scene, at, mask.as_ref());
+    }
+
+    fn scene(&mut self, scene: &Scene, at: At, mask: Option<&Mask>) {
+        for item in &scene.items {
+            if let Shape::Label { .. } = item.shape {
+                self.label(item, at, mask);
+            } else if let Some(path) = path(&Outline::of(&item.shape)) {
+                self.draw(&path, item, at, mask);
+            }
+        }
+    }
+
+    fn draw(&mut self, path: &Path, item: &SceneItem, at: At, mask: Option<&Mask>) {
+        if let Some(fill) = item.fill {
+            let paint = paint(fill.role, fill.opacity);
+            let rule = FillRule::Winding;
+            self.pixels
+                .fill_path(path, &paint, rule, at.transform(), mask);
+        }
+        self.outline(path, item, at, mask);
+    }
+
+    fn outline(&mut self, path: &Path, item: &SceneItem, at: At, mask: Option<&Mask>) {
+        let Some(stroke) = item.stroke else { return };
+        let width = stroke.width.max(1.0 / at.scale) as f32;
+        let dash = stroke
+            .dashed
+            .then(|| StrokeDash::new(vec![4.0 * width, 3.0 * width], 0.0));
+        let drawn = Stroke {
+            width,
+            // Round ends would close the gaps of a dashed line.
+            line_cap: if stroke.dashed {
+                LineCap::Butt
+            } else {
+                LineCap::Round
+            },
+            line_join: LineJoin::Round,
+            dash: dash.flatten(),
+            ..Stroke::default()
+        };
+        let paint = paint(stroke.role, 1.0);
+        self.pixels
+            .stroke_path(path, &paint, &drawn, at.transform(), mask);
+    }
+
+    /// The letters of a label, over their halo.
+    fn label(&mut self, item: &SceneItem, at: At, mask: Option<&Mask>) {
+        let Shape::Label {
+            at: place,
+            text: LabelText::Own { text },
+            height,
+            anchor,
+            bold,
+        } = &item.shape
+        else {
+            return;
+        };
+        let line = self.letters.line(text, *bold);
+        let width: f64 = line.iter().map(|placed| placed.advance).sum();
+        let mut x = place.x - start(*anchor) * width * height;
+        let mut glyphs = Vec::new();
+        for placed in line {
+            let outline = self.letters.outline(placed.glyph, *bold);
+            let here = Transform::from_row(
+                *height as f32,
+                0.0,
+                0.0,
+                *height as f32,
+                x as f32,
+                place.y as f32,
+            );
+            glyphs.extend(path(&outline).and_then(|path| path.transform(here)));
+            x += placed.advance * height;
+        }
+        for glyph in &glyphs {
+            self.outline(glyph, item, at, mask);
+        }
+        let bare = SceneItem {
+            stroke: None,
+            ..item.clone()
+        };
+        for glyph in &glyphs {
+            self.draw(glyph, &bare, at, mask);
+        }
+    }
+}
+
+fn paint(role: Role, opacity: f64) -> Paint<'static> {
+    let ink = ink(role);
+    let mut paint = Paint::default();
+    let alpha = (opacity.clamp(0.0, 1.0) * 255.0).round() as u8;
+    paint.set_color_rgba8(ink.red, ink.green, ink.blue, alpha);
+    paint.anti_alias = true;
+    paint
+}
+
+fn path(outline: &Outline) -> Option<Path> {
+    let mut path = PathBuilder::new();
+    for stroke in &outline.strokes {
+        match *stroke {
+            Stroked::Move(x, y) => path.move_to(x as f32, y as f32),
+            Stroked::Line(x, y) => path.line_to(x as f32, y as f32),
+            Stroked::Cubic(a, b, to) => path.cubic_to(
+                a.0 as f32,
+                a.1 as f32,
+                b.0 as f32,
+                b.1 as f32,
+                to.0 as f32,
+                to.1 as f32,
+            ),
+            Stroked::Close => path.close(),
+        }
+    }
+    path.finish()
+}
