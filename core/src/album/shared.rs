@@ -26,13 +26,14 @@ pub fn without_metadata(jpeg: &[u8]) -> Result<Vec<u8>, AlbumError> {
         .strip_prefix(&[MARKER, SOI])
         .ok_or(PhotoError::NotJpeg)?;
     let mut kept: Vec<u8> = Vec::with_capacity(jpeg.len());
-    let mut orientation = 1;
+    let mut orientation = None;
     loop {
         let (segment, after) = segment(rest)?;
         rest = after;
         match segment.marker {
             EOI => break,
-            APP1 => orientation = turned(segment.content).unwrap_or(orientation),
+            // Readers take the first.
+            APP1 => orientation = orientation.or(turned(segment.content)),
             marker if is_picture(marker, segment.content) => kept.extend(segment.whole),
             _ => {}
         }
@@ -43,8 +44,8 @@ pub fn without_metadata(jpeg: &[u8]) -> Result<Vec<u8>, AlbumError> {
         }
     }
     let mut out = vec![MARKER, SOI];
-    if orientation != 1 {
-        out.extend(orientation_alone(orientation));
+    if let Some(turned @ 2..) = orientation {
+        out.extend(orientation_alone(turned));
     }
     out.extend(kept);
     out.extend([MARKER, EOI]);

@@ -16,8 +16,9 @@ use super::dump::{Table, tables};
 use super::open::{APPLICATION_ID, translated};
 use super::{StoreError, identity, ladder};
 
-/// Rows a dump may have: fifty years of a busy shop, and no more than ten seconds of work.
-const MOST_ROWS: u64 = 2_000_000;
+/// Rows a dump may have: twenty times a shop of a thousand bows with twenty trials each, and no more
+/// than ten seconds of work.
+const MOST_ROWS: u64 = 500_000;
 /// Bytes one row may have: a trial of a thousand arrows, and no more than a phone can hold.
 const ROW_BYTES: u64 = 8 << 20;
 /// The largest row number, far below the one after which the engine gives no more.

@@ -40,6 +40,32 @@ fn what_a_restore_replaces_is_kept_beside_it() {
 }
 
 #[test]
+fn of_what_restores_replaced_the_newest_two_are_kept() {
+    let folder = Folder::new();
+    let (mut workshop, bow) = stocked(&folder);
+    let zip = backup(&mut workshop, &folder, "backup.zip");
+    for more in 1..=4 {
+        for shot in 0..more {
+            workshop
+                .save_trial(bow, &face(50.0), 10_000 + shot)
+                .unwrap();
+        }
+        take(&mut workshop, &folder, &zip, BackupUse::Restore).unwrap();
+    }
+    let kept = |number| {
+        folder
+            .path()
+            .join(format!("bench.workshop.replaced-{number}"))
+    };
+    assert_eq!([1, 2].map(|number| kept(number).exists()), [false, false]);
+    let trials = [3, 4].map(|number| {
+        let before = Workshop::open(&kept(number)).unwrap();
+        before.trials(bow).unwrap().len()
+    });
+    assert_eq!(trials, [5, 6], "two trials of the backup and those since");
+}
+
+#[test]
 fn a_backup_is_of_one_moment_however_long_it_takes() {
     let folder = Folder::new();
     let (mut workshop, bow) = stocked(&folder);

@@ -39,7 +39,7 @@ fn deed() -> impl Strategy<Value = Deed> {
         4 => (bow.clone(), -60.0..60.0).prop_map(|(bow, split_mm)| Deed::Shoot { bow, split_mm }),
         2 => bow.clone().prop_map(|bow| Deed::LeaveOut { bow }),
         2 => (bow.clone(), 0..15_usize).prop_map(|(bow, item)| Deed::Check { bow, item }),
-        2 => (bow.clone(), 0..4_usize).prop_map(|(bow, kind)| Deed::Change { bow, kind }),
+        2 => (bow.clone(), 0..5_usize).prop_map(|(bow, kind)| Deed::Change { bow, kind }),
         2 => (bow.clone(), 0..3_usize).prop_map(|(bow, pair)| Deed::Fit { bow, pair }),
         1 => bow.clone().prop_map(|bow| Deed::Rename { bow }),
         1 => bow.clone().prop_map(|bow| Deed::PutAway { bow }),
@@ -89,6 +89,7 @@ fn act(workshop: &mut Workshop, folder: &Folder, deed: &Deed, phone: u8, now_ms:
                 ChangeKind::RestMoved,
                 ChangeKind::NewRest,
                 ChangeKind::CamsAdjusted,
+                ChangeKind::SideConfirmed,
             ];
             let change = SetupChange {
                 kind: kinds[*kind],
@@ -315,6 +316,25 @@ fn trials_keep_their_epoch_when_parts_were_changed_on_another_phone() {
 }
 
 #[test]
+fn a_side_that_was_only_looked_at_begins_no_epoch_in_the_union_either() {
+    let shop = Folder::new();
+    let (mut first, bow) = workshop(&shop);
+    let zip = backup(&mut first, &shop, "shop.zip");
+    let looked = Deed::Change { bow: 0, kind: 4 };
+    let new_string = Deed::Change { bow: 0, kind: 0 };
+    let shot = Deed::Shoot {
+        bow: 0,
+        split_mm: 9.0,
+    };
+    let mut a = Phone::with(&zip, 1, &[looked, new_string, shot]);
+    let before = a.workshop.trials(bow).unwrap()[0].setup;
+    let mut b = Phone::with(&zip, 2, &[]);
+    a.merge(&mut b);
+    let after = a.workshop.trials(bow).unwrap()[0].setup;
+    assert_eq!((before.epoch, after), (1, before));
+}
+
+#[test]
 fn a_verdict_names_its_trials_after_they_are_numbered_anew() {
     let shop = Folder::new();
     let (mut first, bow) = workshop(&shop);
@@ -355,4 +375,42 @@ fn a_verdict_names_its_trials_after_they_are_numbered_anew() {
         (vec![2], 2),
         "it was the second to be shot"
     );
+}
+
+/// What carries no time of its own is dated by the time that was told.
+#[test]
+fn of_two_changes_made_apart_the_later_stands_whoever_wrote_more() {
+    let shop = Folder::new();
+    let (mut first, bow) = workshop(&shop);
+    let shot = first.save_trial(bow, &face(40.0), 2_000).unwrap();
+    let kit_id = first.kits().unwrap()[0].record.id;
+    let zip = backup(&mut first, &shop, "shop.zip");
+    let (mut busy, mut late) = (Phone::with(&zip, 1, &[]), Phone::with(&zip, 2, &[]));
+    let change = |phone: &mut Phone, now_ms: i64, name: &str, tolerance_mm: f64, why| {
+        let workshop = &mut phone.workshop;
+        workshop.tell_time(now_ms);
+        let settings = WorkshopSettings {
+            tolerance_mm,
+            ..WorkshopSettings::default()
+        };
+        workshop.save_settings(&settings).unwrap();
+        let mut renamed = kit();
+        renamed.name = name.into();
+        workshop.save_kit(Some(kit_id), &renamed, &[]).unwrap();
+        workshop.exclude_impact(shot.id, 0, Some(why)).unwrap();
+    };
+    // Twenty writes on Monday, one on Tuesday.
+    for _ in 0..20 {
+        change(&mut busy, 100_000, "Monday", 11.0, Exclusion::Contact);
+    }
+    change(&mut late, 200_000, "Tuesday", 22.0, Exclusion::BadShot);
+    let mut both = union(&mut busy, &mut late);
+    let workshop = &mut both.workshop;
+    assert_eq!(workshop.kits().unwrap()[0].record.kit.name, "Tuesday");
+    assert_eq!(
+        workshop.settings().unwrap().tolerance_mm.to_bits(),
+        22.0_f64.to_bits()
+    );
+    let left_out = workshop.trials(bow).unwrap()[0].shot.impacts[0].excluded;
+    assert_eq!(left_out, Some(Exclusion::BadShot));
 }

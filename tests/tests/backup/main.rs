@@ -8,9 +8,13 @@
 #[allow(dead_code)]
 mod bench;
 
+mod bounds;
+mod frozen;
 mod hostile;
 mod job;
 mod laws;
 mod outside;
+mod photos;
 mod salvage;
+mod schema;
 mod shelf;
