@@ -1,4 +1,4 @@
-"""A backup and a CSV as jsonschema, zipfile and pandas read them. Any difference ends the run."""
+"""A backup and its tables as jsonschema, zipfile and pandas read them. Any difference ends the run."""
 
 import hashlib
 import json
@@ -8,7 +8,7 @@ import zipfile
 import jsonschema
 import pandas
 
-backup, schema, table = sys.argv[1:]
+backup, schema, table, trials = sys.argv[1:]
 zip_file = zipfile.ZipFile(backup)
 assert zip_file.testzip() is None
 manifest = json.loads(zip_file.read("manifest.json"))
@@ -39,3 +39,17 @@ assert len(frame) == sum(len(mark["impacts"]) + len(mark["tears"]) for mark in m
 assert sorted(impacts["right (mm)"]) == sorted(place["x_mm"] for place in places)
 assert frame["time (UTC)"].dt.year.min() > 1969
 print(f"pandas: {len(frame)} arrows, places equal to the last digit")
+
+lines = pandas.read_csv(trials, parse_dates=["time (UTC)", "struck"])
+kept = [trial for trial in rows["trial"] if trial["bow_id"] == bow]
+assert len(lines) == len(kept)
+for kind, column in [("fletched", "fletched"), ("bare", "bare"), ("broadhead", "broadheads")]:
+    counted = [mark["kind"] for trial in kept for mark in trial["marks"]["impacts"] if mark["excluded"] is None]
+    assert lines[column].sum() == counted.count(kind), column
+# A split is the probes' mean less the fletched ones': counted here from the table of arrows.
+means = impacts[impacts["left out"].isna()].groupby(["trial", "arrow"])["right (mm)"].mean().unstack()
+split = (means["bare"] - means["fletched"]).dropna()
+told = lines.set_index("trial")["bare right (mm)"].dropna()
+assert len(told) and (told - split.loc[told.index]).abs().max() < 0.0006, (told, split)
+assert (lines["bare right low 95 (mm)"].dropna() < lines["bare right (mm)"].dropna()).all()
+print(f"pandas: {len(lines)} trials, {len(told)} splits of bare shafts as counted from the arrows")
