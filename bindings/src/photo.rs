@@ -4,8 +4,8 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use shimwright::frame::PointMm;
 use shimwright::measure::{
-    self, Looked, MeasureError, MeasuredImpact, MeasuredLength, MeasuredTear, PlaneFacts, Proposal,
-    Reference, Tap, TearTap, Trace,
+    self, Looked, MeasureError, MeasuredImpact, MeasuredLength, MeasuredTear, PlaneFacts,
+    Reference, Suggested, Tap, TearTap, Trace,
 };
 use shimwright::record::PlaneRecord;
 use shimwright::workshop::WorkshopError as Core;
@@ -105,7 +105,7 @@ impl PhotoSession {
         Ok(TearRead { tear, traces })
     }
 
-    pub fn propose(&self) -> Answer<Vec<Proposal>> {
+    pub fn propose(&self) -> Answer<Suggested> {
         self.lock().session.propose().map_err(refused)
     }
 }

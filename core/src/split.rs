@@ -21,7 +21,8 @@ const REAL_P: f64 = 0.05;
 /// A split this unlikely to be chance is called likely.
 const LIKELY_P: f64 = 0.20;
 
-/// How well a face was read: both figures add to every split of the trial.
+/// How well a face was read: all of it adds to every split of the trial. What moves both groups
+/// alike does not: it cancels.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct Reading {
@@ -29,25 +30,32 @@ pub struct Reading {
     pub sd_mm: f64,
     /// Relative standard deviation of the scale, e.g. 0.01 for one per cent.
     pub scale_sd: f64,
+    /// How far "up" may be turned, one standard deviation, rad.
+    pub turn_sd_rad: f64,
 }
 
 impl Default for Reading {
-    /// 0.3 mm a group (taps placed under a magnifier) and half a per cent of scale (prior).
+    /// 0.3 mm a group (taps placed under a magnifier), half a per cent of scale (prior), upright.
     fn default() -> Self {
         Self {
             sd_mm: 0.3,
             scale_sd: 0.005,
+            turn_sd_rad: 0.0,
         }
     }
 }
 
 impl Reading {
     fn variances(&self, offset: PointMm) -> Cov2 {
-        let one = |split_mm: f64| self.sd_mm.powi(2) + (self.scale_sd * split_mm).powi(2);
+        // A turn moves a split across itself, a scale along.
+        let one = |along_mm: f64, across_mm: f64| {
+            let (scale, turn) = (self.scale_sd * along_mm, self.turn_sd_rad * across_mm);
+            self.sd_mm.powi(2) + scale.powi(2) + turn.powi(2)
+        };
         Cov2 {
-            xx_mm2: one(offset.x_mm),
-            xy_mm2: 0.0,
-            yy_mm2: one(offset.y_mm),
+            xx_mm2: one(offset.x_mm, offset.y_mm),
+            xy_mm2: -self.turn_sd_rad.powi(2) * offset.x_mm * offset.y_mm,
+            yy_mm2: one(offset.y_mm, offset.x_mm),
         }
     }
 }
@@ -270,7 +278,8 @@ fn checked(probe: &Group, reference: &Group, reading: Reading) -> Result<Probe, 
         });
     }
     let usable = |v: f64| v.is_finite() && v >= 0.0;
-    if !(usable(reading.sd_mm) && usable(reading.scale_sd)) {
+    let all = [reading.sd_mm, reading.scale_sd, reading.turn_sd_rad];
+    if !all.into_iter().all(usable) {
         return Err(SplitError::Plane);
     }
     Probe::of(probe.kind).ok_or(SplitError::NotAProbe)

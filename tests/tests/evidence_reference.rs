@@ -51,6 +51,7 @@ fn case(splits_mm: &[f64]) -> Case {
                 reading: Reading {
                     sd_mm: 0.3,
                     scale_sd: 0.0,
+                    turn_sd_rad: 0.0,
                 },
             },
         });

@@ -225,6 +225,7 @@ fn split(probe: &[Impact], reference: &[Impact]) -> Result<Split, SplitError> {
         Reading {
             sd_mm: 1.0,
             scale_sd: 0.0,
+            turn_sd_rad: 0.0,
         },
     )
 }
@@ -313,6 +314,7 @@ fn the_test_of_a_split_is_welchs() {
         let exact = Reading {
             sd_mm: 0.0,
             scale_sd: 0.0,
+            turn_sd_rad: 0.0,
         };
         let x = Split::between(&probe, &reference, TWENTY_YARDS_M, &scatter, exact)
             .unwrap()
@@ -335,11 +337,51 @@ fn a_split_refuses_distances_and_planes_that_cannot_be() {
     let plane = Reading {
         sd_mm: f64::NAN,
         scale_sd: 0.0,
+        turn_sd_rad: 0.0,
     };
     assert_eq!(
         Split::between(&bare, &fletched, 18.0, &prior, plane),
         Err(SplitError::Plane)
     );
+}
+
+/// What a turn and a scale of the whole picture do to a difference, from their matrices: drawn and
+/// compared, and neither cares where on the face both groups lie.
+#[test]
+fn a_turn_moves_a_split_across_itself_and_a_scale_along() {
+    let (scale_sd, turn_sd_rad) = (0.01, 0.03);
+    let made = |away_mm: f64| {
+        let at = |kind, x: f64, y: f64| {
+            let places = [(x - 1.0, y), (x + 1.0, y)];
+            Group::of(kind, &shots(kind, &places)).unwrap()
+        };
+        let probe = at(ArrowKind::Bare, away_mm + 60.0, 20.0);
+        let reference = at(ArrowKind::Fletched, away_mm, 0.0);
+        let reading = Reading {
+            sd_mm: 0.0,
+            scale_sd,
+            turn_sd_rad,
+        };
+        let prior = PooledScatter::prior();
+        Split::between(&probe, &reference, TWENTY_YARDS_M, &prior, reading).unwrap()
+    };
+    let mut random = StdRng::seed_from_u64(21);
+    let normal = Normal::new(0.0, 1.0).unwrap();
+    let (mut xx, mut xy, mut yy) = (0.0, 0.0, 0.0);
+    let rounds = 100_000;
+    for _ in 0..rounds {
+        let mut draw = |sd: f64| sd * normal.sample(&mut random);
+        let (sx, sy, turn) = (draw(scale_sd), draw(scale_sd), draw(turn_sd_rad));
+        let (sin, cos) = turn.sin_cos();
+        let (x, y) = (60.0 * (1.0 + sx), 20.0 * (1.0 + sy));
+        let (dx, dy) = (x * cos - y * sin - 60.0, x * sin + y * cos - 20.0);
+        (xx, xy, yy) = (xx + dx * dx, xy + dx * dy, yy + dy * dy);
+    }
+    let read = made(0.0).reading;
+    for (got, sum) in [(read.xx_mm2, xx), (read.xy_mm2, xy), (read.yy_mm2, yy)] {
+        within(got, sum / f64::from(rounds), 0.05 * got.abs());
+    }
+    assert_eq!(made(150.0).reading, read);
 }
 
 /// Shooters drawn from the prior (scaled inverse chi-square of 4 degrees of freedom): the stated
@@ -371,6 +413,7 @@ fn split_intervals_cover() {
             Reading {
                 sd_mm: 0.0,
                 scale_sd: 0.0,
+                turn_sd_rad: 0.0,
             },
         )
         .unwrap();

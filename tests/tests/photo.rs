@@ -137,7 +137,8 @@ fn honest(shot: &Shot, k1: Option<f64>) {
         let px = shot.camera.to_px(at);
         let reading = plane.read(px, 0.0).unwrap();
         let error = (reading.at - at).norm_mm();
-        let told = reading.reading.sd_x_mm().hypot(reading.reading.sd_y_mm());
+        let read = reading.reading + reading.fit;
+        let told = read.sd_x_mm().hypot(read.sd_y_mm());
         assert!(
             error < 0.1 || error < 4.0 * told || !plane.warnings.is_empty(),
             "{error} mm, told {told}"

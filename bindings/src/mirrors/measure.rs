@@ -4,7 +4,7 @@ use shimwright::frame::{ArrowKind, Cov2, PointPx};
 use shimwright::impact::{HoleTone, NotSnapped};
 use shimwright::measure::{
     Looked, MeasuredImpact, MeasuredLength, MeasuredTear, PlaneFacts, Pointing, Proposal, ReadAs,
-    Reference, Tap, TearTap, Trace, TraceKind, Up,
+    Reference, Suggested, Tap, TearTap, Trace, TraceKind, Up,
 };
 use shimwright::plane::{Edge, PlaneWarning};
 use shimwright::tear::TearRefusal;
@@ -90,7 +90,7 @@ pub struct PlaneFacts {
     pub px_per_mm: f64,
     pub scale_sd_x: f64,
     pub scale_sd_y: f64,
-    pub up_sd_rad: f64,
+    pub turn_sd_rad: f64,
     pub warnings: Vec<PlaneWarning>,
 }
 
@@ -102,7 +102,7 @@ pub struct MeasuredImpact {
     pub y_mm: f64,
     pub sd_mm: f64,
     pub reading: Cov2,
-    pub scale: Cov2,
+    pub common: Cov2,
     pub snapped: bool,
     pub read_as: ReadAs,
     pub reason: Option<NotSnapped>,
@@ -123,6 +123,12 @@ pub struct Proposal {
     pub y_mm: f64,
     pub score: f64,
     pub px: PointPx,
+}
+
+#[uniffi::remote(Record)]
+pub struct Suggested {
+    pub holes: Vec<Proposal>,
+    pub standing: Vec<Trace>,
 }
 
 #[uniffi::remote(Record)]
@@ -153,6 +159,7 @@ pub enum TraceKind {
     Length,
     Hole,
     Wound,
+    Standing,
     Slit,
     Tear,
 }
@@ -181,8 +188,10 @@ pub enum PlaneWarning {
     StretchLeftOut { edge: Edge, from: f64, to: f64 },
     ShapeUnchecked,
     NotSquare { degrees: f64 },
+    Oblique { degrees: f64 },
     LensDiffers { remembered_k1: f64, fitted_k1: f64 },
     LensUnknown,
+    UpAssumed,
     RingOff { radius_mm: f64, off_mm: f64 },
     FewRings { used: u32 },
 }

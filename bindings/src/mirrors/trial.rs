@@ -56,6 +56,7 @@ pub struct PlaneRecord {
     pub residual_mm: f64,
     pub k1: f64,
     pub scale_sd: f64,
+    pub turn_sd_rad: f64,
     pub marked: Option<Reference>,
 }
 

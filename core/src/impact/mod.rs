@@ -25,6 +25,7 @@ mod rim;
 mod seed;
 mod shaft;
 mod snap;
+mod standing;
 mod vote;
 mod wound;
 
@@ -33,4 +34,5 @@ pub use evidence::Colours;
 pub use propose::{Candidate, propose};
 pub use relief::{Relief, Surface};
 pub use snap::{Backdrop, Hole, HoleTone, NotSnapped, SnapOptions, find, snap};
+pub use standing::Standing;
 pub use vote::Tones;

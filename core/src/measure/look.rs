@@ -1,5 +1,7 @@
 //! Looks for something of known size by itself: what a bow's last photograph used comes first.
 
+use std::collections::BTreeSet;
+
 use super::measured::PlaneFacts;
 use super::request::{Reference, Up};
 use super::session::PhotoSession;
@@ -12,8 +14,11 @@ const MOST_PATCHES: usize = 4;
 /// How far a patch's sides may be from a sheet's, as a ratio: a tilted picture shortens one of them.
 const MOST_SKEW: f64 = 1.35;
 /// The published faces looked for where none was used before, one of each print: a picture cannot
-/// tell a face from a larger one of the same print, so a person says the size once.
-const FACES: [&str; 2] = ["target-40", "field-40"];
+/// tell a face from a larger one of the same print, so a person says the size once. The inner rings
+/// of the first three are alike; that one is taken whose rings are all there.
+const FACES: [&str; 4] = ["target-40", "triple-40", "six-ring-80", "field-40"];
+/// Middles nearer to each other than this share of the picture are tried once.
+const SAME_MIDDLE: f64 = 0.02;
 /// The picture is halved this often before gold is looked for: some 250 px a side are enough.
 const HALVINGS: u32 = 4;
 
@@ -53,8 +58,24 @@ impl PhotoSession {
         {
             return sheet;
         }
-        let face = self.first(faces(&middles(self.photo())), usual, lens_k1);
+        let face = self.face(usual, lens_k1);
         face.or(sheet)
+    }
+
+    /// The first print all of whose rings fit; else the first of which some do.
+    fn face(&mut self, usual: Option<&Reference>, lens_k1: Option<f64>) -> Option<Looked> {
+        let mut some: Option<Looked> = None;
+        for wanted in faces(&middles(self.photo())) {
+            let Some(found) = self.first(vec![wanted], usual, lens_k1) else {
+                continue;
+            };
+            if !lacks_rings(&found.facts) {
+                return Some(found);
+            }
+            some = some.or(Some(found));
+        }
+        let some = some?;
+        self.first(vec![some.reference], usual, lens_k1)
     }
 
     fn first(
@@ -86,12 +107,23 @@ fn is_doubtful(facts: &PlaneFacts) -> bool {
     facts.warnings.iter().any(speaks_against)
 }
 
+/// Whether rings of a face were not seen, or not where its print has them.
+fn lacks_rings(facts: &PlaneFacts) -> bool {
+    let speaks_against = |warning: &PlaneWarning| {
+        matches!(
+            warning,
+            PlaneWarning::FewRings { .. } | PlaneWarning::RingOff { .. }
+        )
+    };
+    facts.warnings.iter().any(speaks_against)
+}
+
 /// A sheet's shape tells its size where the camera is known; without it, and for a face always, only
 /// what was used before does.
 fn is_sure(reference: &Reference, usual: Option<&Reference>, facts: &PlaneFacts) -> bool {
     let as_before = usual.is_some_and(|usual| same(usual, reference));
     let harmless = |warning: &PlaneWarning| match warning {
-        PlaneWarning::LensUnknown => true,
+        PlaneWarning::LensUnknown | PlaneWarning::UpAssumed => true,
         PlaneWarning::ShapeUnchecked => as_before,
         _ => false,
     };
@@ -179,37 +211,76 @@ fn rings(face: &str, radii_mm: Option<Vec<f64>>, centre_px: PointPx) -> Referenc
     }
 }
 
-/// Where the middle of a face may be: the middle of what is gold, then of the picture.
+/// Where the middle of a face may be: the middle of the largest patch of gold (of three faces on one
+/// paper each has its own), of all gold, then of the picture.
 fn middles(photo: &Photo) -> Vec<PointPx> {
     let centre = PointPx::new(photo.width() as f64 / 2.0, photo.height() as f64 / 2.0);
-    gold(photo).into_iter().chain([centre]).collect()
+    let mut middles: Vec<PointPx> = Vec::new();
+    let near = photo.width().max(photo.height()) as f64 * SAME_MIDDLE;
+    for middle in gold(photo).into_iter().chain([centre]) {
+        if middles.iter().all(|m| m.distance_px(middle) > near) {
+            middles.push(middle);
+        }
+    }
+    middles
 }
 
-/// The median place of the gold in a picture: in a face's paper nothing else is yellow, and stray
-/// specks do not move a median.
-fn gold(photo: &Photo) -> Option<PointPx> {
+/// The median place of the largest patch of gold in a picture, and of all of it: in a face's paper
+/// nothing else is yellow, and stray specks do not move a median.
+fn gold(photo: &Photo) -> Vec<PointPx> {
     let [red, green, blue] = [0, 1, 2].map(|c| shrink(&photo.channel(c), HALVINGS));
     let step = f64::from(1_u32 << HALVINGS);
     let is_gold = |k: usize| {
         let [r, g, b] = [&red, &green, &blue].map(|plane| i32::from(plane.data[k]));
         r > 90 && g > 70 && r - b > 60 && g - b > 40 && r - g < 90
     };
-    let (mut xs, mut ys): (Vec<usize>, Vec<usize>) = (0..red.data.len())
-        .filter(|&k| is_gold(k))
-        .map(|k| (k % red.width, k / red.width))
-        .unzip();
-    xs.sort_unstable();
-    ys.sort_unstable();
-    let (x, y) = (xs.get(xs.len() / 2)?, ys.get(ys.len() / 2)?);
-    Some(PointPx::new(
-        (*x as f64 + 0.5) * step,
-        (*y as f64 + 0.5) * step,
-    ))
+    let all: Vec<usize> = (0..red.data.len()).filter(|&k| is_gold(k)).collect();
+    let middle = |cells: &[usize]| {
+        let (mut xs, mut ys): (Vec<usize>, Vec<usize>) =
+            cells.iter().map(|k| (k % red.width, k / red.width)).unzip();
+        xs.sort_unstable();
+        ys.sort_unstable();
+        let (x, y) = (xs.get(xs.len() / 2)?, ys.get(ys.len() / 2)?);
+        Some(PointPx::new(
+            (*x as f64 + 0.5) * step,
+            (*y as f64 + 0.5) * step,
+        ))
+    };
+    let largest = largest_patch(&all, red.width);
+    [largest, all]
+        .iter()
+        .filter_map(|cells| middle(cells))
+        .collect()
+}
+
+/// Of cells in rising order, row by row, those of the largest patch without a gap.
+fn largest_patch(cells: &[usize], width: usize) -> Vec<usize> {
+    let mut left: BTreeSet<usize> = cells.iter().copied().collect();
+    let mut largest = Vec::new();
+    while let Some(first) = left.pop_first() {
+        let mut patch = vec![first];
+        let mut next = 0;
+        while let Some(&at) = patch.get(next) {
+            next += 1;
+            let beside = [
+                at.checked_sub(1),
+                Some(at + 1),
+                at.checked_sub(width),
+                Some(at + width),
+            ];
+            patch.extend(beside.into_iter().flatten().filter(|k| left.remove(k)));
+        }
+        if patch.len() > largest.len() {
+            largest = patch;
+        }
+    }
+    largest
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::photo::{ExifFacts, Rgb};
 
     fn patch(width: f64, height: f64) -> [PointPx; 4] {
         [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]
@@ -238,6 +309,45 @@ mod tests {
         assert_eq!(sizes(&patch(1397.0, 1080.0))[0], (279.4, 215.9));
         assert_eq!(sizes(&patch(856.0, 540.0))[0], (85.6, 53.98));
         assert!(sizes(&patch(3000.0, 1000.0)).is_empty());
+    }
+
+    #[test]
+    fn of_several_patches_the_largest_is_taken() {
+        let cells = [2, 3, 12, 13, 23, 40, 41];
+        assert_eq!(largest_patch(&cells, 10).len(), 5);
+        assert!(largest_patch(&[], 10).is_empty());
+    }
+
+    /// Three faces of one triple paper, one above the other: the size of the print is asked for, but
+    /// all its rings are found.
+    #[test]
+    fn a_triple_face_is_found_by_itself() {
+        let (width, height) = (900, 1500);
+        let colour = |x: f64, y: f64| {
+            let middle = [250.0, 750.0, 1250.0]
+                .map(|at: f64| (x - 450.0).hypot(y - at))
+                .into_iter()
+                .fold(f64::INFINITY, f64::min);
+            match middle / 2.3 {
+                r if r < 40.0 => [240, 200, 60],
+                r if r < 80.0 => [210, 50, 50],
+                r if r < 100.0 => [60, 140, 200],
+                _ => [245, 245, 240],
+            }
+        };
+        let pixels = (0..width * height).map(|k| colour((k % width) as f64, (k / width) as f64));
+        let rgb = Rgb {
+            width,
+            height,
+            data: pixels.flatten().collect(),
+        };
+        let photo = Photo::from_rgb(rgb, ExifFacts::default());
+        let looked = PhotoSession::of(photo).look(None, None).unwrap();
+        let Reference::Rings { face, .. } = &looked.reference else {
+            panic!("{looked:?}");
+        };
+        assert_eq!(face, "triple-40");
+        assert!((looked.facts.px_per_mm - 2.3).abs() < 0.02 && !looked.sure);
     }
 
     #[test]

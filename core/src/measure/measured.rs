@@ -40,13 +40,14 @@ pub struct PlaneFacts {
     pub k1_learned: bool,
     /// Scale at the middle of the reference, px per mm.
     pub px_per_mm: f64,
-    /// Standard deviation of the scale sideways, a fraction: 0.004 is 4 mm in a metre.
+    /// Standard deviation of lengths sideways, a fraction: 0.004 is 4 mm in a metre. From the size
+    /// of the reference and its fit; the same for everything in the photograph.
     pub scale_sd_x: f64,
-    /// Standard deviation of the scale up and down, a fraction.
+    /// The same up and down, a fraction.
     pub scale_sd_y: f64,
-    /// How far "up" may be turned, one standard deviation, rad; 0 where the reference says what is
-    /// up. It turns everything alike about the middle, and is not in the uncertainty of a reading.
-    pub up_sd_rad: f64,
+    /// How far directions may be turned, one standard deviation, rad: mostly by not knowing which
+    /// way is up on a round face. It turns everything alike, and is no part of a reading.
+    pub turn_sd_rad: f64,
     /// What to tell the person.
     #[serde(serialize_with = "in_words")]
     pub warnings: Vec<PlaneWarning>,
@@ -69,15 +70,16 @@ impl PlaneFacts {
         };
         let told = plane.k1_sd.is_some_and(|sd| sd < LEARNED_K1_SD);
         let usual = plane.lens.k1.abs() < LARGEST_LEARNED_K1;
+        let strain = plane.strain(plane.reach_mm() / 2.0);
         Self {
             residual_px: plane.residual_px,
             residual_mm: plane.residual_mm,
             k1: plane.lens.k1,
             k1_learned: told && usual && !plane.warnings.iter().any(bent),
             px_per_mm: plane.px_per_mm(PointMm::default()),
-            scale_sd_x: plane.scale_sd.x,
-            scale_sd_y: plane.scale_sd.y,
-            up_sd_rad: plane.up_sd_rad,
+            scale_sd_x: strain.x,
+            scale_sd_y: strain.y,
+            turn_sd_rad: strain.turn_rad,
             warnings: plane.warnings.clone(),
         }
     }
@@ -111,13 +113,14 @@ pub struct MeasuredImpact {
     pub x_mm: f64,
     /// Above the middle of the reference, mm.
     pub y_mm: f64,
-    /// Standard deviation on either axis (root mean of the two variances), mm: pointing or hole
-    /// fit, and the plane's fit; without the scale.
+    /// Standard deviation on either axis (root mean of the two variances), mm, of pointing or of
+    /// the hole's middle: what this impact may be off against the others of the photograph.
     pub sd_mm: f64,
     /// The same as a covariance.
     pub reading: Cov2,
-    /// Error the reference's own size may add here; the same scale holds for the whole photograph.
-    pub scale: Cov2,
+    /// What the plane's fit, its size and which way is up may add here, alike for all impacts near
+    /// each other: it cancels in a split but for what [`PlaneFacts`] says of lengths and directions.
+    pub common: Cov2,
     /// Whether the centre of a hole was found; if not, this is the tap itself.
     pub snapped: bool,
     /// What the place rests on.
@@ -140,7 +143,7 @@ impl MeasuredImpact {
             y_mm: read.at.y_mm,
             sd_mm: mean_sd(read.reading),
             reading: read.reading,
-            scale: read.scale,
+            common: read.common(),
             snapped: false,
             read_as: ReadAs::AsTapped,
             reason: None,
@@ -183,6 +186,15 @@ pub struct Proposal {
     /// Where in the picture, px.
     #[serde(with = "pixels::point")]
     pub px: PointPx,
+}
+
+/// What was found by itself on the whole plane.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Suggested {
+    /// Where holes may be, best first. Nothing is an impact until a person says so.
+    pub holes: Vec<Proposal>,
+    /// Outlines of arrows that still stand; what hides behind them is not suggested.
+    pub standing: Vec<Trace>,
 }
 
 /// One paper tear: where the nock end passed minus where the point passed.
@@ -256,6 +268,8 @@ pub enum TraceKind {
     Hole,
     /// About where a torn hole ends.
     Wound,
+    /// An arrow that still stands in the face, as far as it is seen.
+    Standing,
     /// A slit cut by a vane.
     Slit,
     /// A tear, from the point's hole to where the nock end passed.

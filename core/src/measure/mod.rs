@@ -11,6 +11,7 @@ mod pixels;
 mod reference;
 mod request;
 mod session;
+mod shaft;
 mod suggest;
 mod trace;
 mod two_groups;
@@ -18,14 +19,15 @@ mod two_groups;
 pub use error::MeasureError;
 pub use look::Looked;
 pub use measured::{
-    Measured, MeasuredImpact, MeasuredTear, PlaneFacts, Proposal, ReadAs, Rectified, Trace,
-    TraceKind,
+    Measured, MeasuredImpact, MeasuredTear, PlaneFacts, Proposal, ReadAs, Rectified, Suggested,
+    Trace, TraceKind,
 };
 pub use request::{
     DEFAULT_TAP_SD_PX, MeasureRequest, MeasuredLength, Pointing, Reference, Tap, TearTap, Up,
     tap_sd_px,
 };
 pub use session::{PhotoSession, measure};
+pub use shaft::shaft_mm;
 pub use two_groups::two_groups;
 
 #[cfg(test)]

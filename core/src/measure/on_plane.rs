@@ -2,7 +2,9 @@
 
 use super::measured::Rectified;
 use crate::frame::{PointMm, PointPx};
-use crate::impact::{self, Backdrop, Colours, Hole, NotSnapped, Relief, SnapOptions, Surface};
+use crate::impact::{
+    self, Backdrop, Colours, Hole, NotSnapped, Relief, SnapOptions, Standing, Surface,
+};
 use crate::photo::{Grey, Photo, View};
 use crate::plane::{Plane, ReferenceKind, Source, Window, rectify, rectify_averaged};
 
@@ -104,6 +106,11 @@ impl<'a> OnPlane<'a> {
     /// The hole near a place that nobody has pointed at.
     pub(super) fn hole_near(&self, at: PointMm, aim: Aim) -> Result<Hole, NotSnapped> {
         impact::find(at, self.options(at, aim)?, self)
+    }
+
+    /// The arrow that stands at a place, as far as it is seen.
+    pub(super) fn standing_at(&self, at: PointMm) -> Option<Standing> {
+        Standing::through(at, self, |place| self.shows(place, SNAP_ROOM_MM))
     }
 
     fn options(&self, at: PointMm, aim: Aim) -> Result<SnapOptions, NotSnapped> {

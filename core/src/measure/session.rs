@@ -1,11 +1,12 @@
 //! A decoded photograph that answers taps.
 
 use super::measured::{
-    Measured, MeasuredImpact, MeasuredTear, PlaneFacts, Proposal, Rectified, Trace, mean_sd,
+    Measured, MeasuredImpact, MeasuredTear, PlaneFacts, ReadAs, Rectified, Suggested, Trace,
+    mean_sd,
 };
 use super::on_plane::{Aim, OnPlane};
 use super::request::{MeasureRequest, MeasuredLength, Reference, Tap, TearTap};
-use super::{DEFAULT_TAP_SD_PX, MeasureError, reference, suggest, trace};
+use super::{DEFAULT_TAP_SD_PX, MeasureError, reference, shaft, suggest, trace};
 use crate::frame::{Cov2, PointPx};
 use crate::photo::{self, Photo, Planes};
 use crate::plane::{Plane, Reading};
@@ -32,13 +33,8 @@ pub fn measure(photo: &[u8], request: &MeasureRequest) -> Result<Measured, Measu
         request.measured_length.as_ref(),
     )?;
     let mut found = session.reference_traces()?;
-    let mut impacts = Vec::with_capacity(request.taps.len());
-    for (k, tap) in request.taps.iter().enumerate() {
-        session.check_mark(tap.px, || format!("tap {}", k + 1))?;
-        let (impact, trace) = session.snap(tap)?;
-        impacts.push(impact);
-        found.extend(trace);
-    }
+    let (impacts, rims) = session.snap_all(&request.taps)?;
+    found.extend(rims);
     let mut tears = Vec::with_capacity(request.tears.len());
     for (k, tap) in request.tears.iter().enumerate() {
         session.check_mark(tap.px, || format!("tear {}", k + 1))?;
@@ -46,15 +42,16 @@ pub fn measure(photo: &[u8], request: &MeasureRequest) -> Result<Measured, Measu
         tears.push(tear);
         found.extend(traces);
     }
-    let proposals = if request.propose {
+    let suggested = if request.propose {
         session.propose()?
     } else {
-        Vec::new()
+        Suggested::default()
     };
+    found.extend(suggested.standing);
     Ok(Measured {
         plane,
         impacts,
-        proposals,
+        proposals: suggested.holes,
         tears,
         found,
         camera: session.photo.camera(),
@@ -168,6 +165,34 @@ impl PhotoSession {
         })
     }
 
+    /// Measures all impacts of the photograph: what their holes say of the shaft's size helps to read
+    /// the torn ones among them, where no tap says it.
+    ///
+    /// # Errors
+    /// As [`Self::snap`].
+    pub fn snap_all(
+        &self,
+        taps: &[Tap],
+    ) -> Result<(Vec<MeasuredImpact>, Vec<Trace>), MeasureError> {
+        let mut read = Vec::with_capacity(taps.len());
+        for (k, tap) in taps.iter().enumerate() {
+            self.check_mark(tap.px, || format!("tap {}", k + 1))?;
+            read.push(self.snap(tap)?);
+        }
+        let impacts: Vec<MeasuredImpact> = read.iter().map(|(impact, _)| *impact).collect();
+        let size = shaft::shaft_mm(&impacts);
+        for (tap, read) in taps.iter().zip(&mut read) {
+            if tap.shaft_mm.is_none() && size.is_some() && read.0.read_as != ReadAs::Crisp {
+                *read = self.snap(&Tap {
+                    shaft_mm: size,
+                    ..*tap
+                })?;
+            }
+        }
+        let (impacts, traces): (Vec<_>, Vec<_>) = read.into_iter().unzip();
+        Ok((impacts, traces.into_iter().flatten().collect()))
+    }
+
     /// Measures one impact where a person placed it, whatever the picture shows there.
     ///
     /// # Errors
@@ -211,12 +236,12 @@ impl PhotoSession {
         })
     }
 
-    /// Suggests where holes are, best first. A person decides.
+    /// Suggests where holes are, best first, and says where an arrow still stands. A person decides.
     ///
     /// # Errors
     /// [`MeasureError::NoReference`].
-    pub fn propose(&self) -> Result<Vec<Proposal>, MeasureError> {
-        Ok(suggest::holes(&self.photo, &self.fitted()?.plane))
+    pub fn propose(&self) -> Result<Suggested, MeasureError> {
+        Ok(suggest::look(&self.photo, &self.fitted()?.plane))
     }
 
     /// The reference's plane straight on, at a chosen scale (larger steps where the picture would

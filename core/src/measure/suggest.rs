@@ -1,9 +1,10 @@
 //! Suggestions of holes on the whole plane, each looked at more closely before it is shown.
 
-use super::measured::Proposal;
+use super::measured::{Proposal, Suggested};
 use super::on_plane::{Aim, OnPlane};
+use super::trace;
 use crate::frame::PointMm;
-use crate::impact::{self, Candidate, Hole, HoleTone, Tones};
+use crate::impact::{self, Candidate, Hole, HoleTone, NotSnapped, Standing, Tones};
 use crate::photo::Photo;
 use crate::plane::{Plane, Source, Window, rectify};
 
@@ -17,21 +18,34 @@ const AIM: Aim = Aim {
 };
 /// Candidates nearer than this to one already looked at lead to the same place, mm.
 const LOOKED_AT_MM: f64 = 1.5;
+/// What stands nearer than this to an arrow already followed is that arrow, mm.
+const SAME_ARROW_MM: f64 = 8.0;
 /// Two suggestions nearer than this are one hole, mm.
 const APART_MM: f64 = 3.0;
 /// Something light nearer than this to a dark hole is its flap, mm.
 const FLAP_MM: f64 = 6.5;
 
-/// Where holes may be, best first.
-pub(super) fn holes(photo: &Photo, plane: &Plane) -> Vec<Proposal> {
+/// Where holes may be, best first, and arrows that still stand.
+pub(super) fn look(photo: &Photo, plane: &Plane) -> Suggested {
     let on_plane = OnPlane::new(photo, plane);
     let mut looked_at: Vec<PointMm> = Vec::new();
     let mut found: Vec<Hole> = Vec::new();
+    let mut standing: Vec<Standing> = Vec::new();
     for candidate in candidates(photo, plane, &on_plane) {
         let near = |p: &PointMm| (*p - candidate.centre).norm_mm() < LOOKED_AT_MM;
-        if !looked_at.iter().any(near) {
-            looked_at.push(candidate.centre);
-            found.extend(on_plane.hole_near(candidate.centre, AIM).ok());
+        if looked_at.iter().any(near) {
+            continue;
+        }
+        looked_at.push(candidate.centre);
+        match on_plane.hole_near(candidate.centre, AIM) {
+            Ok(hole) => found.push(hole),
+            Err(NotSnapped::ShaftStanding) => {
+                let known = |s: &Standing| s.distance_mm(candidate.centre) < SAME_ARROW_MM;
+                if !standing.iter().any(known) {
+                    standing.extend(on_plane.standing_at(candidate.centre));
+                }
+            }
+            Err(_) => {}
         }
     }
     let suggestion = |hole: Hole| Proposal {
@@ -40,7 +54,13 @@ pub(super) fn holes(photo: &Photo, plane: &Plane) -> Vec<Proposal> {
         score: hole.score_share(),
         px: plane.to_px(hole.centre),
     };
-    apart(found).into_iter().map(suggestion).collect()
+    Suggested {
+        holes: apart(found).into_iter().map(suggestion).collect(),
+        standing: standing
+            .iter()
+            .map(|s| trace::of_standing(plane, s))
+            .collect(),
+    }
 }
 
 /// Round things, best first. In the brightest channel colours turn light, and dark holes and

@@ -95,7 +95,7 @@ fn a_placed_mark_stays_where_it_was_put_though_a_hole_is_near() {
 
 #[test]
 fn suggestions_find_both_holes() {
-    let found = session().propose().unwrap();
+    let found = session().propose().unwrap().holes;
     assert_eq!(found.len(), 2);
     for (x, y) in HOLES {
         assert!(found.iter().any(|p| (p.x_mm - x).hypot(p.y_mm - y) < 0.3));

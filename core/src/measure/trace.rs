@@ -3,7 +3,7 @@
 use super::measured::{Trace, TraceKind};
 use super::request::{MeasuredLength, Reference};
 use crate::frame::{PointMm, PointPx};
-use crate::impact::Hole;
+use crate::impact::{Hole, Standing};
 use crate::plane::{Edge, Plane, PlaneWarning, ReferenceKind};
 use crate::tear::Tear;
 
@@ -116,6 +116,24 @@ pub(super) fn of_hole(plane: &Plane, hole: &Hole) -> Trace {
         TraceKind::Wound
     };
     circle(plane, kind, hole.centre, hole.radius_mm)
+}
+
+/// The outline of a standing arrow.
+pub(super) fn of_standing(plane: &Plane, arrow: &Standing) -> Trace {
+    let along = arrow.to - arrow.from;
+    let by = arrow.half_mm / along.norm_mm().max(1e-9);
+    let aside = PointMm::new(-along.y_mm * by, along.x_mm * by);
+    let corners = [
+        arrow.from + aside,
+        arrow.to + aside,
+        arrow.to - aside,
+        arrow.from - aside,
+        arrow.from + aside,
+    ];
+    Trace {
+        kind: TraceKind::Standing,
+        px: corners.map(|corner| plane.to_px(corner)).to_vec(),
+    }
 }
 
 /// A tear and its slits.

@@ -183,6 +183,11 @@ pub enum PlaneWarning {
         /// Deviation from 90 degrees.
         degrees: f64,
     },
+    /// The reference is seen much from the side: its edge may be taken for its rim.
+    Oblique {
+        /// Angle between the camera's axis and the sheet's normal.
+        degrees: f64,
+    },
     /// The lens does not bend lines as it did in earlier photographs of this camera.
     LensDiffers {
         /// Remembered coefficient.
@@ -192,6 +197,8 @@ pub enum PlaneWarning {
     },
     /// The lens is unknown: photograph a flat sheet once with this phone to learn it.
     LensUnknown,
+    /// Nothing but the picture itself says which way is up on a round face.
+    UpAssumed,
     /// A ring lies away from its published radius.
     RingOff {
         /// Published radius, mm.
@@ -234,12 +241,19 @@ impl fmt::Display for PlaneWarning {
                 f,
                 "the sheet's corners look {degrees:.1} degrees out of square; is the photo cropped?"
             ),
+            Self::Oblique { degrees } => write!(
+                f,
+                "the sheet is seen much from the side ({degrees:.0} degrees): check that the outline lies on its face, not on its rim, or photograph it from straight in front"
+            ),
             Self::LensDiffers { remembered_k1, fitted_k1 } => write!(
                 f,
                 "the lens looks different from last time ({fitted_k1:+.3}, was {remembered_k1:+.3}): bent sheet, or another lens"
             ),
             Self::LensUnknown => f.write_str(
                 "this phone's lens is not known yet: photograph a flat sheet once to learn it",
+            ),
+            Self::UpAssumed => f.write_str(
+                "the picture is taken to be upright (to about 2 degrees): say which way is up by two taps or a level edge if the phone was tilted",
             ),
             Self::RingOff { radius_mm, off_mm } => write!(
                 f,

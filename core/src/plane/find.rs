@@ -98,7 +98,7 @@ impl Sheet {
     /// bend, so large and straight that this is known.
     fn is_sure(&self, plane: &Plane) -> bool {
         let doubtful = |w: &PlaneWarning| match w {
-            PlaneWarning::EdgeLeftOut { .. } => true,
+            PlaneWarning::EdgeLeftOut { .. } | PlaneWarning::Oblique { .. } => true,
             PlaneWarning::NotFlat { .. } | PlaneWarning::Rough { .. } => self.is_card(),
             _ => false,
         };

@@ -1,5 +1,7 @@
 //! The result every reference ends in: picture to millimetres, and how far to trust it.
 
+use nalgebra::{Matrix2, Vector2};
+
 use super::{Homography, Lens, PlaneError, PlaneWarning};
 use crate::frame::{Cov2, PointMm, PointPx};
 
@@ -61,11 +63,32 @@ impl Mode {
 pub struct Reading {
     /// Where, mm from the middle of the reference, x right and y up.
     pub at: PointMm,
-    /// From pointing and from the fit; shrinks with sharper pictures.
+    /// From pointing alone: every place has its own.
     pub reading: Cov2,
-    /// From the reference's own size; the same for everything in this photograph, removed by
-    /// [`Plane::with_measured_length`].
+    /// From the fit of the plane: it moves all places of the photograph together, neighbours alike.
+    pub fit: Cov2,
+    /// From the reference's own size; likewise, and removed by [`Plane::with_measured_length`].
     pub scale: Cov2,
+    /// From not knowing exactly which way is up; likewise.
+    pub turn: Cov2,
+}
+
+impl Reading {
+    /// All that the places of one photograph share.
+    pub fn common(&self) -> Cov2 {
+        self.fit + self.scale + self.turn
+    }
+}
+
+/// How the plane's uncertainty changes the difference between two places.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Strain {
+    /// Relative standard deviation of lengths sideways: the reference's size and the fit.
+    pub x: f64,
+    /// The same up and down.
+    pub y: f64,
+    /// Standard deviation of a turn, rad: how far a direction may be off.
+    pub turn_rad: f64,
 }
 
 /// A plane of known size found in a photograph.
@@ -99,6 +122,8 @@ pub struct Plane {
     pub(crate) modes: Vec<Mode>,
 }
 
+/// How far apart places are compared to see what a mode does there, mm.
+const NEARBY_MM: f64 = 2.0;
 /// Longest and shortest length accepted as a reference or a check, mm.
 pub(crate) const LENGTH_RANGE_MM: (f64, f64) = (5.0, 5000.0);
 
@@ -148,8 +173,10 @@ impl Plane {
         };
         Some(Reading {
             at,
-            reading: pointing + self.fit_cov(p, at),
+            reading: pointing,
+            fit: self.fit_cov(p, at),
             scale: self.scale_cov(at),
+            turn: self.turn_cov(at),
         })
     }
 
@@ -162,8 +189,63 @@ impl Plane {
             .fold(Cov2::default(), |sum, c| sum + c)
     }
 
+    /// Covariance of a place due to not knowing which way is up.
+    fn turn_cov(&self, at: PointMm) -> Cov2 {
+        let moved = PointMm::new(-at.y_mm * self.up_sd_rad, at.x_mm * self.up_sd_rad);
+        outer(moved)
+    }
+
+    /// How far from the middle the reference reaches, mm.
+    pub fn reach_mm(&self) -> f64 {
+        match self.reference {
+            ReferenceKind::Sheet {
+                width_mm,
+                height_mm,
+            }
+            | ReferenceKind::Marks {
+                width_mm,
+                height_mm,
+            } => width_mm.max(height_mm) / 2.0,
+            ReferenceKind::Rings { edge_mm, .. } => edge_mm,
+            ReferenceKind::Points { distance_mm } => distance_mm / 2.0,
+        }
+    }
+
+    /// How far lengths and directions may be off, on average over what lies within `around_mm` of
+    /// the middle: a shift of everything is no part of it.
+    pub fn strain(&self, around_mm: f64) -> Strain {
+        let places = [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)];
+        let at = |(x, y): &(f64, f64)| PointMm::new(x * around_mm, y * around_mm);
+        let (mut x2, mut y2, mut turn2) = (0.0, 0.0, 0.0);
+        for place in places.iter().map(at) {
+            for bent in self.modes.iter().filter_map(|m| self.bent(m, place)) {
+                x2 += bent.m11.powi(2);
+                y2 += bent.m22.powi(2);
+                turn2 += f64::midpoint(bent.m12.powi(2), bent.m21.powi(2));
+            }
+        }
+        let mean = |sum: f64| (sum / places.len() as f64).sqrt();
+        Strain {
+            x: mean(x2).hypot(self.scale_sd.x),
+            y: mean(y2).hypot(self.scale_sd.y),
+            turn_rad: mean(turn2).hypot(self.up_sd_rad),
+        }
+    }
+
+    /// What a mode does to small differences at a place: what it adds to the identity.
+    fn bent(&self, mode: &Mode, at: PointMm) -> Option<Matrix2<f64>> {
+        let moved = |by: PointMm| mode.to_mm(self.to_px(at + by));
+        let along = |x_mm: f64, y_mm: f64| {
+            let (ahead, behind) = (PointMm::new(x_mm, y_mm), PointMm::new(-x_mm, -y_mm));
+            let d = moved(ahead)? - moved(behind)?;
+            Some(Vector2::new(d.x_mm, d.y_mm) / (2.0 * NEARBY_MM))
+        };
+        let columns = [along(NEARBY_MM, 0.0)?, along(0.0, NEARBY_MM)?];
+        Some(Matrix2::from_columns(&columns) - Matrix2::identity())
+    }
+
     /// Covariance of a place, or of a difference between two places, due to the reference's size.
-    pub fn scale_cov(&self, at: PointMm) -> Cov2 {
+    fn scale_cov(&self, at: PointMm) -> Cov2 {
         Cov2 {
             xx_mm2: (self.scale_sd.x * at.x_mm).powi(2),
             xy_mm2: 0.0,

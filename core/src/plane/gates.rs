@@ -27,9 +27,18 @@ const SHAPE_REFUSE: f64 = 0.05;
 const ASPECT_SD: f64 = 0.015;
 const SQUARE_SD_DEGREES: f64 = 1.5;
 const SQUARE_WARN_DEGREES: f64 = 3.0;
-/// Seen more from the side than this, a card's own thickness and the blur of its far edge are as large
-/// as what is to be measured.
-const MOST_TILT_DEGREES: f64 = 60.0;
+/// From where on the rim of a card stands out from its face by more than 1 mm (0.76 mm times the
+/// tangent), and that of what waves by 1 mm by nearly 2 mm, degrees: which line is the face has to be
+/// looked at.
+const OBLIQUE_DEGREES: (f64, f64) = (53.0, 60.0);
+/// ... and from where on it is refused: of a card nobody tells face from rim by hand either (corners
+/// read at 63 degrees lay on the one here and on the other there, 1.3 mm apart), and of paper the far
+/// edge is seen at a third of its scale.
+const MOST_TILT_DEGREES: (f64, f64) = (60.0, 70.0);
+/// Height of a wave in paper, mm.
+const WAVE_MM: f64 = 1.0;
+/// The line taken for an edge is the other one by this share of what lies between, one standard deviation.
+const RIM_SHARE: f64 = 0.5;
 const LENS_WARN: f64 = 0.005;
 /// Focal lengths (35 mm film) tried where the photograph tells none: from a phone's widest camera to
 /// its longest, or a picture cut out of another.
@@ -203,13 +212,30 @@ impl ShapeTest {
     }
 }
 
-/// Refuses a sheet seen so obliquely that its far edge is a guess.
-pub(crate) fn check_tilt(h: &Homography, lens: &Lens, test: &ShapeTest) -> Result<(), PlaneError> {
+/// Refuses a sheet seen so obliquely that its far edge is a guess; the angle where it is seen so that
+/// its thickness matters, degrees.
+pub(crate) fn check_tilt(
+    sheet: &Sheet,
+    h: &Homography,
+    lens: &Lens,
+    test: &ShapeTest,
+) -> Result<Option<f64>, PlaneError> {
     let degrees = test.best(h, lens, 1.0).map_or(0.0, |j| j.shape.tilt);
-    if degrees > MOST_TILT_DEGREES {
+    let of = |(card, paper): (f64, f64)| if sheet.is_card() { card } else { paper };
+    if degrees > of(MOST_TILT_DEGREES) {
         return Err(PlaneError::TooOblique { degrees });
     }
-    Ok(())
+    Ok((degrees > of(OBLIQUE_DEGREES)).then_some(degrees))
+}
+
+/// How far an edge seen so obliquely may be off because it has a height, one standard deviation, mm.
+pub(crate) fn rim_sd_mm(sheet: &Sheet, degrees: f64) -> f64 {
+    let height_mm = if sheet.is_card() {
+        super::rim::CARD_MM
+    } else {
+        WAVE_MM
+    };
+    RIM_SHARE * height_mm * degrees.to_radians().tan()
 }
 
 /// Refuses a sheet whose proportions are not those chosen (`K^-1 h1` and `K^-1 h2` of a rectangle

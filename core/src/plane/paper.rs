@@ -8,7 +8,7 @@ use super::gates::is_straight;
 use super::lens::{KnownLens, UNKNOWN_K1_SD};
 use super::line::Line;
 use super::rectify::{Window, rectify_averaged};
-use super::sheet::{Look, refine};
+use super::refine::{Look, refine};
 use super::solve::Start;
 use super::trace::Outline;
 use super::{Edge, Plane};
@@ -55,6 +55,7 @@ pub(crate) fn lens(
         channels: &Channels::one(*view),
         outline: &Outline::SHEET,
         waves_px: 0.0,
+        narrow_px: f64::INFINITY,
     };
     let flat = taps.map(|t| known.lens.undistort(t));
     let (solved, traced) = refine(&look, &start, flat).ok()?;

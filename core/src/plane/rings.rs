@@ -24,7 +24,7 @@ use crate::photo::Photo;
 /// Which way is up on a round face: its rings cannot tell.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub enum Up {
-    /// The picture's own up, at the middle of the face; good to about 2 degrees by hand.
+    /// The picture's own up; good to about 2 degrees by hand.
     #[default]
     Picture,
     /// From one tap straight up to another, both on the face.
@@ -367,7 +367,7 @@ impl Face {
             residual_px: 0.0,
             residual_mm: fit.rms_mm,
             scale_sd: ScaleSd { x: sd, y: sd },
-            warnings: self.warnings(fit, rings, known),
+            warnings: self.warnings(fit, rings, known, up),
             reference: ReferenceKind::Rings {
                 used: rings.len(),
                 edge_mm: self.edge_mm,
@@ -411,8 +411,17 @@ impl Face {
         Ok(Plane { modes, ..plane })
     }
 
-    fn warnings(&self, fit: &RingFit, rings: &[RingPoints], known: KnownLens) -> Vec<PlaneWarning> {
+    fn warnings(
+        &self,
+        fit: &RingFit,
+        rings: &[RingPoints],
+        known: KnownLens,
+        up: Up,
+    ) -> Vec<PlaneWarning> {
         let mut warnings = Vec::new();
+        if up == Up::Picture {
+            warnings.push(PlaneWarning::UpAssumed);
+        }
         if known.k1_sd >= UNKNOWN_K1_SD {
             warnings.push(PlaneWarning::LensUnknown);
         }
@@ -465,9 +474,18 @@ fn up_angle(h: &Homography, lens: &Lens, up: Up) -> Result<(f64, f64), PlaneErro
         let sd = TAP_SD_PX * std::f64::consts::SQRT_2 / length_px;
         Ok((Vector2::new(d.x_mm, d.y_mm), sd))
     };
+    // A plumb line's direction is told by gravity where the picture's middle is; on a face that hangs
+    // upright it is the direction whose vanishing point lies that way from there, wherever the face
+    // is in the picture and whatever the focal length.
     let by_picture = |roll: f64| -> Result<Vector2<f64>, PlaneError> {
-        let jacobian = h.jacobian_px_per_mm(PointMm::default());
-        let inverse = jacobian.try_inverse().ok_or(PlaneError::Degenerate)?;
+        let (m, c) = (h.matrix(), lens.centre());
+        let from_middle = Matrix2::new(
+            m.m11 - c.x_px * m.m31,
+            m.m12 - c.x_px * m.m32,
+            m.m21 - c.y_px * m.m31,
+            m.m22 - c.y_px * m.m32,
+        );
+        let inverse = from_middle.try_inverse().ok_or(PlaneError::Degenerate)?;
         Ok(inverse * Vector2::new(roll.sin(), -roll.cos()))
     };
     let (direction, sd) = match up {

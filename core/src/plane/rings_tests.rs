@@ -95,14 +95,19 @@ fn a_tilted_face_comes_out_to_a_tenth() {
         .read(camera().see(PointMm::new(150.0, 0.0)), 0.0)
         .unwrap();
     assert!(
-        side.reading.sd_x_mm() < 0.2 && side.scale.sd_x_mm() > 0.5,
+        side.fit.sd_x_mm() < 0.2 && side.scale.sd_x_mm() > 0.5,
         "{side:?}"
     );
-    // The angle of up is uncertain, and is told apart from the reading.
+    // The angle of up is uncertain, and is told apart from the fit.
+    let turned_mm = 150.0 * plane.up_sd_rad;
     assert!(
-        side.reading.sd_y_mm() < 0.2 && plane.up_sd_rad > 0.01,
+        side.fit.sd_y_mm() < 0.2 && (side.turn.sd_y_mm() - turned_mm).abs() < 0.01,
         "{side:?}"
     );
+    let strain = plane.strain(100.0);
+    assert!(plane.up_sd_rad > 0.01, "{plane:?}");
+    let close = (strain.turn_rad / plane.up_sd_rad - 1.0).abs() < 0.05;
+    assert!(close && strain.x < 0.01, "{strain:?}");
 }
 
 #[test]
@@ -296,7 +301,27 @@ fn the_papers_edges_tell_the_lens() {
     assert!(blind.warnings.contains(&PlaneWarning::LensUnknown));
     let sd = |plane: &Plane| {
         let reading = plane.read(bent.see(PointMm::new(150.0, 150.0)), 0.0);
-        reading.unwrap().reading.sd_x_mm()
+        reading.unwrap().fit.sd_x_mm()
     };
     assert!(sd(&blind) > sd(&plane) && rms_mm(&blind, &bent, 150.0) < 2.0 * sd(&blind));
+}
+
+/// A camera that looks up and is rolled, a face that hangs upright far from the picture's middle: the
+/// plumb line, as the sensor tells it in the camera's own axes, gives up exactly.
+#[test]
+fn gravity_gives_up_wherever_the_face_is_in_the_picture() {
+    use nalgebra::{Rotation3, Vector3};
+    let lens = Lens::new(0.0, 1000, 1300);
+    let c = lens.centre();
+    let k = Matrix3::new(1100.0, 0.0, c.x_px, 0.0, 1100.0, c.y_px, 0.0, 0.0, 1.0);
+    let turn = Rotation3::from_euler_angles(0.25, 0.15, 0.2);
+    let (x, y) = (turn * Vector3::x(), turn * -Vector3::y());
+    let roll_rad = f64::atan2(y.x, -y.y);
+    for (right_mm, down_mm) in [(0.0, 0.0), (180.0, 0.0), (-120.0, 230.0)] {
+        let at = Vector3::new(right_mm, down_mm, 900.0);
+        let h = Homography::from_matrix(k * Matrix3::from_columns(&[x, y, at])).unwrap();
+        let (angle, sd) = up_angle(&h, &lens, Up::Gravity { roll_rad }).unwrap();
+        assert!(angle.abs() < 1e-9, "{angle}");
+        assert!(sd < PICTURE_UP_SD_RAD);
+    }
 }

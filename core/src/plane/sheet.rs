@@ -1,15 +1,16 @@
 //! A flat sheet or card of known size.
 
-use super::candidates::{Candidate, candidates, inside};
+use super::candidates::{Candidate, candidates};
 use super::channels::Channels;
 use super::choose::choose;
 use super::fitted::{Mode, checked_length};
-use super::gates::{ShapeTest, check_shape, check_tilt, edge_warnings, lens_warning};
+use super::gates::{ShapeTest, check_shape, check_tilt, edge_warnings, lens_warning, rim_sd_mm};
 use super::lens::UNKNOWN_K1_SD;
-use super::line::Line;
-use super::solve::{Solved, Start, solve};
+use super::refine::{Look, Traced, is_clipped, refine, refuse_two};
+use super::rim;
+use super::solve::{Solved, Start};
 use super::stretch;
-use super::trace::{Outline, Pass, Side, side};
+use super::trace::Outline;
 use super::{
     Edge, Homography, Lens, Pair, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd,
 };
@@ -92,11 +93,9 @@ impl Sheet {
 /// share of half the diagonal, and some px in any case.
 const USUAL_TAP_SD: f64 = 12.0 / 2500.0;
 const LEAST_TAP_SD_PX: f64 = 5.0;
-/// A sheet nearer to the picture's border than this share of its size runs out of it.
-const CUT: f64 = 0.012;
 
-/// Levels at and beyond which nothing is told apart.
-const CLIPPED: (f64, f64) = (6.0, 253.5);
+/// Where a card's rim shows, its edge is looked for within this share of it.
+const BESIDE_RIM: f64 = 0.4;
 /// Loose paper is seen to wave by about this, mm.
 const WAVES_MM: f64 = 1.2;
 /// A sheet no longer than this is a card, mm.
@@ -123,14 +122,6 @@ impl SheetFit {
             .filter(|s| *s > 0.0 && s.is_finite())
             .unwrap_or(usual)
     }
-}
-
-/// The sides as last traced and the best corners so far (undistorted px).
-pub(crate) struct Traced {
-    pub(crate) sides: Vec<Side>,
-    /// Sides not seen, with the share of probes that agreed.
-    missing: Vec<(Edge, f64)>,
-    corners: [PointPx; 4],
 }
 
 impl Sheet {
@@ -190,11 +181,15 @@ impl Sheet {
             channels: &Channels::of(photo),
             outline,
             waves_px: self.waves_px(taps),
+            narrow_px: f64::INFINITY,
         };
         let found = self
             .pick(&look, &start, &shape)
             .and_then(|(corners, clear)| {
-                refine(&look, &start, corners).map(|(solved, traced)| (solved, traced, clear))
+                let (solved, traced) = refine(&look, &start, corners)?;
+                let on_face = self.on_face(&look, &start, &solved, with.focal_px);
+                let (solved, traced) = on_face.unwrap_or((solved, traced));
+                Ok((solved, traced, clear))
             });
         let whole = outline.parts.len() == 1;
         match found {
@@ -209,6 +204,33 @@ impl Sheet {
             Err(_) if with.accept_raw => Ok((self.by_corners(&start, with, &shape)?, 0.0)),
             Err(unseen) => Err(unseen),
         }
+    }
+
+    /// The fit of a card whose rim shows, with no rim taken for its face; none where none shows.
+    fn on_face(
+        &self,
+        look: &Look<'_>,
+        start: &Start,
+        solved: &Solved,
+        focal_px: Option<f64>,
+    ) -> Option<(Solved, Traced)> {
+        let h = Homography::fit(&self.pairs(&solved.corners)).ok()?;
+        let focal_px = focal_px.filter(|_| self.is_card())?;
+        let reach_px = rim::reach_px(self, &h, &solved.lens, focal_px)?;
+        let rims = reach_px.into_iter().filter(|px| *px > 0.0);
+        let narrowest_px = rims.reduce(f64::min)?;
+        let corners = rim::onto_face(
+            look.channels,
+            &solved.lens,
+            &solved.corners,
+            &reach_px,
+            look.outline,
+        )?;
+        let narrow = Look {
+            narrow_px: BESIDE_RIM * narrowest_px,
+            ..*look
+        };
+        refine(&narrow, start, corners).ok()
     }
 
     /// How far its edges may wave, px of a picture in which its corners are there.
@@ -254,7 +276,7 @@ impl Sheet {
     ) -> Result<Plane, PlaneError> {
         let homography = Homography::fit(&self.pairs(&solved.corners))?;
         let doubtful = check_shape(self, &homography, &solved.lens, shape)?;
-        check_tilt(&homography, &solved.lens, shape)?;
+        let oblique = check_tilt(self, &homography, &solved.lens, shape)?;
         let modes = solved.modes().into_iter().filter_map(|(corners, lens)| {
             let homography = Homography::fit(&self.pairs(&corners)).ok()?;
             Some(Mode { homography, lens })
@@ -264,6 +286,7 @@ impl Sheet {
         let mut warnings = edge_warnings(self, solved, &traced.sides, px_per_mm);
         warnings.extend(lens_warning(&solved.lens, with));
         warnings.extend(doubtful);
+        warnings.extend(oblique.map(|degrees| PlaneWarning::Oblique { degrees }));
         let hidden = traced.missing.iter().map(|(edge, _)| *edge);
         warnings.extend(hidden.map(|edge| PlaneWarning::EdgeLeftOut { edge }));
         if whole {
@@ -273,6 +296,7 @@ impl Sheet {
             residual_px: solved.rms_px,
             residual_mm: solved.rms_px / px_per_mm,
             k1_sd: Some(solved.k1_sd()),
+            scale_sd: self.scale_sd(oblique),
             warnings,
             ..plane
         })
@@ -318,10 +342,7 @@ impl Sheet {
             lens,
             residual_px: 0.0,
             residual_mm: 0.0,
-            scale_sd: ScaleSd {
-                x: self.cut_sd_mm / self.width_mm,
-                y: self.cut_sd_mm / self.height_mm,
-            },
+            scale_sd: self.scale_sd(None),
             warnings,
             reference: ReferenceKind::Sheet {
                 width_mm: self.width_mm,
@@ -334,153 +355,19 @@ impl Sheet {
         }
     }
 
+    /// How wrong its size may be, seen `oblique` degrees from the side.
+    fn scale_sd(&self, oblique: Option<f64>) -> ScaleSd {
+        let edge_mm = oblique.map_or(0.0, |degrees| rim_sd_mm(self, degrees));
+        let sd_mm = self.cut_sd_mm.hypot(edge_mm);
+        ScaleSd {
+            x: sd_mm / self.width_mm,
+            y: sd_mm / self.height_mm,
+        }
+    }
+
     fn pairs(&self, undistorted: &[PointPx; 4]) -> [Pair; 4] {
         let mm = self.corners_mm();
         std::array::from_fn(|i| (mm[i], undistorted[i]))
-    }
-}
-
-/// What is looked at, and what for.
-pub(crate) struct Look<'a> {
-    pub(crate) channels: &'a Channels<'a>,
-    pub(crate) outline: &'a Outline<'a>,
-    /// How far the edge of loose paper may wave, px; 0 for what is stiff.
-    pub(crate) waves_px: f64,
-}
-
-/// Two passes over the sides from corners that are nearly right (undistorted px), each in a narrower
-/// window around a better guess; the lens joins in after the first. The last pass takes the filter
-/// that suits the blur of each side.
-pub(crate) fn refine(
-    look: &Look<'_>,
-    start: &Start,
-    corners: [PointPx; 4],
-) -> Result<(Solved, Traced), PlaneError> {
-    let size = start.lens.half_diagonal_px() / 2500.0;
-    let pass = |half: f64, tolerance: f64| Pass {
-        half: (half * size).max(4.0).max(look.waves_px),
-        sigma_px: [1.5; 4],
-        tolerance: (tolerance * size).max(1.5).max(0.7 * look.waves_px),
-    };
-    let found = trace(look, &start.lens, corners, &pass(16.0, 8.0))?;
-    let solved = solve(&found.sides, found.meets(), start).ok_or(PlaneError::Degenerate)?;
-    // As wide as the edges wander, so that no rim or shadow beside them comes in.
-    let wander = (4.0 * solved.rms_px / size + 2.0).min(12.0);
-    let last = Pass {
-        sigma_px: found.sigmas(),
-        ..pass(wander, 6.0)
-    };
-    let found = trace(look, &solved.lens, solved.corners, &last)?;
-    let solved = solve(&found.sides, solved.corners, start).ok_or(PlaneError::Degenerate)?;
-    Ok((solved, found))
-}
-
-/// Whether most sides lie beside paper that is blown out or black: there the edge is not where the
-/// picture's own slope is steepest, and looks sharp all the same.
-fn is_clipped(look: &Look<'_>, solved: &Solved) -> bool {
-    let clipped = |i: &usize| {
-        let ends = (solved.corners[*i], solved.corners[(i + 1) % 4]);
-        let inwards_px = 0.02 * ends.0.distance_px(ends.1);
-        let levels = inside(look.channels, &solved.lens, ends, inwards_px, look.outline);
-        let count = look.channels.iter().count();
-        let levels = &levels[..count.min(3)];
-        levels.iter().all(|l| *l >= CLIPPED.1) || levels.iter().all(|l| *l <= CLIPPED.0)
-    };
-    (0..4).filter(clipped).count() >= 3
-}
-
-/// Looks for all four sides; one may stay unseen.
-fn trace(
-    look: &Look<'_>,
-    lens: &Lens,
-    corners: [PointPx; 4],
-    pass: &Pass,
-) -> Result<Traced, PlaneError> {
-    let mut traced = Traced {
-        sides: Vec::new(),
-        missing: Vec::new(),
-        corners,
-    };
-    for edge in Edge::ALL {
-        let i = edge as usize;
-        let ends = (corners[i], corners[(i + 1) % 4]);
-        match side(look.channels, lens, edge, ends, (look.outline, pass)) {
-            Ok(side) => traced.sides.push(side),
-            Err(seen) => traced.missing.push((edge, seen)),
-        }
-    }
-    refuse_two(
-        &traced.missing,
-        look.channels,
-        &corners.map(|c| lens.distort(c)),
-    )?;
-    Ok(traced)
-}
-
-/// One side may be hidden; with two the sheet is not known. Says which, and whether the picture's
-/// border is why.
-fn refuse_two(
-    missing: &[(Edge, f64)],
-    channels: &Channels<'_>,
-    corners: &[PointPx; 4],
-) -> Result<(), PlaneError> {
-    let [(edge, seen), _, ..] = missing else {
-        return Ok(());
-    };
-    let cut = missing
-        .iter()
-        .find(|(edge, _)| cut(*edge, channels, corners));
-    Err(match cut {
-        Some((edge, _)) => PlaneError::EdgeCut { edge: *edge },
-        None => PlaneError::EdgeNotFound {
-            edge: *edge,
-            percent_seen: 100.0 * seen,
-        },
-    })
-}
-
-/// Whether a side between two corners (px of the photograph) lies along the border or beyond it.
-fn cut(edge: Edge, channels: &Channels<'_>, corners: &[PointPx; 4]) -> bool {
-    let (w, h) = (channels.width() as f64, channels.height() as f64);
-    let margin = CUT * w.max(h);
-    let i = edge as usize;
-    let (a, b) = (corners[i], corners[(i + 1) % 4]);
-    let outside = |p: PointPx| {
-        p.x_px < margin || p.y_px < margin || p.x_px > w - margin || p.y_px > h - margin
-    };
-    let places = (1..8).map(|k| {
-        let t = f64::from(k) / 8.0;
-        PointPx::new(
-            a.x_px + t * (b.x_px - a.x_px),
-            a.y_px + t * (b.y_px - a.y_px),
-        )
-    });
-    places.filter(|p| outside(*p)).count() >= 4
-}
-
-impl Traced {
-    /// The filter that suits each side, px.
-    fn sigmas(&self) -> [f64; 4] {
-        Edge::ALL.map(|edge| {
-            let seen = self.sides.iter().find(|s| s.edge == edge);
-            seen.map_or(1.5, |s| s.sigma_px)
-        })
-    }
-
-    /// Corners where neighbouring sides meet; an unseen side keeps its old ends' line.
-    fn meets(&self) -> [PointPx; 4] {
-        let line = |i: usize| {
-            let i = i % 4;
-            let seen = self.sides.iter().find(|s| s.edge as usize == i);
-            seen.map(|s| s.line)
-                .or_else(|| Line::between(self.corners[i], self.corners[(i + 1) % 4]))
-        };
-        std::array::from_fn(|i| {
-            line(i + 3)
-                .zip(line(i))
-                .and_then(|(before, after)| before.meet(&after))
-                .unwrap_or(self.corners[i])
-        })
     }
 }
 

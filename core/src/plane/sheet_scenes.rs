@@ -112,17 +112,74 @@ fn what_runs_out_of_the_picture_is_said_to_and_what_fills_it_is_found() {
 }
 
 #[test]
-fn a_card_seen_from_the_side_is_refused() {
-    let side = Camera {
-        turns: [66.0, 0.0, 0.0],
-        ..Camera::level(170.0)
+fn a_card_seen_from_the_side_is_measured_with_a_warning_and_from_farther_round_refused() {
+    let seen = |degrees: f64| {
+        let side = Camera {
+            turns: [degrees, 0.0, 0.0],
+            ..Camera::level(170.0)
+        };
+        // Its rim stands out below the nearer of the long edges, in grey.
+        let rim_mm = 0.76 * degrees.to_radians().tan();
+        let near = if side.see(PointMm::new(0.0, 20.0)).y_px > side.see(PointMm::default()).y_px {
+            1.0
+        } else {
+            -1.0
+        };
+        let painted = move |m: PointMm| {
+            let beyond_mm = near * m.y_mm - Sheet::ID1.height_mm / 2.0;
+            let on_rim = (0.0..rim_mm).contains(&beyond_mm) && m.x_mm.abs() < 42.8;
+            if on_rim {
+                [190.0; 3]
+            } else {
+                blue_on_orange(m)
+            }
+        };
+        let photo = draw(&side, painted);
+        let fit = Sheet::ID1.fit(&photo, &taps(&side, &Sheet::ID1, 2.0), &with(&side));
+        (fit, side)
     };
-    let photo = draw(&side, blue_on_orange);
-    let refused = Sheet::ID1.fit(&photo, &taps(&side, &Sheet::ID1, 2.0), &with(&side));
+    let (found, side) = seen(57.0);
+    let plane = found.unwrap();
+    let oblique = |w: &PlaneWarning| matches!(w, PlaneWarning::Oblique { .. });
+    assert!(plane.warnings.iter().any(oblique), "{:?}", plane.warnings);
+    let edge_sd_mm = plane.scale_sd.y * Sheet::ID1.height_mm;
+    assert!((0.5..0.7).contains(&edge_sd_mm), "{edge_sd_mm}");
+    let worst = worst_mm(&plane, &side, &Sheet::ID1);
+    assert!(worst < 2.0 * edge_sd_mm, "{worst} {plane:?}");
+    let (refused, _) = seen(64.0);
     assert!(
         matches!(refused, Err(PlaneError::TooOblique { .. })),
         "{refused:?}"
     );
+}
+
+/// Paper has no rim: it is measured from farther round, and says so.
+#[test]
+fn paper_seen_from_the_side_is_measured_with_a_warning() {
+    let sheet = Sheet::new(140.0, 180.0, 0.5).unwrap();
+    let seen = |degrees: f64| {
+        let side = Camera {
+            turns: [degrees, 0.0, 0.0],
+            ..Camera::level(330.0)
+        };
+        let paper = |m: PointMm| {
+            if on(m, 140.0, 180.0) {
+                [225.0; 3]
+            } else {
+                [60.0; 3]
+            }
+        };
+        let fit = sheet.fit(&draw(&side, paper), &taps(&side, &sheet, 2.0), &with(&side));
+        (fit, side)
+    };
+    let (found, side) = seen(65.0);
+    let plane = found.unwrap();
+    assert!(worst_mm(&plane, &side, &sheet) < 0.5, "{plane:?}");
+    let oblique = |w: &PlaneWarning| matches!(w, PlaneWarning::Oblique { .. });
+    assert!(plane.warnings.iter().any(oblique), "{:?}", plane.warnings);
+    assert!(plane.scale_sd.x * 140.0 > 1.0);
+    let (refused, _) = seen(74.0);
+    assert!(matches!(refused, Err(PlaneError::TooOblique { .. })));
 }
 
 /// Loose paper waves: neighbouring edge points err alike, and the uncertainty says so.
@@ -145,7 +202,7 @@ fn waves_along_an_edge_are_one_error_and_not_a_hundred() {
         let plane = sheet.fit(&photo, &taps(&camera, &sheet, 3.0), &with(&camera));
         let at = camera.see(PointMm::new(0.0, 88.0));
         let plane = plane.unwrap();
-        let sd_mm = plane.read(at, 0.0).unwrap().reading.sd_y_mm();
+        let sd_mm = plane.read(at, 0.0).unwrap().fit.sd_y_mm();
         (sd_mm, plane)
     };
     let ((flat_mm, _), (waved_mm, plane)) = (fit(0.0), fit(0.5));

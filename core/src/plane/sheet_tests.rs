@@ -67,14 +67,14 @@ fn sloppy_taps_come_out_to_hundredths() {
         "{plane:?}"
     );
     let middle = plane.read(camera().see(PointMm::default()), 0.0).unwrap();
-    assert!(middle.reading.sd_x_mm() < 0.05, "{middle:?}");
+    assert!(middle.fit.sd_x_mm() < 0.05, "{middle:?}");
     assert!(
         worst
             < 5.0
                 * plane
                     .read(camera().see(PointMm::new(100.0, 140.0)), 0.0)
                     .unwrap()
-                    .reading
+                    .fit
                     .sd_x_mm()
                     .max(0.01)
     );
@@ -105,7 +105,7 @@ fn a_hidden_side_is_left_out_and_said() {
     let low = plane
         .read(camera().see(PointMm::new(0.0, -140.0)), 0.0)
         .unwrap();
-    assert!(low.reading.sd_y_mm() > 0.5, "{low:?}");
+    assert!(low.fit.sd_y_mm() > 0.5, "{low:?}");
 }
 
 #[test]
@@ -167,7 +167,7 @@ fn no_edges_is_refused_or_raw_if_asked() {
     };
     let plane = Sheet::A4.fit(&photo(&empty), &on, &raw).unwrap();
     assert_eq!(plane.warnings, [PlaneWarning::RawCorners]);
-    assert!(plane.read(on[0], 0.0).unwrap().reading.sd_x_mm() > 1.0);
+    assert!(plane.read(on[0], 0.0).unwrap().fit.sd_x_mm() > 1.0);
 }
 
 #[test]

@@ -138,8 +138,12 @@ pub struct PlaneRecord {
     pub residual_mm: f64,
     /// Lens distortion used.
     pub k1: f64,
-    /// Relative standard deviation of the scale.
+    /// Relative standard deviation of lengths: the reference's size and its fit.
     pub scale_sd: f64,
+    /// How far directions may be turned, one standard deviation, rad; 0 in trials of before it was
+    /// told apart, whose `scale_sd` holds it.
+    #[serde(default)]
+    pub turn_sd_rad: f64,
     /// The reference as it was marked, so that the photograph can be measured again; none in trials
     /// of before it was kept.
     #[serde(default)]
@@ -154,11 +158,8 @@ impl PlaneRecord {
             residual_px: facts.residual_px,
             residual_mm: facts.residual_mm,
             k1: facts.k1,
-            // A turn moves a split as much across as a scale does along: both are the photograph's.
-            scale_sd: facts
-                .scale_sd_x
-                .max(facts.scale_sd_y)
-                .hypot(facts.up_sd_rad),
+            scale_sd: facts.scale_sd_x.max(facts.scale_sd_y),
+            turn_sd_rad: facts.turn_sd_rad,
             marked: Some(reference.clone()),
         }
     }

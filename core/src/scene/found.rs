@@ -158,6 +158,10 @@ fn draw_trace(scene: &mut Scene, trace: &Trace, unit: f64) {
             scene.stroke(line.clone(), Role::Card, 0.4 * unit);
             scene.stroke(line, Role::Found, 0.22 * unit);
         }
+        TraceKind::Standing => {
+            scene.stroke(line.clone(), Role::Card, 0.5 * unit);
+            scene.dash(line, Role::WantsYou, 0.3 * unit);
+        }
         // Broken: no rim was seen there.
         TraceKind::Wound => {
             scene.stroke(line.clone(), Role::Card, 0.4 * unit);
@@ -277,7 +281,7 @@ mod tests {
             y_mm: 0.0,
             sd_mm: 0.1,
             reading: Cov2::default(),
-            scale: Cov2::default(),
+            common: Cov2::default(),
             snapped,
             read_as: if snapped {
                 ReadAs::Crisp
@@ -306,7 +310,7 @@ mod tests {
                 px_per_mm: 10.0,
                 scale_sd_x: 0.0,
                 scale_sd_y: 0.0,
-                up_sd_rad: 0.0,
+                turn_sd_rad: 0.0,
                 warnings: Vec::new(),
             },
             impacts,

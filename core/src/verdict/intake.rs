@@ -208,6 +208,7 @@ fn check_trial(trial: &TrialEvidence) -> Result<(), VerdictError> {
             check("distance (m)", *distance_m, FACE_M)?;
             check("reading uncertainty (mm)", reading.sd_mm, (0.0, 100.0))?;
             check("scale uncertainty", reading.scale_sd, (0.0, 0.5))?;
+            check("turn (rad)", reading.turn_sd_rad, (0.0, 0.5))?;
             impacts
                 .iter()
                 .try_for_each(|impact| check_impact(trial.id, impact))

@@ -132,5 +132,6 @@ fn reading(draft: &TrialDraft) -> Reading {
     draft.plane.as_ref().map_or(usual, |plane| Reading {
         sd_mm: plane.residual_mm.max(usual.sd_mm),
         scale_sd: plane.scale_sd,
+        turn_sd_rad: plane.turn_sd_rad,
     })
 }

@@ -2,6 +2,7 @@
 //!
 //! `photo-speed render FOLDER` writes `light.jpg` and `heavy.jpg`, 12 MP each, with the plane's
 //! homography beside them; `photo-speed time FILE REPEATS` prints medians as JSON, ms;
+//! `photo-speed fit FILE REPEATS` those of the face being fitted in it, and of suggestions on it;
 //! `photo-speed peak FILE` prints the largest resident size, MiB.
 
 use std::error::Error;
@@ -26,8 +27,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     match arguments.iter().map(String::as_str).collect::<Vec<_>>()[..] {
         ["render", folder] => render(Path::new(folder)),
         ["time", file, repeats] => time(file, repeats.parse()?),
+        ["fit", file, repeats] => fit(file, repeats.parse()?),
         ["peak", file] => peak(file),
-        _ => Err("photo-speed render FOLDER | time FILE REPEATS | peak FILE".into()),
+        _ => Err("photo-speed render FOLDER | time | fit FILE REPEATS | peak FILE".into()),
     }
 }
 
@@ -117,6 +119,32 @@ fn time(file: &str, repeats: usize) -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
+/// The way of a photograph on the phone: opened, its face fitted, holes suggested.
+fn fit(file: &str, repeats: usize) -> Result<(), Box<dyn Error>> {
+    let bytes = std::fs::read(file)?;
+    let reference = reference();
+    let mut stages: [Vec<f64>; 3] = Default::default();
+    for _ in 0..repeats.max(1) {
+        let start = Instant::now();
+        let mut session = PhotoSession::open(&bytes)?;
+        let opened = start.elapsed().as_secs_f64() * 1e3;
+        session.fit(&reference, None, None)?;
+        let fitted = start.elapsed().as_secs_f64() * 1e3;
+        session.propose()?;
+        let suggested = start.elapsed().as_secs_f64() * 1e3;
+        let parts = [opened, fitted - opened, suggested - fitted];
+        for (stage, part) in stages.iter_mut().zip(parts) {
+            stage.push(part);
+        }
+    }
+    let [open, fit, suggest] = stages.map(median);
+    println!(
+        "{}",
+        json!({ "open": open, "fit": fit, "suggest": suggest })
+    );
+    Ok(())
+}
+
 fn median(mut values: Vec<f64>) -> f64 {
     values.sort_by(f64::total_cmp);
     values.get(values.len() / 2).copied().unwrap_or(f64::NAN)
@@ -128,7 +156,7 @@ fn peak(file: &str) -> Result<(), Box<dyn Error>> {
     let mut session = PhotoSession::open(&bytes)?;
     // Where the middle is, without rendering anything in this process.
     session.fit(&reference(), None, None)?;
-    let proposals = session.propose()?.len();
+    let proposals = session.propose()?.holes.len();
     let status = std::fs::read_to_string("/proc/self/status")?;
     let line = status
         .lines()

@@ -7,11 +7,12 @@
 
 mod holes;
 mod reference;
+mod tears;
 mod truth;
 
 pub use truth::{Expect, Kind, Truth};
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::time::Instant;
 
@@ -32,6 +33,8 @@ pub struct Outcome {
     pub answer: Result<Measured, String>,
     /// How long the answer took, decoding included, s.
     pub seconds: f64,
+    /// What its places are as paper tears, which none of them is.
+    tears: tears::Tried,
 }
 
 /// Measures every case of `folder` whose name contains `only`.
@@ -43,12 +46,19 @@ pub fn measure_folder(folder: &Path, only: &str) -> Result<Vec<Outcome>, String>
     let truths: BTreeMap<String, Truth> =
         serde_json::from_slice(&text).map_err(|e| format!("truth.json: {e}"))?;
     let asked = truths.into_iter().filter(|(name, _)| name.contains(only));
+    // As tears every photograph is tried once, whatever is asked of it.
+    let mut tried = BTreeSet::new();
     asked
-        .map(|(name, truth)| outcome(folder, name, truth))
+        .map(|(name, truth)| outcome(folder, name, truth, &mut tried))
         .collect()
 }
 
-fn outcome(folder: &Path, name: String, truth: Truth) -> Result<Outcome, String> {
+fn outcome(
+    folder: &Path,
+    name: String,
+    truth: Truth,
+    tried: &mut BTreeSet<String>,
+) -> Result<Outcome, String> {
     let path = folder.join("cases").join(format!("{name}.case.json"));
     let mut case: Value =
         serde_json::from_slice(&read(&path)?).map_err(|e| format!("{name}: {e}"))?;
@@ -59,8 +69,12 @@ fn outcome(folder: &Path, name: String, truth: Truth) -> Result<Outcome, String>
     let request = serde_json::from_value(case).map_err(|e| format!("{name}: {e}"))?;
     let start = Instant::now();
     let answer = measure(&jpeg, &request).map_err(|e| e.to_string());
+    let seconds = start.elapsed().as_secs_f64();
+    let tries = answer.is_ok() && tried.insert(truth.photo.clone());
+    let tears = tries.then(|| tears::Tried::on(&jpeg, &request.reference, &truth));
     Ok(Outcome {
-        seconds: start.elapsed().as_secs_f64(),
+        seconds,
+        tears: tears.unwrap_or_default(),
         name,
         truth,
         request,
@@ -76,5 +90,8 @@ fn read(path: &Path) -> Result<Vec<u8>, String> {
 pub fn rows(outcomes: &[Outcome]) -> Vec<Row> {
     let mut rows = reference::rows(outcomes);
     rows.extend(holes::rows(outcomes));
+    rows.push(tears::row(
+        outcomes.iter().map(|o| (o.name.as_str(), &o.tears)),
+    ));
     rows
 }

@@ -1,7 +1,7 @@
 //! Rows about holes: snapping a tap, and proposals without taps.
 
 use shimwright::frame::{ArrowKind, PointMm};
-use shimwright::measure::{MeasureError, PhotoSession, Proposal, ReadAs, Reference, Tap};
+use shimwright::measure::{MeasureError, PhotoSession, ReadAs, Reference, Suggested, Tap};
 
 use super::Plan;
 use super::figures::{Bar, Row, Spread, share};
@@ -320,16 +320,11 @@ fn found(plan: &Plan, digits: bool) -> Found {
 }
 
 impl Found {
-    fn photo(
-        &mut self,
-        seed: u64,
-        holes: &[PointMm],
-        proposals: Result<Vec<Proposal>, MeasureError>,
-    ) {
+    fn photo(&mut self, seed: u64, holes: &[PointMm], suggested: Result<Suggested, MeasureError>) {
         self.photos += 1;
         self.holes += holes.len();
-        let proposals = match proposals {
-            Ok(proposals) => proposals,
+        let proposals = match suggested {
+            Ok(suggested) => suggested.holes,
             Err(error) => return self.notes.push(format!("seed {seed} refused: {error}")),
         };
         self.proposed += proposals.len();

@@ -66,6 +66,7 @@ fn shot() -> impl Strategy<Value = TrialDraft> {
                 residual_mm: 0.02,
                 k1,
                 scale_sd: 0.003,
+                turn_sd_rad: 0.01,
                 marked: Some(Reference::Points {
                     a_px: PointPx::new(1.0, k1),
                     b_px: PointPx::new(900.5, 7.0),

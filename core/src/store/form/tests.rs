@@ -56,13 +56,17 @@ fn is_kept(old: &Value, new: &Value) -> bool {
 
 fn reads_as_it_did<F: Form + Serialize + DeserializeOwned>(column: &str) {
     for document in samples(FORM_2, column) {
-        assert_eq!(rewritten::<F>(&document), document, "{column}");
+        let today = rewritten::<F>(&document);
+        assert!(is_kept(&document, &today), "{column}: {today}");
         assert_eq!(
             rewritten::<F>(&from_tomorrow(&document)),
-            document,
+            today,
             "{column} with fields this program does not know"
         );
     }
+    // The last of every column is of today's writing: every field stands in it.
+    let last = samples(FORM_2, column).pop().unwrap();
+    assert_eq!(rewritten::<F>(&last), last, "{column}");
 }
 
 fn still_reads<F: Form + Serialize + DeserializeOwned>(column: &str) {

@@ -46,7 +46,7 @@ form!(StoredPlane of PlaneRecord {
     residual_mm: f64,
     k1: f64,
     scale_sd: f64,
-} later { marked: Option<StoredMarked> });
+} later { marked: Option<StoredMarked>, turn_sd_rad: f64 });
 form_enum!(StoredMarked of Reference {
     Sheet { width_mm: f64, height_mm: f64, corners_px: Option<Vec<StoredPixel>> },
     Marks { width_mm: f64, height_mm: f64, corners_px: Option<Vec<StoredPixel>> },

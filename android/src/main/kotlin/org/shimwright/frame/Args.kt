@@ -22,6 +22,9 @@ object Arg {
     const val TRIAL = "trial"
     const val VERDICT = "verdict"
     const val PHOTO = "photo"
+
+    /** How far true up was turned from the photograph's own, where the phone felt it. */
+    const val ROLL = "roll"
     const val CHECK = "check"
     const val CHANGE = "change"
     const val MOVE = "move"

@@ -70,6 +70,7 @@ private fun rings(kept: Bundle, marked: Reference.Rings) {
     FaceSize.entries.find { it.key == marked.face }?.let { kept.putString(Known.FACE, it.name) }
     val up = marked.up as? Up.Taps
     kept.putBoolean(Known.UPRIGHT, up != null)
+    (marked.up as? Up.Gravity)?.let { kept.putDouble(Known.ROLL, it.rollRad) }
     Known.keep(kept, listOfNotNull<PointPx>(marked.centrePx, up?.belowPx, up?.abovePx))
 }
 

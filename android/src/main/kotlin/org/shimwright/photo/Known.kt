@@ -62,6 +62,8 @@ data class Known(
     val face: FaceSize,
     val upright: Boolean,
     val points: List<PointPx>,
+    /** How far true up is turned clockwise from the picture's, rad, where the phone felt it. */
+    val roll: Double? = null,
 ) {
     /** How many points the person places, and none where the core looks for itself. */
     val least get() = when (kind) {
@@ -78,6 +80,7 @@ data class Known(
             kept.getString(FACE)?.let(FaceSize::valueOf) ?: FaceSize.TARGET_40,
             kept.getBoolean(UPRIGHT),
             points(kept),
+            if (kept.containsKey(ROLL)) kept.getDouble(ROLL) else null,
         )
 
         fun keep(kept: Bundle, points: List<PointPx>) =
@@ -90,6 +93,7 @@ data class Known(
         const val ACROSS = "across"
         const val FACE = "face"
         const val UPRIGHT = "upright"
+        const val ROLL = "roll"
         const val WIDE = "wide"
         const val HIGH = "high"
         const val APART = "apart"
@@ -132,7 +136,12 @@ private fun Known.reference(kept: Bundle, units: Units): Reference? {
     }
 }
 
-private fun Known.up(): Up = if (upright && points.size == 3) Up.Taps(points[1], points[2]) else Up.Picture
+/** What a person points at outranks what the phone felt. */
+private fun Known.up(): Up = when {
+    upright && points.size == 3 -> Up.Taps(points[1], points[2])
+    roll != null -> Up.Gravity(roll)
+    else -> Up.Picture
+}
 
 private fun Known.size(kept: Bundle, units: Units): Pair<Double, Double>? = when {
     sheet == SheetSize.OWN -> typedSize(kept, units)

@@ -182,6 +182,7 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
                 refresh()
             }
         }
+        if (state.known.roll != null && !state.known.upright) body.note(context.getString(R.string.face_up_felt))
         body.tick(context.getString(R.string.face_upright), state.known.upright) {
             kept.putBoolean(Known.UPRIGHT, it)
             Known.keep(

@@ -57,9 +57,15 @@ internal class LayerPen(private val context: Context, private val layer: Layer) 
         val slit = trace.kind == TraceKind.SLIT
         stroke(palette.ground, dp(if (slit) 3 else 4))
         canvas.drawPath(path, paint)
-        stroke(if (slit || trace.kind == TraceKind.TEAR) palette.bare else palette.settled, dp(2))
-        if (trace.kind == TraceKind.WOUND) paint.pathEffect = dashes
+        stroke(colour(trace.kind), dp(2))
+        if (trace.kind == TraceKind.WOUND || trace.kind == TraceKind.STANDING) paint.pathEffect = dashes
         canvas.drawPath(path, paint)
+    }
+
+    private fun colour(kind: TraceKind): Int = when (kind) {
+        TraceKind.SLIT, TraceKind.TEAR -> palette.bare
+        TraceKind.STANDING -> palette.wants
+        else -> palette.settled
     }
 
     private fun stroke(colour: Int, width: Float) {

@@ -63,7 +63,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
             override fun looked(at: FloatArray) = kept.putFloatArray(PhotoKey.VIEW_OF_MARKS, at)
         }
         val layer = Layer(
-            lines = state.outline,
+            lines = state.outline + state.standing,
             movable = state.seen.map { it.impact?.px ?: it.mark.at },
             marks = state.seen,
             faint = state.proposals.orEmpty().map { it.px },
@@ -275,6 +275,8 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
     private fun suggest(body: Column, state: PhotoState.OnBench) {
         val context = body.context
         val found = state.proposals
+        val standing = state.standing.size
+        if (standing > 0) body.note(context.resources.getQuantityString(R.plurals.arrows_standing, standing, standing))
         when {
             found == null -> body.action(context.getString(R.string.suggest)) {
                 kept.putBoolean(PhotoKey.PROPOSE, true)

@@ -5,8 +5,8 @@ import org.shimwright.core.MeasuredImpact
 import org.shimwright.core.MeasuredTear
 import org.shimwright.core.PhotoSession
 import org.shimwright.core.PlaneFacts
-import org.shimwright.core.Proposal
 import org.shimwright.core.Reference
+import org.shimwright.core.Suggested
 import org.shimwright.core.Tap
 import org.shimwright.core.TearTap
 import org.shimwright.core.Trace
@@ -40,7 +40,7 @@ internal class PhotoBench(workshop: Workshop, file: File) {
     private var reference: Reference? = null
     private var fitted: Result<PlaneFacts>? = null
     private var looked: Result<Looked?>? = null
-    private var proposals: List<Proposal>? = null
+    private var suggested: Suggested? = null
     private val seen = HashMap<Pair<Mark, Double>, Seen>()
 
     /** What is of known size, found by itself; [usual] is what the bow's last photograph used. */
@@ -78,13 +78,14 @@ internal class PhotoBench(workshop: Workshop, file: File) {
         }
         reference = wanted
         fitted = fresh
-        proposals = null
+        suggested = null
         seen.clear()
         return fresh
     }
 
-    fun impact(mark: Mark): Seen = seen.getOrPut(mark to 0.0) {
-        val tap = Tap(mark.kind, mark.at, mark.sdPx)
+    /** [shaftMm] is the arrows' own, where it is known: a torn hole is read better with it. */
+    fun impact(mark: Mark, shaftMm: Double?): Seen = seen.getOrPut(mark to (shaftMm ?: 0.0)) {
+        val tap = Tap(mark.kind, mark.at, mark.sdPx, shaftMm)
         if (mark.byHand) {
             Seen(mark, orNull { session.place(tap) }, null, emptyList())
         } else {
@@ -98,7 +99,10 @@ internal class PhotoBench(workshop: Workshop, file: File) {
         Seen(mark, null, read?.tear, read?.traces.orEmpty())
     }
 
-    fun propose(): List<Proposal> = proposals ?: session.propose().also { proposals = it }
+    /** Whether the whole plane was looked over, so that asking again costs nothing. */
+    val hasLooked get() = suggested != null
+
+    fun propose(): Suggested = suggested ?: session.propose().also { suggested = it }
 
     private fun <T> orNull(read: () -> T): T? = try {
         read()

@@ -32,6 +32,10 @@ class PhotoScreen(host: Host, args: Bundle, kept: Bundle) : Screen<PhotoState>(h
     private val known = KnownPart(kept, ::refresh)
     private val marks = MarksPart(kept, ::refresh, ::save)
 
+    init {
+        if (args.containsKey(Arg.ROLL) && !kept.containsKey(Known.ROLL)) kept.putDouble(Known.ROLL, args.getDouble(Arg.ROLL))
+    }
+
     /** Made and used on the worker alone. */
     private var bench: PhotoBench? = null
 

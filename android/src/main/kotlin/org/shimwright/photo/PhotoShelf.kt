@@ -7,6 +7,9 @@ import java.io.IOException
 
 /** The photographs of trials: files of this app alone, which another app sees only while it is lent one. */
 class PhotoShelf(private val context: Context) {
+    /** Which way was up when one was taken. */
+    val plumb by lazy { Plumb(context) }
+
     /** A name for a photograph taken now. */
     fun fresh(nowMs: Long): String {
         val taken = generateSequence(0) { it + 1 }.map { "$nowMs-$it$END" }

@@ -38,6 +38,8 @@ sealed interface PhotoState {
         val canRedo: Boolean,
         /** Where the core sees further holes; null until it is asked. */
         val proposals: List<Proposal>?,
+        /** Arrows that stand in the face, once the core has looked over it. */
+        val standing: List<Trace>,
         val shaftMm: Double,
         val units: Units,
         /** What was found by itself, while nobody has said anything. */
@@ -100,10 +102,11 @@ internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bu
     val outline = facts?.let { bench.session.referenceTraces() }.orEmpty()
     val marking = facts != null && kept.getBoolean(PhotoKey.MARKING, looked?.sure == true)
     val shaftMm = shaft(workshop, shot, kept, units)
+    val ownShaftMm = arrowsShaft(workshop, shot)
     val marks = Marks(kept)
     val adopted = if (marking) adopted(bench, shot, marks, kept) else null
     val all = adopted ?: marks.all
-    val seen = all.takeIf { marking }.orEmpty().map { bench.seen(it, shot, shaftMm) }
+    val seen = all.takeIf { marking }.orEmpty().map { bench.seen(it, shot, shaftMm, ownShaftMm) }
     return PhotoState.OnBench(
         picture = bench.picture,
         shot = shot,
@@ -118,7 +121,8 @@ internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bu
         chosen = chosen(kept, all.takeIf { marking }),
         canUndo = marks.canUndo,
         canRedo = marks.canRedo,
-        proposals = if (marking && kept.getBoolean(PhotoKey.PROPOSE)) further(bench.propose(), seen) else null,
+        proposals = if (marking && kept.getBoolean(PhotoKey.PROPOSE)) further(bench.propose().holes, seen) else null,
+        standing = if (marking && shot.surface == Surface.FACE && bench.hasLooked) bench.propose().standing else emptyList(),
         shaftMm = shaftMm,
         units = units,
         looked = looked,
@@ -128,13 +132,8 @@ internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bu
     )
 }
 
-private fun PhotoBench.seen(mark: Mark, shot: Shot, shaftMm: Double) = if (shot.surface ==
-    Surface.PAPER
-) {
-    tear(mark, shaftMm)
-} else {
-    impact(mark)
-}
+private fun PhotoBench.seen(mark: Mark, shot: Shot, shaftMm: Double, ownShaftMm: Double?) =
+    if (shot.surface == Surface.PAPER) tear(mark, shaftMm) else impact(mark, ownShaftMm)
 
 /** What the bow's last photograph used: the likeliest again. */
 private fun usual(workshop: Workshop, bowId: Long) =
@@ -143,7 +142,7 @@ private fun usual(workshop: Workshop, bowId: Long) =
 /** The holes that show by themselves, as marks whose kind is open; asked for once, while nothing is marked. */
 private fun adopted(bench: PhotoBench, shot: Shot, marks: Marks, kept: Bundle): List<Mark>? {
     if (shot.surface == Surface.PAPER || kept.getBoolean(PhotoKey.ASKED) || marks.all.isNotEmpty()) return null
-    return bench.propose().map { Mark(shot.kinds.first(), it.px, ADOPTED_SD_PX, open = true) }
+    return bench.propose().holes.map { Mark(shot.kinds.first(), it.px, ADOPTED_SD_PX, open = true) }
 }
 
 /** The proposals that no mark stands on yet. */
@@ -154,9 +153,12 @@ private fun further(proposals: List<Proposal>, seen: List<Seen>) = proposals.fil
 /** The shaft's diameter, mm: as typed here, as of the arrows, or a usual one. */
 private fun shaft(workshop: Workshop, shot: Shot, kept: Bundle, units: Units): Double {
     Reading(units).length(PhotoKey.SHAFT, kept.typed(PhotoKey.SHAFT))?.let { return it }
-    val arrows = workshop.bowPage(shot.bowId).arrowSetups.find { it.id == shot.arrowsId }
-    return arrows?.setup?.diameterMm ?: USUAL_SHAFT_MM
+    return arrowsShaft(workshop, shot) ?: USUAL_SHAFT_MM
 }
+
+/** The diameter of the arrows that were shot, mm; null where nobody entered them. */
+private fun arrowsShaft(workshop: Workshop, shot: Shot): Double? =
+    workshop.bowPage(shot.bowId).arrowSetups.find { it.id == shot.arrowsId }?.setup?.diameterMm
 
 /** Where the points stand: as placed, as found, or somewhere in the picture to be dragged from. */
 private fun places(known: Known, outline: List<Trace>, picture: Picture): List<PointPx> {

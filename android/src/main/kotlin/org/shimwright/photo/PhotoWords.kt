@@ -119,8 +119,10 @@ internal fun Context.warning(warning: PlaneWarning, figures: Figures): String = 
     is PlaneWarning.StretchLeftOut -> getString(R.string.warn_stretch, getString(edgeWord(warning.edge)))
     PlaneWarning.ShapeUnchecked -> getString(R.string.warn_shape)
     is PlaneWarning.NotSquare -> getString(R.string.warn_square)
+    is PlaneWarning.Oblique -> getString(R.string.warn_oblique)
     is PlaneWarning.LensDiffers -> getString(R.string.warn_lens)
     PlaneWarning.LensUnknown -> getString(R.string.warn_lens_unknown)
+    PlaneWarning.UpAssumed -> getString(R.string.warn_up_assumed)
     is PlaneWarning.RingOff -> getString(R.string.warn_ring, figures.length(warning.radiusMm), figures.length(warning.offMm))
     is PlaneWarning.FewRings -> resources.getQuantityString(R.plurals.warn_few_rings, warning.used.toInt(), warning.used.toInt())
 }

@@ -29,6 +29,7 @@ import org.shimwright.kit.field
 import org.shimwright.kit.note
 import org.shimwright.kit.section
 import org.shimwright.kit.typed
+import org.shimwright.photo.Plumb
 
 /** What is about to be shot, and how it will be read: photograph, picture, or by hand. */
 class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(host, args, kept) {
@@ -146,6 +147,7 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
         val intent = Intent(MediaStore.ACTION_IMAGE_CAPTURE).putExtra(MediaStore.EXTRA_OUTPUT, address)
         intent.clipData = ClipData.newRawUri(null, address)
         intent.addFlags(Intent.FLAG_GRANT_WRITE_URI_PERMISSION or Intent.FLAG_GRANT_READ_URI_PERMISSION)
+        host.photos.plumb.listen()
         host.call(intent, CAMERA)
     }
 
@@ -161,18 +163,20 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
     }
 
     private fun take(picture: Uri) {
-        host.ask({ host.photos.take(picture, host.nowMs()) }, ::measure)
+        host.ask({ host.photos.take(picture, host.nowMs()) }) { measure(it, null) }
     }
 
     private fun taken(well: Boolean) {
+        val felt = host.photos.plumb.rest()
         val name = kept.getString(ShootKey.PENDING) ?: return
         kept.remove(ShootKey.PENDING)
-        if (well) measure(name) else host.photos.drop(name)
+        if (!well) return host.photos.drop(name)
+        host.ask({ Plumb.rollOf(felt, host.photos.file(name)) }) { measure(name, it) }
     }
 
-    private fun measure(photo: String) {
+    private fun measure(photo: String, roll: Double?) {
         val shot = kept.getBundle(ShootKey.SHOT) ?: return
-        host.go(Route.PHOTO, Shot.of(shot).asArgs(photo))
+        host.go(Route.PHOTO, Shot.of(shot).asArgs(photo).apply { if (roll != null) putDouble(Arg.ROLL, roll) })
     }
 
     private companion object {

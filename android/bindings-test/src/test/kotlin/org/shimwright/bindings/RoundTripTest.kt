@@ -96,7 +96,7 @@ class RoundTripTest {
             )
         val up = Up.Taps(PointPx(5.0, 6.0), PointPx(7.0, 8.0))
         val marked = Reference.Rings("target-60", listOf(1.0, 2.5), PointPx(3.0, 4.0), up)
-        val plane = PlaneRecord(ReferenceUsed.Sheet(297.0, 210.0), 0.11, 0.021, -0.032, 0.004, marked)
+        val plane = PlaneRecord(ReferenceUsed.Sheet(297.0, 210.0), 0.11, 0.021, -0.032, 0.004, 0.006, marked)
         val shot =
             TrialDraft(
                 Surface.FACE,
