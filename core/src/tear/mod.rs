@@ -104,7 +104,7 @@ pub fn read_tear(tap: PointMm, shaft_mm: f64, surface: &impl Surface) -> Result<
     }
     let slits = slits::find(&opening, &body, &relief);
     let meeting = slits::meeting(slits).ok_or(TearRefusal::TooFewSlits)?;
-    if meeting.worst_miss_mm > MOST_AXIS_MISS_MM {
+    if meeting.worst_miss_mm > MOST_AXIS_MISS_MM || meeting.is_one_line() {
         return Err(TearRefusal::SlitsDisagree);
     }
     let fit = capsule::fit(&body, &relief, &meeting, shaft_mm / 2.0);

@@ -18,6 +18,8 @@ const LEAST_SLENDERNESS: f64 = 6.0;
 const STRAY_MM: f64 = 1.2;
 /// Two slits must cross at an angle of at least about 15 degrees.
 const LEAST_CROSSING: f64 = 0.07;
+/// Two slits more than this apart lead to opposite sides (150 degrees).
+const OPPOSITE_RAD: f64 = 2.62;
 /// How far a slit's own line usually misses the shaft's axis, mm: vanes are not glued straight.
 const AXIS_SD_MM: f64 = 0.25;
 
@@ -60,6 +62,21 @@ pub(super) struct Meeting {
     pub(super) worst_miss_mm: f64,
     pub(super) sd_mm: f64,
     pub(super) slits: Vec<Slit>,
+}
+
+impl Meeting {
+    /// Whether all there is are two slits that lead away to opposite sides: a printed line on which a
+    /// hole was shot looks like that, and vanes, a third of a turn apart, do not.
+    pub(super) fn is_one_line(&self) -> bool {
+        let [a, b] = &self.slits[..] else {
+            return false;
+        };
+        let away = |slit: &Slit| {
+            let ends = [slit.from - self.at, slit.to - self.at];
+            Vector2::new(ends[0].x_mm + ends[1].x_mm, ends[0].y_mm + ends[1].y_mm)
+        };
+        away(a).angle(&away(b)) > OPPOSITE_RAD
+    }
 }
 
 /// Thin, long parts of the opening that begin beside its body.
@@ -190,6 +207,18 @@ mod tests {
         let found = meeting(slits).unwrap();
         assert_eq!(found.slits.len(), 3);
         assert!((found.at - axis).norm_mm() < 1e-9);
+    }
+
+    #[test]
+    fn a_printed_line_through_a_hole_is_no_pair_of_vanes() {
+        let at = PointMm::new(3.0, -2.0);
+        let of = |bearings: &[f64]| {
+            let slits = bearings.iter().map(|b| spoke(at, *b)).collect();
+            meeting(slits).unwrap().is_one_line()
+        };
+        assert!(of(&[60.0, 218.0]) && of(&[60.0, 262.0]));
+        assert!(!of(&[90.0, 210.0]) && !of(&[330.0, 90.0]));
+        assert!(!of(&[60.0, 252.0, 330.0]));
     }
 
     #[test]
