@@ -23,6 +23,10 @@ pub use units::{
 };
 pub use workshop::Workshop;
 
+// Linked for its C functions, which Rust's library calls when a panic is caught.
+#[cfg(feature = "own-unwinder")]
+extern crate unwinding as _;
+
 uniffi::setup_scaffolding!("shimwright");
 
 /// Panics, so that the shell's tests can show what a defect of the core looks like to it.
