@@ -4,12 +4,14 @@ import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Host
+import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.kit.Page
 import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.caution
+import org.shimwright.kit.door
 import org.shimwright.kit.title
 
 /** What the app does, what can hurt, and how it computes. It needs nothing from the workshop, so it shows even without one. */
@@ -30,6 +32,7 @@ class AboutScreen(host: Host, args: Bundle, kept: Bundle) : Screen<Unit>(host, a
                 body(context.getString(words))
             }
         }
+        page.body.door(context.getString(R.string.licences), context.getString(R.string.licences_note)) { host.go(Route.LICENCES) }
         page.main(context.getString(R.string.understood)) { host.back() }
     }
 

@@ -2,6 +2,7 @@ package org.shimwright.frame
 
 import android.os.Bundle
 import org.shimwright.about.AboutScreen
+import org.shimwright.about.LicencesScreen
 import org.shimwright.about.WelcomeScreen
 import org.shimwright.arrows.ArrowScreen
 import org.shimwright.arrows.ArrowsScreen
@@ -52,6 +53,7 @@ enum class Route(val make: (Host, Bundle, Bundle) -> Screen<*>, val drafted: Dra
     KIT(::KitScreen, Drafted.FORM),
     SETTINGS(::SettingsScreen),
     ABOUT(::AboutScreen),
+    LICENCES(::LicencesScreen),
     WELCOME(::WelcomeScreen),
     REMEMBER(::RememberScreen, Drafted.FORM),
 }

@@ -43,7 +43,7 @@ class EveryScreenTest(private val route: Route) : ShellTest() {
         val trial = core { Shots.shoot(it, heron, Shots.face(61.0), NOW_MS) }.id
         val about = args(Arg.BOW to heron)
         return when (route) {
-            Route.RACK, Route.BENCH, Route.KITS, Route.SETTINGS, Route.ABOUT, Route.WELCOME -> Bundle()
+            Route.RACK, Route.BENCH, Route.KITS, Route.SETTINGS, Route.ABOUT, Route.LICENCES, Route.WELCOME -> Bundle()
             Route.CHECK -> args(Arg.BOW to alder, Arg.CHECK to CheckItem.BRACE_HEIGHT.name)
             Route.KIT -> args(Arg.KIT to kit)
             Route.ARROWS, Route.ARROW -> args(Arg.BOW to heron, Arg.ARROW to arrow(heron))
