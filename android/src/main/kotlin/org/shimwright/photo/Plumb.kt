@@ -80,7 +80,7 @@ class Plumb(context: Context, private val wallMs: () -> Long = System::currentTi
         /** When the camera says that it took the photograph, epoch ms; a range, for many tell whole seconds only. */
         private fun shutter(file: File): LongRange? = try {
             val exif = file.inputStream().buffered().use { ExifInterface(it) }
-            val second = exif.getAttribute(ExifInterface.TAG_DATETIME_ORIGINAL)?.let { SimpleDateFormat(EXIF, Locale.ROOT).parse(it) }
+            val second = exif.getAttribute(ExifInterface.TAG_DATETIME_ORIGINAL)?.let { SimpleDateFormat(EXIF, Locale.ROOT).parse(it.replace(BLANK, JOINED)) }
             val share = exif.getAttribute(ExifInterface.TAG_SUBSEC_TIME_ORIGINAL)?.trim()?.let { "0.$it".toDoubleOrNull() }
             second?.time?.let { if (share == null) it..it + SECOND_MS else (it + (share * SECOND_MS).toLong()).let { at -> at..at } }
         } catch (expected: IOException) {
@@ -89,7 +89,9 @@ class Plumb(context: Context, private val wallMs: () -> Long = System::currentTi
             null
         }
 
-        private const val EXIF = "yyyy:MM:dd HH:mm:ss"
+        private const val EXIF = "yyyy:MM:dd_HH:mm:ss"
+        private const val BLANK = ' '
+        private const val JOINED = '_'
         private const val SECOND_MS = 1000L
         private const val BESIDE_MS = 300L
         private const val QUARTER = PI / 2
