@@ -18,8 +18,8 @@ pub use facts::{measured_unit, outside_maker_range, settling_shots, wants_resolv
 pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px, two_groups};
 pub use sheet::Sheet;
 pub use units::{
-    FigureUnit, figure_in, paper_tolerance_mm, plus_minus, read_distance, read_draw_weight,
-    read_figure, read_length, usual_arrow, usual_rest_room,
+    FigureUnit, figure_in, plus_minus, read_distance, read_draw_weight, read_figure, read_length,
+    round_estimate, usual_arrow, usual_rest_room,
 };
 pub use workshop::Workshop;
 

@@ -3,7 +3,9 @@
 
 use shimwright::flight::ArrowSetup;
 use shimwright::record::{DistanceUnit, LengthUnit};
-use shimwright::units::{Force, Length, LinearDensity, Mass, Speed, Unit, parse, parse_distance_m};
+use shimwright::units::{
+    Force, Length, LinearDensity, Mass, Rounded, Speed, Unit, parse, parse_distance_m,
+};
 use shimwright::verdict::RestRoom;
 
 /// A unit that a figure is typed or shown in. Base units are mm, kg, kg/m, m/s and N.
@@ -115,10 +117,18 @@ pub fn plus_minus(sd: f64) -> f64 {
     shimwright::stats::plus_minus(sd)
 }
 
-/// A tear this small is good enough, mm, where nobody says otherwise.
+/// A figure and its spread as they are shown.
+#[uniffi::remote(Record)]
+pub struct Rounded {
+    pub value: f64,
+    pub spread: f64,
+    pub decimals: u32,
+}
+
+/// Rounds a figure and its spread alike, in their own unit.
 #[uniffi::export]
-pub fn paper_tolerance_mm() -> f64 {
-    shimwright::verdict::Settings::default().paper_tolerance_mm
+pub fn round_estimate(value: f64, spread: f64) -> Rounded {
+    shimwright::units::round_estimate(value, spread)
 }
 
 /// How far a rest may go where nobody says otherwise.

@@ -16,7 +16,9 @@ use shimwright::store::{Entropy, Unread};
 use shimwright::swap::Found;
 use shimwright::verdict::{MakerRange, TrackRecord};
 use shimwright::walkback::WalkBack;
-use shimwright::workshop::{self, BowPage, History, HistoryPage, KitOnShelf, RackRow, SwapPage};
+use shimwright::workshop::{
+    self, BowPage, HistoryPage, KitOnShelf, RackRow, SwapPage, VerdictPage,
+};
 
 use crate::{PhotoSession, WorkshopError};
 
@@ -252,16 +254,12 @@ impl Workshop {
         Ok(self.lock().give_verdict(bow_id, now_ms)?)
     }
 
-    pub fn verdict(&self, verdict_id: i64) -> Answer<VerdictGiven> {
-        Ok(self.lock().verdict(verdict_id)?)
+    pub fn verdict_page(&self, verdict_id: i64) -> Answer<VerdictPage> {
+        Ok(self.lock().verdict_page(verdict_id)?)
     }
 
     pub fn history_page(&self, bow_id: i64) -> Answer<HistoryPage> {
         Ok(self.lock().history_page(bow_id)?)
-    }
-
-    pub fn history(&self, bow_id: i64) -> Answer<History> {
-        Ok(self.lock().history(bow_id)?)
     }
 
     pub fn track_record(&self) -> Answer<TrackRecord> {
@@ -331,13 +329,5 @@ impl Workshop {
 
     pub fn draft_scene(&self, bow_id: i64, shot: TrialDraft) -> Answer<Scene> {
         Ok(self.lock().draft_scene(bow_id, &shot)?)
-    }
-
-    pub fn verdict_scene(&self, verdict_id: i64) -> Answer<Scene> {
-        Ok(self.lock().verdict_scene(verdict_id)?)
-    }
-
-    pub fn history_scene(&self, bow_id: i64) -> Answer<Scene> {
-        Ok(self.lock().history_scene(bow_id)?)
     }
 }

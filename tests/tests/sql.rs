@@ -11,6 +11,7 @@ use std::path::Path;
 const FROM_NAMES: &[(&str, &str)] = &[
     ("standing.rs", "newest_of"), // names of tables written in the calls beside it
     ("standing.rs", "failed_checks"), // what newest_of made
+    ("standing.rs", "last_trials"), // constants beside it
     ("standing.rs", "last_verdicts"),
     ("dump.rs", "tables"),    // a macro over literals
     ("ladder.rs", "dropped"), // a trigger's name, quoted

@@ -10,10 +10,10 @@ use shimwright::spacer::{Arrangement, Stock};
 use shimwright::split::{AxisSplit, Reality};
 use shimwright::store::{Thing, Unread};
 use shimwright::swap::{Step, SwapEvent};
-use shimwright::verdict::{CheckItem, SplitReading, TrackRecord};
+use shimwright::verdict::{CheckItem, Choice, SplitReading, TrackRecord};
 use shimwright::workshop::{
     BowPage, Foretold, Happening, History, HistoryPage, KitOnShelf, RackRow, SwapPage, TrialSplit,
-    Waits,
+    VerdictPage, Waits,
 };
 
 #[uniffi::remote(Enum)]
@@ -200,4 +200,20 @@ pub enum Reality {
     NotShown,
     Likely,
     Clear,
+}
+
+#[uniffi::remote(Record)]
+pub struct VerdictPage {
+    pub given: VerdictGiven,
+    pub bow: BowPage,
+    pub then: Option<FittingRecord>,
+    pub trials: Vec<Trial>,
+    pub proof: Option<Scene>,
+    pub change: Option<Scene>,
+    pub moves_mm: Option<f64>,
+    pub others: Vec<Choice>,
+    pub forecasts: bool,
+    pub tolerance_mm: f64,
+    pub newest: bool,
+    pub stands: bool,
 }

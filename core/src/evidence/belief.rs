@@ -2,47 +2,14 @@
 
 use super::design::Setting;
 use super::family::ResponsePrior;
-use super::grid::Parabola;
 use super::layout::{Axis, Layout};
+use super::parabola::Parabola;
 use super::posterior::{Outlook, Posterior};
-use super::priors::{MODEL_ERROR_PER_DOUBLING, NOCK_HEIGHT_MEAN};
-use super::{Mixture, Observation, Scatter, Seen, transfer};
+use super::priors::NOCK_HEIGHT_MEAN;
+use super::{Known, Mixture, Now, Observation, Scatter, Seen, transfer};
 use crate::flight::TransferTable;
 use crate::frame::Probe;
 use crate::scatter::PooledScatter;
-
-/// The bow as it stands now.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Now {
-    pub(crate) offset_mm: f64,
-    pub(crate) rest_mm: f64,
-    pub(crate) nock_mm: f64,
-    pub(crate) epoch: i64,
-    /// Who shoots it.
-    pub(crate) shooter: Option<String>,
-    /// The distance that matters to the user, m.
-    pub(crate) target_m: f64,
-}
-
-/// A swap from before the record, by the shift of the nock plane it made.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Remembered {
-    pub(crate) shift_mm: f64,
-    pub(crate) moved_mm: f64,
-    pub(crate) sd_mm: f64,
-    pub(crate) distance_m: f64,
-}
-
-/// Everything that is known of a bow, its trials in canonical order.
-#[derive(Debug, Clone)]
-pub(crate) struct Known<'a> {
-    pub(crate) now: Now,
-    pub(crate) seen: Vec<Seen<'a>>,
-    pub(crate) scatter: Scatter,
-    /// Other bows of its family, each with its own scatter.
-    pub(crate) relatives: Vec<(Vec<Seen<'a>>, Scatter)>,
-    pub(crate) remembered: Vec<Remembered>,
-}
 
 /// All that is believed of one bow.
 #[derive(Debug, Clone)]
@@ -237,17 +204,4 @@ fn shown(seen: &[Seen], scatter: &Scatter, target_m: f64, transfer: &TransferTab
     let data = layout.data(&design, seen, &observations, Axis::Sideways);
     let prior = ResponsePrior::of_the_trade();
     Posterior::new(design, &data, &prior, Parabola::default()).shown
-}
-
-impl Remembered {
-    fn shown(&self, target_m: f64, transfer: &TransferTable) -> Parabola {
-        let gain = transfer::gain(transfer, Probe::Bare, self.distance_m).per_bare20;
-        let law = MODEL_ERROR_PER_DOUBLING * (self.distance_m / target_m).log2();
-        let shift = gain * self.shift_mm;
-        let weight = 1.0 / (self.sd_mm.powi(2) + (law * self.moved_mm).powi(2));
-        Parabola {
-            linear: weight * shift * self.moved_mm,
-            curvature: weight * shift * shift,
-        }
-    }
 }

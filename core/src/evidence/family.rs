@@ -3,11 +3,11 @@
 //!
 //! A family's log response is `mu ~ N(log 50, 0.66)`, a bow's own `N(mu, 0.45)`, and a share
 //! `w ~ Beta(9, 1)` of its bows answers the usual way. Each relative enters by its own likelihood of
-//! the response (a parabola, see `grid`); `mu` stands on a grid, `w` is integrated in closed form.
+//! the response (a parabola); `mu` stands on a grid, `w` is integrated in closed form.
 
 use statrs::function::beta::ln_beta;
 
-use super::grid::Parabola;
+use super::parabola::Parabola;
 use super::priors::{
     FAMILY_LOG_SD, FAMILY_RIGHT_WAY, FAMILY_WITHIN_LOG_SD, RESPONSE_LOG_SD, RESPONSE_MEDIAN,
     RESPONSE_RIGHT_WAY, RESPONSE_TAIL_LOG_SD, RESPONSE_TAIL_SHARE,

@@ -7,6 +7,7 @@
 //! rounding for every practical purpose (checked against brute force in `tests/peers/verdict`).
 
 use super::family::ResponsePrior;
+use super::parabola::Parabola;
 use super::priors::{RESPONSE_MEDIAN, RESPONSE_TAIL_LOG_SD};
 
 /// Points on each side of zero.
@@ -17,28 +18,6 @@ const NEGLIGIBLE: f64 = 34.0;
 const UNHEARD: f64 = 1e-10;
 /// How far into the prior's tails the search for the peak reaches, in its own log-sd.
 const REACH: f64 = 8.0;
-
-/// What evidence says of the response: its log-likelihood is `linear g - curvature g^2 / 2`.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(crate) struct Parabola {
-    pub(crate) linear: f64,
-    pub(crate) curvature: f64,
-}
-
-impl Parabola {
-    /// Log-likelihood of a response.
-    pub(crate) fn at(&self, response: f64) -> f64 {
-        response * (self.linear - 0.5 * self.curvature * response)
-    }
-
-    /// Both pieces of evidence together.
-    pub(crate) fn with(self, other: Self) -> Self {
-        Self {
-            linear: self.linear + other.linear,
-            curvature: self.curvature + other.curvature,
-        }
-    }
-}
 
 /// The response's posterior: values (mm/mm) and weights that sum to one.
 #[derive(Debug, Clone, PartialEq)]

@@ -2,8 +2,8 @@
 
 use super::design::{Design, Row, Setting};
 use super::family::ResponsePrior;
-use super::grid::Parabola;
 use super::linear::{Factored, dot};
+use super::parabola::Parabola;
 use super::posterior::{Datum, Posterior};
 use super::priors::REST_SD;
 use super::{Mixture, Probe};

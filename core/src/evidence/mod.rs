@@ -29,6 +29,7 @@ mod belief;
 mod design;
 mod family;
 mod grid;
+mod known;
 
 #[cfg(test)]
 mod laws;
@@ -37,6 +38,7 @@ mod linear;
 mod mixture;
 mod normal;
 mod observe;
+mod parabola;
 mod posterior;
 pub mod priors;
 mod scatter;
@@ -49,7 +51,8 @@ pub use crate::split::Reading;
 pub use observe::splits_of;
 pub use types::{Relative, RememberedSwap, Shot, TrialEvidence};
 
-pub(crate) use belief::{Belief, Known, Now, Remembered};
+pub(crate) use belief::Belief;
+pub(crate) use known::{Known, Now, Remembered};
 pub(crate) use mixture::Mixture;
 pub(crate) use normal::{expected_excess, within};
 pub(crate) use observe::Observation;

@@ -2,9 +2,10 @@
 
 use super::design::{Design, Row, Setting};
 use super::family::ResponsePrior;
-use super::grid::{Parabola, ResponseGrid};
+use super::grid::ResponseGrid;
 use super::linear::{Factored, dot};
 use super::mixture::Mixture;
+use super::parabola::Parabola;
 
 /// One row of evidence.
 #[derive(Debug, Clone, PartialEq)]

@@ -136,6 +136,11 @@ impl Photo {
         self.grey().height()
     }
 
+    /// Half-size upright picture of the plane edges are looked for in; see [`half`].
+    pub fn half(&self) -> Grey {
+        half(&self.grey())
+    }
+
     /// Half-size photograph of the brightest channel: coloured rings turn light, holes stay dark.
     ///
     /// Upright pixel (x, y) is centred at (2x + 0.5, 2y + 0.5) of the full one.

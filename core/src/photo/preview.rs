@@ -92,13 +92,6 @@ fn mean_at(view: &View<'_>, x: usize, y: usize) -> u8 {
     ((at(0) + at(step_x) + at(step_y) + at(step_x + step_y) + 2) >> 2) as u8
 }
 
-impl super::Photo {
-    /// Half-size upright picture of the plane edges are looked for in; see [`half`].
-    pub fn half(&self) -> Grey {
-        half(&self.grey())
-    }
-}
-
 /// The orientation never matters to the result: proved against all eight in the tests.
 #[cfg(test)]
 mod tests {

@@ -2,20 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Field, FieldError, WorkshopSettings};
+use super::{Field, FieldError, Hand, WorkshopSettings};
 use crate::evidence::{Probe, RememberedSwap};
 use crate::spacer::AxleGeometry;
 use crate::verdict::{MakerRange, RestRoom, Settings};
-
-/// The hand that draws the string. It changes words and likely causes, never left and right.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Hand {
-    /// Drawn with the right hand; the riser's window is on the archer's left.
-    Right,
-    /// Drawn with the left hand.
-    Left,
-}
 
 /// What a person enters about a bow.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

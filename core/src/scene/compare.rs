@@ -2,9 +2,10 @@
 //! the same spot, so that only the split differs.
 
 use super::face::{
-    FaceGround, FaceView, GroupView, MarkView, TWO_OF_THREE, ellipse, foot, legend_entries, marks,
-    place, scale_bar, unlabelled_face,
+    FaceView, GroupView, MarkView, TWO_OF_THREE, ellipse, foot, legend_entries, marks, scale_bar,
+    unlabelled_face,
 };
+use super::ground::{FaceGround, place};
 use super::mark::arrow;
 use super::{Anchor, LabelText, Role, Scene, ScenePoint, Word};
 use crate::frame::{ArrowKind, Cov2, PointMm};

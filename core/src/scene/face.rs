@@ -1,40 +1,10 @@
 //! The picture of a shot face: ground, impacts, groups, the split, and the place the probe group is
 //! expected at after the swap. Scene units are millimetres on the face.
 
-use super::ground::ground;
+use super::ground::{FaceGround, ground, place};
 use super::mark::{LegendEntry, arrow, beside, legend, legend_height, mark, role_of};
 use super::{Anchor, Fill, LabelText, Role, Scene, SceneItem, ScenePoint, Shape, Stroke, Word};
 use crate::frame::{ArrowKind, Cov2, PointMm};
-
-/// What the arrows were shot at.
-#[derive(Debug, Clone, PartialEq)]
-pub enum FaceGround {
-    /// Concentric rings around the origin; radii in any order.
-    Rings {
-        /// Ring radii, mm.
-        radii_mm: Vec<f64>,
-    },
-    /// A sheet with its middle at the origin.
-    Sheet {
-        /// Side to side, mm.
-        width_mm: f64,
-        /// Top to bottom, mm.
-        height_mm: f64,
-    },
-    /// The straight-on picture of what was shot at.
-    Picture {
-        /// Its left edge on the face, mm.
-        left_mm: f64,
-        /// Its top edge on the face, mm, up.
-        top_mm: f64,
-        /// Its width, mm.
-        width_mm: f64,
-        /// Its height, mm.
-        height_mm: f64,
-    },
-    /// Nothing known: a plain ground with crossed middle lines.
-    Blank,
-}
 
 /// One impact.
 #[derive(Debug, Clone, PartialEq)]
@@ -151,11 +121,6 @@ pub(super) fn unlabelled_face(view: &FaceView) -> Scene {
     }
     expected(&mut scene, view, unit);
     scene
-}
-
-/// A face point in the scene: y turned over.
-pub(super) fn place(point: PointMm) -> ScenePoint {
-    ScenePoint::new(point.x_mm, -point.y_mm)
 }
 
 /// Middle and half side of a square that shows every mark, group and place with air around it.

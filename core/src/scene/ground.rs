@@ -1,8 +1,42 @@
 //! What the arrows were shot at, under everything else on a face picture.
 
-use super::face::{FaceGround, place};
 use super::{Role, Scene, SceneItem, ScenePoint, Shape};
 use crate::frame::PointMm;
+
+/// What the arrows were shot at.
+#[derive(Debug, Clone, PartialEq)]
+pub enum FaceGround {
+    /// Concentric rings around the origin; radii in any order.
+    Rings {
+        /// Ring radii, mm.
+        radii_mm: Vec<f64>,
+    },
+    /// A sheet with its middle at the origin.
+    Sheet {
+        /// Side to side, mm.
+        width_mm: f64,
+        /// Top to bottom, mm.
+        height_mm: f64,
+    },
+    /// The straight-on picture of what was shot at.
+    Picture {
+        /// Its left edge on the face, mm.
+        left_mm: f64,
+        /// Its top edge on the face, mm, up.
+        top_mm: f64,
+        /// Its width, mm.
+        width_mm: f64,
+        /// Its height, mm.
+        height_mm: f64,
+    },
+    /// Nothing known: a plain ground with crossed middle lines.
+    Blank,
+}
+
+/// A face point in the scene: y turned over.
+pub(super) fn place(point: PointMm) -> ScenePoint {
+    ScenePoint::new(point.x_mm, -point.y_mm)
+}
 
 /// Draws the ground; `unit` is a hundredth of the view.
 pub(super) fn ground(scene: &mut Scene, ground: &FaceGround, unit: f64) {

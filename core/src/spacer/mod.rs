@@ -5,16 +5,16 @@
 //!                    c = (l - r) / 2           thicker LEFT spacer -> cam RIGHT (+)
 //! ```
 
+mod arrangement;
 mod error;
 mod fitting;
 mod kit;
 mod pair;
 mod stock;
 
+pub use arrangement::{Arrangement, ArrangementRule, AxleGeometry};
 pub use error::KitError;
-pub use fitting::{
-    Arrangement, ArrangementRule, Axle, AxleChange, AxleGeometry, Fitting, Seat, SeatChange,
-};
+pub use fitting::{Axle, AxleChange, Fitting, Seat, SeatChange};
 pub use kit::{Kit, KitDraft};
 pub use pair::{PairDraft, SpacerPair};
 pub use stock::{PairCount, Stock};

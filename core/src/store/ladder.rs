@@ -5,6 +5,8 @@ use rusqlite::Transaction;
 
 use super::StoreError;
 
+/// "SHMW": tells a workshop from other programs' databases.
+pub(super) const APPLICATION_ID: i64 = 0x5348_4D57;
 /// One script per version, oldest first; script N leads from version N to N + 1.
 const SCRIPTS: [&str; 6] = [
     include_str!("schema/001.sql"),

@@ -13,7 +13,8 @@ use serde::de::{DeserializeSeed, Error as _, IgnoredAny, MapAccess, SeqAccess, V
 use serde_json::value::RawValue;
 
 use super::dump::{Table, tables};
-use super::open::{APPLICATION_ID, translated};
+use super::ladder::APPLICATION_ID;
+use super::open::translated;
 use super::{StoreError, identity, ladder};
 
 /// Rows a dump may have: twenty times a shop of a thousand bows with twenty trials each, and no more

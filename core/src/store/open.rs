@@ -6,10 +6,9 @@ use std::time::Duration;
 use rusqlite::{Connection, ErrorCode, Transaction, TransactionBehavior};
 
 use super::identity::Told;
+use super::ladder::APPLICATION_ID;
 use super::{Entropy, SCHEMA_VERSION, Scratch, StoreError, aside, identity, ladder, place, unite};
 
-/// "SHMW": tells a workshop from other programs' databases.
-pub(super) const APPLICATION_ID: i64 = 0x5348_4D57;
 /// How long to wait for another connection before the file counts as locked: long enough for a
 /// write of ours to end, short enough that a person does not think the program hangs.
 const BUSY: Duration = Duration::from_millis(1500);

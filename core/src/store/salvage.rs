@@ -7,7 +7,8 @@ use rusqlite::types::Value;
 use rusqlite::{Connection, Transaction, params_from_iter};
 
 use super::dump::{Table, tables};
-use super::open::{APPLICATION_ID, known_version};
+use super::ladder::APPLICATION_ID;
+use super::open::known_version;
 use super::place::{self, Scratch};
 use super::{Entropy, StoreError, aside, identity, ladder};
 

@@ -18,10 +18,19 @@ pub(crate) struct Standing {
     pub(crate) swap: Option<(u32, u32)>,
     /// The first failed check in trade order.
     pub(crate) failed_check: Option<CheckItem>,
-    /// What the newest trial that counts was shot on.
-    pub(crate) last_trial_fitting_id: Option<i64>,
+    /// The newest trial that counts.
+    pub(crate) last_trial: Option<LastTrial>,
     /// The newest verdict.
     pub(crate) verdict: Option<LastVerdict>,
+}
+
+/// The newest trial that counts, as far as the rack needs it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct LastTrial {
+    /// What it was shot on.
+    pub(crate) fitting_id: i64,
+    /// Whether the set-up was changed since.
+    pub(crate) changed_since: bool,
 }
 
 /// The newest verdict, as far as the rack needs it.
@@ -96,24 +105,35 @@ fn failed_checks(
     Ok(())
 }
 
+/// Whether the set-up of a trial's bow was changed after it: what only confirms the record is no change.
+const CHANGED_SINCE: &str = "EXISTS (SELECT 1 FROM setup_change AS c WHERE c.bow_id = trial.bow_id \
+     AND c.born > trial.born AND c.kind <> 'side_confirmed')";
 /// One step into the index per bow: reading which trials are struck would touch every trial.
-const LAST_TRIALS: &str = "SELECT bow_id, fitting_id FROM trial WHERE id IN (SELECT \
+const LAST_TRIALS: &str = "SELECT \
      (SELECT id FROM trial AS t WHERE t.bow_id = bow.id AND t.struck_ms IS NULL ORDER BY t.id DESC LIMIT 1) \
-     FROM bow)";
-const LAST_TRIAL: &str = "SELECT bow_id, fitting_id FROM trial \
+     FROM bow";
+const LAST_TRIAL: &str = "SELECT id FROM trial \
      WHERE bow_id = ?1 AND struck_ms IS NULL ORDER BY id DESC LIMIT 1";
 
 fn last_trials(connection: &Connection, bow: Option<i64>, all: &mut All) -> Result<(), StoreError> {
-    let sql = if bow.is_some() {
+    let newest = if bow.is_some() {
         LAST_TRIAL
     } else {
         LAST_TRIALS
     };
-    let mut query = connection.prepare_cached(sql)?;
-    let columns = |row: &Row| Ok((row.get(0)?, row.get(1)?));
+    let sql =
+        format!("SELECT bow_id, fitting_id, {CHANGED_SINCE} FROM trial WHERE id IN ({newest})");
+    let mut query = connection.prepare_cached(&sql)?;
+    let columns = |row: &Row| {
+        let last = LastTrial {
+            fitting_id: row.get(1)?,
+            changed_since: row.get(2)?,
+        };
+        Ok((row.get(0)?, last))
+    };
     for row in query.query_map(params_from_iter(bow), columns)? {
-        let (bow_id, fitting_id) = row?;
-        all.entry(bow_id).or_default().last_trial_fitting_id = Some(fitting_id);
+        let (bow_id, last) = row?;
+        all.entry(bow_id).or_default().last_trial = Some(last);
     }
     Ok(())
 }

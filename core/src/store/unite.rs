@@ -12,7 +12,7 @@ use rusqlite::functions::FunctionFlags;
 use rusqlite::{Connection, Transaction};
 use serde_json::Value;
 
-use super::open::APPLICATION_ID;
+use super::ladder::APPLICATION_ID;
 use super::{Entropy, SCHEMA_VERSION, StoreError, identity, ladder};
 
 /// Numbers of the rows of both files, conflicts between them, and everything that is not copied row

@@ -10,12 +10,14 @@
 
 mod answer;
 mod bench;
+mod kind;
 mod machine;
 mod plan;
 mod step;
 
 pub use answer::{Found, SwapError, SwapEvent};
 pub use bench::{AxleState, Bench, Spacers};
+pub use kind::{Caution, StepKind};
 pub use machine::{Purpose, Swap};
 pub use plan::plan;
-pub use step::{Caution, Step, StepKind};
+pub use step::Step;

@@ -35,9 +35,7 @@ pub fn format_thickness(mm: f64, unit: Length) -> String {
     with_unit(format_number(unit.of_base(mm), decimals), unit)
 }
 
-/// An estimate with its standard deviation, both in base units, rounded alike: the deviation to
-/// two significant digits when it starts with 1 or 2, else to one (after the Particle Data Group's
-/// rule, simplified), the value to the same place.
+/// An estimate with its standard deviation, both in base units, as [`round_estimate`] rounds them.
 ///
 /// A deviation that is zero or not finite leaves the plain value: no false `± 0`.
 pub fn format_estimate<U: Unit>(base: f64, sd_base: f64, unit: U) -> String {
@@ -45,15 +43,35 @@ pub fn format_estimate<U: Unit>(base: f64, sd_base: f64, unit: U) -> String {
     if !(sd.is_finite() && sd > 0.0) {
         return format(base, unit);
     }
-    let decimals = decimals_of(sd);
-    let places = usize::try_from(decimals).unwrap_or(0);
-    let rounded = |x: f64| round_to(x, decimals);
-    let text = format!(
-        "{} ± {}",
-        format_number(rounded(value), places),
-        format_number(rounded(sd), places)
-    );
+    let rounded = round_estimate(value, sd);
+    let number = |value| format_number(value, rounded.decimals as usize);
+    let text = format!("{} ± {}", number(rounded.value), number(rounded.spread));
     with_unit(text, unit)
+}
+
+/// A figure and its spread, rounded to the place the spread deserves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rounded {
+    /// The figure, in its own unit.
+    pub value: f64,
+    /// Its spread, not negative, in the same unit.
+    pub spread: f64,
+    /// Decimals both are written with.
+    pub decimals: u32,
+}
+
+/// Rounds a figure and its spread alike: the spread to two significant digits when it starts with 1
+/// or 2, else to one (after the Particle Data Group's rule, simplified), the figure to the same
+/// place. A spread that is zero or not finite leaves one decimal.
+#[must_use]
+pub fn round_estimate(value: f64, spread: f64) -> Rounded {
+    let spread = spread.abs();
+    let places = decimals_of(spread);
+    Rounded {
+        value: round_to(value, places),
+        spread: round_to(spread, places),
+        decimals: u32::try_from(places).unwrap_or(0),
+    }
 }
 
 fn with_unit<U: Unit>(number: String, unit: U) -> String {
@@ -62,6 +80,9 @@ fn with_unit<U: Unit>(number: String, unit: U) -> String {
 
 /// Decimals that a deviation deserves; negative means tens, hundreds.
 fn decimals_of(sd: f64) -> i32 {
+    if !(sd.is_finite() && sd > 0.0) {
+        return 1;
+    }
     let exponent = sd.log10().floor() as i32;
     let lead = sd / 10f64.powi(exponent);
     let wanted = if lead < 2.95 { 1 - exponent } else { -exponent };
@@ -69,9 +90,6 @@ fn decimals_of(sd: f64) -> i32 {
 }
 
 fn round_to(x: f64, decimals: i32) -> f64 {
-    if decimals >= 0 {
-        return x;
-    }
     let step = 10f64.powi(-decimals);
     (x / step).round() * step
 }

@@ -14,7 +14,10 @@
 mod format;
 mod parse;
 
-pub use format::{format, format_estimate, format_number, format_signed, format_thickness};
+pub use format::{
+    Rounded, format, format_estimate, format_number, format_signed, format_thickness,
+    round_estimate,
+};
 pub use parse::{UnitsError, parse, parse_distance_m};
 
 use serde::{Deserialize, Serialize};

@@ -2,24 +2,20 @@
 
 use crate::evidence::{Belief, Probe};
 use crate::flight::TransferTable;
-use crate::scatter::ArrowHabit;
 
-use super::aims::{Aim, aims};
+use super::aims::aims;
+use super::apart::apart;
+use super::deliberation::{Deliberation, FEWEST, arrows, inside, is_settled, wanted};
 use super::first::adjust_first;
 use super::intake::{Intake, intake};
-use super::next::{Step, steps};
+use super::next::steps;
 use super::options::Fittings;
-use super::splits::{as_it_stands, splits};
-use super::suspect::{Apart, apart};
+use super::splits::splits;
 use super::{
-    Adjustment, Alternative, Arrows, Call, Case, Choice, Knob, Predicted, Reason, Response,
-    Verdict, VerdictError, explain, signs, suspect, trim,
+    Alternative, Arrows, Call, Case, Knob, Predicted, Reason, Response, Verdict, VerdictError,
+    explain, signs, suspect, trim,
 };
 
-/// Arrows of each kind (tears, for paper) below which nothing is moved.
-pub(crate) const FEWEST: u32 = 3;
-/// A bow this likely to be within tolerance of every probe is settled.
-const SETTLED: f64 = 0.8;
 /// Arrows of each kind after which a bow that may be inside tolerance is not shot again to be sure.
 const ENOUGH: u32 = 6;
 /// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
@@ -31,25 +27,6 @@ const LIKELY_INSIDE: f64 = 0.5;
 const HEIGHT_INSIDE: f64 = 0.5;
 /// Alternatives that are named.
 const NAMED: usize = 3;
-
-/// What has been worked out on the way to a call.
-pub(crate) struct Deliberation<'a> {
-    pub(crate) case: &'a Case,
-    pub(crate) belief: Belief<'a>,
-    pub(crate) aims: Vec<Aim>,
-    pub(crate) options: Vec<Choice>,
-    /// Every next step worth weighing, best first; what is expected of leaving it all as it is.
-    pub(crate) steps: Vec<Step>,
-    pub(crate) stay_mm: f64,
-    /// Top cam's offset minus the bottom cam's, as the bow stands, mm.
-    pub(crate) tilt_mm: f64,
-    pub(crate) left_out: Vec<Reason>,
-    /// Arrows that stand apart with the bow as it stands.
-    pub(crate) apart: Vec<Apart<'a>>,
-    /// Numbered arrows that keep landing apart.
-    pub(crate) habits: Vec<ArrowHabit>,
-    pub(crate) response: Response,
-}
 
 /// The verdict on a case.
 ///
@@ -138,78 +115,7 @@ fn too_few(deliberation: &Deliberation) -> Option<Arrows> {
         _ => case.settings.tolerance_distance_m,
     };
     // A probe and its reference are shot together: one face, one light, one shooter.
-    Some(round(probe, FEWEST, distance_m))
-}
-
-/// The probe that must be shot before anything is moved: the first aim, or, where only paper was
-/// shot although the user wants faces, the first face probe of the priority. Broadheads alone do
-/// not tell the bow from its heads: bare shafts come before a move.
-pub(crate) fn wanted(deliberation: &Deliberation) -> Probe {
-    let priority = &deliberation.case.settings.priority;
-    let first = deliberation.aims.first();
-    let first = first.map_or(Probe::Bare, |aim| aim.probe);
-    let face = priority.iter().find(|probe| **probe != Probe::Paper);
-    match (first, face) {
-        (Probe::Paper, None) => Probe::Paper,
-        (Probe::Paper, Some(face)) if !priority.contains(&Probe::Bare) => *face,
-        (Probe::Paper, Some(_)) => Probe::Bare,
-        (Probe::Broadhead, _) if heads_alone(deliberation) => Probe::Bare,
-        (first, _) => first,
-    }
-}
-
-/// Whether broadheads were shot, or would be, and bare shafts never; a bow whose broadheads agree
-/// needs no bare shafts.
-pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
-    let Deliberation { belief, case, .. } = deliberation;
-    let of = |probe| {
-        belief
-            .observations
-            .iter()
-            .any(|observation| observation.split.probe == probe)
-    };
-    let agree = of(Probe::Broadhead) && is_settled(deliberation);
-    let wished = case.settings.priority.contains(&Probe::Bare) || of(Probe::Broadhead);
-    !of(Probe::Bare) && wished && !agree
-}
-
-/// Probe arrows and reference arrows shot with the bow as it stands.
-pub(crate) fn arrows(belief: &Belief, probe: Probe) -> (u32, u32) {
-    belief
-        .observations
-        .iter()
-        .filter(|one| one.split.probe == probe && as_it_stands(belief, one))
-        .fold((0, 0), |sum, one| {
-            (sum.0 + one.split.n_probe, sum.1 + one.split.n_reference)
-        })
-}
-
-/// A round of `each` arrows of a probe, with as many fletched ones beside them.
-pub(crate) fn round(probe: Probe, each: u32, distance_m: f64) -> Arrows {
-    let of = |kind: Probe| if probe == kind { each } else { 0 };
-    Arrows {
-        bare: of(Probe::Bare),
-        broadhead: of(Probe::Broadhead),
-        paper: of(Probe::Paper),
-        fletched: each - of(Probe::Paper),
-        distance_m,
-    }
-}
-
-/// Whether every probe that counts is inside tolerance, four chances in five.
-fn is_settled(deliberation: &Deliberation) -> bool {
-    inside(deliberation) >= SETTLED
-}
-
-/// Chance to be inside tolerance of the probe that is least likely to be.
-pub(crate) fn inside(deliberation: &Deliberation) -> f64 {
-    let belief = &deliberation.belief;
-    let aims = deliberation.aims.iter().filter(|aim| aim.settles);
-    let chances = aims.map(|aim| {
-        let mixture = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
-        mixture.within(aim.tolerance_mm)
-    });
-    chances.fold(1.0, f64::min)
+    Some(Arrows::round(probe, FEWEST, distance_m))
 }
 
 /// A move of the nocking point, where sideways all is well and the height more likely is not.
@@ -225,7 +131,7 @@ fn height(deliberation: &Deliberation) -> Option<Call> {
         knob: Knob::Nock,
         trim,
         put_back: false,
-        arrows: round(aim.probe, FEWEST, aim.distance_m),
+        arrows: Arrows::round(aim.probe, FEWEST, aim.distance_m),
     })
 }
 
@@ -258,7 +164,7 @@ fn last_resort(deliberation: &Deliberation) -> Call {
     };
     if inside(deliberation) >= hope && own.min(other) < ENOUGH {
         Call::ShootMore {
-            arrows: round(aim.probe, FEWEST, aim.distance_m),
+            arrows: Arrows::round(aim.probe, FEWEST, aim.distance_m),
         }
     } else {
         Call::SpacersCannot
@@ -331,15 +237,5 @@ impl Deliberation<'_> {
             }
         }
         found
-    }
-}
-
-impl Adjustment {
-    /// Arrows that are shot once it is put right, where they are part of it.
-    pub fn arrows(&self) -> Option<Arrows> {
-        match self {
-            Self::ConfirmSwap { arrows, .. } => Some(*arrows),
-            _ => None,
-        }
     }
 }

@@ -4,7 +4,7 @@ use crate::evidence::Probe;
 use crate::spacer::{Fitting, Stock};
 
 use super::case::{REST_MINUTES, ROUND_MINUTES};
-use super::decide::{Deliberation, FEWEST, arrows, heads_alone, inside, wanted};
+use super::deliberation::{Deliberation, FEWEST, arrows, heads_alone, inside, wanted};
 use super::next::steps;
 use super::options::Fittings;
 use super::remarks::{self, habit};

@@ -2,8 +2,8 @@
 
 use crate::evidence::{Belief, Probe};
 
-use super::decide::Deliberation;
-use super::{Adjustment, CheckState, finding, suspect, swapped, trim};
+use super::deliberation::{Deliberation, FEWEST, arrows};
+use super::{Adjustment, CheckState, finding, one_arrow, suspect, swapped, trim};
 
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one
 /// sideways: height is moved in seconds, and moves the sideways reading with it.
@@ -15,7 +15,7 @@ const TILT_MM: f64 = 1e-6;
 pub(crate) fn adjust_first(deliberation: &Deliberation) -> Option<Adjustment> {
     check(deliberation)
         .or_else(|| cams_apart(deliberation))
-        .or_else(|| suspect::arrow(deliberation))
+        .or_else(|| one_arrow::arrow(deliberation))
         .or_else(|| swapped::confirm(deliberation))
         .or_else(|| suspect::contact(&deliberation.belief))
         .or_else(|| suspect::contradiction(&deliberation.belief))
@@ -73,5 +73,5 @@ fn vertical(deliberation: &Deliberation) -> Option<Adjustment> {
 
 /// Fewer than three probe arrows with the bow as it stands say nothing of its height.
 fn too_few_to_say(belief: &Belief, probe: Probe) -> bool {
-    super::decide::arrows(belief, probe).0 < super::decide::FEWEST
+    arrows(belief, probe).0 < FEWEST
 }

@@ -6,16 +6,20 @@
 //! the bow is outside tolerance, that spacers cannot do it.
 
 mod aims;
+mod apart;
+mod call;
 mod case;
 mod check;
 mod checked;
 mod decide;
+mod deliberation;
 mod error;
 mod explain;
 mod first;
 mod intake;
 mod loss;
 mod next;
+mod one_arrow;
 mod options;
 mod reason;
 mod remarks;
@@ -28,6 +32,7 @@ mod trim;
 mod types;
 mod weigh;
 
+pub use call::{Adjustment, Arrows, Call, Direction, Knob, Trim};
 pub use case::{BowState, Case, RestRoom, Settings};
 pub use check::{CheckItem, CheckState, MeasuredUnit, SETTLING_SHOTS};
 pub use checked::{CheckError, Checked, MakerRange, OutOfRange, finding};
@@ -35,9 +40,6 @@ pub use decide::decide;
 pub use error::VerdictError;
 pub use reason::{NextLook, Reason};
 pub use track::{Held, TrackRecord, held, track_record};
-pub use types::{
-    Adjustment, Alternative, Arrows, Call, Choice, Direction, Knob, Predicted, Response,
-    SplitReading, Trim, Verdict,
-};
+pub use types::{Alternative, Choice, Predicted, Response, SplitReading, Verdict};
 
 pub(crate) use aims::Aim;

@@ -2,10 +2,9 @@
 
 use crate::evidence::{Belief, Probe};
 
-use super::decide::round;
 use super::options::Fittings;
 use super::weigh::{ROUND_EACH, Table};
-use super::{Aim, Call, Case, Choice, Knob, trim};
+use super::{Aim, Arrows, Call, Case, Choice, Knob, trim};
 
 /// Numbers of arrows of each kind that are considered.
 const COUNTS: [u32; 3] = [6, 4, 3];
@@ -97,7 +96,7 @@ fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Optio
             knob: Knob::Rest,
             trim: trim::rest(belief, aim, rest_mm),
             put_back: belief.former_rests_mm().iter().any(was_here),
-            arrows: round(aim.probe, ROUND_EACH, aim.distance_m),
+            arrows: Arrows::round(aim.probe, ROUND_EACH, aim.distance_m),
         },
         loss_mm: left_mm + price_mm,
     })
@@ -109,7 +108,7 @@ fn best_round(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Opti
     let mut best: Option<Step> = None;
     for distance_m in distances(belief, aim) {
         for each in COUNTS {
-            let arrows = round(aim.probe, each, distance_m);
+            let arrows = Arrows::round(aim.probe, each, distance_m);
             let left_mm = table.after_shooting(belief, aim.probe, distance_m, each);
             let loss_mm = left_mm + case.settings.round_mm(2 * each);
             if best.as_ref().is_none_or(|best| loss_mm < best.loss_mm) {

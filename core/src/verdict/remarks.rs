@@ -6,7 +6,7 @@ use crate::frame::ArrowKind;
 use crate::scatter::ArrowHabit;
 use crate::walkback::WalkBack;
 
-use super::decide::Deliberation;
+use super::deliberation::Deliberation;
 use super::{Reason, signs};
 
 /// Remarks on the evidence, the arrows first; what was already said is not said again.

@@ -1,19 +1,13 @@
 //! Evidence that does not fit: a trial that contradicts the others, a tear that does not follow
-//! the bare shafts, an arrow that stands apart, bare shafts that scatter too much.
+//! the bare shafts, bare shafts that scatter too much.
 
-use crate::evidence::{Belief, Probe, Seen, Shot};
-use crate::flier::flier;
+use crate::evidence::{Belief, Probe, Shot};
 use crate::frame::ArrowKind;
-use crate::group::{Group, Impact};
 use crate::split::Split;
 use crate::stats::f_upper_p;
 
-use super::decide::Deliberation;
+use super::Adjustment;
 use super::splits::{as_it_stands, standing};
-use super::{Adjustment, Aim};
-
-/// A single arrow makes the picture where it moves the split by this share of the tolerance.
-const MOVES_SHARE: f64 = 0.5;
 
 /// A trial this many standard deviations from what all others say contradicts them: so far out
 /// that heavy-tailed scatter rarely does it.
@@ -80,139 +74,6 @@ fn real(belief: &Belief, probe: Probe) -> Option<Split> {
     let mut real: Vec<Split> = splits.into_iter().filter(|one| one.x().is_real()).collect();
     real.sort_by(|a, b| a.x().p.total_cmp(&b.x().p));
     real.first().copied()
-}
-
-/// An arrow that stands apart in a trial of the bow as it stands.
-#[derive(Debug, Clone)]
-pub(crate) struct Apart<'a> {
-    pub(crate) trial: i64,
-    pub(crate) kind: ArrowKind,
-    /// Its place in the trial's list, from 0.
-    pub(crate) index: u32,
-    impacts: &'a [Impact],
-    distance_m: f64,
-}
-
-/// Every arrow that stands apart in the trials of the bow as it stands.
-pub(crate) fn apart<'a>(belief: &Belief<'a>) -> Vec<Apart<'a>> {
-    let mut found = Vec::new();
-    for (trial, distance_m, impacts) in standing_faces(belief) {
-        for kind in [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead] {
-            let others = others(belief, trial, kind);
-            if let Ok(Some(flier)) = flier(kind, impacts, distance_m, &others) {
-                found.push(Apart {
-                    trial,
-                    kind,
-                    index: flier.index,
-                    impacts,
-                    distance_m,
-                });
-            }
-        }
-    }
-    found
-}
-
-/// Every other group of the same shooter, with its distance, m.
-fn others<'b>(belief: &'b Belief, trial: i64, kind: ArrowKind) -> Vec<(&'b Group, f64)> {
-    let of_shooter = |seen: &&Seen| seen.trial.shooter == belief.now.shooter;
-    let mut found = Vec::new();
-    for seen in belief.seen.iter().filter(of_shooter) {
-        let Shot::Face { distance_m, .. } = seen.trial.shot else {
-            continue;
-        };
-        let own = |group: &&Group| seen.trial.id != trial || group.kind != kind;
-        found.extend(
-            seen.groups()
-                .iter()
-                .filter(own)
-                .map(|group| (group, distance_m)),
-        );
-    }
-    found
-}
-
-/// Trial, distance, m, and impacts of every face shot with the bow as it stands.
-fn standing_faces<'a>(belief: &Belief<'a>) -> Vec<(i64, f64, &'a [Impact])> {
-    let mut faces = Vec::new();
-    let mut looked_at = None;
-    for observation in &belief.observations {
-        let again = looked_at.replace(observation.trial) == Some(observation.trial);
-        if again || !as_it_stands(belief, observation) {
-            continue;
-        }
-        let trial = belief.seen[observation.trial].trial;
-        if let Shot::Face {
-            distance_m,
-            impacts,
-            ..
-        } = &trial.shot
-        {
-            faces.push((trial.id, *distance_m, impacts.as_slice()));
-        }
-    }
-    faces
-}
-
-/// Where arrows of a bad habit landed in the trials of the bow as it stands, the latest first.
-fn habitual<'a>(deliberation: &Deliberation<'a>) -> Vec<Apart<'a>> {
-    let faces = standing_faces(&deliberation.belief);
-    let mut found = Vec::new();
-    for habit in &deliberation.habits {
-        for (trial, distance_m, impacts) in faces.iter().copied().rev() {
-            let own = |impact: &Impact| {
-                impact.counts() && impact.kind == habit.kind && impact.arrow == Some(habit.arrow)
-            };
-            if let Some(index) = impacts.iter().position(own) {
-                found.push(Apart {
-                    trial,
-                    kind: habit.kind,
-                    index: index as u32,
-                    impacts,
-                    distance_m,
-                });
-            }
-        }
-    }
-    found
-}
-
-/// An arrow that makes the picture, one that stands apart in its group or one that keeps doing so:
-/// without it the split is another.
-pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
-    let aim = deliberation.aims.first()?;
-    let habitual = habitual(deliberation);
-    let mut suspects = deliberation.apart.iter().chain(&habitual);
-    let guilty = suspects.find(|apart| makes_the_picture(apart, aim))?;
-    let impact = guilty.impacts.get(guilty.index as usize)?;
-    Some(Adjustment::Arrow {
-        trial: guilty.trial,
-        arrow_kind: guilty.kind,
-        index: guilty.index,
-        arrow: impact.arrow,
-    })
-}
-
-fn makes_the_picture(apart: &Apart, aim: &Aim) -> bool {
-    if (apart.distance_m - aim.distance_m).abs() > 1.0 {
-        return false;
-    }
-    let without: Vec<Impact> = apart
-        .impacts
-        .iter()
-        .enumerate()
-        .filter(|(index, _)| *index != apart.index as usize)
-        .map(|(_, impact)| impact.clone())
-        .collect();
-    match (split_mm(apart.impacts, aim), split_mm(&without, aim)) {
-        (Some(with), Some(without)) => (with - without).abs() > MOVES_SHARE * aim.tolerance_mm,
-        _ => false,
-    }
-}
-
-fn split_mm(impacts: &[Impact], aim: &Aim) -> Option<f64> {
-    let centre = |kind| Group::of(kind, impacts).ok().map(|group| group.centre.x_mm);
-    Some(centre(aim.probe.arrow())? - centre(ArrowKind::Fletched)?)
 }
 
 /// Bare shafts that scatter far more than they should.

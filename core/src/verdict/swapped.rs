@@ -4,9 +4,9 @@
 use crate::evidence::{Belief, Probe};
 use crate::split::Split;
 
-use super::decide::{Deliberation, FEWEST, round};
+use super::deliberation::{Deliberation, FEWEST};
 use super::splits::{SAME_M, is_set, standing};
-use super::{Adjustment, Aim};
+use super::{Adjustment, Aim, Arrows};
 
 /// Twice the fewest arrows: with so many of each the result stands, and is learned from.
 const CONFIRMED: u32 = 2 * FEWEST;
@@ -36,7 +36,7 @@ pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
     (against && worse).then(|| Adjustment::ConfirmSwap {
         before_mm: before.offset.x_mm,
         after_mm: after.offset.x_mm,
-        arrows: round(aim.probe, FEWEST, after.distance_m),
+        arrows: Arrows::round(aim.probe, FEWEST, after.distance_m),
     })
 }
 

@@ -22,6 +22,7 @@ mod sheet;
 mod swap;
 mod trials;
 mod verdict;
+mod verdict_page;
 
 use std::collections::HashMap;
 use std::path::Path;
@@ -38,6 +39,7 @@ pub use kits::KitOnShelf;
 pub use photos::{photo_thumbnail, photo_to_share};
 pub use rack::{RackRow, Waits};
 pub use swap::SwapPage;
+pub use verdict_page::VerdictPage;
 
 /// What every call of the facade answers.
 pub type Answer<T> = Result<T, WorkshopError>;

@@ -26,7 +26,7 @@ pub enum Waits {
     Kit,
     /// Nobody has said what is fitted.
     Fitting,
-    /// Nothing has been shot with what is fitted.
+    /// Nothing has been shot with what is fitted, or since the set-up was last changed.
     Trial,
     /// Something was shot or changed since the last verdict.
     Verdict,
@@ -155,11 +155,12 @@ fn waits(bow: &Bow, fitted: Option<&FittingRecord>, standing: &Standing) -> Wait
 }
 
 fn waits_on_evidence(fitted: &FittingRecord, standing: &Standing) -> Waits {
-    let Some(shot_on) = standing.last_trial_fitting_id else {
+    let Some(last) = standing.last_trial else {
         return Waits::Trial;
     };
     // A corrected entry still stands for what was in the bow when it was shot.
-    if shot_on < fitted.id && fitted.corrects_id != Some(shot_on) {
+    let before = last.fitting_id < fitted.id && fitted.corrects_id != Some(last.fitting_id);
+    if before || last.changed_since {
         return Waits::Trial;
     }
     match &standing.verdict {

@@ -3,7 +3,9 @@
 use super::history::groups;
 use super::{Answer, History, Workshop};
 use crate::frame::ArrowKind;
-use crate::record::{ReferenceUsed, Surface, TrialDraft, TrialImpact, TrialTear};
+use crate::record::{
+    ReferenceUsed, Surface, Trial, TrialDraft, TrialImpact, TrialTear, VerdictGiven,
+};
 use crate::scene::{
     AxleView, BowView, FaceGround, FaceView, GroupView, HistoryFitting, HistoryPoint, HistoryView,
     MarkView, PlaceView, Scene, TearView, bow_scene, bow_tile_scene, face_scene, history_scene,
@@ -12,7 +14,7 @@ use crate::scene::{
 use crate::spacer::{Fitting, Kit, Seat};
 use crate::stats::plus_minus;
 use crate::store;
-use crate::verdict::{Call, Knob, Predicted};
+use crate::verdict::Predicted;
 
 /// The shaft drawn in a tear where nobody entered the arrow, mm: a usual one.
 const USUAL_SHAFT_MM: f64 = 6.0;
@@ -71,38 +73,26 @@ impl Workshop {
         self.shot_scene(bow_id, shot, None)
     }
 
-    /// The newest face a verdict used, with the place it expects the probe group at after a swap it
-    /// asks for; the newest tears where it used no face, an empty picture where it used nothing.
-    ///
-    /// # Errors
-    /// No such verdict.
-    pub fn verdict_scene(&self, verdict_id: i64) -> Answer<Scene> {
-        let given = store::verdict(self.store.reader(), verdict_id)?;
-        let trials = store::trials(self.store.reader(), given.bow_id)?;
+    /// The newest face a verdict used, with the place it expects the probe group at after a swap or
+    /// a move of the rest that it asks for; the newest tears where it used no face.
+    pub(super) fn proof_scene(
+        &self,
+        given: &VerdictGiven,
+        trials: &[Trial],
+    ) -> Answer<Option<Scene>> {
         let used = trials
             .iter()
             .filter(|trial| given.trial_ids.contains(&trial.id));
         // A face outranks paper, then the newest counts.
         let shown = used.max_by_key(|trial| (trial.shot.surface == Surface::Face, trial.id));
-        match shown {
-            Some(trial) => {
-                // Only a swap or a move of the rest changes what is expected sideways.
-                let moves = matches!(
-                    given.verdict.call,
-                    Call::Fit { .. }
-                        | Call::Trim {
-                            knob: Knob::Rest,
-                            ..
-                        }
-                );
-                self.shot_scene(
-                    trial.bow_id,
-                    &trial.shot,
-                    moves.then_some(&given.verdict.predicted),
-                )
-            }
-            None => Ok(Scene::sized(1.0, 1.0)),
-        }
+        let expected = given
+            .verdict
+            .call
+            .moves_sideways()
+            .then_some(&given.verdict.predicted);
+        shown
+            .map(|trial| self.shot_scene(trial.bow_id, &trial.shot, expected))
+            .transpose()
     }
 
     /// The splits of a bow over time, with its swaps and what was expected of them.

@@ -42,6 +42,30 @@ fn changed(kind: ChangeKind) -> SetupChange {
 }
 
 #[test]
+fn what_was_moved_is_shot_before_it_is_judged() {
+    let folder = Folder::new();
+    let (mut workshop, bow) = workshop(&folder);
+    let waits = |workshop: &Workshop| {
+        let page = workshop.bow_page(bow).unwrap();
+        assert_eq!(page.waits, workshop.rack("").unwrap()[0].waits);
+        page.waits
+    };
+    workshop.save_trial(bow, &face(90.0), 2_000).unwrap();
+    let confirmed = SetupChange {
+        value_mm: None,
+        ..changed(ChangeKind::SideConfirmed)
+    };
+    workshop.record_change(bow, &confirmed).unwrap();
+    assert_eq!(waits(&workshop), Waits::Verdict);
+    workshop
+        .record_change(bow, &changed(ChangeKind::RestMoved))
+        .unwrap();
+    assert_eq!(waits(&workshop), Waits::Trial);
+    workshop.save_trial(bow, &face(60.0), 2_000).unwrap();
+    assert_eq!(waits(&workshop), Waits::Verdict);
+}
+
+#[test]
 fn whatever_a_verdict_is_computed_from_makes_it_stale() {
     assert!(makes_stale(|w, bow| {
         w.record_change(bow, &changed(ChangeKind::RestMoved))

@@ -65,7 +65,14 @@ fn from_the_first_face_to_what_is_fitted_and_why() {
         Happening::Shot { at_ms: 6_000, .. }
     ));
     assert!(!again.history_scene(bow).unwrap().items.is_empty());
-    assert!(!again.verdict_scene(given.id).unwrap().items.is_empty());
+    let page = again.verdict_page(given.id).unwrap();
+    assert!(!page.proof.unwrap().items.is_empty());
+    assert_eq!(page.change.is_some(), page.then.is_some());
+    assert!(page.newest && !page.stands, "shot since");
+    assert_eq!(
+        page.trials.iter().map(|trial| trial.id).collect::<Vec<_>>(),
+        given.trial_ids.iter().rev().copied().collect::<Vec<_>>()
+    );
 }
 
 #[test]

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Form;
 use super::spacers::StoredFitting;
-use super::verdict::StoredTrim;
+use super::trim::StoredTrim;
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::stats::t_quantile;

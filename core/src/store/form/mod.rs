@@ -18,6 +18,7 @@ mod settings;
 mod spacers;
 mod swap;
 mod trial;
+mod trim;
 mod verdict;
 
 use serde::{Serialize, de::DeserializeOwned};

@@ -5,13 +5,14 @@ use serde_json::Value;
 
 use super::former::{self, FormerCall};
 use super::spacers::StoredFitting;
+use super::trim::StoredTrim;
 use super::{Form, form, form_enum};
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::record::MoreArrows;
 use crate::verdict::{
     Adjustment, Alternative, Arrows, Call, CheckItem, Choice, Direction, Knob, MeasuredUnit,
-    OutOfRange, Predicted, Reason, Response, SplitReading, Trim, Verdict,
+    OutOfRange, Predicted, Reason, Response, SplitReading, Verdict,
 };
 
 /// The live side of [`StoredGiven`]: a verdict and the trials it used.
@@ -95,7 +96,6 @@ form_enum!(StoredCall of Call {
     ShootMore { arrows: StoredArrowCount },
     SpacersCannot,
 });
-form!(StoredTrim of Trim { move_mm: f64, sd_mm: f64, direction_chance: f64 });
 form_enum!(StoredAdjustment of Adjustment {
     Check { check: CheckItem, failed: bool, found: Option<StoredOutOfRange> },
     CamsApart { tilt_mm: f64, limit_mm: f64 },

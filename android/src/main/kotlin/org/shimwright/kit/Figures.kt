@@ -10,6 +10,7 @@ import org.shimwright.core.Workshop
 import org.shimwright.core.figureIn
 import org.shimwright.core.readDistance
 import org.shimwright.core.readLength
+import org.shimwright.core.roundEstimate
 import java.text.NumberFormat
 import java.text.SimpleDateFormat
 import java.util.Calendar
@@ -20,7 +21,6 @@ import kotlin.math.abs
 import kotlin.math.ceil
 import kotlin.math.floor
 import kotlin.math.log10
-import kotlin.math.pow
 import kotlin.math.roundToLong
 
 /** The time of day, as the phone's language writes it. */
@@ -200,10 +200,8 @@ class Figures(private val context: Context, private val units: Units) {
     fun estimate(mm: Double, plusMinusMm: Double): Pair<String, String> = rounded(lengthOf(mm), lengthOf(plusMinusMm))
 
     private fun rounded(value: Double, plusMinus: Double): Pair<String, String> {
-        val spread = abs(plusMinus)
-        val places = placesOf(spread)
-        return number(rounded(value, places), places.coerceAtLeast(0), true) to
-            number(rounded(spread, places), places.coerceAtLeast(0), true)
+        val both = roundEstimate(value, plusMinus)
+        return number(both.value, both.decimals.toInt(), true) to number(both.spread, both.decimals.toInt(), true)
     }
 
     /** A length in the workshop's unit without the unit, as an axis carries it. */
@@ -268,19 +266,6 @@ class Figures(private val context: Context, private val units: Units) {
         const val MINUS = '\u2212'
         const val DAY_MS = 86_400_000L
         const val PERCENT = 100.0
-
-        /** Decimals an uncertainty deserves: two digits when it starts with 1 or 2, else one; negative means tens. */
-        fun placesOf(spread: Double): Int {
-            if (spread <= 0 || spread.isNaN()) return 1
-            val exponent = floor(log10(spread)).toInt()
-            return if (spread / 10.0.pow(exponent) < 2.95) 1 - exponent else -exponent
-        }
-
-        fun rounded(value: Double, places: Int): Double {
-            if (places >= 0) return value
-            val step = 10.0.pow(-places)
-            return (value / step).roundToLong() * step
-        }
 
         /** The locale of the words on the screen, with the region of the phone where it speaks that language. */
         fun spoken(context: Context): Locale {

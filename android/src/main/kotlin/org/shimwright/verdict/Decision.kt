@@ -25,8 +25,8 @@ internal fun Context.decision(state: VerdictState, figures: Figures, words: Call
 private fun Context.chance(state: VerdictState, figures: Figures): CharSequence {
     val now = state.verdict.asItIs
     val inside = figures.chance(now.withinTolerance)
-    val tolerance = figures.size(state.toleranceOf(now))
-    if (!state.forecasts) return emphasised(getString(R.string.chance_now, inside, tolerance), inside)
+    val tolerance = figures.size(state.page.toleranceMm)
+    if (!state.page.forecasts) return emphasised(getString(R.string.chance_now, inside, tolerance), inside)
     val after = figures.chance(state.verdict.predicted.withinTolerance)
     return emphasised(getString(R.string.chance_now_and_after, inside, tolerance, after), after)
 }
@@ -34,7 +34,7 @@ private fun Context.chance(state: VerdictState, figures: Figures): CharSequence 
 /** Where the arrows are expected afterwards, with the interval in words. */
 private fun Context.forecast(state: VerdictState, figures: Figures): CharSequence? {
     val expected: Predicted = state.verdict.predicted
-    if (!state.forecasts && state.call !is Call.Stop) return null
-    val sentence = getString(if (state.forecasts) R.string.forecast_after else R.string.forecast_now, figures.roughly(expected.xMm))
+    if (!state.page.forecasts && state.call !is Call.Stop) return null
+    val sentence = getString(if (state.page.forecasts) R.string.forecast_after else R.string.forecast_now, figures.roughly(expected.xMm))
     return getString(R.string.two_sentences, sentence, figures.interval(expected.low95Mm, expected.high95Mm))
 }

@@ -41,9 +41,9 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         val figures = Figures(page.context, state.units)
         val words = CallWords(page.context, figures, state.trials)
         page.head(page.context.getString(R.string.verdict), dateLine(page, state, figures))
-        if (!state.stands) {
+        if (!state.page.stands) {
             page.body.card {
-                body(context.getString(if (state.newest) R.string.verdict_bow_changed else R.string.verdict_older))
+                body(context.getString(if (state.page.newest) R.string.verdict_bow_changed else R.string.verdict_older))
             }
         }
         first(page.body, state, figures, words)
@@ -58,7 +58,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
 
     /** The bow, when it was given, and what was shot for it. */
     private fun dateLine(page: Page, state: VerdictState, figures: Figures): CharSequence {
-        val given = page.context.getString(R.string.two_facts, state.bow.bow.details.name, figures.since(state.given.atMs, state.nowMs))
+        val given = page.context.getString(R.string.two_facts, state.page.bow.bow.details.name, figures.since(state.page.given.atMs, state.nowMs))
         val split = state.verdict.splits.firstOrNull() ?: return given
         val shot = page.context.getString(
             R.string.verdict_shot,
@@ -73,33 +73,26 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         body.card {
             answer(words.answer(state.call))
             for (line in context.decision(state, figures, words)) body(line)
-            if (state.scene != null && state.forecasts) note(context.getString(R.string.verdict_green))
+            if (state.page.proof != null && state.page.forecasts) note(context.getString(R.string.verdict_green))
         }
     }
 
     private fun proof(body: Column, state: VerdictState, words: CallWords) {
-        val scene = state.scene ?: return
+        val scene = state.page.proof ?: return
         val spoken = state.verdict.splits.joinToString(" ") { words.lands(it) }
         body.card { scene(scene, Figures(context, state.units), spoken) }
     }
 
     private fun spacers(body: Column, state: VerdictState, figures: Figures) {
-        val scene = state.change ?: return
+        val scene = state.page.change ?: return
         val to = (state.call as? Call.Fit)?.fitting ?: return
         val from = state.then ?: return
         val context = body.context
         body.card {
             scene(scene, figures, context.getString(R.string.change_spoken, context.fittingWords(from), context.fittingWords(to)))
-            val moves = moved(state)
-            if (moves != null) note(figures.camMove(moves))
+            state.page.movesMm?.let { note(figures.camMove(it)) }
         }
         body.caution(context.getString(R.string.caution), context.getString(R.string.verdict_press))
-    }
-
-    /** How far the fitting moves the nock plane, mm. */
-    private fun moved(state: VerdictState): Double? {
-        val before = state.verdict.options.find { it.fitting == state.then } ?: return null
-        return state.chosen?.let { it.offsetMm - before.offsetMm }
     }
 
     private fun why(body: Column, state: VerdictState, figures: Figures, words: CallWords) {
@@ -108,8 +101,8 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         body.section(context.getString(R.string.verdict_why))
         body.card {
             // What was shot stands above; here only with the figure behind it.
-            state.reasons.filter { state.chances || !it.hasChance }.forEach { body(reasons.of(it)) }
-            if (state.reasons.any { it.hasChance }) action(context.getString(chancesWord(state))) { showChances(!state.chances) }
+            state.verdict.reasons.filter { state.chances || !it.hasChance }.forEach { body(reasons.of(it)) }
+            if (state.verdict.reasons.any { it.hasChance }) action(context.getString(chancesWord(state))) { showChances(!state.chances) }
         }
     }
 
@@ -140,7 +133,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
     }
 
     private fun others(body: Column, state: VerdictState, figures: Figures) {
-        val choices = state.others(RUNNERS_UP)
+        val choices = state.page.others.take(RUNNERS_UP)
         if (choices.isEmpty()) return
         body.section(body.context.getString(R.string.verdict_others))
         for (choice in choices) body.card { choice(choice, state, figures) }
@@ -156,7 +149,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
     private fun bar(page: Page, state: VerdictState) {
         val context = page.context
         val call = state.call
-        if (!state.stands) {
+        if (!state.page.stands) {
             page.main(context.getString(R.string.ask_anew)) { host.judge(bowId) }
             return
         }

@@ -78,7 +78,7 @@ class JobTest {
         assertTrue("$call", call is Call.Fit)
         val to = (call as Call.Fit).fitting
         assertEquals(Waits.Swap, bench.workshop.rack("").single().waits)
-        assertTrue(bench.workshop.verdictScene(given.id).items.isNotEmpty())
+        assertTrue(bench.workshop.verdictPage(given.id).proof!!.items.isNotEmpty())
 
         bench.workshop.startSwap(bow.id, to, FittingReason.VERDICT, given.id, 4_000)
         var page = confirm(bow.id)
@@ -88,8 +88,9 @@ class JobTest {
         val fitted = bench.workshop.fitted(bow.id)!!
         assertEquals(to, fitted.fitting)
         assertEquals(FittingReason.VERDICT to given.id, fitted.reason to fitted.verdictId)
-        assertEquals(given, bench.workshop.verdict(fitted.verdictId!!))
-        assertEquals(3, bench.workshop.history(bow.id).splits.size)
-        assertNotNull(bench.workshop.historyScene(bow.id))
+        assertEquals(given, bench.workshop.verdictPage(fitted.verdictId!!).given)
+        val history = bench.workshop.historyPage(bow.id)
+        assertEquals(3, history.history.splits.size)
+        assertNotNull(history.chart)
     }
 }

@@ -1,0 +1,54 @@
+//! Everything that is known of one bow before it is combined.
+
+use super::parabola::Parabola;
+use super::priors::MODEL_ERROR_PER_DOUBLING;
+use super::{Scatter, Seen, transfer};
+use crate::flight::TransferTable;
+use crate::frame::Probe;
+
+/// The bow as it stands now.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Now {
+    pub(crate) offset_mm: f64,
+    pub(crate) rest_mm: f64,
+    pub(crate) nock_mm: f64,
+    pub(crate) epoch: i64,
+    /// Who shoots it.
+    pub(crate) shooter: Option<String>,
+    /// The distance that matters to the user, m.
+    pub(crate) target_m: f64,
+}
+
+/// A swap from before the record, by the shift of the nock plane it made.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Remembered {
+    pub(crate) shift_mm: f64,
+    pub(crate) moved_mm: f64,
+    pub(crate) sd_mm: f64,
+    pub(crate) distance_m: f64,
+}
+
+/// Everything that is known of a bow, its trials in canonical order.
+#[derive(Debug, Clone)]
+pub(crate) struct Known<'a> {
+    pub(crate) now: Now,
+    pub(crate) seen: Vec<Seen<'a>>,
+    pub(crate) scatter: Scatter,
+    /// Other bows of its family, each with its own scatter.
+    pub(crate) relatives: Vec<(Vec<Seen<'a>>, Scatter)>,
+    pub(crate) remembered: Vec<Remembered>,
+}
+
+impl Remembered {
+    /// What it says of the response, per mm of bare-shaft split at `target_m`.
+    pub(crate) fn shown(&self, target_m: f64, transfer: &TransferTable) -> Parabola {
+        let gain = transfer::gain(transfer, Probe::Bare, self.distance_m).per_bare20;
+        let law = MODEL_ERROR_PER_DOUBLING * (self.distance_m / target_m).log2();
+        let shift = gain * self.shift_mm;
+        let weight = 1.0 / (self.sd_mm.powi(2) + (law * self.moved_mm).powi(2));
+        Parabola {
+            linear: weight * shift * self.moved_mm,
+            curvature: weight * shift * shift,
+        }
+    }
+}

@@ -1,0 +1,80 @@
+//! Arrows that stand apart in their group.
+
+use crate::evidence::{Belief, Seen, Shot};
+use crate::flier::flier;
+use crate::frame::ArrowKind;
+use crate::group::{Group, Impact};
+
+use super::splits::as_it_stands;
+
+/// An arrow that stands apart in a trial of the bow as it stands.
+#[derive(Debug, Clone)]
+pub(crate) struct Apart<'a> {
+    pub(crate) trial: i64,
+    pub(crate) kind: ArrowKind,
+    /// Its place in the trial's list, from 0.
+    pub(crate) index: u32,
+    pub(crate) impacts: &'a [Impact],
+    pub(crate) distance_m: f64,
+}
+
+/// Every arrow that stands apart in the trials of the bow as it stands.
+pub(crate) fn apart<'a>(belief: &Belief<'a>) -> Vec<Apart<'a>> {
+    let mut found = Vec::new();
+    for (trial, distance_m, impacts) in standing_faces(belief) {
+        for kind in [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead] {
+            let others = others(belief, trial, kind);
+            if let Ok(Some(flier)) = flier(kind, impacts, distance_m, &others) {
+                found.push(Apart {
+                    trial,
+                    kind,
+                    index: flier.index,
+                    impacts,
+                    distance_m,
+                });
+            }
+        }
+    }
+    found
+}
+
+/// Every other group of the same shooter, with its distance, m.
+fn others<'b>(belief: &'b Belief, trial: i64, kind: ArrowKind) -> Vec<(&'b Group, f64)> {
+    let of_shooter = |seen: &&Seen| seen.trial.shooter == belief.now.shooter;
+    let mut found = Vec::new();
+    for seen in belief.seen.iter().filter(of_shooter) {
+        let Shot::Face { distance_m, .. } = seen.trial.shot else {
+            continue;
+        };
+        let own = |group: &&Group| seen.trial.id != trial || group.kind != kind;
+        found.extend(
+            seen.groups()
+                .iter()
+                .filter(own)
+                .map(|group| (group, distance_m)),
+        );
+    }
+    found
+}
+
+/// Trial, distance, m, and impacts of every face shot with the bow as it stands.
+pub(crate) fn standing_faces<'a>(belief: &Belief<'a>) -> Vec<(i64, f64, &'a [Impact])> {
+    let mut faces = Vec::new();
+    let mut looked_at = None;
+    for observation in &belief.observations {
+        let again = looked_at.replace(observation.trial) == Some(observation.trial);
+        if again || !as_it_stands(belief, observation) {
+            continue;
+        }
+        let trial = belief.seen[observation.trial].trial;
+        if let Shot::Face {
+            distance_m,
+            impacts,
+            ..
+        } = &trial.shot
+        {
+            faces.push((trial.id, *distance_m, impacts.as_slice()));
+        }
+    }
+    faces
+}

@@ -1,0 +1,93 @@
+//! What has been worked out on the way to a call, and the questions every part of it asks.
+
+use crate::evidence::{Belief, Probe};
+use crate::scatter::ArrowHabit;
+
+use super::aims::Aim;
+use super::apart::Apart;
+use super::next::Step;
+use super::splits::as_it_stands;
+use super::{Case, Choice, Reason, Response};
+
+/// Arrows of each kind (tears, for paper) below which nothing is moved.
+pub(crate) const FEWEST: u32 = 3;
+/// A bow this likely to be within tolerance of every probe is settled.
+const SETTLED: f64 = 0.8;
+
+/// What has been worked out on the way to a call.
+pub(crate) struct Deliberation<'a> {
+    pub(crate) case: &'a Case,
+    pub(crate) belief: Belief<'a>,
+    pub(crate) aims: Vec<Aim>,
+    pub(crate) options: Vec<Choice>,
+    /// Every next step worth weighing, best first; what is expected of leaving it all as it is.
+    pub(crate) steps: Vec<Step>,
+    pub(crate) stay_mm: f64,
+    /// Top cam's offset minus the bottom cam's, as the bow stands, mm.
+    pub(crate) tilt_mm: f64,
+    pub(crate) left_out: Vec<Reason>,
+    /// Arrows that stand apart with the bow as it stands.
+    pub(crate) apart: Vec<Apart<'a>>,
+    /// Numbered arrows that keep landing apart.
+    pub(crate) habits: Vec<ArrowHabit>,
+    pub(crate) response: Response,
+}
+
+/// The probe that must be shot before anything is moved: the first aim, or, where only paper was
+/// shot although the user wants faces, the first face probe of the priority. Broadheads alone do
+/// not tell the bow from its heads: bare shafts come before a move.
+pub(crate) fn wanted(deliberation: &Deliberation) -> Probe {
+    let priority = &deliberation.case.settings.priority;
+    let first = deliberation.aims.first();
+    let first = first.map_or(Probe::Bare, |aim| aim.probe);
+    let face = priority.iter().find(|probe| **probe != Probe::Paper);
+    match (first, face) {
+        (Probe::Paper, None) => Probe::Paper,
+        (Probe::Paper, Some(face)) if !priority.contains(&Probe::Bare) => *face,
+        (Probe::Paper, Some(_)) => Probe::Bare,
+        (Probe::Broadhead, _) if heads_alone(deliberation) => Probe::Bare,
+        (first, _) => first,
+    }
+}
+
+/// Whether broadheads were shot, or would be, and bare shafts never; a bow whose broadheads agree
+/// needs no bare shafts.
+pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
+    let Deliberation { belief, case, .. } = deliberation;
+    let of = |probe| {
+        belief
+            .observations
+            .iter()
+            .any(|observation| observation.split.probe == probe)
+    };
+    let agree = of(Probe::Broadhead) && is_settled(deliberation);
+    let wished = case.settings.priority.contains(&Probe::Bare) || of(Probe::Broadhead);
+    !of(Probe::Bare) && wished && !agree
+}
+
+/// Probe arrows and reference arrows shot with the bow as it stands.
+pub(crate) fn arrows(belief: &Belief, probe: Probe) -> (u32, u32) {
+    belief
+        .observations
+        .iter()
+        .filter(|one| one.split.probe == probe && as_it_stands(belief, one))
+        .fold((0, 0), |sum, one| {
+            (sum.0 + one.split.n_probe, sum.1 + one.split.n_reference)
+        })
+}
+
+/// Whether every probe that counts is inside tolerance, four chances in five.
+pub(crate) fn is_settled(deliberation: &Deliberation) -> bool {
+    inside(deliberation) >= SETTLED
+}
+
+/// Chance to be inside tolerance of the probe that is least likely to be.
+pub(crate) fn inside(deliberation: &Deliberation) -> f64 {
+    let belief = &deliberation.belief;
+    let aims = deliberation.aims.iter().filter(|aim| aim.settles);
+    let chances = aims.map(|aim| {
+        let mixture = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
+        mixture.within(aim.tolerance_mm)
+    });
+    chances.fold(1.0, f64::min)
+}
