@@ -4,12 +4,13 @@ use serde::{Deserialize, Serialize};
 
 use crate::frame::{ArrowKind, PointMm};
 use crate::group::{Group, GroupError, Impact};
-use crate::scatter::PooledScatter;
+use crate::scatter::{KindScatter, PRIOR_DOF, PooledScatter};
 use crate::stats::f_upper_p;
 use crate::units::TWENTY_YARDS_M;
 
-/// Level of the test over a whole group: one clean group in forty is looked at for nothing.
-const LEVEL: f64 = 0.025;
+/// Level of the test over a whole group: one clean group in twenty is looked at for nothing, which
+/// costs one arrow; a wild one that is believed costs a move of the bow.
+const LEVEL: f64 = 0.05;
 /// Two arrows cannot say which of them stands apart.
 const FEWEST: u32 = 3;
 
@@ -28,8 +29,8 @@ pub struct Flier {
 /// The counted impact of `kind` that stands apart from the others of its group, if one does.
 ///
 /// Each arrow in turn is held against the centre of the others with the scatter pooled over all
-/// groups *without it* (leave-one-out residual; F on 2 and the pooled degrees of freedom, Bonferroni
-/// over the group). So two arrows within a few mm show a third at 140 mm, which a test on the
+/// groups *without it*, both axes alike (leave-one-out residual; F on 2 and the pooled degrees of
+/// freedom, Bonferroni over the group). So two arrows within a few mm show a third at 140 mm, which a test on the
 /// group's own spread cannot. `others` are the further groups of this shooter with their distances, m.
 ///
 /// # Errors
@@ -70,8 +71,12 @@ pub fn flier(
 /// Chance of an arrow so far from the centre of the rest of its group.
 fn chance(away: PointMm, rest: &Group, distance_m: f64, others: &[(&Group, f64)]) -> f64 {
     let groups = others.iter().copied().chain([(rest, distance_m)]);
-    let usual = *PooledScatter::pooled(groups).kind(rest.kind);
-    let grown = distance_m / TWENTY_YARDS_M * (1.0 + 1.0 / f64::from(rest.n)).sqrt();
-    let sds = (away.x_mm / (usual.x.sd_mm * grown)).hypot(away.y_mm / (usual.y.sd_mm * grown));
-    f_upper_p(0.5 * sds * sds, 2.0, usual.x.dof.min(usual.y.dof))
+    let KindScatter { x, y } = *PooledScatter::pooled(groups).kind(rest.kind);
+    let squares = x.dof * x.sd_mm.powi(2) + y.dof * y.sd_mm.powi(2);
+    let var_mm2 = squares / (x.dof + y.dof);
+    // The prior is one guess at the shooter, not one on each axis.
+    let dof = x.dof + y.dof - PRIOR_DOF;
+    let grown = (distance_m / TWENTY_YARDS_M).powi(2) * (1.0 + 1.0 / f64::from(rest.n));
+    let away_mm2 = away.x_mm.powi(2) + away.y_mm.powi(2);
+    f_upper_p(0.5 * away_mm2 / (var_mm2 * grown), 2.0, dof)
 }

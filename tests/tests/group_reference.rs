@@ -144,6 +144,13 @@ fn a_flier_is_flagged_from_three_arrows_on() {
     assert_eq!(third.index, 2);
     within(third.away.x_mm, 142.5, 1e-9);
     assert!(third.p < 0.025);
+    // A looser pair shows one at 136 mm all the same.
+    assert_eq!(
+        found(&[(27.0, 24.0), (5.0, 3.0), (136.0, 0.0)])
+            .unwrap()
+            .index,
+        2
+    );
     let fifth = found(&[
         (0.0, 0.0),
         (6.0, -4.0),
@@ -167,7 +174,7 @@ fn arrows_that_touch_make_no_flier_of_the_next_good_one() {
     );
 }
 
-/// Shooters drawn from the prior: one sound group in forty is looked at for nothing.
+/// Shooters drawn from the prior: one sound group in twenty is looked at for nothing.
 #[test]
 fn sound_groups_are_seldom_called_fliers() {
     let mut random = StdRng::seed_from_u64(5021);
@@ -181,7 +188,7 @@ fn sound_groups_are_seldom_called_fliers() {
         called += i32::from(flagged.is_some());
     }
     let share = f64::from(called) / f64::from(rounds);
-    assert!((0.005..0.035).contains(&share), "{share}");
+    assert!((0.02..0.06).contains(&share), "{share}");
 }
 
 #[test]

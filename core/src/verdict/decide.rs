@@ -23,8 +23,9 @@ const ENOUGH: u32 = 6;
 const MAY_BE_INSIDE: f64 = 0.2;
 /// The same once spacers or rest were moved.
 const LIKELY_INSIDE: f64 = 0.5;
-/// A height inside tolerance less likely than this is worth a turn of the nocking point.
-const HEIGHT_INSIDE: f64 = 0.5;
+/// A height inside tolerance less likely than this is worth a turn of the nocking point once sideways
+/// all is well: part of it is what gravity and drag are taken to explain, and that is not sure.
+const HEIGHT_INSIDE: f64 = 0.3;
 /// Alternatives that are named.
 const NAMED: usize = 3;
 

@@ -7,7 +7,7 @@ use super::{Adjustment, CheckState, finding, one_arrow, suspect, swapped, trim};
 
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one
 /// sideways: height is moved in seconds, and moves the sideways reading with it.
-const SURELY_VERTICAL: f64 = 0.8;
+const SURELY_VERTICAL: f64 = 0.9;
 /// Rounding of a tilt, mm.
 const TILT_MM: f64 = 1e-6;
 

@@ -10,6 +10,8 @@ use super::{Aim, Case, Choice, VerdictError};
 
 /// Offsets closer than this are one place of the nock plane, mm.
 const SAME_OFFSET_MM: f64 = 1e-9;
+/// As likely as not.
+const EVEN: f64 = 0.5;
 
 /// What the kit can do for a bow: every fitting that rule and stock allow, and what is fitted now.
 pub(crate) struct Fittings {
@@ -68,7 +70,10 @@ impl Fittings {
                 choice(belief, aims, one, opened, loss_mm)
             })
             .collect();
+        let backward =
+            |choice: &Choice| choice.axles_opened > 0 && !likely_better(belief, aims, choice);
         choices.sort_by(|a, b| compare(case, a, b));
+        choices.sort_by_cached_key(backward);
         choices
     }
 
@@ -76,6 +81,18 @@ impl Fittings {
         let same = |known: &f64| (known - offset_mm).abs() <= SAME_OFFSET_MM;
         self.offsets_mm.iter().position(same).unwrap_or(0)
     }
+}
+
+/// Whether going there is at least as likely to bring the first aim closer as to take it farther.
+/// Two steps ahead the wrong way may be worth as much as the right one, for what it shows; but nobody
+/// presses a bow to see it get worse, and the second step is not always taken.
+pub(crate) fn likely_better(belief: &Belief, aims: &[Aim], choice: &Choice) -> bool {
+    let Some(aim) = aims.first() else {
+        return true;
+    };
+    let split = |offset_mm| belief.sideways.mixture(&aim.outlook, offset_mm);
+    let now_mm = split(belief.now.offset_mm).mean().abs();
+    split(choice.offset_mm).within(now_mm) >= EVEN
 }
 
 /// Price of a swap that opens so many axles, with its round, mm.
