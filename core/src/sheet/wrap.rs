@@ -65,10 +65,10 @@ mod tests {
 
     #[test]
     fn a_line_is_as_wide_as_the_font_says() {
-        // Noto Sans regular, 1000 units per em: "A" is 639 wide, "m" 932, as ttx of fontTools prints
-        // its hmtx table.
+        // Noto Sans regular, 2048 units per em: "A" is 1309 wide, "m" 1915, as fontTools reads its
+        // hmtx table.
         let letters = Letters::new().unwrap();
-        assert!((letters.width("A", false) - 0.639).abs() < 1e-6);
-        assert!((letters.width("Am", false) - 1.571).abs() < 1e-6);
+        assert!((letters.width("A", false) - 1309.0 / 2048.0).abs() < 1e-6);
+        assert!((letters.width("Am", false) - 3224.0 / 2048.0).abs() < 1e-6);
     }
 }

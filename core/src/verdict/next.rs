@@ -2,7 +2,7 @@
 
 use crate::evidence::{Belief, Probe};
 
-use super::options::{Fittings, likely_better};
+use super::options::Fittings;
 use super::weigh::{ROUND_EACH, Table};
 use super::{Aim, Arrows, Call, Case, Choice, Knob, trim};
 
@@ -46,7 +46,7 @@ pub(crate) fn steps(
     let experiment = !trim::swap_shown(belief);
     let mut steps: Vec<Step> = choices
         .iter()
-        .filter(|choice| choice.axles_opened > 0 && likely_better(belief, aims, choice))
+        .filter(|choice| choice.axles_opened > 0)
         .take(1)
         .map(|choice| Step {
             call: Call::Fit {

@@ -63,17 +63,16 @@ impl Fittings {
                 let opened = case.bow.fitted.changes_to(&one.fitting).len() as u32;
                 let tilt_mm = case.settings.price_of_tilt * one.tilt_mm.abs();
                 let loss_mm = if opened == 0 {
-                    stay_mm + tilt_mm
+                    stay_mm
+                } else if likely_better(belief, aims, one.offset_mm) {
+                    after_mm[place] + price_mm(case, opened)
                 } else {
-                    after_mm[place] + tilt_mm + price_mm(case, opened)
+                    after_mm[place].max(stay_mm) + price_mm(case, opened)
                 };
-                choice(belief, aims, one, opened, loss_mm)
+                choice(belief, aims, one, opened, loss_mm + tilt_mm)
             })
             .collect();
-        let backward =
-            |choice: &Choice| choice.axles_opened > 0 && !likely_better(belief, aims, choice);
         choices.sort_by(|a, b| compare(case, a, b));
-        choices.sort_by_cached_key(backward);
         choices
     }
 
@@ -85,14 +84,15 @@ impl Fittings {
 
 /// Whether going there is at least as likely to bring the first aim closer as to take it farther.
 /// Two steps ahead the wrong way may be worth as much as the right one, for what it shows; but nobody
-/// presses a bow to see it get worse, and the second step is not always taken.
-pub(crate) fn likely_better(belief: &Belief, aims: &[Aim], choice: &Choice) -> bool {
+/// presses a bow to see it get worse, and the second step is not always taken: it is worth no more
+/// than staying.
+fn likely_better(belief: &Belief, aims: &[Aim], offset_mm: f64) -> bool {
     let Some(aim) = aims.first() else {
         return true;
     };
     let split = |offset_mm| belief.sideways.mixture(&aim.outlook, offset_mm);
     let now_mm = split(belief.now.offset_mm).mean().abs();
-    split(choice.offset_mm).within(now_mm) >= EVEN
+    split(offset_mm).within(now_mm) >= EVEN
 }
 
 /// Price of a swap that opens so many axles, with its round, mm.
