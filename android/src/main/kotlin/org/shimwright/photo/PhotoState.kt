@@ -122,7 +122,7 @@ internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bu
         canUndo = marks.canUndo,
         canRedo = marks.canRedo,
         proposals = if (marking && kept.getBoolean(PhotoKey.PROPOSE)) further(bench.propose().holes, seen) else null,
-        standing = if (marking && shot.surface == Surface.FACE && bench.hasLooked) bench.propose().standing else emptyList(),
+        standing = if (marking) standing(bench, shot) else emptyList(),
         shaftMm = shaftMm,
         units = units,
         looked = looked,
@@ -134,6 +134,10 @@ internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bu
 
 private fun PhotoBench.seen(mark: Mark, shot: Shot, shaftMm: Double, ownShaftMm: Double?) =
     if (shot.surface == Surface.PAPER) tear(mark, shaftMm) else impact(mark, ownShaftMm)
+
+/** The arrows that still stand in a face, once holes were looked for. */
+private fun standing(bench: PhotoBench, shot: Shot) =
+    if (shot.surface == Surface.FACE && bench.hasLooked) bench.propose().standing else emptyList()
 
 /** What the bow's last photograph used: the likeliest again. */
 private fun usual(workshop: Workshop, bowId: Long) =

@@ -79,14 +79,20 @@ class Plumb(context: Context, private val wallMs: () -> Long = System::currentTi
 
         /** When the camera says that it took the photograph, epoch ms; a range, for many tell whole seconds only. */
         private fun shutter(file: File): LongRange? = try {
-            val exif = file.inputStream().buffered().use { ExifInterface(it) }
-            val second = exif.getAttribute(ExifInterface.TAG_DATETIME_ORIGINAL)?.let { SimpleDateFormat(EXIF, Locale.ROOT).parse(it.replace(BLANK, JOINED)) }
-            val share = exif.getAttribute(ExifInterface.TAG_SUBSEC_TIME_ORIGINAL)?.trim()?.let { "0.$it".toDoubleOrNull() }
-            second?.time?.let { if (share == null) it..it + SECOND_MS else (it + (share * SECOND_MS).toLong()).let { at -> at..at } }
+            taken(file.inputStream().buffered().use { ExifInterface(it) })
         } catch (expected: IOException) {
             null
         } catch (expected: ParseException) {
             null
+        }
+
+        private fun taken(exif: ExifInterface): LongRange? {
+            val said = exif.getAttribute(ExifInterface.TAG_DATETIME_ORIGINAL) ?: return null
+            val second = SimpleDateFormat(EXIF, Locale.ROOT).parse(said.replace(BLANK, JOINED))?.time ?: return null
+            val share = exif.getAttribute(ExifInterface.TAG_SUBSEC_TIME_ORIGINAL)?.trim()?.let { "0.$it".toDoubleOrNull() }
+            if (share == null) return second..second + SECOND_MS
+            val at = second + (share * SECOND_MS).toLong()
+            return at..at
         }
 
         private const val EXIF = "yyyy:MM:dd_HH:mm:ss"

@@ -58,7 +58,11 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
 
     /** The bow, when it was given, and what was shot for it. */
     private fun dateLine(page: Page, state: VerdictState, figures: Figures): CharSequence {
-        val given = page.context.getString(R.string.two_facts, state.page.bow.bow.details.name, figures.since(state.page.given.atMs, state.nowMs))
+        val given = page.context.getString(
+            R.string.two_facts,
+            state.page.bow.bow.details.name,
+            figures.since(state.page.given.atMs, state.nowMs),
+        )
         val split = state.verdict.splits.firstOrNull() ?: return given
         val shot = page.context.getString(
             R.string.verdict_shot,

@@ -64,7 +64,10 @@ class PlumbTest : Photographing() {
         val file = java.io.File.createTempFile("face", ".jpg")
         file.writeBytes(demo("face.jpg"))
         ExifInterface(file.path).apply {
-            setAttribute(ExifInterface.TAG_DATETIME_ORIGINAL, SimpleDateFormat("yyyy:MM:dd HH:mm:ss", Locale.ROOT).format(System.currentTimeMillis()))
+            setAttribute(
+                ExifInterface.TAG_DATETIME_ORIGINAL,
+                SimpleDateFormat("yyyy:MM:dd HH:mm:ss", Locale.ROOT).format(System.currentTimeMillis()),
+            )
             saveAttributes()
         }
         return file.readBytes().also { file.delete() }
@@ -81,6 +84,7 @@ class PlumbTest : Photographing() {
         type("Distance", "18 m")
         tap("Take a photograph")
         val asked = shadowOf(shell).nextStartedActivityForResult
+
         @Suppress("DEPRECATION") // The typed getter is newer than API 26.
         val lent = checkNotNull(asked.intent.getParcelableExtra<Uri>(MediaStore.EXTRA_OUTPUT))
         if (sensor) {
