@@ -6,7 +6,8 @@ use std::sync::{Arc, Mutex, PoisonError};
 use shimwright::backup::{
     BackupPiece, BackupTaken, BackupUse, Giving, PhotoFolder, PhotoUsage, Taking,
 };
-use shimwright::store::SalvagedTable;
+use shimwright::record::Bow;
+use shimwright::store::{Holding, SalvagedTable};
 
 use crate::{Workshop, WorkshopError};
 
@@ -21,6 +22,15 @@ pub struct Progress {
     pub total_bytes: i64,
     /// Whether there is another step.
     pub goes_on: bool,
+}
+
+/// What a backup holds, and when it was made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, uniffi::Record)]
+pub struct Held {
+    /// Epoch ms.
+    pub made_ms: i64,
+    /// Its rows.
+    pub holding: Holding,
 }
 
 /// A backup being made: its pieces, to be appended to a document. To stop, drop it.
@@ -52,6 +62,14 @@ impl Incoming {
         };
         let goes_on = taking.step().map_err(core)?;
         Ok(progress(taking.progress(), goes_on))
+    }
+
+    /// `None` before the first step, and once the backup is in place.
+    pub fn held(&self) -> Answer<Option<Held>> {
+        let taking = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let held = taking.as_ref().map(Taking::holding).transpose();
+        let held = held.map_err(core)?.flatten();
+        Ok(held.map(|(made_ms, holding)| Held { made_ms, holding }))
     }
 }
 
@@ -134,6 +152,19 @@ impl Workshop {
             .take()
             .map(|taking| self.lock().finish_taking(taking));
         Ok(taken.transpose()?)
+    }
+
+    pub fn holding(&self) -> Answer<Holding> {
+        Ok(self.lock().holding()?)
+    }
+
+    pub fn contested_bows(&self) -> Answer<Vec<Bow>> {
+        Ok(self.lock().contested_bows()?)
+    }
+
+    pub fn put_file_back(&self, replaced: String) -> Answer<Option<String>> {
+        let kept = self.lock().put_file_back(Path::new(&replaced))?;
+        Ok(kept.map(|path| path.display().to_string()))
     }
 
     pub fn photo_usage(&self, photos: String) -> Answer<PhotoUsage> {

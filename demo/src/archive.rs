@@ -115,14 +115,12 @@ fn unread(open: &Workshop) -> Result<Vec<String>, String> {
 
 fn contested(open: &Workshop) -> Result<Vec<String>, String> {
     let mut lines = Vec::new();
-    for row in open.rack("").map_err(told)? {
-        let page = open.bow_page(row.bow_id).map_err(told)?;
-        if !page.contested.is_empty() {
-            let name = row.name;
-            lines.push(format!(
-                "{name}: recorded apart and not alike; look what is in the bow:"
-            ));
-        }
+    for bow in open.contested_bows().map_err(told)? {
+        let page = open.bow_page(bow.id).map_err(told)?;
+        let name = bow.details.name;
+        lines.push(format!(
+            "{name}: recorded apart and not alike; look what is in the bow:"
+        ));
         let entries = page.contested.iter();
         lines.extend(entries.map(|entry| ["  ", &fitted_short(&entry.fitting)].concat()));
     }

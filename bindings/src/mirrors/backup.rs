@@ -1,7 +1,7 @@
 //! Backups and the room that photographs take.
 
 use shimwright::backup::{BackupPiece, BackupTaken, BackupUse, PhotoUsage};
-use shimwright::store::SalvagedTable;
+use shimwright::store::{Holding, SalvagedTable};
 
 #[uniffi::remote(Record)]
 pub struct BackupPiece {
@@ -21,6 +21,16 @@ pub struct BackupTaken {
     pub made_ms: i64,
     pub photos_added: u32,
     pub photos_missing: u32,
+    pub replaced: Option<String>,
+}
+
+#[uniffi::remote(Record)]
+pub struct Holding {
+    pub bows: u32,
+    pub kits: u32,
+    pub fittings: u32,
+    pub trials: u32,
+    pub verdicts: u32,
 }
 
 #[uniffi::remote(Record)]

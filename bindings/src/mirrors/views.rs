@@ -70,6 +70,7 @@ pub struct BowPage {
     pub verdict_stands: bool,
     pub swap: Option<SwapProgress>,
     pub waits: Waits,
+    pub unread: Vec<Unread>,
 }
 
 #[uniffi::remote(Record)]
@@ -192,6 +193,7 @@ pub struct HistoryPage {
     pub chart: Option<Scene>,
     pub fitted: Option<FittingRecord>,
     pub swapping: bool,
+    pub contested: Vec<FittingRecord>,
 }
 
 #[uniffi::remote(Enum)]

@@ -2,7 +2,7 @@
 
 use std::collections::{HashSet, VecDeque};
 use std::io::{self, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 
@@ -10,7 +10,7 @@ use super::BackupError;
 use super::manifest::{Manifest, Part};
 use super::photos::{MOST_BYTES, PhotoFolder};
 use super::zip_read::ZipReader;
-use crate::store::{self, Scratch, hex};
+use crate::store::{self, Holding, Scratch, hex};
 
 /// The largest manifest: forty thousand photographs.
 const MANIFEST_BYTES: u64 = 8 << 20;
@@ -35,6 +35,8 @@ pub struct BackupTaken {
     pub photos_added: u32,
     /// Photographs that trials name and that the backup did not hold.
     pub photos_missing: u32,
+    /// Where the workshop as it was is kept.
+    pub replaced: Option<String>,
 }
 
 /// A backup being taken. To stop, drop it: what it had written goes.
@@ -117,6 +119,18 @@ impl Taking {
         (self.done, self.total)
     }
 
+    /// When the backup was made, epoch ms, and what it holds; `None` before the first step.
+    ///
+    /// # Errors
+    /// Where its rows cannot be read.
+    pub fn holding(&self) -> Result<Option<(i64, Holding)>, BackupError> {
+        if !self.rows_loaded {
+            return Ok(None);
+        }
+        let holding = store::holding_of(self.rows.path())?;
+        Ok(Some((self.manifest.made_ms, holding)))
+    }
+
     /// What it is taken for.
     pub fn used_as(&self) -> BackupUse {
         self.used_as
@@ -128,8 +142,9 @@ impl Taking {
     }
 
     /// Lets what was taken stay.
-    pub(crate) fn keep(mut self) -> BackupTaken {
+    pub(crate) fn keep(mut self, replaced: Option<PathBuf>) -> BackupTaken {
         BackupTaken {
+            replaced: replaced.map(|path| path.display().to_string()),
             made_ms: self.manifest.made_ms,
             photos_added: std::mem::take(&mut self.added).len() as u32,
             photos_missing: self.manifest.missing_photos.len() as u32,

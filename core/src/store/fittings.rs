@@ -80,6 +80,25 @@ pub(crate) fn contested(
     Ok(heads)
 }
 
+/// The bows with such entries, in the order of their ids.
+pub(crate) fn contested_bows(connection: &Connection) -> Result<Vec<i64>, StoreError> {
+    let mut query = connection.prepare_cached(
+        "SELECT bow_id FROM fitting WHERE id NOT IN (SELECT parent_id FROM fitting_parent) \
+         GROUP BY bow_id HAVING count(*) > 1 ORDER BY bow_id",
+    )?;
+    let ids = query.query_map([], |row| row.get(0))?;
+    let mut bows = ids.collect::<rusqlite::Result<Vec<i64>>>()?;
+    let mut failed = None;
+    bows.retain(|bow| match contested(connection, *bow) {
+        Ok(heads) => !heads.is_empty(),
+        Err(error) => {
+            failed = Some(error);
+            false
+        }
+    });
+    failed.map_or(Ok(bows), Err)
+}
+
 /// What is fitted in a bow, and why: one indexed read. `None` where nobody has said, and where the
 /// newest entry cannot be read: an older one would be a guess.
 pub(crate) fn fitted(

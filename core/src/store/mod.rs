@@ -11,6 +11,7 @@ mod dump;
 mod error;
 mod fittings;
 mod form;
+mod holding;
 mod identity;
 mod kits;
 mod ladder;
@@ -35,8 +36,11 @@ pub(crate) use cameras::{camera, save_camera, save_settings, settings};
 pub(crate) use dump::{Dump, hex, photos_named};
 pub use error::{StoreError, Thing, Unread};
 pub(crate) use fittings::{
-    NewFitting, append_fitting, contested, fitted, fitted_per_bow, fittings, pairs_on_record,
+    NewFitting, append_fitting, contested, contested_bows, fitted, fitted_per_bow, fittings,
+    pairs_on_record,
 };
+pub use holding::Holding;
+pub(crate) use holding::{holding, holding_of};
 pub use identity::Entropy;
 pub(crate) use kits::{archive_kit, insert_kit, kit, kits, update_kit};
 pub use ladder::SCHEMA_VERSION;

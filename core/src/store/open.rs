@@ -66,12 +66,16 @@ impl Store {
     }
 
     /// Puts the rows of `other` in the place of this file's, or unites both, and opens the result.
-    /// What stood here is kept under another name.
+    /// What stood here is kept under another name, which is answered.
     ///
     /// # Errors
     /// Where one of the two cannot be read or the new one cannot be written: the file is then as it
     /// was, and open.
-    pub(crate) fn take(&mut self, other: &Path, unite_both: bool) -> Result<(), StoreError> {
+    pub(crate) fn take(
+        &mut self,
+        other: &Path,
+        unite_both: bool,
+    ) -> Result<Option<PathBuf>, StoreError> {
         // An older backup climbs to this program's version first.
         drop(Self::open(other, self.entropy)?);
         let united = Scratch::beside(&self.path);
@@ -84,7 +88,20 @@ impl Store {
         let told = self.told.tell(0);
         *self = Self::open(&self.path, identity::after(self.entropy))?;
         self.tell_time(told);
-        placed.map(drop)
+        placed
+    }
+
+    /// Puts a file that [`Store::take`] kept back in the place of this one, which is kept in its
+    /// stead under the name that is answered.
+    ///
+    /// # Errors
+    /// Where `kept` is no such file, or cannot be read: this one is then as it was.
+    pub(crate) fn put_back(&mut self, kept: &Path) -> Result<Option<PathBuf>, StoreError> {
+        if !place::was_replaced(kept, &self.path) {
+            let path = kept.to_owned();
+            return Err(StoreError::Foreign { path });
+        }
+        self.take(kept, false)
     }
 
     /// Tells the time, which dates the writes that carry none.

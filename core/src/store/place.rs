@@ -34,6 +34,18 @@ impl Drop for Scratch {
 /// Workshops that were replaced and are kept: the last one, and the one before in case that was the
 /// mistake.
 const KEPT: usize = 2;
+/// What a replaced file's name begins with after the workshop's.
+const REPLACED: &str = "replaced";
+
+/// Whether `kept` is a file that once stood at `path`, kept by [`put_in_place`].
+pub(super) fn was_replaced(kept: &Path, path: &Path) -> bool {
+    let name = |path: &Path| Some(path.file_name()?.to_str()?.to_owned());
+    let number = name(kept).zip(name(path)).and_then(|(kept, path)| {
+        let number = kept.strip_prefix(&[&path, ".", REPLACED, "-"].concat())?;
+        Some(number.bytes().all(|digit| digit.is_ascii_digit()))
+    });
+    number == Some(true) && kept.parent() == path.parent() && kept.is_file()
+}
 
 /// Moves `fresh` to `path`. What stands there is copied to another name first, so that at every
 /// moment one of the two is at `path`; answers where the copy is.
@@ -50,7 +62,7 @@ pub(super) fn put_in_place(fresh: &Path, path: &Path) -> Result<Option<PathBuf>,
     if path.exists() {
         // A damaged file cannot be gathered: its journal is then kept beside it.
         let _ = gather_journal(path);
-        let copy = aside::next_name(path, "replaced");
+        let copy = aside::next_name(path, REPLACED);
         for suffix in ["", "-wal"] {
             let part = aside::with_suffix(path, suffix);
             if part.exists() {
@@ -68,7 +80,7 @@ pub(super) fn put_in_place(fresh: &Path, path: &Path) -> Result<Option<PathBuf>,
     }
     aside::rename(fresh, path)?;
     sync_folder(path);
-    aside::keep_newest(path, "replaced", KEPT);
+    aside::keep_newest(path, REPLACED, KEPT);
     Ok(kept)
 }
 

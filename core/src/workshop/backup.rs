@@ -1,10 +1,11 @@
 //! Backup, restore and merge, and the photographs on the shelf.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::{Answer, Workshop};
 use crate::backup::{BackupTaken, BackupUse, Giving, PhotoFolder, PhotoUsage, Taking};
-use crate::store;
+use crate::record::Bow;
+use crate::store::{self, Holding};
 
 impl Workshop {
     /// Begins a backup of everything as it is now: pieces of one zip, to be written to a document.
@@ -38,9 +39,40 @@ impl Workshop {
     pub fn finish_taking(&mut self, mut taking: Taking) -> Answer<BackupTaken> {
         while taking.step()? {}
         let unite = taking.used_as() == BackupUse::Merge;
-        self.store.take(taking.rows(), unite)?;
+        let replaced = self.store.take(taking.rows(), unite)?;
         self.transfers.clear();
-        Ok(taking.keep())
+        Ok(taking.keep(replaced))
+    }
+
+    /// Puts a workshop that was replaced back; the one that is here now is kept in its stead, and
+    /// where, is answered. Numbers of bows and of everything else change.
+    ///
+    /// # Errors
+    /// Where `replaced` is none that [`Workshop::finish_taking`] kept beside this one, or cannot be
+    /// read: the workshop is then as it was.
+    pub fn put_file_back(&mut self, replaced: &Path) -> Answer<Option<PathBuf>> {
+        let kept = self.store.put_back(replaced)?;
+        self.transfers.clear();
+        Ok(kept)
+    }
+
+    /// How much the workshop holds.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn holding(&self) -> Answer<Holding> {
+        Ok(store::holding(self.store.reader())?)
+    }
+
+    /// The bows whose fittings were recorded apart and differ: what is in them is for a person to say.
+    ///
+    /// # Errors
+    /// Where the file cannot be read.
+    pub fn contested_bows(&self) -> Answer<Vec<Bow>> {
+        let reader = self.store.reader();
+        let ids = store::contested_bows(reader)?;
+        let bows = ids.into_iter().map(|id| Ok(store::bow(reader, id)?));
+        bows.collect()
     }
 
     /// How much room the photographs take.

@@ -9,7 +9,7 @@ use crate::record::{
     SetupState, SwapProgress, Trial, VerdictGiven,
 };
 use crate::spacer::{Arrangement, Fitting, Kit, KitError, Stock};
-use crate::store::{self, NewFitting};
+use crate::store::{self, NewFitting, Unread};
 
 /// Everything the bow's own screen shows.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,6 +43,8 @@ pub struct BowPage {
     pub swap: Option<SwapProgress>,
     /// What it waits for.
     pub waits: Waits,
+    /// What is on record of this bow and cannot be read.
+    pub unread: Vec<Unread>,
 }
 
 impl Workshop {
@@ -171,6 +173,7 @@ impl Workshop {
             swap: store::swap(reader, bow_id)?,
             waits: self.waits(&bow, fitted.as_ref())?,
             contested: store::contested(reader, bow_id)?,
+            unread: store::unread_of(reader, bow_id)?,
             bow,
             kit,
             fitted,

@@ -140,6 +140,8 @@ pub struct HistoryPage {
     pub fitted: Option<FittingRecord>,
     /// Whether a swap is under way, during which nothing can be put back.
     pub swapping: bool,
+    /// Entries recorded apart that differ: which one is in the bow is for a person to say.
+    pub contested: Vec<FittingRecord>,
 }
 
 impl Workshop {
@@ -156,6 +158,7 @@ impl Workshop {
             chart: chart.transpose()?,
             fitted: store::fitted(reader, bow_id)?,
             swapping: store::swap(reader, bow_id)?.is_some(),
+            contested: store::contested(reader, bow_id)?,
             history,
         })
     }

@@ -32,11 +32,57 @@ fn what_a_restore_replaces_is_kept_beside_it() {
     let (mut workshop, bow) = stocked(&folder);
     let zip = backup(&mut workshop, &folder, "backup.zip");
     workshop.save_trial(bow, &face(50.0), 10_000).unwrap();
-    take(&mut workshop, &folder, &zip, BackupUse::Restore).unwrap();
+    let taken = take(&mut workshop, &folder, &zip, BackupUse::Restore).unwrap();
     assert_eq!(workshop.trials(bow).unwrap().len(), 2);
     let replaced = folder.path().join("bench.workshop.replaced-1");
+    assert_eq!(taken.replaced.as_deref(), replaced.to_str());
     let before = Workshop::open(&replaced).unwrap();
     assert_eq!(before.trials(bow).unwrap().len(), 3);
+    drop(before);
+    let kept = workshop.put_file_back(&replaced).unwrap().unwrap();
+    assert_eq!(workshop.trials(bow).unwrap().len(), 3);
+    assert_eq!(
+        Workshop::open(&kept).unwrap().trials(bow).unwrap().len(),
+        2,
+        "and what was there meanwhile is kept too"
+    );
+}
+
+#[test]
+fn only_a_replaced_file_is_put_back() {
+    let folder = Folder::new();
+    let (mut workshop, bow) = stocked(&folder);
+    let zip = backup(&mut workshop, &folder, "backup.zip");
+    let elsewhere = folder
+        .path()
+        .join("photos")
+        .join("bench.workshop.replaced-1");
+    for path in [zip, elsewhere, folder.file()] {
+        if !path.exists() {
+            std::fs::copy(folder.file(), &path).unwrap();
+        }
+        assert!(workshop.put_file_back(&path).is_err(), "{}", path.display());
+    }
+    let nowhere = folder.path().join("bench.workshop.replaced-9");
+    assert!(workshop.put_file_back(&nowhere).is_err());
+    std::fs::write(&nowhere, "no workshop").unwrap();
+    assert!(workshop.put_file_back(&nowhere).is_err());
+    assert_eq!(workshop.trials(bow).unwrap().len(), 2);
+}
+
+#[test]
+fn a_backup_says_what_it_holds_before_it_is_taken() {
+    let folder = Folder::new();
+    let (mut workshop, _) = stocked(&folder);
+    let zip = backup(&mut workshop, &folder, "backup.zip");
+    let here = workshop.holding().unwrap();
+    assert_eq!((here.bows, here.trials, here.verdicts), (1, 2, 1));
+    let mut taking = workshop
+        .begin_taking(&zip, BackupUse::Merge, &photos(&folder))
+        .unwrap();
+    assert_eq!(taking.holding().unwrap(), None);
+    taking.step().unwrap();
+    assert_eq!(taking.holding().unwrap(), Some((9_000, here)));
 }
 
 #[test]

@@ -256,10 +256,14 @@ fn two_fittings_recorded_apart_are_shown_until_someone_looks() {
     assert_eq!(pairs.len(), 2);
     assert!(pairs.contains(&"A") && pairs.contains(&"B"), "{pairs:?}");
     assert_eq!(page.fitted.as_ref(), page.contested.last());
+    assert_eq!(a.workshop.contested_bows().unwrap(), [page.bow]);
+    let history = a.workshop.history_page(bow).unwrap();
+    assert_eq!(history.contested, page.contested);
     a.workshop
         .record_fitting(bow, &alike("A", Side::Right), 50_000)
         .unwrap();
     assert!(a.workshop.bow_page(bow).unwrap().contested.is_empty());
+    assert!(a.workshop.contested_bows().unwrap().is_empty());
     b.merge(&mut a);
     assert!(
         b.workshop.bow_page(bow).unwrap().contested.is_empty(),
