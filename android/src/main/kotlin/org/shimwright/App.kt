@@ -24,18 +24,16 @@ class App : Application() {
     }
 
     /**
-     * Opens the workshop. A damaged file is set aside by the core, which would start an empty one the next time: that is
-     * said until the user has taken note, lest an empty rack pass for lost records.
+     * Opens the workshop. A damaged file is set aside by the core, which starts an empty one the next time: where it went is
+     * kept until the user has said what becomes of it, lest an empty rack pass for lost records.
      */
-    private fun openWorkshop(): Workshop {
+    private fun openWorkshop(): Workshop = try {
+        Workshop.openWith(filesDir.resolve(FILE).path, entropy())
+    } catch (damaged: WorkshopException.File) {
         val wishes = Wishes.of(this)
-        wishes.setAside?.let { throw WorkshopException.File(FileProblem.DAMAGED, it, "") }
-        try {
-            return Workshop.openWith(filesDir.resolve(FILE).path, entropy())
-        } catch (damaged: WorkshopException.File) {
-            if (damaged.problem == FileProblem.DAMAGED) wishes.setAside = damaged.setAside
-            throw damaged
-        }
+        // The first is the one that holds the records; a later one can only be what was started in its place.
+        if (damaged.problem == FileProblem.DAMAGED && wishes.setAside == null) wishes.setAside = damaged.setAside
+        throw damaged
     }
 
     /** What makes the ids of this phone's rows unlike any other phone's: the core is without chance. */

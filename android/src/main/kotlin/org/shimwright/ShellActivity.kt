@@ -13,6 +13,7 @@ import android.view.WindowManager
 import android.widget.EditText
 import android.widget.FrameLayout
 import org.shimwright.frame.Busy
+import org.shimwright.frame.Documents
 import org.shimwright.frame.Drafts
 import org.shimwright.frame.Failure
 import org.shimwright.frame.Kept
@@ -71,8 +72,11 @@ class ShellActivity :
 
     private fun begun(saved: Bundle?): Trail {
         val app = application as App
-        val trail = Trail(app.worker, PhotoShelf(app), Drafts(app.filesDir.resolve(App.DRAFTS))) { app.clock() }
-        if (saved != null) trail.restore(saved) else trail.arrive(intent, Wishes.of(this).cautionsRead)
+        val wishes = Wishes.of(app)
+        val trail =
+            Trail(app.worker, PhotoShelf(app), Documents(app), Drafts(app.filesDir.resolve(App.DRAFTS)), wishes) { app.clock() }
+        val known = saved?.takeIf { it.getInt(GENERATION) == wishes.generation }
+        if (known != null) trail.restore(known) else trail.arrive(intent)
         return trail
     }
 
@@ -84,11 +88,12 @@ class ShellActivity :
 
     override fun onNewIntent(intent: Intent) {
         super.onNewIntent(intent)
-        trail.arrive(intent, Wishes.of(this).cautionsRead)
+        trail.arrive(intent)
     }
 
     override fun onSaveInstanceState(out: Bundle) {
         super.onSaveInstanceState(out)
+        out.putInt(GENERATION, Wishes.of(this).generation)
         trail.save(out)
     }
 
@@ -128,7 +133,7 @@ class ShellActivity :
         }
         if (failure != null) {
             val words = failure.units?.let { troubleOf(failure.error, it) } ?: troubleOf(failure.error)
-            fresh.trouble { trouble(words, failure.again) }
+            fresh.trouble { trouble(words, failure.again) { trail.go(it) } }
         }
         put(fresh, keepPlace = shown === screen)
         if (failure != null) fresh.performHapticFeedback(HapticFeedbackConstants.LONG_PRESS)
@@ -185,5 +190,6 @@ class ShellActivity :
     private companion object {
         /** Long enough to read a line and find the button with gloves on. */
         const val UNDO_MS = 10_000L
+        const val GENERATION = "generation"
     }
 }

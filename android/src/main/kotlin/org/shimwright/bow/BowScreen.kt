@@ -5,6 +5,7 @@ import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.BowPage
 import org.shimwright.core.CheckState
+import org.shimwright.core.FittingRecord
 import org.shimwright.core.Scene
 import org.shimwright.core.Waits
 import org.shimwright.core.Workshop
@@ -14,6 +15,8 @@ import org.shimwright.frame.Host
 import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.frame.args
+import org.shimwright.keep.contested
+import org.shimwright.keep.unreadRows
 import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
@@ -51,7 +54,7 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
 
     override fun build(workshop: Workshop, kept: Bundle): BowState {
         val page = workshop.bowPage(bowId)
-        val scene = page.fitted?.let { workshop.fittingScene(it.kitId, it.fitting) }
+        val scene = page.fitted?.takeIf { page.contested.isEmpty() }?.let { workshop.fittingScene(it.kitId, it.fitting) }
         return BowState(page, scene, host.drafts.ofBow(bowId), workshop.units(), host.nowMs())
     }
 
@@ -65,6 +68,10 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
         if (beside != null) page.picture(SceneView(context, beside, figures, context.getString(R.string.drawing_of, words)))
         halfDone(page.body, state)
         state.drafts.forEach { draft(page.body, it, state, figures) }
+        page.body.contested(state.page.contested, figures, state.nowMs) { fitting ->
+            host.ask({ it.recordFitting(bowId, fitting, host.nowMs()) }) { refresh() }
+        }
+        page.body.unreadRows(state.page.unread) { host.go(Route.KEEP) }
         fitted(page.body, state, figures)
         doors(page.body, state)
         facts(page.body, state, figures)
@@ -106,18 +113,29 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
                 answer(context.getString(R.string.bow_nothing_known))
                 body(context.getString(R.string.bow_nothing_known_how))
             } else {
-                val words = context.fittingWords(entry.fitting)
-                answer(words)
-                note(context.why(entry, figures, state.nowMs))
-                if (!sideways(context)) state.scene?.let { scene(it, figures, context.getString(R.string.drawing_of, words)) }
-                state.page.arrangement?.let { offset(it, figures) }
+                known(entry, state, figures)
             }
+            // What it waits for hangs on what is fitted.
+            if (state.page.contested.isNotEmpty() && state.page.swap == null) return@card
             put(
                 org.shimwright.kit.Flow(context).apply {
                     addView(context.chip(context.waitsWords(state.page.waits), waitsTone(state.page.waits)))
                 },
             )
         }
+    }
+
+    private fun Column.known(entry: FittingRecord, state: BowState, figures: Figures) {
+        if (state.page.contested.isNotEmpty()) {
+            // The newest entry is no better than the others before someone has looked.
+            answer(context.getString(R.string.contested_unsure))
+            return
+        }
+        val words = context.fittingWords(entry.fitting)
+        answer(words)
+        note(context.why(entry, figures, state.nowMs))
+        if (!sideways(context)) state.scene?.let { scene(it, figures, context.getString(R.string.drawing_of, words)) }
+        state.page.arrangement?.let { offset(it, figures) }
     }
 
     private fun doors(body: Column, state: BowState) {
@@ -136,6 +154,9 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
         }
         if (state.page.fitted != null) {
             body.door(context.getString(R.string.history), context.getString(R.string.history_note)) { host.go(Route.HISTORY, about) }
+        }
+        if (state.page.lastTrial != null) {
+            body.door(context.getString(R.string.share), context.getString(R.string.share_note)) { host.go(Route.SHARE, about) }
         }
         body.door(context.getString(R.string.checks), context.checksLine(state)) { host.go(Route.CHECKS, about) }
         body.door(context.getString(R.string.arrows), context.arrowsNote(state)) { host.go(Route.ARROWS, about) }
@@ -181,6 +202,10 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
 
     private fun main(page: Page, state: BowState) {
         val about = args(Arg.BOW to state.id)
+        if (state.page.contested.isNotEmpty() && state.page.swap == null) {
+            page.main(page.context.getString(R.string.contested_other)) { host.go(Route.FITTED, about) }
+            return
+        }
         val (words, press) = when (val waits = state.page.waits) {
             is Waits.SwapHalfDone -> R.string.go_on_swap to { host.go(Route.SWAP, about) }
             is Waits.FailedCheck -> R.string.see_check to { host.go(Route.CHECK, args(Arg.BOW to state.id, Arg.CHECK to waits.item.name)) }

@@ -110,6 +110,7 @@ class RememberScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RememberSt
             entry = Entry.FIGURE
             this.unit = unit
             if (key in state.wrong) wrong = body.context.getString(R.string.figure_needed)
+            changed = { kept.putStringArray(WRONG, (kept.getStringArray(WRONG).orEmpty().toSet() - key).toTypedArray()) }
         }
     }
 

@@ -29,4 +29,5 @@ object Arg {
     const val CHANGE = "change"
     const val MOVE = "move"
     const val ARROW = "arrow"
+    const val FILE = "file"
 }

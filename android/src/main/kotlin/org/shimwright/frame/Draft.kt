@@ -54,6 +54,12 @@ class Drafts(private val folder: File) {
         file(route, args).delete()
     }
 
+    /** How many screens were left with something unsaved. */
+    val count get() = all().size
+
+    /** Drops them all: what they are about no longer has the numbers they know it by. */
+    fun dropAll() = folder.listFiles().orEmpty().forEach { it.delete() }
+
     private fun all() = folder.listFiles().orEmpty().filter { it.name.endsWith(END) }.mapNotNull(::read).sortedByDescending { it.atMs }
 
     private fun file(route: Route, args: Bundle) =

@@ -15,11 +15,20 @@ import org.shimwright.bow.RememberScreen
 import org.shimwright.checks.CheckScreen
 import org.shimwright.checks.ChecksScreen
 import org.shimwright.history.HistoryScreen
+import org.shimwright.keep.BackupScreen
+import org.shimwright.keep.KeepScreen
+import org.shimwright.keep.MergeScreen
+import org.shimwright.keep.RescueScreen
+import org.shimwright.keep.RescuedScreen
+import org.shimwright.keep.RestoreScreen
+import org.shimwright.keep.StorageScreen
+import org.shimwright.keep.TakenScreen
 import org.shimwright.kits.KitScreen
 import org.shimwright.kits.KitsScreen
 import org.shimwright.photo.PhotoScreen
 import org.shimwright.rack.RackScreen
 import org.shimwright.settings.SettingsScreen
+import org.shimwright.share.ShareScreen
 import org.shimwright.shoot.ShootScreen
 import org.shimwright.shoot.TypedScreen
 import org.shimwright.swap.SwapScreen
@@ -56,4 +65,13 @@ enum class Route(val make: (Host, Bundle, Bundle) -> Screen<*>, val drafted: Dra
     LICENCES(::LicencesScreen),
     WELCOME(::WelcomeScreen),
     REMEMBER(::RememberScreen, Drafted.FORM),
+    KEEP(::KeepScreen),
+    BACKUP(::BackupScreen),
+    RESTORE(::RestoreScreen),
+    MERGE(::MergeScreen),
+    TAKEN(::TakenScreen),
+    STORAGE(::StorageScreen),
+    RESCUE(::RescueScreen),
+    RESCUED(::RescuedScreen),
+    SHARE(::ShareScreen),
 }

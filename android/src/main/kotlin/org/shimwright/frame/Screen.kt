@@ -14,6 +14,12 @@ interface Host {
     /** What was left half done. */
     val drafts: Drafts
 
+    /** Documents of other apps, and what they are lent. */
+    val documents: Documents
+
+    /** What belongs to this phone. */
+    val wishes: Wishes
+
     /** Epoch milliseconds now. */
     fun nowMs(): Long
 
@@ -31,6 +37,21 @@ interface Host {
 
     /** Runs [job] on the worker and then [answer] on the main thread; a failure is shown in words on the page. */
     fun <T> ask(job: (Workshop) -> T, answer: (T) -> Unit): Ticket
+
+    /** The same for what must not be left half answered: the user cannot stop it, nor does leaving the screen. */
+    fun <T> settle(job: (Workshop) -> T, answer: (Result<T>) -> Unit)
+
+    /** As [settle], with the workshop's file closed: for what puts another file in its place. */
+    fun <T> mend(job: () -> T, answer: (Result<T>) -> Unit)
+
+    /** Shows a failure in words on the page. */
+    fun trouble(error: Throwable)
+
+    /**
+     * Another workshop is in place, in which nothing has the number it had: forgets the way here and what was left half
+     * done, and opens [route] over the rack.
+     */
+    fun startOver(route: Route, args: Bundle = Bundle())
 
     /** Starts another app; its answer goes to [Screen.onAnswer] with [code]. */
     fun call(intent: Intent, code: Int)
@@ -71,6 +92,9 @@ abstract class Screen<S : Any>(protected val host: Host, protected val args: Bun
 
     /** The user went back; true where that was a step within this screen, which has taken it. */
     open fun onBack(): Boolean = false
+
+    /** This screen is left, or the user stops waiting for what it asked: it gives up what it still does. */
+    open fun onStop() = Unit
 
     /** A volume key was pressed as "next"; true where this screen takes it. */
     open fun onNext(): Boolean = false

@@ -15,7 +15,9 @@ import org.shimwright.photo.PhotoShelf
 class Trail(
     private val worker: Worker<Workshop>,
     override val photos: PhotoShelf,
+    override val documents: Documents,
     override val drafts: Drafts,
+    override val wishes: Wishes,
     private val clock: () -> Long,
 ) : Host {
     private class Stop(val route: Route, val args: Bundle, val kept: Bundle)
@@ -57,6 +59,7 @@ class Trail(
             val route = Route.entries.find { it.name == name } ?: continue
             stops += Stop(route, args[index] as Bundle, kept[index] as Bundle)
         }
+        if (wishes.setAside != null && !rescuing) rescue()
     }
 
     /** Starts anew: [route] on top of the first screen. What was half done elsewhere is kept. */
@@ -68,6 +71,27 @@ class Trail(
         if (route != Route.RACK || !args.isEmpty) stops += Stop(route, args, Bundle())
         show()
     }
+
+    override fun startOver(route: Route, args: Bundle) {
+        drafts.dropAll()
+        leave()
+        offer(null)
+        stops.clear()
+        stops += Stop(Route.RACK, Bundle(), Bundle())
+        if (route != Route.RACK) stops += Stop(route, args, Bundle())
+        show()
+    }
+
+    /** The workshop's file was damaged and set aside: nothing else shows before someone has said what becomes of it. */
+    fun rescue() {
+        leave()
+        stops.clear()
+        stops += Stop(Route.RESCUE, Bundle(), Bundle())
+        show()
+    }
+
+    /** Whether what shows is about a damaged file. */
+    val rescuing get() = stops.firstOrNull()?.route == Route.RESCUE
 
     override fun nowMs() = clock()
 
@@ -149,10 +173,25 @@ class Trail(
     }
 
     override fun <T> ask(job: (Workshop) -> T, answer: (T) -> Unit): Ticket =
-        run(job) { outcome -> outcome.onSuccess(answer).onFailure { fail(it, null) } }
+        run(timed(job)) { outcome -> outcome.onSuccess(answer).onFailure { fail(it, null) } }
+
+    /** The core has no clock: of two changes made apart the later stands after a merge, so every job tells it the time first. */
+    private fun <T> timed(job: (Workshop) -> T): (Workshop) -> T = { shop ->
+        shop.tellTime(clock())
+        job(shop)
+    }
+
+    override fun <T> settle(job: (Workshop) -> T, answer: (Result<T>) -> Unit) {
+        worker.run(timed(job), answer)
+    }
+
+    override fun <T> mend(job: () -> T, answer: (Result<T>) -> Unit) = worker.apart({ it.destroy() }, job, answer)
+
+    override fun trouble(error: Throwable) = fail(error, null)
 
     /** Says what went wrong on the screen that shows, in the units of the workshop where it can still tell them. */
     private fun fail(error: Throwable, again: (() -> Unit)?) {
+        if (wishes.setAside != null && !rescuing) return rescue()
         val failed = screen
         worker.run({ it.units() }) { units ->
             if (failed == null || failed !== screen) return@run
@@ -222,9 +261,11 @@ class Trail(
         running.forEach { it.cancel() }
         running.clear()
         tellBusy()
+        screen?.onStop()
     }
 
     private fun leave() {
+        screen?.onStop()
         drop(building)
         building = null
         screen = null

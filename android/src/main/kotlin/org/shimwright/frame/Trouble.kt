@@ -25,14 +25,17 @@ import org.shimwright.kit.strong
 import org.shimwright.photo.badPhoto
 import java.io.IOException
 
-/** A failure in words: what happened, and the one thing to do about it. */
-class Trouble(val what: String, val remedy: String, val way: Int? = null) {
-    /** The way on: with a damaged workshop, having taken note of it. */
-    internal fun taken(context: Context, again: () -> Unit) {
-        if (way == R.string.start_empty) Wishes.of(context).setAside = null
-        again()
-    }
+/** A failure in words: what happened, the one thing to do about it, and the screen where that is done. */
+class Trouble(val what: String, val remedy: String, val way: Way? = null)
+
+/** Where something can be done about a failure. */
+enum class Way(val words: Int, val route: Route) {
+    RESCUE(R.string.way_rescue, Route.RESCUE),
+    STORAGE(R.string.way_storage, Route.STORAGE),
 }
+
+/** A failure whose words are known where it happened: string resources, with what fills them. */
+class Said(val what: Int, val remedy: Int, cause: Throwable? = null, vararg val values: Any) : Exception(cause)
 
 /** The words for an error of the core, or for one that nobody foresaw; figures in the workshop's [units]. */
 fun Context.troubleOf(error: Throwable, units: Units = METRIC): Trouble = when (error) {
@@ -42,7 +45,8 @@ fun Context.troubleOf(error: Throwable, units: Units = METRIC): Trouble = when (
     is WorkshopException.Refused -> refused(error)
     is WorkshopException.File -> badFile(error)
     is WorkshopException.Photo -> badPhoto(error)
-    is IOException -> Trouble(getString(R.string.photo_unreadable), getString(R.string.photo_unreadable_remedy))
+    is Said -> Trouble(getString(error.what), getString(error.remedy, *error.values))
+    is IOException, is SecurityException -> Trouble(getString(R.string.photo_unreadable), getString(R.string.photo_unreadable_remedy))
     is ActivityNotFoundException -> Trouble(getString(R.string.trouble_no_app), getString(R.string.trouble_no_app_remedy))
     else -> Trouble(getString(R.string.trouble_unforeseen), getString(R.string.trouble_unforeseen_remedy, error.javaClass.simpleName))
 }
@@ -170,17 +174,23 @@ private fun Context.badFile(error: WorkshopException.File): Trouble {
             R.string.file_refused to
                 R.string.file_refused_remedy
     }
-    val way = R.string.start_empty.takeIf { error.problem == FileProblem.DAMAGED }
-    return Trouble(getString(what), getString(remedy, error.setAside?.substringAfterLast('/').orEmpty()), way)
+    val way = when (error.problem) {
+        FileProblem.DAMAGED -> Way.RESCUE
+        FileProblem.FULL -> Way.STORAGE
+        else -> null
+    }
+    return Trouble(getString(what), getString(remedy), way)
 }
 
-/** A card that says it; read out at once by a screen reader. */
-fun Column.trouble(trouble: Trouble, again: (() -> Unit)?) {
+/** A card that says it; read out at once by a screen reader. [go] opens the screen where something can be done. */
+fun Column.trouble(trouble: Trouble, again: (() -> Unit)?, go: ((Route) -> Unit)? = null) {
     val wants = Palette.of(context).wants
+    val way = trouble.way
     val card = card(edge = wants) {
         strong(trouble.what, wants)
         body(trouble.remedy)
-        if (again != null) action(context.getString(trouble.way ?: R.string.try_again), Weight.PLAIN) { trouble.taken(context, again) }
+        if (again != null) action(context.getString(R.string.try_again), Weight.PLAIN, again)
+        if (way != null && go != null) action(context.getString(way.words)) { go(way.route) }
     }
     card.accessibilityLiveRegion = View.ACCESSIBILITY_LIVE_REGION_POLITE
 }

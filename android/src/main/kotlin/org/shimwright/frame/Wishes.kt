@@ -30,7 +30,30 @@ class Wishes private constructor(context: Context) {
             kept.edit().putString(SET_ASIDE, path).commit()
         }
 
+    /** How many bytes photographs may take on this phone before older ones are offered to be cropped; null for no limit. */
+    var photoBudget: Long?
+        get() = kept.getLong(BUDGET, 0).takeIf { it > 0 }
+        set(bytes) = kept.edit().putLong(BUDGET, bytes ?: 0).apply()
+
+    /** When the last backup was finished, epoch milliseconds; null before the first. */
+    var lastBackupMs: Long?
+        get() = kept.getLong(BACKUP, 0).takeIf { it > 0 }
+        set(at) = kept.edit().putLong(BACKUP, at ?: 0).apply()
+
+    /**
+     * Counts the workshops that stood in this app's place, one after the other: a restore or a merge gives every bow
+     * another number, so what was kept by number counts for nothing after it. Written at once, before the file changes.
+     */
+    var generation: Int
+        get() = kept.getInt(GENERATION, 0)
+        set(fresh) {
+            kept.edit().putInt(GENERATION, fresh).commit()
+        }
+
     companion object {
+        private const val BACKUP = "backup"
+        private const val BUDGET = "budget"
+        private const val GENERATION = "generation"
         private const val CAMP = "camp"
         private const val LANGUAGE = "language"
         private const val CAUTIONS = "cautions"

@@ -43,6 +43,20 @@ class Worker<Core : Any>(private val open: () -> Core) {
         return ticket
     }
 
+    /**
+     * Closes the core with [shut] and runs [job] without it: for what puts another file in its place. The next job opens
+     * it again.
+     */
+    fun <T> apart(shut: (Core) -> Unit, job: () -> T, answer: (Result<T>) -> Unit) {
+        close(shut)
+        waiting.incrementAndGet()
+        thread.execute {
+            val outcome = runCatching(job)
+            main.post { answer(outcome) }
+            waiting.decrementAndGet()
+        }
+    }
+
     private fun opened(): Core = core ?: open().also { core = it }
 
     /** Closes the core after the jobs already waiting; the next job opens it again. */

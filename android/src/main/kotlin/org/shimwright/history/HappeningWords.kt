@@ -64,28 +64,13 @@ internal class HappeningWords(private val context: Context, private val figures:
             val interval = figures.interval(it.expectedLow95Mm, it.expectedHigh95Mm)
             text(R.string.foretold, figures.roughly(it.expectedMm), figures.roughly(it.shotMm), interval)
         }
-        return listOfNotNull(text(reason(happening.entry.reason)), told)
-    }
-
-    private fun reason(reason: FittingReason): Int = when (reason) {
-        FittingReason.TAKEN_IN -> R.string.fitted_taken_in
-        FittingReason.VERDICT -> R.string.fitted_verdict
-        FittingReason.OWN_CHOICE -> R.string.fitted_own_choice
-        FittingReason.PUT_BACK -> R.string.fitted_put_back
-        FittingReason.FOUND_INSIDE -> R.string.fitted_found
+        return listOfNotNull(text(reasonWord(happening.entry.reason)), told)
     }
 
     fun split(split: TrialSplit): String {
         val words = if (split.kind == ArrowKind.BROADHEAD) R.string.lands_broadhead else R.string.lands_bare
-        val lands = text(words, figures.roughly(split.x.valueMm), text(reality(split.reality)))
+        val lands = text(words, figures.roughly(split.x.valueMm), text(realityWord(split.reality)))
         return text(R.string.two_sentences, lands, figures.interval(split.x.low95Mm, split.x.high95Mm))
-    }
-
-    private fun reality(reality: Reality): Int = when (reality) {
-        Reality.TOO_FEW_ARROWS -> R.string.reality_few
-        Reality.NOT_SHOWN -> R.string.reality_not_shown
-        Reality.LIKELY -> R.string.reality_likely
-        Reality.CLEAR -> R.string.reality_clear
     }
 
     private fun counted(arrows: MoreArrows): String = listOf(
@@ -104,4 +89,21 @@ internal class HappeningWords(private val context: Context, private val figures:
 internal fun Context.spokenChart(state: HistoryState, figures: Figures): String {
     val words = HappeningWords(this, figures, state)
     return state.history.splits.joinToString(" ") { getString(R.string.spoken_split, figures.day(it.atMs, state.nowMs), words.split(it)) }
+}
+
+/** Why a fitting is in the record. */
+internal fun reasonWord(reason: FittingReason): Int = when (reason) {
+    FittingReason.TAKEN_IN -> R.string.fitted_taken_in
+    FittingReason.VERDICT -> R.string.fitted_verdict
+    FittingReason.OWN_CHOICE -> R.string.fitted_own_choice
+    FittingReason.PUT_BACK -> R.string.fitted_put_back
+    FittingReason.FOUND_INSIDE -> R.string.fitted_found
+}
+
+/** Whether a split is more than scatter. */
+internal fun realityWord(reality: Reality): Int = when (reality) {
+    Reality.TOO_FEW_ARROWS -> R.string.reality_few
+    Reality.NOT_SHOWN -> R.string.reality_not_shown
+    Reality.LIKELY -> R.string.reality_likely
+    Reality.CLEAR -> R.string.reality_clear
 }

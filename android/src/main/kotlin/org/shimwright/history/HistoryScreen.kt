@@ -11,6 +11,7 @@ import org.shimwright.frame.Question
 import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.frame.args
+import org.shimwright.keep.unreadRows
 import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Flow
@@ -21,6 +22,8 @@ import org.shimwright.kit.action
 import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
+import org.shimwright.kit.caution
+import org.shimwright.kit.door
 import org.shimwright.kit.note
 import org.shimwright.kit.pressable
 import org.shimwright.kit.scene
@@ -51,6 +54,8 @@ class HistoryScreen(host: Host, args: Bundle, kept: Bundle) : Screen<HistoryStat
                 page.picture(SceneView(context, chart, figures, context.spokenChart(state, figures)))
             }
             track(page.body, state, figures)
+            page.body.unreadRows(state.history.unread) { host.go(Route.KEEP) }
+            apart(page.body, state)
         }
         val words = HappeningWords(context, figures, state)
         for (happening in state.shown) entry(page.body, happening, words, figures, state)
@@ -78,6 +83,12 @@ class HistoryScreen(host: Host, args: Bundle, kept: Bundle) : Screen<HistoryStat
                 note(context.getString(R.string.history_legend))
             }
         }
+    }
+
+    private fun apart(body: Column, state: HistoryState) {
+        if (!state.contested) return
+        body.caution(body.context.getString(R.string.contested), body.context.getString(R.string.contested_how))
+        body.door(body.context.getString(R.string.contested_see)) { host.backTo(Route.BOW) }
     }
 
     private fun track(body: Column, state: HistoryState, figures: Figures) {

@@ -18,6 +18,8 @@ data class HistoryState(
     val chart: Scene?,
     val fitted: FittingRecord?,
     val swapping: Boolean,
+    /** Whether two phones recorded different fittings, and nobody has said yet which one is in the bow. */
+    val contested: Boolean,
     /** Only the fittings show, to choose one to put back. */
     val choosing: Boolean,
     val units: Units,
@@ -44,6 +46,7 @@ internal fun historyState(workshop: Workshop, bowId: Long, choosing: Boolean, no
         chart = page.chart,
         fitted = page.fitted,
         swapping = page.swapping,
+        contested = page.contested.isNotEmpty(),
         choosing = choosing,
         units = workshop.units(),
         nowMs = nowMs,

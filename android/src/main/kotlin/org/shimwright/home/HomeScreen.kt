@@ -35,6 +35,7 @@ fun catchUpHome(app: App, then: () -> Unit = {}) {
     app.worker.run({ RecentBows.read(it, app.clock()) }) { outcome ->
         // An unreadable workshop says so when the app is opened; the home screen keeps what it showed.
         outcome.onSuccess { recent ->
+            if (Wishes.of(app).setAside != null) return@onSuccess
             val dressed = dressed(app)
             publishShortcuts(dressed, recent)
             publishWidgets(dressed, recent)

@@ -8,6 +8,7 @@ import android.graphics.drawable.Icon
 import android.net.Uri
 import org.shimwright.R
 import org.shimwright.ShellActivity
+import org.shimwright.frame.Wishes
 import org.shimwright.kit.Units
 import org.shimwright.rack.RackLine
 
@@ -16,14 +17,18 @@ private const val BOW = "bow"
 private const val ICON_DP = 64
 
 /** The way to a bow from outside: one tap. */
-fun wayToBow(context: Context, bowId: Long): Intent = Intent(Intent.ACTION_VIEW, Uri.fromParts(SCHEME, "$BOW/$bowId", null))
+fun wayToBow(context: Context, bowId: Long): Intent = Intent(Intent.ACTION_VIEW, address(context, bowId))
     .setClass(context, ShellActivity::class.java)
     .addFlags(Intent.FLAG_ACTIVITY_NEW_TASK or Intent.FLAG_ACTIVITY_CLEAR_TOP)
 
-/** The bow that [intent] leads to; null for every other intent. */
-fun bowOf(intent: Intent): Long? {
+/** A bow's number means something within one workshop only, so the way carries which one it was. */
+private fun address(context: Context, bowId: Long) = Uri.fromParts(SCHEME, "$BOW/$bowId/${Wishes.of(context).generation}", null)
+
+/** The bow that [intent] leads to in the workshop of this [generation]; null for every other intent. */
+fun bowOf(intent: Intent, generation: Int): Long? {
     val way = intent.data?.takeIf { it.scheme == SCHEME } ?: return null
-    return way.schemeSpecificPart.removePrefix("$BOW/").toLongOrNull()
+    val (bow, of) = way.schemeSpecificPart.removePrefix("$BOW/").split('/').takeIf { it.size == 2 } ?: return null
+    return bow.toLongOrNull().takeIf { of == generation.toString() }
 }
 
 internal fun publishShortcuts(context: Context, recent: RecentBows) {

@@ -207,6 +207,17 @@ class Figures(private val context: Context, private val units: Units) {
     /** A length in the workshop's unit without the unit, as an axis carries it. */
     fun bare(mm: Double): String = number(lengthOf(mm), if (inches) 1 else 0, false).replace('-', MINUS)
 
+    /** A size of files, to three digits at most. */
+    fun bytes(count: Long): String {
+        val (unit, size) = when {
+            count < MEGA -> R.string.unit_kilobyte to ceil(count / KILO)
+            count < GIGA -> R.string.unit_megabyte to count / MEGA
+            else -> R.string.unit_gigabyte to count / GIGA
+        }
+        val decimals = if (size < TEN && count >= MEGA) 1 else 0
+        return context.getString(R.string.figure_unit, number(size, decimals, false), context.getString(unit))
+    }
+
     fun count(value: Long): String = NumberFormat.getIntegerInstance(locale).format(value)
 
     /** A share as people say it: "79 in 100". */
@@ -221,6 +232,9 @@ class Figures(private val context: Context, private val units: Units) {
         val same = calendar(atMs).get(Calendar.YEAR) == calendar(nowMs).get(Calendar.YEAR)
         return pattern(if (same) "dMMM" else "dMMMy").format(Date(atMs))
     }
+
+    /** A day with its year, as on paper. */
+    fun dated(atMs: Long): String = pattern("dMMMy").format(Date(atMs))
 
     fun time(atMs: Long): String = pattern("jmm").format(Date(atMs))
 
@@ -257,6 +271,9 @@ class Figures(private val context: Context, private val units: Units) {
         const val HUNDREDTH_IN_MM = 0.254
         const val NO_MOVE_MM = 0.005
         const val TEN = 10.0
+        const val KILO = 1e3
+        const val MEGA = 1e6
+        const val GIGA = 1e9
         const val TENTH = 0.1
         const val ROUNDING = 1e-9
         const val LEAST = 1e-3

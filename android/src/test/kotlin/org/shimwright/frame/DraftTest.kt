@@ -1,6 +1,7 @@
 package org.shimwright.frame
 
 import android.os.Bundle
+import android.widget.EditText
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertNull
 import org.junit.Test
@@ -67,6 +68,23 @@ class DraftTest : Photographing() {
         tap("Save")
         goBack()
         notSee("Photograph not finished")
+    }
+
+    @Test
+    fun `what is typed survives being swiped out of the list of recent apps`() {
+        openHeron()
+        tap("Record shots")
+        type("Distance", "18")
+        tap("Without a photo")
+        tap("Add an arrow")
+        typeInto("x0", "12")
+        // Gone without a saved state: the next start is the launcher's.
+        close()
+        open()
+        tap("Heron")
+        see("Arrows not saved yet: today")
+        tap("Go on")
+        assertEquals("12", root.findViewWithTag<EditText>("x0").text.toString())
     }
 
     @Test

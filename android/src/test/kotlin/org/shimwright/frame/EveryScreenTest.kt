@@ -7,9 +7,14 @@ import org.junit.Test
 import org.junit.runner.RunWith
 import org.robolectric.ParameterizedRobolectricTestRunner
 import org.shimwright.core.ArrowKind
+import org.shimwright.core.BackupTaken
 import org.shimwright.core.CheckItem
+import org.shimwright.core.SalvagedTable
 import org.shimwright.core.Surface
 import org.shimwright.core.usualArrow
+import org.shimwright.keep.How
+import org.shimwright.keep.rescuedArgs
+import org.shimwright.keep.takenArgs
 import org.shimwright.shoot.Shot
 import org.shimwright.testing.Samples
 import org.shimwright.testing.ShellTest
@@ -44,6 +49,9 @@ class EveryScreenTest(private val route: Route) : ShellTest() {
         val about = args(Arg.BOW to heron)
         return when (route) {
             Route.RACK, Route.BENCH, Route.KITS, Route.SETTINGS, Route.ABOUT, Route.LICENCES, Route.WELCOME -> Bundle()
+            Route.KEEP, Route.BACKUP, Route.RESTORE, Route.MERGE, Route.STORAGE, Route.RESCUE -> Bundle()
+            Route.TAKEN -> takenArgs(How.MERGED, BackupTaken(NOW_MS, 2u, 1u, "/x/bench.workshop.replaced-1"), null)
+            Route.RESCUED -> rescuedArgs(listOf(SalvagedTable("trial", 12u, 3u), SalvagedTable("clock", 1u, 0u)))
             Route.CHECK -> args(Arg.BOW to alder, Arg.CHECK to CheckItem.BRACE_HEIGHT.name)
             Route.KIT -> args(Arg.KIT to kit)
             Route.ARROWS, Route.ARROW -> args(Arg.BOW to heron, Arg.ARROW to arrow(heron))
@@ -52,7 +60,8 @@ class EveryScreenTest(private val route: Route) : ShellTest() {
             Route.VERDICT -> args(Arg.BOW to heron, Arg.VERDICT to core { it.giveVerdict(heron, NOW_MS) }.id)
             Route.SWAP -> args(Arg.BOW to swapping)
             Route.TRIAL, Route.CORRECT, Route.PICTURE -> args(Arg.TRIAL to trial)
-            Route.BOW, Route.REMEMBER, Route.DETAILS, Route.FITTED, Route.CHECKS, Route.CHANGE, Route.SHOOT, Route.HISTORY -> about
+            Route.BOW, Route.REMEMBER, Route.DETAILS, Route.FITTED, Route.CHECKS, Route.CHANGE -> about
+            Route.SHOOT, Route.HISTORY, Route.SHARE -> about
         }
     }
 

@@ -6,6 +6,7 @@ import org.junit.Assert.assertEquals
 import org.junit.Assert.assertTrue
 import org.junit.Test
 import org.robolectric.Shadows.shadowOf
+import org.shimwright.R
 import org.shimwright.core.ArrowFigure
 import org.shimwright.core.Field
 import org.shimwright.core.FileProblem
@@ -14,6 +15,7 @@ import org.shimwright.core.PhotoProblem
 import org.shimwright.core.Refusal
 import org.shimwright.core.WorkshopException
 import org.shimwright.core.panicOnPurpose
+import org.shimwright.home.wayToBow
 import org.shimwright.kit.Column
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
@@ -32,9 +34,18 @@ class TroubleTest : LookTest() {
     fun `a damaged workshop is set aside, said, and an empty one opens on request`() {
         file.apply { parentFile?.mkdirs() }.writeText("no workshop at all, only words ".repeat(200))
         open()
-        dressed("trouble-damaged")
+        see("Save what can be read")
+        see("Restore a backup")
+        dressed("rescue")
         dieAndReturn()
         see("The workshop file was damaged")
+        open(wayToBow(app, 1))
+        see("The workshop file was damaged")
+        goBack()
+        open()
+        see("The workshop file was damaged")
+        tap("Save what can be read")
+        see("Nothing in it can be read")
         tap("Start an empty workshop")
         see("No bow on the rack yet")
         dieAndReturn()
@@ -105,6 +116,7 @@ class TroubleTest : LookTest() {
                 ActivityNotFoundException(),
                 IOException(),
                 SQLException(),
+                Said(R.string.backup_short, R.string.backup_short_remedy),
             )
         for (error in errors) {
             val trouble = shell.troubleOf(error)

@@ -37,6 +37,19 @@ class ManifestGateTest {
     }
 
     @Test
+    fun `lends files by grants to one address at a time, and to nobody else`() {
+        val providers = components.filter { it.tagName == "provider" }
+        assertEquals(setOf(".photo.PhotoProvider", ".share.ShareProvider"), providers.map { it.android("name") }.toSet())
+        for (provider in providers) {
+            assertEquals("false", provider.android("exported"))
+            assertEquals("true", provider.android("grantUriPermissions"))
+            // A path permission or a <grant-uri-permission> of a whole path would open more than one address.
+            assertEquals(emptyList<String>(), provider.elements().map { it.tagName })
+            assertFalse(provider.hasAttribute("android:readPermission") || provider.hasAttribute("android:permission"))
+        }
+    }
+
+    @Test
     fun `leaves no copy of the workshop in a cloud`() {
         val application = manifest.elements().single { it.tagName == "application" }
         assertEquals("false", application.android("allowBackup"))

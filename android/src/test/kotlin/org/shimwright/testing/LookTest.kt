@@ -18,11 +18,12 @@ abstract class LookTest : ShellTest() {
         RTL("ar-rEG-ldrtl-w411dp-h891dp-port-notnight-hdpi"),
     }
 
-    /** Photographs what the app shows now, in every dress, as `name-dress.png`. */
-    protected fun dressed(name: String) {
+    /** Photographs what the app shows now, in every dress, as `name-dress.png`; [arrange] puts in what only shows for a moment. */
+    protected fun dressed(name: String, arrange: () -> Unit = {}) {
         for (dress in Dress.entries) {
             Wishes.of(app).camp = dress.camp
             reconfigure(dress.qualifiers, dress.fontScale)
+            arrange()
             Audit.check(root, "$name in ${dress.name}")
             Contrast.check(root, "$name in ${dress.name}")
             Looks.check(shell, "$name-${dress.name.lowercase()}")

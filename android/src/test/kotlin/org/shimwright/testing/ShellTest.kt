@@ -23,6 +23,7 @@ import org.robolectric.shadows.ShadowAlertDialog
 import org.shimwright.App
 import org.shimwright.ShellActivity
 import org.shimwright.core.Workshop
+import org.shimwright.frame.Documents
 import org.shimwright.frame.Drafts
 import org.shimwright.frame.Route
 import org.shimwright.frame.Trail
@@ -57,12 +58,15 @@ abstract class ShellTest {
         settle()
     }
 
-    /** Opens the app on one screen, as a process does that comes back there. */
-    internal fun openAt(route: Route, args: Bundle) {
+    /** Opens the app on one screen with what it [kept], as a process does that comes back there. */
+    internal fun openAt(route: Route, args: Bundle, kept: Bundle = Bundle()) {
         close()
         app.clock = { NOW_MS }
         val saved = Bundle()
-        Trail(app.worker, PhotoShelf(app), Drafts(app.filesDir.resolve(App.DRAFTS)), app.clock).apply { begin(route, args) }.save(saved)
+        val drafts = Drafts(app.filesDir.resolve(App.DRAFTS))
+        val trail = Trail(app.worker, PhotoShelf(app), Documents(app), drafts, Wishes.of(app), app.clock)
+        if (kept.isEmpty) trail.begin(route, args) else trail.go(route, args, kept)
+        trail.save(saved)
         controller = Robolectric.buildActivity(ShellActivity::class.java).setup(Parcels.through(saved))
         settle()
     }
