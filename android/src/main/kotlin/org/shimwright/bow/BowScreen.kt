@@ -158,6 +158,12 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
         if (state.page.lastTrial != null) {
             body.door(context.getString(R.string.share), context.getString(R.string.share_note)) { host.go(Route.SHARE, about) }
         }
+        setUpDoors(body, state, about)
+    }
+
+    /** What is entered about the bow besides shots. */
+    private fun setUpDoors(body: Column, state: BowState, about: Bundle) {
+        val context = body.context
         body.door(context.getString(R.string.checks), context.checksLine(state)) { host.go(Route.CHECKS, about) }
         body.door(context.getString(R.string.arrows), context.arrowsNote(state)) { host.go(Route.ARROWS, about) }
         body.door(context.getString(R.string.change), context.getString(R.string.change_note)) { host.go(Route.CHANGE, about) }

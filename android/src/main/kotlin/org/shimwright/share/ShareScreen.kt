@@ -74,6 +74,6 @@ class ShareScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShareState>(h
         const val SENT = 1
 
         /** 150 dots an inch across A4. */
-        val WIDTH_PX = 1240u
+        const val WIDTH_PX = 1240u
     }
 }

@@ -138,7 +138,7 @@ class ChecksTest : LookTest() {
         dieAndReturn()
         tap("Save")
         see("the bow was changed since")
-        see("Ask for the verdict")
+        see("Record shots") // What was moved is shot before it is judged.
         tap("Last verdict")
         tap("Ask for a new verdict")
         notSee("Ask for a new verdict")
