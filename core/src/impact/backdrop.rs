@@ -3,7 +3,8 @@
 //! Rings are the same all the way round, so the median over an arc at each radius is the print
 //! with every hole, paster and staple voted out.
 
-use super::relief::{Relief, Surface};
+use super::relief::Relief;
+use super::surface::Surface;
 use crate::frame::PointMm;
 
 /// Radial resolution of the ring profile, mm: a dividing line is 0.5 mm wide.

@@ -3,6 +3,7 @@
 use nalgebra::{Matrix3, Vector3};
 
 use crate::frame::PointMm;
+use crate::stats::{SD_PER_MEDIAN, median};
 
 /// Tukey's biweight constant: 95 % efficiency on normal errors.
 const TUKEY: f64 = 4.685;
@@ -95,7 +96,7 @@ pub fn fit_circle(points: &[(f64, f64)], guess: Disc, outward: f64) -> Option<Ci
     let mut scatter_mm = 0.0;
     for _ in 0..ROUNDS {
         let misses = misses(points, disc);
-        scatter_mm = (1.4826 * median_abs(&misses)).max(LEAST_SCATTER_MM);
+        scatter_mm = (SD_PER_MEDIAN * usual_size(&misses)).max(LEAST_SCATTER_MM);
         let side = |miss: f64| if miss > 0.0 { outward } else { 1.0 };
         let weights = |miss: &f64| tukey(miss / scatter_mm) * side(*miss);
         let weights: Vec<f64> = misses.iter().map(weights).collect();
@@ -130,10 +131,8 @@ fn tukey(z: f64) -> f64 {
     if t < 1.0 { (1.0 - t).powi(2) } else { 0.0 }
 }
 
-fn median_abs(values: &[f64]) -> f64 {
-    let mut sizes: Vec<f64> = values.iter().map(|v| v.abs()).collect();
-    let middle = sizes.len() / 2;
-    *sizes.select_nth_unstable_by(middle, f64::total_cmp).1
+fn usual_size(values: &[f64]) -> f64 {
+    median(values.iter().map(|v| v.abs()).collect()).unwrap_or(0.0)
 }
 
 /// One Gauss-Newton step.

@@ -1,11 +1,12 @@
 //! A hole with a crisp rim: its circle, where the rim can be trusted.
 
+use super::hole::{Backdrop, HoleTone, NotSnapped, SnapOptions};
 use super::neighbour::lies_across;
 use super::outline::Outline;
-use super::relief::{Relief, Surface};
+use super::relief::Relief;
 use super::rim::RAYS;
 use super::seed::{LEAST_LIGHT_VOTE, Seed, find_seed};
-use super::snap::{Backdrop, HoleTone, NotSnapped, SnapOptions};
+use super::surface::Surface;
 use super::{backdrop, shaft};
 use crate::frame::PointMm;
 
@@ -26,8 +27,6 @@ const MOST_SCATTER_MM: f64 = 0.45;
 const MOST_SCATTER_SHARE: f64 = 0.15;
 /// A rim whose centre is further than this from the vote's is another thing's rim.
 const MOST_MOVED_MM: f64 = 2.0;
-/// From the hole of a 4 mm shaft in paper that gives, to that of the thickest shafts.
-pub(super) const RADIUS_MM: (f64, f64) = (1.8, 5.2);
 /// The black ring is where a hole hides: below this rim step, grey levels, the centre is widened.
 const FULL_STEP: f64 = 60.0;
 /// How far a glowing fringe pulls the centre of a light hole, one standard deviation, mm.

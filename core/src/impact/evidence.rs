@@ -2,7 +2,7 @@
 //! the inside of a hole. In colour and without a sign, so that a dark hole, daylight behind white
 //! paper and an orange backstop behind cream are all the same.
 
-use super::relief::Relief;
+use super::relief::{Relief, level};
 use crate::frame::PointMm;
 
 /// Red, green and blue, grey levels.
@@ -78,7 +78,7 @@ impl Colours {
     pub(super) fn usual(&self, middle: PointMm, reach_mm: f64) -> Colour {
         let near = self.between(middle, 0.0, reach_mm);
         let of = |c: usize| near.iter().map(|&k| self.at(k)[c]).collect();
-        [0, 1, 2].map(|c| super::rim::median(of(c)))
+        [0, 1, 2].map(|c| level(of(c)))
     }
 }
 
@@ -102,7 +102,7 @@ impl Evidence {
         };
         let samples: Vec<Colour> = (0..SAMPLES).filter_map(pick).collect();
         let away: Vec<f32> = samples.iter().map(|&s| distance(s, core)).collect();
-        let contrast = super::rim::median(away.clone());
+        let contrast = level(away.clone());
         let is_paper = |(_, away): &(Colour, f32)| *away > OTHER_HOLE * contrast;
         let paper: Vec<Colour> = samples
             .into_iter()
@@ -113,7 +113,7 @@ impl Evidence {
         let from_paper: Vec<f32> = (0..seen.len())
             .map(|k| nearest(&paper, seen.at(k)))
             .collect();
-        let noise = super::rim::median(ring.iter().map(|&k| from_paper[k]).collect());
+        let noise = level(ring.iter().map(|&k| from_paper[k]).collect());
         let beyond = |d: f32| d - 2.0 * noise - UNLIKE.0;
         let inside = |k: usize| {
             let (paper, core) = (from_paper[k], distance(seen.at(k), core));

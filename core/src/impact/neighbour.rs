@@ -7,9 +7,9 @@
 use std::f64::consts::{PI, TAU};
 
 use super::circle::{Circle, Disc};
-use super::relief::Relief;
-use super::rim::{RAYS, median};
-use super::snap::HoleTone;
+use super::hole::HoleTone;
+use super::relief::{Relief, level};
+use super::rim::RAYS;
 use crate::frame::PointMm;
 
 /// The darkness is looked for from here to here outside the circle, mm: beyond a ragged edge, and
@@ -107,7 +107,7 @@ pub(super) fn lies_across(seen: &Relief, circle: &Circle, tone: HoleTone) -> boo
     let ring = |share: f64| rays.values_at(share * circle.radius_mm);
     let middle: Vec<f32> = MIDDLE_SHARES.into_iter().flat_map(ring).collect();
     // Strokes round a light middle are dark only near the rim.
-    let inside = median(middle.clone()).min(median(ring(NEAR_RIM_SHARE).collect()));
+    let inside = level(middle.clone()).min(level(ring(NEAR_RIM_SHARE).collect()));
     let outside = rays.outside();
     let halfway = f32::midpoint(inside, outside);
     let across = middle.iter().filter(|&&value| value > halfway).count();
@@ -149,11 +149,11 @@ impl<'a> Rays<'a> {
     }
 
     fn inside(&self) -> f32 {
-        median(self.values_at(0.5 * self.circle.radius_mm).collect())
+        level(self.values_at(0.5 * self.circle.radius_mm).collect())
     }
 
     fn outside(&self) -> f32 {
-        median(
+        level(
             self.values_at(self.circle.radius_mm + BEYOND_MM.1)
                 .collect(),
         )

@@ -1,13 +1,14 @@
 //! The outline of one hole: its rim and the circle through it, without what another hole took.
 
 use super::circle::{Circle, Disc, fit_circle};
-use super::crisp::RADIUS_MM;
+use super::hole::HoleTone;
 use super::neighbour::Opening;
 use super::relief::Relief;
 use super::rim::{Rim, find_rim};
 use super::seed::Seed;
-use super::snap::HoleTone;
 
+/// From the hole of a 4 mm shaft in paper that gives, to that of the thickest shafts.
+pub(super) const RADIUS_MM: (f64, f64) = (1.8, 5.2);
 /// Paper left standing in a dark hole is seen as rim, and only ever too far in: what a rim point
 /// outside the circle counts against one inside. In a light hole that is evened out by fringes as
 /// bright as the hole, where the rim is seen too far out.

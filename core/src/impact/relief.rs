@@ -1,30 +1,7 @@
 //! A straight-on patch of the plane: brightness on a square grid in millimetres.
 
-use super::evidence::Colours;
 use crate::frame::PointMm;
-
-/// The photograph as seen on the plane.
-pub trait Surface {
-    /// Brightness at a place, 0..=255: the brightest channel where there is colour.
-    fn brightness(&self, at: PointMm) -> f32;
-
-    /// A straight-on square of `2 * half_mm` around `centre`, one value every `step_mm`.
-    fn patch(&self, centre: PointMm, half_mm: f64, step_mm: f64) -> Relief {
-        Relief::sample(centre, half_mm, step_mm, |at| self.brightness(at))
-    }
-
-    /// The same in colour; grey where there is none.
-    fn colours(&self, centre: PointMm, half_mm: f64, step_mm: f64) -> Colours {
-        let grey = self.patch(centre, half_mm, step_mm);
-        Colours::new([grey.clone(), grey.clone(), grey])
-    }
-}
-
-impl<F: Fn(PointMm) -> f32> Surface for F {
-    fn brightness(&self, at: PointMm) -> f32 {
-        self(at)
-    }
-}
+use crate::stats::median_by;
 
 /// Brightness over a rectangle of the plane, sampled every `step_mm`, in grey levels.
 ///
@@ -145,6 +122,11 @@ impl Relief {
         let below = value(left, bottom) * (1.0 - fx) + value(right, bottom) * fx;
         above * (1.0 - fy) + below * fy
     }
+}
+
+/// The usual one of some brightnesses: their median; 0 of nothing.
+pub(super) fn level(values: Vec<f32>) -> f32 {
+    median_by(values, f32::total_cmp).unwrap_or(0.0)
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! The rim of a hole: along each ray, where brightness steps most.
 
-use super::relief::Relief;
-use super::snap::HoleTone;
+use super::hole::HoleTone;
+use super::relief::{Relief, level};
 use crate::frame::PointMm;
 
 /// Rays around the hole.
@@ -45,7 +45,7 @@ pub(super) fn find_rim(relief: &Relief, centre: PointMm, radius_mm: f64, tone: H
             Some((place.x_mm, place.y_mm, strength))
         })
         .collect();
-    let step = median(seen.iter().map(|s| s.2).collect());
+    let step = level(seen.iter().map(|s| s.2).collect());
     let points = seen
         .into_iter()
         .filter(|s| s.2 > WEAK * step)
@@ -114,15 +114,6 @@ fn peak(slope: &[f32], k: usize) -> f64 {
         _ => 0.0,
     };
     k as f64 + f64::from(shift)
-}
-
-/// The upper median; 0 of nothing.
-pub(super) fn median(mut values: Vec<f32>) -> f32 {
-    let middle = values.len() / 2;
-    if values.is_empty() {
-        return 0.0;
-    }
-    *values.select_nth_unstable_by(middle, f32::total_cmp).1
 }
 
 #[cfg(test)]

@@ -1,8 +1,8 @@
 //! Where the hole is, roughly: the vote around the tap.
 
 use super::circle::Disc;
+use super::hole::HoleTone;
 use super::relief::Relief;
-use super::snap::HoleTone;
 use super::vote::{RingVote, RowVotes};
 use crate::frame::PointMm;
 

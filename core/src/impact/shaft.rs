@@ -4,7 +4,8 @@
 //! out of the patch. Its place on the face hides behind itself: such a tap is never snapped.
 
 use super::evidence::{Colour, Colours, distance};
-use super::relief::{Relief, Surface};
+use super::relief::Relief;
+use super::surface::Surface;
 use crate::frame::PointMm;
 
 const DIRECTIONS: usize = 72;

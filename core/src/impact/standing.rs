@@ -4,7 +4,7 @@
 //! it went in hides behind it.
 
 use super::evidence::{Colour, Colours, distance};
-use super::relief::Surface;
+use super::surface::Surface;
 use crate::frame::PointMm;
 
 /// Half the width drawn, mm: of a usual shaft.

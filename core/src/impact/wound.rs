@@ -16,8 +16,8 @@
 //! photograph against the others: errors came out at 1.0 of the stated deviation.
 
 use super::evidence::Evidence;
-use super::relief::Surface;
-use super::snap::{HoleTone, NotSnapped, SnapOptions};
+use super::hole::{HoleTone, NotSnapped, SnapOptions};
+use super::surface::Surface;
 use crate::frame::PointMm;
 
 /// Weights of the inside within the disc, of what is unlike paper within the wound, and of the
@@ -255,8 +255,8 @@ fn score(evidence: &Evidence, centre: PointMm, radius_mm: f64) -> (f64, f64) {
 mod tests {
     use super::super::Colours;
     use super::super::evidence::Colour;
+    use super::super::hole::Backdrop;
     use super::super::relief::Relief;
-    use super::super::snap::Backdrop;
     use super::*;
 
     const RED: Colour = [205.0, 60.0, 55.0];

@@ -1,6 +1,7 @@
 //! The shaft's size from the holes of the same photograph, where nobody has said it.
 
 use super::measured::MeasuredImpact;
+use crate::stats::{SD_PER_MEDIAN, median};
 
 /// Holes needed: fewer say less than what is usual.
 const LEAST_HOLES: usize = 5;
@@ -17,11 +18,6 @@ pub fn shaft_mm(impacts: &[MeasuredImpact]) -> Option<f64> {
     }
     let middle = median(radii.clone())?;
     let off = radii.iter().map(|r| (r - middle).abs()).collect();
-    let spread = 1.4826 * median(off)?;
+    let spread = SD_PER_MEDIAN * median(off)?;
     (spread <= MOST_SPREAD * middle).then_some(2.0 * middle)
-}
-
-fn median(mut values: Vec<f64>) -> Option<f64> {
-    values.sort_by(f64::total_cmp);
-    values.get(values.len() / 2).copied()
 }

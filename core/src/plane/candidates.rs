@@ -2,10 +2,10 @@
 
 use super::Lens;
 use super::channels::Channels;
-use super::profile::median;
+use super::outline::Outline;
 use super::strip::{Layer, Places, Sampling, peaks};
-use super::trace::Outline;
 use crate::frame::PointPx;
+use crate::stats::median;
 
 /// Slopes on either side of the tapped line in the vote.
 const HALF: usize = 40;

@@ -3,9 +3,9 @@
 use super::candidates::Candidate;
 use super::gates::ShapeTest;
 use super::line::Line;
-use super::profile::median;
 use super::{Homography, Lens, Sheet};
 use crate::frame::PointPx;
+use crate::stats::median;
 
 /// A tapped side that shows no edge counts this much, as a line that is clearly seen counts one.
 const UNSEEN: f64 = 0.12;

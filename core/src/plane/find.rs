@@ -5,8 +5,8 @@
 //! fitted like a tapped one.
 
 use super::gates::ShapeTest;
-use super::line::Line;
 use super::mask::Mask;
+use super::polygon::{area, hull, ordered, widest_quadrilateral};
 use super::quads::{self, Quad};
 use super::segments::Gradient;
 use super::{Lens, Plane, PlaneError, PlaneWarning, Sheet, SheetFit};
@@ -250,7 +250,8 @@ fn candidates(mask: &Mask) -> Vec<(f64, [PointPx; 4])> {
 }
 
 fn four_sided(patch: &Mask) -> Option<(f64, [PointPx; 4])> {
-    let hull = hull(patch);
+    let on = patch.data.iter().enumerate().filter(|(_, v)| **v);
+    let hull = hull(on.map(|(i, _)| patch.place(i)).collect());
     let corners = widest_quadrilateral(&hull)?;
     let quad = area(&corners);
     let on = patch.data.iter().filter(|v| **v).count() as f64;
@@ -259,79 +260,6 @@ fn four_sided(patch: &Mask) -> Option<(f64, [PointPx; 4])> {
     let share = on / patch.data.len() as f64;
     let fits = full > LEAST_FULL && full < 1.0 / LEAST_FULL && area(&hull) < quad / LEAST_FULL;
     fits.then(|| (share, ordered(corners)))
-}
-
-/// Corners of the smallest convex outline, clockwise on the screen (Andrew, IPL 9, 1979).
-fn hull(patch: &Mask) -> Vec<PointPx> {
-    let on = patch.data.iter().enumerate().filter(|(_, v)| **v);
-    let mut points: Vec<PointPx> = on.map(|(i, _)| patch.place(i)).collect();
-    points.sort_by(|a, b| a.x_px.total_cmp(&b.x_px).then(a.y_px.total_cmp(&b.y_px)));
-    let mut lower = half_hull(points.iter());
-    let mut upper = half_hull(points.iter().rev());
-    lower.pop();
-    upper.pop();
-    lower.extend(upper);
-    lower
-}
-
-fn half_hull<'a>(points: impl Iterator<Item = &'a PointPx>) -> Vec<PointPx> {
-    let mut chain: Vec<PointPx> = Vec::new();
-    for p in points {
-        while let [.., a, b] = chain[..] {
-            if turn(a, b, *p) > 0.0 {
-                break;
-            }
-            chain.pop();
-        }
-        chain.push(*p);
-    }
-    chain
-}
-
-pub(crate) fn turn(a: PointPx, b: PointPx, c: PointPx) -> f64 {
-    (b.x_px - a.x_px) * (c.y_px - b.y_px) - (b.y_px - a.y_px) * (c.x_px - b.x_px)
-}
-
-pub(crate) fn area(corners: &[PointPx]) -> f64 {
-    let next = corners.iter().cycle().skip(1);
-    let twice: f64 = corners
-        .iter()
-        .zip(next)
-        .map(|(a, b)| a.x_px * b.y_px - b.x_px * a.y_px)
-        .sum();
-    twice.abs() / 2.0
-}
-
-/// The four hull corners that enclose most, improved to where the long sides between them meet.
-fn widest_quadrilateral(hull: &[PointPx]) -> Option<[PointPx; 4]> {
-    let farthest = |score: &dyn Fn(&PointPx) -> f64| {
-        hull.iter()
-            .copied()
-            .max_by(|a, b| score(a).total_cmp(&score(b)))
-    };
-    let first = hull.first()?;
-    let a = farthest(&|p| p.distance_px(*first))?;
-    let c = farthest(&|p| p.distance_px(a))?;
-    let diagonal = Line::between(a, c)?;
-    let b = farthest(&|p| diagonal.distance(*p))?;
-    let d = farthest(&|p| -diagonal.distance(*p))?;
-    let corners = [a, b, c, d];
-    (area(&corners) > 0.0).then_some(corners)
-}
-
-/// Clockwise on the screen, from the corner nearest to the top left of the outline.
-fn ordered(mut corners: [PointPx; 4]) -> [PointPx; 4] {
-    if turn(corners[0], corners[1], corners[2]) < 0.0 {
-        corners.reverse();
-    }
-    let first = (0..4)
-        .min_by(|i, j| {
-            let sum = |k: &usize| corners[*k].x_px + corners[*k].y_px;
-            sum(i).total_cmp(&sum(j))
-        })
-        .unwrap_or(0);
-    corners.rotate_left(first);
-    corners
 }
 
 fn same(a: &[PointPx; 4], b: &[PointPx; 4], within_px: f64) -> bool {

@@ -1,7 +1,7 @@
 //! The square marks of the project's own reference sheet.
 
 use super::fitted::checked_length;
-use super::trace::Outline;
+use super::outline::Outline;
 use super::{Plane, PlaneError, ReferenceKind, Sheet, SheetFit};
 use crate::frame::{PointMm, PointPx};
 use crate::photo::Photo;

@@ -4,6 +4,7 @@ use std::sync::LazyLock;
 
 use crate::frame::PointPx;
 use crate::photo::View;
+use crate::stats::{SD_PER_MEDIAN, median};
 
 /// A line of samples across an expected edge.
 #[derive(Debug, Clone, Copy)]
@@ -115,14 +116,8 @@ pub(crate) fn light(level: f64) -> f64 {
 /// of a hundred samples of noise reaches three), and one grey level per px in any case.
 fn least_slope(slopes: &[f64]) -> f64 {
     const TIMES_SCATTER: f64 = 4.0;
-    let scatter = median(slopes.iter().map(|s| s.abs()).collect()).unwrap_or(0.0) * 1.4826;
+    let scatter = median(slopes.iter().map(|s| s.abs()).collect()).unwrap_or(0.0) * SD_PER_MEDIAN;
     (TIMES_SCATTER * scatter).max(1.0)
-}
-
-/// Middle value, `None` of nothing.
-pub(crate) fn median(mut values: Vec<f64>) -> Option<f64> {
-    let middle = values.len() / 2;
-    (!values.is_empty()).then(|| *values.select_nth_unstable_by(middle, f64::total_cmp).1)
 }
 
 /// Correlating with this gives the slope per px of the Gaussian-smoothed profile: exact for ramps.

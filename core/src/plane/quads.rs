@@ -1,8 +1,8 @@
 //! Four-sided figures closed by straight edges, and which of them may be the sheet.
 
-use super::find::{area, turn};
 use super::gates::ShapeTest;
 use super::line::Line;
+use super::polygon::{area, turn};
 use super::segments::Gradient;
 use super::{Homography, Lens, Sheet};
 use crate::frame::PointPx;

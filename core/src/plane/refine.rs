@@ -3,8 +3,9 @@
 use super::candidates::inside;
 use super::channels::Channels;
 use super::line::Line;
+use super::outline::Outline;
 use super::solve::{Solved, Start, solve};
-use super::trace::{Outline, Pass, Side, side};
+use super::trace::{Pass, Side, side};
 use super::{Edge, Lens, PlaneError};
 use crate::frame::PointPx;
 

@@ -9,8 +9,8 @@ use nalgebra::{Matrix3, Vector3};
 use super::candidates::TIMES_NOISE;
 use super::channels::Channels;
 use super::line::Line;
+use super::outline::Outline;
 use super::strip::{PROBES, Places, Sampling, peaks};
-use super::trace::Outline;
 use super::{Homography, Lens, Sheet};
 use crate::frame::{PointMm, PointPx};
 

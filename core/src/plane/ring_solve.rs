@@ -6,10 +6,10 @@
 
 use nalgebra::{DMatrix, DVector, Matrix3};
 
-use super::profile::median;
 use super::ring_trace::RingPoints;
 use super::{Face, Homography};
 use crate::frame::PointMm;
+use crate::stats::{SD_PER_MEDIAN, median};
 
 /// A printed border against its published radius, one standard deviation, mm.
 const RING_SD_MM: f64 = 0.5;
@@ -159,7 +159,7 @@ impl RingFit {
             .iter()
             .map(|(_, _, r)| r.abs())
             .collect();
-        let scatter = 1.4826 * median(all.clone()).unwrap_or(f64::INFINITY);
+        let scatter = SD_PER_MEDIAN * median(all.clone()).unwrap_or(f64::INFINITY);
         self.scatter_mm = scatter.max(LEAST_SCATTER_MM);
         let limit = (3.0 * self.scatter_mm).max(robust_mm);
         let near = || all.iter().filter(|r| **r < limit);

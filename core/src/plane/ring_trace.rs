@@ -1,9 +1,10 @@
 //! Border points of concentric rings along rays from the middle.
 
-use super::profile::{EdgeHit, Probe, median};
+use super::profile::{EdgeHit, Probe};
 use super::{Face, Homography, Lens};
 use crate::frame::{PointMm, PointPx};
 use crate::photo::{Photo, View};
+use crate::stats::median;
 
 /// A ring is seen if at least this share of its rays meets it.
 const LEAST_SEEN: f64 = 0.25;

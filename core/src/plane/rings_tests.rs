@@ -1,3 +1,4 @@
+use super::super::up::PICTURE_UP_SD_RAD;
 use super::*;
 use crate::photo::{ExifFacts, Grey, Rgb};
 use crate::plane::picture::Camera;

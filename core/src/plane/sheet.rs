@@ -1,21 +1,15 @@
-//! A flat sheet or card of known size.
+//! A flat sheet or card of known size, and what is known before it is looked for.
 
-use super::candidates::{Candidate, candidates};
-use super::channels::Channels;
-use super::choose::choose;
-use super::fitted::{Mode, checked_length};
-use super::gates::{ShapeTest, check_shape, check_tilt, edge_warnings, lens_warning, rim_sd_mm};
-use super::lens::UNKNOWN_K1_SD;
-use super::refine::{Look, Traced, is_clipped, refine, refuse_two};
-use super::rim;
-use super::solve::{Solved, Start};
-use super::stretch;
-use super::trace::Outline;
-use super::{
-    Edge, Homography, Lens, Pair, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd,
-};
-use crate::frame::{PointMm, PointPx};
-use crate::photo::Photo;
+use super::fitted::checked_length;
+use super::{Lens, PlaneError};
+use crate::frame::PointMm;
+
+/// A sheet no longer than this is a card, mm.
+const LONGEST_CARD_MM: f64 = 130.0;
+/// A finger's error is the larger the more of the photograph a millimetre of the screen shows: this
+/// share of half the diagonal, and some px in any case.
+const USUAL_TAP_SD: f64 = 12.0 / 2500.0;
+const LEAST_TAP_SD_PX: f64 = 5.0;
 
 /// A sheet or card as it lies in the upright picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -89,18 +83,6 @@ impl Sheet {
     }
 }
 
-/// A finger's error is the larger the more of the photograph a millimetre of the screen shows: this
-/// share of half the diagonal, and some px in any case.
-const USUAL_TAP_SD: f64 = 12.0 / 2500.0;
-const LEAST_TAP_SD_PX: f64 = 5.0;
-
-/// Where a card's rim shows, its edge is looked for within this share of it.
-const BESIDE_RIM: f64 = 0.4;
-/// Loose paper is seen to wave by about this, mm.
-const WAVES_MM: f64 = 1.2;
-/// A sheet no longer than this is a card, mm.
-const LONGEST_CARD_MM: f64 = 130.0;
-
 /// What the sheet fit may use beside the picture.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct SheetFit {
@@ -116,291 +98,11 @@ pub struct SheetFit {
 }
 
 impl SheetFit {
-    fn tap_sd_px(&self, lens: &Lens) -> f64 {
+    /// Standard deviation of a corner tap, px.
+    pub(super) fn tap_sd_px(&self, lens: &Lens) -> f64 {
         let usual = (USUAL_TAP_SD * lens.half_diagonal_px()).max(LEAST_TAP_SD_PX);
         self.tap_sd_px
             .filter(|s| *s > 0.0 && s.is_finite())
             .unwrap_or(usual)
     }
 }
-
-impl Sheet {
-    /// Fits the sheet to four corner taps (top left, top right, bottom right, bottom left as seen
-    /// upright), refined by its edges.
-    ///
-    /// # Errors
-    /// [`PlaneError`] for corners out of order or degenerate, a sheet of another shape or turned,
-    /// and edges that cannot be seen (unless [`SheetFit::accept_raw`]).
-    pub fn fit(
-        &self,
-        photo: &Photo,
-        taps: &[PointPx; 4],
-        with: &SheetFit,
-    ) -> Result<Plane, PlaneError> {
-        self.fit_judged(photo, taps, with).map(|(plane, _)| plane)
-    }
-
-    /// The same with how clear the edges are: to compare one fit with another.
-    pub(crate) fn fit_judged(
-        &self,
-        photo: &Photo,
-        taps: &[PointPx; 4],
-        with: &SheetFit,
-    ) -> Result<(Plane, f64), PlaneError> {
-        let outline = if self.is_card() {
-            Outline::CARD
-        } else {
-            Outline::SHEET
-        };
-        self.fit_outline(photo, taps, with, &outline)
-    }
-
-    /// The same for any outline whose corners span the sheet.
-    pub(crate) fn fit_outline(
-        &self,
-        photo: &Photo,
-        taps: &[PointPx; 4],
-        with: &SheetFit,
-        outline: &Outline<'_>,
-    ) -> Result<(Plane, f64), PlaneError> {
-        check_order(taps)?;
-        let lens = Lens::new(
-            with.remembered_k1.unwrap_or(0.0),
-            photo.width(),
-            photo.height(),
-        );
-        let start = Start {
-            taps: *taps,
-            tap_sd_px: with.tap_sd_px(&lens),
-            lens,
-            // A flat sheet tells the lens anew: what is remembered is only where to start.
-            k1_sd: UNKNOWN_K1_SD,
-        };
-        let shape = ShapeTest::new(&lens, with.focal_px);
-        let look = Look {
-            channels: &Channels::of(photo),
-            outline,
-            waves_px: self.waves_px(taps),
-            narrow_px: f64::INFINITY,
-        };
-        let found = self
-            .pick(&look, &start, &shape)
-            .and_then(|(corners, clear)| {
-                let (solved, traced) = refine(&look, &start, corners)?;
-                let on_face = self.on_face(&look, &start, &solved, with.focal_px);
-                let (solved, traced) = on_face.unwrap_or((solved, traced));
-                Ok((solved, traced, clear))
-            });
-        let whole = outline.parts.len() == 1;
-        match found {
-            Ok((solved, traced, clear)) => {
-                let mut plane = self.by_edges(&solved, &traced, with, (&shape, whole))?;
-                if is_clipped(&look, &solved) && plane.warnings.is_empty() {
-                    let rms_px = solved.rms_px;
-                    plane.warnings.push(PlaneWarning::Rough { rms_px });
-                }
-                Ok((plane, clear))
-            }
-            Err(_) if with.accept_raw => Ok((self.by_corners(&start, with, &shape)?, 0.0)),
-            Err(unseen) => Err(unseen),
-        }
-    }
-
-    /// The fit of a card whose rim shows, with no rim taken for its face; none where none shows.
-    fn on_face(
-        &self,
-        look: &Look<'_>,
-        start: &Start,
-        solved: &Solved,
-        focal_px: Option<f64>,
-    ) -> Option<(Solved, Traced)> {
-        let h = Homography::fit(&self.pairs(&solved.corners)).ok()?;
-        let focal_px = focal_px.filter(|_| self.is_card())?;
-        let reach_px = rim::reach_px(self, &h, &solved.lens, focal_px)?;
-        let rims = reach_px.into_iter().filter(|px| *px > 0.0);
-        let narrowest_px = rims.reduce(f64::min)?;
-        let corners = rim::onto_face(
-            look.channels,
-            &solved.lens,
-            &solved.corners,
-            &reach_px,
-            look.outline,
-        )?;
-        let narrow = Look {
-            narrow_px: BESIDE_RIM * narrowest_px,
-            ..*look
-        };
-        refine(&narrow, start, corners).ok()
-    }
-
-    /// How far its edges may wave, px of a picture in which its corners are there.
-    fn waves_px(&self, corners: &[PointPx; 4]) -> f64 {
-        if self.is_card() {
-            return 0.0;
-        }
-        let across = corners[0].distance_px(corners[1]) + corners[3].distance_px(corners[2]);
-        WAVES_MM * across / (2.0 * self.width_mm)
-    }
-
-    /// Corners where the lines meet that are most likely the sheet's sides, undistorted px.
-    fn pick(
-        &self,
-        look: &Look<'_>,
-        start: &Start,
-        shape: &ShapeTest,
-    ) -> Result<([PointPx; 4], f64), PlaneError> {
-        let taps = start.taps.map(|t| start.lens.undistort(t));
-        let half_px = 3.2 * start.tap_sd_px + 6.0;
-        let mut missing = Vec::new();
-        let sides: [Vec<Candidate>; 4] = Edge::ALL.map(|edge| {
-            let i = edge as usize;
-            let ends = (taps[i], taps[(i + 1) % 4]);
-            candidates(look.channels, &start.lens, ends, half_px, look.outline).unwrap_or_else(
-                |seen| {
-                    missing.push((edge, seen));
-                    Vec::new()
-                },
-            )
-        });
-        refuse_two(&missing, look.channels, &start.taps)?;
-        let chosen = choose(self, &sides, &taps, start.tap_sd_px, shape, &start.lens);
-        chosen.ok_or(PlaneError::Degenerate)
-    }
-
-    fn by_edges(
-        &self,
-        solved: &Solved,
-        traced: &Traced,
-        with: &SheetFit,
-        (shape, whole): (&ShapeTest, bool),
-    ) -> Result<Plane, PlaneError> {
-        let homography = Homography::fit(&self.pairs(&solved.corners))?;
-        let doubtful = check_shape(self, &homography, &solved.lens, shape)?;
-        let oblique = check_tilt(self, &homography, &solved.lens, shape)?;
-        let modes = solved.modes().into_iter().filter_map(|(corners, lens)| {
-            let homography = Homography::fit(&self.pairs(&corners)).ok()?;
-            Some(Mode { homography, lens })
-        });
-        let plane = self.plane(homography, solved.lens, modes.collect(), Vec::new());
-        let px_per_mm = plane.px_per_mm(PointMm::default());
-        let mut warnings = edge_warnings(self, solved, &traced.sides, px_per_mm);
-        warnings.extend(lens_warning(&solved.lens, with));
-        warnings.extend(doubtful);
-        warnings.extend(oblique.map(|degrees| PlaneWarning::Oblique { degrees }));
-        let hidden = traced.missing.iter().map(|(edge, _)| *edge);
-        warnings.extend(hidden.map(|edge| PlaneWarning::EdgeLeftOut { edge }));
-        if whole {
-            warnings.extend(stretch::left_out(solved, &traced.sides));
-        }
-        Ok(Plane {
-            residual_px: solved.rms_px,
-            residual_mm: solved.rms_px / px_per_mm,
-            k1_sd: Some(solved.k1_sd()),
-            scale_sd: self.scale_sd(oblique),
-            warnings,
-            ..plane
-        })
-    }
-
-    /// The fallback: corner taps as they are.
-    fn by_corners(
-        &self,
-        start: &Start,
-        with: &SheetFit,
-        shape: &ShapeTest,
-    ) -> Result<Plane, PlaneError> {
-        let lens = start.lens;
-        let flat = start.taps.map(|t| lens.undistort(t));
-        let homography = Homography::fit(&self.pairs(&flat))?;
-        let mut warnings = vec![PlaneWarning::RawCorners];
-        warnings.extend(check_shape(self, &homography, &lens, shape)?);
-        warnings.extend(lens_warning(&lens, with));
-        let modes = (0..8).filter_map(|i| {
-            let mut corners = flat;
-            let corner = &mut corners[i / 2];
-            let value = if i % 2 == 0 {
-                &mut corner.x_px
-            } else {
-                &mut corner.y_px
-            };
-            *value += start.tap_sd_px;
-            let homography = Homography::fit(&self.pairs(&corners)).ok()?;
-            Some(Mode { homography, lens })
-        });
-        Ok(self.plane(homography, lens, modes.collect(), warnings))
-    }
-
-    fn plane(
-        &self,
-        homography: Homography,
-        lens: Lens,
-        modes: Vec<Mode>,
-        warnings: Vec<PlaneWarning>,
-    ) -> Plane {
-        Plane {
-            homography,
-            lens,
-            residual_px: 0.0,
-            residual_mm: 0.0,
-            scale_sd: self.scale_sd(None),
-            warnings,
-            reference: ReferenceKind::Sheet {
-                width_mm: self.width_mm,
-                height_mm: self.height_mm,
-            },
-            rings_mm: Vec::new(),
-            up_sd_rad: 0.0,
-            k1_sd: None,
-            modes,
-        }
-    }
-
-    /// How wrong its size may be, seen `oblique` degrees from the side.
-    fn scale_sd(&self, oblique: Option<f64>) -> ScaleSd {
-        let edge_mm = oblique.map_or(0.0, |degrees| rim_sd_mm(self, degrees));
-        let sd_mm = self.cut_sd_mm.hypot(edge_mm);
-        ScaleSd {
-            x: sd_mm / self.width_mm,
-            y: sd_mm / self.height_mm,
-        }
-    }
-
-    fn pairs(&self, undistorted: &[PointPx; 4]) -> [Pair; 4] {
-        let mm = self.corners_mm();
-        std::array::from_fn(|i| (mm[i], undistorted[i]))
-    }
-}
-
-/// Corners must run clockwise on the screen and form a convex quadrilateral.
-fn check_order(taps: &[PointPx; 4]) -> Result<(), PlaneError> {
-    if !taps
-        .iter()
-        .all(|t| t.x_px.is_finite() && t.y_px.is_finite())
-    {
-        return Err(PlaneError::NotFinite);
-    }
-    let turn = |i: usize| {
-        let [a, b, c] = [0, 1, 2].map(|k| taps[(i + k) % 4]);
-        (b.x_px - a.x_px) * (c.y_px - b.y_px) - (b.y_px - a.y_px) * (c.x_px - b.x_px)
-    };
-    let turns: [f64; 4] = std::array::from_fn(turn);
-    let size = taps[0]
-        .distance_px(taps[2])
-        .max(taps[1].distance_px(taps[3]))
-        .powi(2);
-    if turns.iter().any(|t| t.abs() <= 1e-3 * size) {
-        return Err(PlaneError::Degenerate);
-    }
-    if turns.iter().all(|t| *t > 0.0) {
-        Ok(())
-    } else {
-        Err(PlaneError::CornersOutOfOrder)
-    }
-}
-
-#[cfg(test)]
-#[path = "sheet_tests.rs"]
-mod tests;
-#[cfg(test)]
-#[path = "sheet_scenes.rs"]
-mod scenes;

@@ -7,9 +7,9 @@ use nalgebra::{SMatrix, SVector};
 
 use super::Lens;
 use super::line::Line;
-use super::profile::median;
 use super::trace::Side;
 use crate::frame::PointPx;
+use crate::stats::{SD_PER_MEDIAN, median};
 
 /// Eight corner coordinates (undistorted px) and k1.
 const PARAMETERS: usize = 9;
@@ -137,7 +137,7 @@ fn scatter(sides: &[Side], solved: &Solved) -> (f64, f64) {
         .map(|(_, r)| r.abs())
         .collect();
     let mean_square = all.iter().map(|r| r * r).sum::<f64>() / all.len().max(1) as f64;
-    let robust = 1.4826 * median(all).unwrap_or(0.0);
+    let robust = SD_PER_MEDIAN * median(all).unwrap_or(0.0);
     (robust.max(LEAST_SCATTER_PX), mean_square.sqrt())
 }
 

@@ -3,10 +3,11 @@
 use super::Lens;
 use super::channels::Channels;
 use super::line::Line;
-use super::profile::{derivative_kernel, light, median};
-use super::trace::Outline;
+use super::outline::Outline;
+use super::profile::{derivative_kernel, light};
 use crate::frame::PointPx;
 use crate::photo::View;
+use crate::stats::{SD_PER_MEDIAN, median};
 
 /// Probes along one side.
 pub(crate) const PROBES: usize = 100;
@@ -81,7 +82,7 @@ impl Places {
             let rows = (0..self.at.len()).map(|i| self.row(view, i, (how, &kernel)));
             let rows: Vec<Vec<f64>> = rows.collect();
             let all = rows.iter().flatten().filter(|s| s.is_finite());
-            let scatter = 1.4826 * median(all.map(|s| s.abs()).collect()).unwrap_or(0.0);
+            let scatter = SD_PER_MEDIAN * median(all.map(|s| s.abs()).collect()).unwrap_or(0.0);
             let noise = scatter.max(LEAST_NOISE / how.sigma_px);
             Layer { rows, noise }
         };

@@ -3,10 +3,11 @@
 use super::candidates::{LEAST_SEEN, TIMES_NOISE};
 use super::channels::Channels;
 use super::line::Line;
-use super::profile::median;
+use super::outline::Outline;
 use super::strip::{Layer, PROBES, Places, Sampling, peaks};
 use super::{Edge, Lens};
 use crate::frame::PointPx;
+use crate::stats::median;
 
 /// Edges weaker than this share of the side's median are dropped.
 const WEAK: f64 = 0.35;
@@ -21,41 +22,6 @@ const AROUND: f64 = 4.0;
 /// Filter widths by which the blur of an edge is read, and the range of those used for it, px.
 const BLUR_SIGMAS_PX: [f64; 2] = [1.5, 4.0];
 const SIGMA_RANGE_PX: (f64, f64) = (1.5, 8.0);
-
-/// What a side looks like.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Outline<'a> {
-    /// Stretches of the side that show an edge, 0 at its first corner and 1 at its second.
-    pub(crate) parts: &'a [(f64, f64)],
-    /// Whether it gets darker inwards everywhere; otherwise whichever is stronger.
-    pub(crate) dark_inside: bool,
-}
-
-impl Outline<'_> {
-    /// A whole sheet. Corners are kept out, for they are folded often.
-    pub(crate) const SHEET: Outline<'static> = Outline {
-        parts: &[(0.04, 0.96)],
-        dark_inside: false,
-    };
-    /// A card: its corners are round (3.18 mm by ISO/IEC 7810, from memory).
-    pub(crate) const CARD: Outline<'static> = Outline {
-        parts: &[(0.07, 0.93)],
-        dark_inside: false,
-    };
-
-    /// Evenly spread over the parts, `share` from 0 to 1.
-    pub(crate) fn place(&self, share: f64) -> f64 {
-        let total: f64 = self.parts.iter().map(|(a, b)| b - a).sum();
-        let mut left = share * total;
-        for (a, b) in self.parts {
-            if left <= b - a {
-                return a + left;
-            }
-            left -= b - a;
-        }
-        self.parts.last().map_or(share, |(_, b)| *b)
-    }
-}
 
 /// Search settings of one pass over the sides, all px.
 #[derive(Debug, Clone, Copy)]

@@ -20,10 +20,12 @@ mod pdf;
 mod png;
 mod say;
 mod section;
+mod tune;
 mod wrap;
 
 pub use error::SheetError;
 pub use ink::{Ink, ink};
-pub use part::{SheetFact, SheetPicture, SheetSection, TuneSheet};
+pub use part::{SheetFact, SheetPicture, SheetSection};
 pub use png::{NARROWEST_PX, WIDEST_PX};
 pub use say::{SheetHeading, SheetName, SheetSide, SheetText, SheetTime};
+pub use tune::TuneSheet;

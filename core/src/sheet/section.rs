@@ -1,8 +1,7 @@
 //! A sheet with its words.
 
-use super::part::{labels, with_labels};
 use super::{SheetPicture, SheetSection, SheetText};
-use crate::scene::Scene;
+use crate::scene::{LabelText, Scene, Shape};
 
 /// Everything on the sheet, worded.
 pub(super) struct Worded {
@@ -50,4 +49,24 @@ impl SheetSection {
             warns: self.warns,
         }
     }
+}
+
+/// The labels of a drawing, back to front.
+fn labels(scene: &Scene) -> impl Iterator<Item = SheetText> {
+    let texts = scene.items.iter().filter_map(|item| match &item.shape {
+        Shape::Label { text, .. } => Some(text.clone()),
+        _ => None,
+    });
+    texts.map(|label| SheetText::Label { label })
+}
+
+/// The same drawing with its labels worded, in the order of [`labels`].
+fn with_labels(scene: &Scene, next: &mut impl FnMut() -> String) -> Scene {
+    let mut worded = scene.clone();
+    for item in &mut worded.items {
+        if let Shape::Label { text, .. } = &mut item.shape {
+            *text = LabelText::Own { text: next() };
+        }
+    }
+    worded
 }
