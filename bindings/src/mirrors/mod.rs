@@ -6,6 +6,7 @@ mod backup;
 mod check;
 mod frame;
 mod measure;
+mod reason;
 mod record;
 mod scene;
 mod sheet;
