@@ -1,9 +1,9 @@
 //! The dependency line of the core, read off its sources: a module may use what stands before it,
-//! never what stands behind it. And the core is pure: no clock, no chance, no files, and SQL in one place.
+//! never what stands behind it, and of its files none uses one that uses it. And the core is pure: no clock, no chance, no files, and SQL in one place.
 
 #![allow(clippy::unwrap_used, clippy::panic)] // helpers of a test: a failure ends it
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -84,15 +84,22 @@ fn layer(module: &str) -> usize {
     found.unwrap_or_else(|| panic!("module {module} has no layer: add it to LAYERS"))
 }
 
-/// Every `crate::x` and `crate::{x, y}` of a file.
+/// Every module behind `crate::` in a file.
 fn used(code: &str) -> BTreeSet<String> {
+    let mut names = named_after(code, "crate::");
+    names.retain(|name| LAYERS.iter().any(|layer| layer.contains(&name.as_str())));
+    names
+}
+
+/// The first names behind every `root` of a file: of `root::x::Y` and `root::{x, z::Y}` x and z.
+fn named_after(code: &str, root: &str) -> BTreeSet<String> {
     let word = |text: &str| {
         text.chars()
             .take_while(|c| c.is_alphanumeric() || *c == '_')
             .collect::<String>()
     };
     let mut names = BTreeSet::new();
-    for after in code.split("crate::").skip(1) {
+    for after in code.split(root).skip(1) {
         match after.strip_prefix('{') {
             None => drop(names.insert(word(after))),
             Some(list) => {
@@ -106,8 +113,57 @@ fn used(code: &str) -> BTreeSet<String> {
             }
         }
     }
-    names.retain(|name| LAYERS.iter().any(|layer| layer.contains(&name.as_str())));
     names
+}
+
+/// Where the names that a folder's `mod.rs` hands on come from: name to file.
+fn handed_on(code: &str) -> BTreeMap<String, String> {
+    let mut from = BTreeMap::new();
+    for statement in code.split(';') {
+        let Some((head, path)) = statement.split_once("use ") else {
+            continue;
+        };
+        let Some((file, names)) = path.split_once("::").filter(|_| head.contains("pub")) else {
+            continue;
+        };
+        for name in names.split(|c: char| !c.is_alphanumeric() && c != '_') {
+            from.insert(name.to_owned(), file.trim().to_owned());
+        }
+    }
+    from
+}
+
+/// The files of one folder that each file of it uses.
+fn beside(files: &BTreeMap<String, String>) -> BTreeMap<String, BTreeSet<String>> {
+    let handed_on = handed_on(files.get("mod").map_or("", String::as_str));
+    let named = files.iter().filter(|(name, _)| *name != "mod");
+    let uses = |(name, code): (&String, &String)| {
+        let names = named_after(code, "super::").into_iter();
+        let mut used: BTreeSet<String> = names
+            .filter_map(|one| {
+                if files.contains_key(&one) {
+                    Some(one)
+                } else {
+                    handed_on.get(&one).cloned()
+                }
+            })
+            .collect();
+        used.remove(name);
+        (name.clone(), used)
+    };
+    named.map(uses).collect()
+}
+
+/// The files that are left once every file that uses none of those left is taken away.
+fn circle(mut uses: BTreeMap<String, BTreeSet<String>>) -> Vec<String> {
+    loop {
+        let left: BTreeSet<String> = uses.keys().cloned().collect();
+        let before = uses.len();
+        uses.retain(|_, used| used.iter().any(|name| left.contains(name)));
+        if uses.len() == before {
+            return left.into_iter().collect();
+        }
+    }
 }
 
 #[test]
@@ -121,6 +177,35 @@ fn no_module_uses_what_stands_behind_it() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn no_file_uses_one_that_uses_it() {
+    let mut folders: BTreeMap<PathBuf, BTreeMap<String, String>> = BTreeMap::new();
+    for (_, path, code) in modules() {
+        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+        let folder = folders.entry(path.parent().unwrap().into()).or_default();
+        folder.insert(name, code);
+    }
+    for (folder, files) in folders {
+        let circle = circle(beside(&files));
+        assert!(circle.is_empty(), "{}: {circle:?}", folder.display());
+    }
+}
+
+#[test]
+fn a_circle_is_seen_through_what_mod_rs_hands_on() {
+    let files = [
+        (
+            "mod",
+            "mod a;\npub use a::{First, Second};\npub(crate) use b::third;",
+        ),
+        ("a", "use super::third;"),
+        ("b", "use super::{First, c};"),
+        ("c", "fn f() {}"),
+    ];
+    let files = files.map(|(name, code)| (name.to_owned(), code.to_owned()));
+    assert_eq!(circle(beside(&BTreeMap::from(files))), ["a", "b"]);
 }
 
 #[test]
