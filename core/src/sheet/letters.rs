@@ -1,62 +1,89 @@
 //! The letters: where each glyph of a line stands, the same for both pens.
 
-use std::ops::Range;
+use std::io::Read;
+use std::sync::LazyLock;
 
-use skrifa::instance::{LocationRef, Size};
-use skrifa::metrics::GlyphMetrics;
-use skrifa::outline::{DrawSettings, OutlinePen};
-use skrifa::{FontRef, GlyphId, MetadataProvider};
+use ttf_parser::{Face, GlyphId, OutlineBuilder};
 
 use super::SheetError;
 use super::outline::Outline;
 
-/// The font files, sfnt.
-pub(super) const REGULAR: &[u8] = notosans::REGULAR_TTF;
-pub(super) const BOLD: &[u8] = notosans::BOLD_TTF;
+/// The font files, sfnt, as the build script packed them.
+static REGULAR: LazyLock<Vec<u8>> =
+    LazyLock::new(|| unpacked(include_bytes!(concat!(env!("OUT_DIR"), "/regular.zlib"))));
+static BOLD: LazyLock<Vec<u8>> =
+    LazyLock::new(|| unpacked(include_bytes!(concat!(env!("OUT_DIR"), "/bold.zlib"))));
 
-/// One glyph of a line.
+/// What cannot be unpacked is an empty file, which `Letters::new` refuses.
+fn unpacked(packed: &[u8]) -> Vec<u8> {
+    let mut font = Vec::new();
+    let read = flate2::read::ZlibDecoder::new(packed).read_to_end(&mut font);
+    if read.is_err() {
+        font.clear();
+    }
+    font
+}
+
+/// One letter of a line.
 pub(super) struct Placed {
-    pub(super) glyph: u32,
+    pub(super) letter: char,
+    pub(super) glyph: GlyphId,
     /// How far the next one stands, em.
     pub(super) advance: f64,
-    /// The bytes of the text it stands for.
-    pub(super) bytes: Range<usize>,
+}
+
+/// One cut of the font.
+pub(super) struct Cut {
+    pub(super) file: &'static [u8],
+    pub(super) face: Face<'static>,
+}
+
+impl Cut {
+    fn new(file: &'static [u8]) -> Result<Self, SheetError> {
+        let face = Face::parse(file, 0).map_err(|error| SheetError::draw(&error))?;
+        Ok(Self { file, face })
+    }
+
+    /// The glyph of a letter; the empty box where the font has none.
+    pub(super) fn placed(&self, letter: char) -> Placed {
+        let glyph = self.face.glyph_index(letter).unwrap_or_default();
+        let advance = self.face.glyph_hor_advance(glyph).unwrap_or_default();
+        Placed {
+            letter,
+            glyph,
+            advance: f64::from(advance) / self.units_per_em(),
+        }
+    }
+
+    pub(super) fn units_per_em(&self) -> f64 {
+        f64::from(self.face.units_per_em())
+    }
 }
 
 /// Both cuts of the font.
 pub(super) struct Letters {
-    regular: FontRef<'static>,
-    bold: FontRef<'static>,
+    regular: Cut,
+    bold: Cut,
 }
 
 impl Letters {
     pub(super) fn new() -> Result<Self, SheetError> {
         Ok(Self {
-            regular: FontRef::new(REGULAR).map_err(|error| SheetError::draw(&error))?,
-            bold: FontRef::new(BOLD).map_err(|error| SheetError::draw(&error))?,
+            regular: Cut::new(&REGULAR)?,
+            bold: Cut::new(&BOLD)?,
         })
     }
 
-    fn cut(&self, bold: bool) -> &FontRef<'static> {
+    pub(super) fn cut(&self, bold: bool) -> &Cut {
         if bold { &self.bold } else { &self.regular }
     }
 
     /// The glyphs of one line. Letters are not shaped: what Noto Sans has (Latin, Greek,
     /// Cyrillic) needs none to be read; what it lacks is drawn as an empty box.
     pub(super) fn line(&self, text: &str, bold: bool) -> Vec<Placed> {
-        let font = self.cut(bold);
-        let charmap = font.charmap();
-        let metrics = GlyphMetrics::new(font, Size::new(1.0), LocationRef::default());
-        let glyphs = text.char_indices().filter(|(_, c)| !c.is_control());
-        let placed = glyphs.map(|(at, c)| {
-            let glyph = charmap.map(c).unwrap_or(GlyphId::NOTDEF);
-            Placed {
-                glyph: glyph.to_u32(),
-                advance: f64::from(metrics.advance_width(glyph).unwrap_or(0.0)),
-                bytes: at..at + c.len_utf8(),
-            }
-        });
-        placed.collect()
+        let cut = self.cut(bold);
+        let letters = text.chars().filter(|letter| !letter.is_control());
+        letters.map(|letter| cut.placed(letter)).collect()
     }
 
     /// How wide a line is, em.
@@ -65,41 +92,53 @@ impl Letters {
         line.iter().map(|placed| placed.advance).sum()
     }
 
-    /// The outline of a glyph, em, y down, standing on the baseline at the origin.
-    pub(super) fn outline(&self, glyph: u32, bold: bool) -> Outline {
-        let mut pen = EmPen(Outline::default());
-        if let Some(drawn) = self.cut(bold).outline_glyphs().get(GlyphId::new(glyph)) {
-            let settings = DrawSettings::unhinted(Size::new(1.0), LocationRef::default());
-            // A glyph that cannot be drawn leaves its place empty.
-            let _ = drawn.draw(settings, &mut pen);
-        }
-        pen.0
+    /// The outline of a glyph, em, y down, standing on the baseline at the origin; empty for what
+    /// cannot be drawn.
+    pub(super) fn outline(&self, glyph: GlyphId, bold: bool) -> Outline {
+        let cut = self.cut(bold);
+        let mut pen = EmPen {
+            outline: Outline::default(),
+            em: cut.units_per_em(),
+        };
+        let _ = cut.face.outline_glyph(glyph, &mut pen);
+        pen.outline
     }
 }
 
-/// Turns a font's y up into a page's y down.
-struct EmPen(Outline);
+/// Turns a font's units, y up, into ems, y down.
+struct EmPen {
+    outline: Outline,
+    em: f64,
+}
 
-impl OutlinePen for EmPen {
+impl EmPen {
+    fn at(&self, x: f32, y: f32) -> (f64, f64) {
+        (f64::from(x) / self.em, -f64::from(y) / self.em)
+    }
+}
+
+impl OutlineBuilder for EmPen {
     fn move_to(&mut self, x: f32, y: f32) {
-        self.0.move_to(f64::from(x), -f64::from(y));
+        let (x, y) = self.at(x, y);
+        self.outline.move_to(x, y);
     }
 
     fn line_to(&mut self, x: f32, y: f32) {
-        self.0.line_to(f64::from(x), -f64::from(y));
+        let (x, y) = self.at(x, y);
+        self.outline.line_to(x, y);
     }
 
-    fn quad_to(&mut self, cx: f32, cy: f32, x: f32, y: f32) {
-        let [cx, cy, x, y] = [cx, -cy, x, -y].map(f64::from);
-        self.0.quad_to((cx, cy), (x, y));
+    fn quad_to(&mut self, by_x: f32, by_y: f32, x: f32, y: f32) {
+        let (by, to) = (self.at(by_x, by_y), self.at(x, y));
+        self.outline.quad_to(by, to);
     }
 
     fn curve_to(&mut self, ax: f32, ay: f32, bx: f32, by: f32, x: f32, y: f32) {
-        let [ax, ay, bx, by, x, y] = [ax, -ay, bx, -by, x, -y].map(f64::from);
-        self.0.cubic_to((ax, ay), (bx, by), (x, y));
+        let (a, b, to) = (self.at(ax, ay), self.at(bx, by), self.at(x, y));
+        self.outline.cubic_to(a, b, to);
     }
 
     fn close(&mut self) {
-        self.0.close();
+        self.outline.close();
     }
 }

@@ -9,6 +9,7 @@
 //! [`TuneSheet::png`]. Both draw the same pages with the same letters, which are carried along and
 //! embedded: Noto Sans, under the SIL Open Font License 1.1.
 
+mod embed;
 mod error;
 mod ink;
 mod layout;

@@ -1,21 +1,17 @@
 //! The PDF pen.
 
-use krilla::color::rgb;
-use krilla::configure::{Configuration, PdfVersion};
-use krilla::geom::{PathBuilder, Point, Rect, Transform};
-use krilla::metadata::Metadata;
-use krilla::num::NormalizedF32;
-use krilla::page::PageSettings;
-use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
-use krilla::surface::Surface;
-use krilla::text::{Font, GlyphId, KrillaGlyph};
-use krilla::{Document, SerializeSettings};
+use std::collections::BTreeSet;
 
-use super::letters::{self, Letters};
+use pdf_writer::types::{LineCapStyle, LineJoinStyle};
+use pdf_writer::writers::Resources;
+use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
+
+use super::embed::{Used, deflated};
+use super::letters::{Letters, Placed};
 use super::outline::{Outline, Stroked};
 use super::page::{Drawing, Page};
-use super::{SheetError, ink};
-use crate::scene::{Anchor, LabelText, Role, Scene, SceneItem, Shape};
+use super::{Ink, SheetError, ink};
+use crate::scene::{Anchor, Fill, LabelText, Scene, SceneItem, Shape, Stroke};
 
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
 /// No line is thinner on paper, mm: finer ones vanish on an office printer.
@@ -30,201 +26,260 @@ pub(super) struct Head {
 
 /// The pages as a PDF file.
 pub(super) fn write(pages: &[Page], head: &Head) -> Result<Vec<u8>, SheetError> {
-    let mut document = Document::new_with(SerializeSettings {
-        configuration: Configuration::new_with_version(PdfVersion::Pdf17),
-        ..SerializeSettings::default()
-    });
-    let mut described = Metadata::new()
-        .title(head.title.clone())
-        .creator("Shimwright".to_owned());
-    if !head.language.is_empty() {
-        described = described.language(head.language.clone());
-    }
-    document.set_metadata(described);
-    let fonts = Fonts::new()?;
+    let mut next = Ref::new(1);
+    let [catalog, described, tree, resources] = [(); 4].map(|()| next.bump());
+    let mut pdf = Pdf::new();
+    let mut pen = Pen {
+        letters: Letters::new()?,
+        used: [Used::default(), Used::default()],
+        opacities: BTreeSet::new(),
+        content: Content::new(),
+    };
+    let mut kids = Vec::new();
     for page in pages {
-        let settings = PageSettings::from_wh(points(page.width_mm), points(page.height_mm));
-        let settings = settings.ok_or_else(|| SheetError::draw(&"a page without size"))?;
-        let mut sheet = document.start_page_with(settings);
-        let mut surface = sheet.surface();
-        on_page(&mut surface, page, &fonts);
-        surface.finish();
-        sheet.finish();
+        let [kid, content] = [(); 2].map(|()| next.bump());
+        let drawn = deflated(&pen.page(page))?;
+        pdf.stream(content, &drawn).filter(Filter::FlateDecode);
+        let [width, height] = [page.width_mm, page.height_mm].map(points);
+        pdf.page(kid)
+            .parent(tree)
+            .media_box(Rect::new(0.0, 0.0, width, height))
+            .contents(content)
+            .pair(Name(b"Resources"), resources);
+        kids.push(kid);
     }
-    document
-        .finish()
-        .map_err(|error| SheetError::draw(&format!("{error:?}")))
-}
-
-struct Fonts {
-    letters: Letters,
-    regular: Font,
-    bold: Font,
-}
-
-impl Fonts {
-    fn new() -> Result<Self, SheetError> {
-        let font = |bytes: &'static [u8]| {
-            let font = Font::new(bytes.into(), 0);
-            font.ok_or_else(|| SheetError::draw(&"the font cannot be read"))
-        };
-        Ok(Self {
-            letters: Letters::new()?,
-            regular: font(letters::REGULAR)?,
-            bold: font(letters::BOLD)?,
-        })
+    pen.embed(&mut pdf, resources, &mut next)?;
+    pdf.pages(tree).count(kids.len() as i32).kids(kids);
+    pdf.document_info(described)
+        .title(TextStr(&head.title))
+        .creator(TextStr("Shimwright"));
+    let mut root = pdf.catalog(catalog);
+    root.pages(tree);
+    root.viewer_preferences().display_doc_title(true);
+    if !head.language.is_empty() {
+        root.lang(TextStr(&head.language));
     }
+    root.finish();
+    Ok(pdf.finish())
 }
 
 fn points(mm: f64) -> f32 {
     (mm * POINTS_PER_MM) as f32
 }
 
-fn on_page(surface: &mut Surface, page: &Page, fonts: &Fonts) {
-    let scale = POINTS_PER_MM as f32;
-    surface.push_transform(&Transform::from_scale(scale, scale));
-    scene(surface, &page.own, THINNEST_MM, fonts);
-    for drawing in &page.drawings {
-        placed(surface, drawing, fonts);
-    }
-    surface.pop();
+/// Names of a cut and of an opacity (of 255) among a page's resources.
+const FONTS: [&[u8]; 2] = [b"Regular", b"Bold"];
+const FONT_FILES: [&str; 2] = ["NotoSans-Regular", "NotoSans-Bold"];
+
+fn opacity_name(of_255: u8) -> String {
+    format!("Opacity{of_255}")
 }
 
-/// A drawing in its place, clipped to its view.
-fn placed(surface: &mut Surface, drawing: &Drawing, fonts: &Fonts) {
-    let Drawing {
-        scene: drawn,
-        left_mm,
-        top_mm,
-        mm_per_unit,
-    } = drawing;
-    let view = Rect::from_xywh(
-        drawn.view_x as f32,
-        drawn.view_y as f32,
-        drawn.view_width as f32,
-        drawn.view_height as f32,
-    );
-    let Some(view) = view else { return };
-    let mut frame = PathBuilder::new();
-    frame.push_rect(view);
-    let Some(frame) = frame.finish() else { return };
-    let scale = *mm_per_unit as f32;
-    surface.push_transform(&Transform::from_row(
-        scale,
-        0.0,
-        0.0,
-        scale,
-        (left_mm - mm_per_unit * drawn.view_x) as f32,
-        (top_mm - mm_per_unit * drawn.view_y) as f32,
-    ));
-    surface.push_clip_path(&frame, &FillRule::NonZero);
-    scene(surface, drawn, THINNEST_MM / mm_per_unit, fonts);
-    surface.pop();
-    surface.pop();
+struct Pen {
+    letters: Letters,
+    /// What was used of the regular and of the bold cut.
+    used: [Used; 2],
+    opacities: BTreeSet<u8>,
+    content: Content,
 }
 
-fn scene(surface: &mut Surface, scene: &Scene, thinnest: f64, fonts: &Fonts) {
-    for item in &scene.items {
-        let (fill, stroke) = paint(item, thinnest);
-        if let Shape::Label { .. } = item.shape {
-            label(surface, item, (fill, stroke), fonts);
-            continue;
+impl Pen {
+    /// What all pages share: the fonts and the opacities.
+    fn embed(&self, pdf: &mut Pdf, shared: Ref, next: &mut Ref) -> Result<(), SheetError> {
+        let fonts = [(); 2].map(|()| next.bump());
+        let mut resources = pdf.indirect(shared).start::<Resources>();
+        let names = FONTS.map(Name).into_iter();
+        resources.fonts().pairs(names.zip(fonts));
+        let mut states = resources.ext_g_states();
+        for of_255 in &self.opacities {
+            let name = opacity_name(*of_255);
+            let mut state = states.insert(Name(name.as_bytes())).dict();
+            state.pair(Name(b"ca"), f32::from(*of_255) / 255.0);
         }
-        let path = path(&Outline::of(&item.shape));
-        if let Some(path) = path {
-            surface.set_fill(fill);
-            surface.set_stroke(stroke);
-            surface.draw_path(&path);
+        states.finish();
+        resources.finish();
+        for (index, font) in fonts.into_iter().enumerate() {
+            let cut = (self.letters.cut(index == 1), FONT_FILES[index]);
+            self.used[index].embed(cut, pdf, font, next)?;
+        }
+        Ok(())
+    }
+
+    /// A page's content: its own lines, then its drawings.
+    fn page(&mut self, page: &Page) -> Vec<u8> {
+        self.content = Content::new();
+        let scale = POINTS_PER_MM as f32;
+        // A PDF's y goes up.
+        let top = points(page.height_mm);
+        self.content.transform([scale, 0.0, 0.0, -scale, 0.0, top]);
+        self.scene(&page.own, THINNEST_MM);
+        for drawing in &page.drawings {
+            self.placed(drawing);
+        }
+        std::mem::replace(&mut self.content, Content::new())
+            .finish()
+            .into_vec()
+    }
+
+    /// A drawing in its place, clipped to its view.
+    fn placed(&mut self, drawing: &Drawing) {
+        let Drawing {
+            scene: drawn,
+            left_mm,
+            top_mm,
+            mm_per_unit,
+        } = drawing;
+        let view = [
+            drawn.view_x,
+            drawn.view_y,
+            drawn.view_width,
+            drawn.view_height,
+        ];
+        let [x, y, width, height] = view.map(|side| side as f32);
+        let scale = *mm_per_unit as f32;
+        self.content.save_state().transform([
+            scale,
+            0.0,
+            0.0,
+            scale,
+            (left_mm - mm_per_unit * drawn.view_x) as f32,
+            (top_mm - mm_per_unit * drawn.view_y) as f32,
+        ]);
+        let frame = self.content.rect(x, y, width, height);
+        frame.clip_nonzero().end_path();
+        self.scene(drawn, THINNEST_MM / mm_per_unit);
+        self.content.restore_state();
+    }
+
+    fn scene(&mut self, scene: &Scene, thinnest: f64) {
+        for item in &scene.items {
+            if let Shape::Label { .. } = item.shape {
+                self.label(item, thinnest);
+                continue;
+            }
+            let outline = Outline::of(&item.shape);
+            if outline.strokes.is_empty() {
+                continue;
+            }
+            if let Some(fill) = item.fill {
+                self.fill_with(fill);
+            }
+            if let Some(stroke) = item.stroke {
+                self.stroke_with(stroke, thinnest);
+            }
+            self.path(&outline, (0.0, 0.0), 1.0);
+            match (item.fill, item.stroke) {
+                (Some(_), Some(_)) => self.content.fill_nonzero_and_stroke(),
+                (Some(_), None) => self.content.fill_nonzero(),
+                (None, Some(_)) => self.content.stroke(),
+                (None, None) => self.content.end_path(),
+            };
         }
     }
-}
 
-fn colour(role: Role) -> rgb::Color {
-    let ink = ink(role);
-    rgb::Color::new(ink.red, ink.green, ink.blue)
-}
+    fn fill_with(&mut self, fill: Fill) {
+        let of_255 = (fill.opacity.clamp(0.0, 1.0) * 255.0).round() as u8;
+        self.opacities.insert(of_255);
+        let [red, green, blue] = parts(ink(fill.role));
+        let name = opacity_name(of_255);
+        self.content
+            .set_parameters(Name(name.as_bytes()))
+            .set_fill_rgb(red, green, blue);
+    }
 
-fn paint(item: &SceneItem, thinnest: f64) -> (Option<Fill>, Option<Stroke>) {
-    let fill = item.fill.map(|fill| Fill {
-        paint: colour(fill.role).into(),
-        opacity: NormalizedF32::new(fill.opacity as f32).unwrap_or(NormalizedF32::ONE),
-        rule: FillRule::NonZero,
-    });
-    let stroke = item.stroke.map(|stroke| {
+    fn stroke_with(&mut self, stroke: Stroke, thinnest: f64) {
         let width = stroke.width.max(thinnest) as f32;
-        let dash = stroke.dashed.then(|| StrokeDash {
-            array: vec![4.0 * width, 3.0 * width],
-            offset: 0.0,
-        });
-        Stroke {
-            paint: colour(stroke.role).into(),
-            width,
+        let [red, green, blue] = parts(ink(stroke.role));
+        let content = self.content.set_stroke_rgb(red, green, blue);
+        content.set_line_width(width);
+        content.set_line_join(LineJoinStyle::RoundJoin);
+        if stroke.dashed {
             // Round ends would close the gaps of a dashed line.
-            line_cap: if stroke.dashed {
-                LineCap::Butt
-            } else {
-                LineCap::Round
-            },
-            line_join: LineJoin::Round,
-            dash,
-            ..Stroke::default()
-        }
-    });
-    (fill, stroke)
-}
-
-fn path(outline: &Outline) -> Option<krilla::geom::Path> {
-    let mut path = PathBuilder::new();
-    for stroke in &outline.strokes {
-        match *stroke {
-            Stroked::Move(x, y) => path.move_to(x as f32, y as f32),
-            Stroked::Line(x, y) => path.line_to(x as f32, y as f32),
-            Stroked::Cubic(a, b, to) => path.cubic_to(
-                a.0 as f32,
-                a.1 as f32,
-                b.0 as f32,
-                b.1 as f32,
-                to.0 as f32,
-                to.1 as f32,
-            ),
-            Stroked::Close => path.close(),
+            content.set_line_cap(LineCapStyle::ButtCap);
+            content.set_dash_pattern([4.0 * width, 3.0 * width], 0.0);
+        } else {
+            content.set_line_cap(LineCapStyle::RoundCap);
+            content.set_dash_pattern([], 0.0);
         }
     }
-    path.finish()
+
+    /// An outline, so many times as large, its origin at a place.
+    fn path(&mut self, outline: &Outline, from: (f64, f64), scale: f64) {
+        let at = |(x, y): (f64, f64)| [(from.0 + scale * x) as f32, (from.1 + scale * y) as f32];
+        for stroke in &outline.strokes {
+            match *stroke {
+                Stroked::Move(x, y) => {
+                    let [x, y] = at((x, y));
+                    self.content.move_to(x, y)
+                }
+                Stroked::Line(x, y) => {
+                    let [x, y] = at((x, y));
+                    self.content.line_to(x, y)
+                }
+                Stroked::Cubic(a, b, to) => {
+                    let [[ax, ay], [bx, by], [x, y]] = [a, b, to].map(at);
+                    self.content.cubic_to(ax, ay, bx, by, x, y)
+                }
+                Stroked::Close => self.content.close_path(),
+            };
+        }
+    }
+
+    fn label(&mut self, item: &SceneItem, thinnest: f64) {
+        let Shape::Label {
+            at,
+            text: LabelText::Own { text },
+            height,
+            anchor,
+            bold,
+        } = &item.shape
+        else {
+            return;
+        };
+        let line = self.letters.line(text, *bold);
+        let width: f64 = line.iter().map(|placed| placed.advance).sum();
+        let left = at.x - start(*anchor) * width * height;
+        // The halo goes under the letters, so it is drawn first; as outlines, or the text would be
+        // found twice.
+        if let Some(halo) = item.stroke {
+            self.stroke_with(halo, thinnest);
+            self.halo(&line, *bold, (left, at.y), *height);
+        }
+        if let Some(fill) = item.fill {
+            self.fill_with(fill);
+            self.write(&line, *bold, (left, at.y), *height);
+        }
+    }
+
+    fn halo(&mut self, line: &[Placed], bold: bool, from: (f64, f64), height: f64) {
+        let mut x = from.0;
+        for placed in line {
+            let outline = self.letters.outline(placed.glyph, bold);
+            self.path(&outline, (x, from.1), height);
+            x += placed.advance * height;
+        }
+        self.content.stroke();
+    }
+
+    fn write(&mut self, line: &[Placed], bold: bool, from: (f64, f64), height: f64) {
+        let index = usize::from(bold);
+        let used = &mut self.used[index];
+        let numbers = line
+            .iter()
+            .flat_map(|placed| used.number(placed.letter).to_be_bytes());
+        let numbers: Vec<u8> = numbers.collect();
+        self.content
+            .begin_text()
+            .set_font(Name(FONTS[index]), height as f32)
+            // The page's y goes down, letters stand up.
+            .set_text_matrix([1.0, 0.0, 0.0, -1.0, from.0 as f32, from.1 as f32])
+            .show(Str(&numbers))
+            .end_text();
+    }
 }
 
-fn label(
-    surface: &mut Surface,
-    item: &SceneItem,
-    (fill, halo): (Option<Fill>, Option<Stroke>),
-    fonts: &Fonts,
-) {
-    let Shape::Label {
-        at,
-        text: LabelText::Own { text },
-        height,
-        anchor,
-        bold,
-    } = &item.shape
-    else {
-        return;
-    };
-    let line = fonts.letters.line(text, *bold);
-    let width: f64 = line.iter().map(|placed| placed.advance).sum();
-    let left = at.x - start(*anchor) * width * height;
-    let glyphs: Vec<KrillaGlyph> = line.into_iter().map(glyph).collect();
-    let font = if *bold { &fonts.bold } else { &fonts.regular };
-    let from = Point::from_xy(left as f32, at.y as f32);
-    // The halo goes under the letters, so it is drawn first; as outlines, or the text would be
-    // found twice.
-    for (fill, stroke, outlined) in [(None, halo, true), (fill, None, false)] {
-        if fill.is_none() && stroke.is_none() {
-            continue;
-        }
-        surface.set_fill(fill);
-        surface.set_stroke(stroke);
-        surface.draw_glyphs(from, &glyphs, font.clone(), text, *height as f32, outlined);
-    }
+fn parts(ink: Ink) -> [f32; 3] {
+    [ink.red, ink.green, ink.blue].map(|part| f32::from(part) / 255.0)
 }
 
 /// How much of a line's width lies left of its anchor.
@@ -234,16 +289,4 @@ pub(super) fn start(anchor: Anchor) -> f64 {
         Anchor::Middle => 0.5,
         Anchor::End => 1.0,
     }
-}
-
-fn glyph(placed: letters::Placed) -> KrillaGlyph {
-    KrillaGlyph::new(
-        GlyphId::new(placed.glyph),
-        placed.advance as f32,
-        0.0,
-        0.0,
-        0.0,
-        placed.bytes,
-        None,
-    )
 }
