@@ -9,14 +9,11 @@ use std::path::Path;
 /// Functions that put a statement together from names of tables, columns and triggers, and why each
 /// may: none of them sees a value.
 const FROM_NAMES: &[(&str, &str)] = &[
-    ("standing.rs", "newest_of"), // names of tables written in the calls beside it
-    ("standing.rs", "failed_checks"), // what newest_of made
-    ("standing.rs", "last_trials"), // constants beside it
-    ("standing.rs", "last_verdicts"),
     ("dump.rs", "tables"),    // a macro over literals
     ("ladder.rs", "dropped"), // a trigger's name, quoted
     ("load.rs", "of"),        // a table's name of the list, as many ? as columns
     ("unite.rs", "copying"),  // names of the schema
+    ("unite.rs", "listing"),
     ("salvage.rs", "salvage_table"),
     ("salvage.rs", "last_number"),
     ("salvage.rs", "drop_orphans"),

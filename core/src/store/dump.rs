@@ -1,5 +1,6 @@
 //! Every row of the file as JSON, a piece at a time: what a backup's `workshop.json` holds.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use rusqlite::types::ValueRef;
@@ -134,15 +135,26 @@ impl Dump {
     }
 }
 
-/// The photographs that trials name, in no particular order; a name that is no text is none.
-pub(crate) fn photos_named(connection: &Connection) -> Result<Vec<String>, StoreError> {
+/// The photographs that trials name, each with its trials; a name that is no text is none.
+pub(crate) fn photos_of_trials(
+    connection: &Connection,
+) -> Result<BTreeMap<String, Vec<i64>>, StoreError> {
     let mut query = connection.prepare_cached(
-        "SELECT DISTINCT name FROM (SELECT CASE WHEN json_valid(marks) \
+        "SELECT name, id FROM (SELECT id, CASE WHEN json_valid(marks) \
          THEN json_extract(marks, '$.photo.file') END AS name FROM trial) \
-         WHERE typeof(name) = 'text'",
+         WHERE typeof(name) = 'text' ORDER BY id",
     )?;
-    let names = query.query_map([], |row| row.get(0))?;
-    Ok(names.collect::<rusqlite::Result<_>>()?)
+    let mut rows = query.query([])?;
+    let mut photos: BTreeMap<String, Vec<i64>> = BTreeMap::new();
+    while let Some(row) = rows.next()? {
+        photos.entry(row.get(0)?).or_default().push(row.get(1)?);
+    }
+    Ok(photos)
+}
+
+/// The photographs that trials name.
+pub(crate) fn photos_named(connection: &Connection) -> Result<Vec<String>, StoreError> {
+    Ok(photos_of_trials(connection)?.into_keys().collect())
 }
 
 fn write_row(

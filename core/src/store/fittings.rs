@@ -135,7 +135,7 @@ pub(super) fn legible_fittings(
 pub(crate) fn fitted_per_bow(connection: &Connection) -> Result<Vec<FittingRecord>, StoreError> {
     let sql = format!(
         "SELECT {COLUMNS} FROM fitting WHERE id IN \
-         (SELECT max(id) FROM fitting GROUP BY bow_id) ORDER BY bow_id"
+         (SELECT max(id) FROM fitting GROUP BY bow_id)"
     );
     let mut query = connection.prepare_cached(&sql)?;
     let all = legible(query.query([])?, Thing::Fitting, |row| read(columns(row)?))?;

@@ -7,7 +7,7 @@ use std::io::{self, Read};
 use std::path::Path;
 
 use rusqlite::types::Value;
-use rusqlite::{Connection, Transaction, params_from_iter};
+use rusqlite::{Transaction, params_from_iter};
 use serde::Deserializer as _;
 use serde::de::{DeserializeSeed, Error as _, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use serde_json::value::RawValue;
@@ -15,7 +15,7 @@ use serde_json::value::RawValue;
 use super::dump::{Table, tables};
 use super::ladder::APPLICATION_ID;
 use super::open::translated;
-use super::{StoreError, identity, ladder};
+use super::{StoreError, identity, ladder, place};
 
 /// Rows a dump may have: twenty times a shop of a thousand bows with twenty trials each, and no more
 /// than ten seconds of work.
@@ -31,21 +31,23 @@ const LAST_ID: i64 = 1 << 52;
 /// [`StoreError::Dump`] where it is none, or more than a workshop can be.
 pub(crate) fn load(path: &Path, schema: i64, dump: impl Read) -> Result<(), StoreError> {
     let engine = |error| translated(path, error);
-    let mut connection = Connection::open(path).map_err(engine)?;
+    let mut connection = place::fresh(path).map_err(engine)?;
     identity::register(
         &connection,
         identity::Entropy::default(),
         &identity::Told::default(),
     )?;
-    // The file is whole or dropped: no journal is needed, only that it has reached the disk.
-    connection.pragma_update(None, "journal_mode", "OFF")?;
     let tx = connection.transaction()?;
     ladder::climb(&tx, 0, schema)?;
     tx.pragma_update(None, "application_id", APPLICATION_ID)?;
-    tx.pragma_update(None, "defer_foreign_keys", true)?;
-    ladder::without_triggers(&tx, || {
+    let read = ladder::filled(&tx, || {
         tx.execute_batch("DELETE FROM clock")?;
         read_into(&tx, dump)
+    });
+    // Two rows with one id are noticed when the index of all is made.
+    read.map_err(|error| match error {
+        StoreError::Engine(error) if is_constraint(&error) => refused(&error),
+        other => other,
     })?;
     check(&tx)?;
     tx.commit().map_err(engine)
@@ -71,6 +73,10 @@ fn read_into(tx: &Transaction, dump: impl Read) -> Result<(), StoreError> {
         (None, Err(error)) => Err(refused(error)),
         (None, Ok(())) => Ok(()),
     }
+}
+
+fn is_constraint(error: &rusqlite::Error) -> bool {
+    error.sqlite_error_code() == Some(rusqlite::ErrorCode::ConstraintViolation)
 }
 
 fn refused(detail: impl fmt::Display) -> StoreError {
@@ -136,9 +142,10 @@ struct Loading<'a> {
 impl Loading<'_> {
     /// Keeps what the engine said and gives the reader a reason to stop.
     fn failed<E: serde::de::Error>(&self, error: rusqlite::Error) -> E {
-        let told = match error.sqlite_error_code() {
-            Some(rusqlite::ErrorCode::ConstraintViolation) => refused(&error),
-            _ => StoreError::from(error),
+        let told = if is_constraint(&error) {
+            refused(&error)
+        } else {
+            StoreError::from(error)
         };
         let words = E::custom(&told);
         self.failure.replace(Some(told));

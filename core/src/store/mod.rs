@@ -30,10 +30,11 @@ mod verdicts;
 
 pub(crate) use arrows::{archive_arrows, arrows, arrows_of, insert_arrows, update_arrows};
 pub(crate) use bows::{
-    archive_bow, bow, bows, insert_bow, revise_bows, save_maker, touch_bow, update_bow,
+    OnRack, archive_bow, bow, bows, insert_bow, on_rack, revise_bows, save_maker, touch_bow,
+    update_bow,
 };
 pub(crate) use cameras::{camera, save_camera, save_settings, settings};
-pub(crate) use dump::{Dump, hex, photos_named};
+pub(crate) use dump::{Dump, hex, photos_named, photos_of_trials};
 pub use error::{StoreError, Thing, Unread};
 pub(crate) use fittings::{
     NewFitting, append_fitting, contested, contested_bows, fitted, fitted_per_bow, fittings,

@@ -31,6 +31,23 @@ impl Drop for Scratch {
     }
 }
 
+/// Pages kept in memory while a file is filled, KiB: enough that none is read again for every row,
+/// little enough for any phone.
+const FILLING_KIB: i64 = 16_384;
+
+/// A new file that is filled in one go and dropped if anything fails: it needs no journal, and
+/// reaches the disk before [`put_in_place`] gives it another's place.
+pub(super) fn fresh(path: &Path) -> rusqlite::Result<Connection> {
+    let connection = Connection::open(path)?;
+    connection.pragma_update(None, "journal_mode", "OFF")?;
+    connection.pragma_update(None, "synchronous", "OFF")?;
+    // References are looked over once all is there: half of them lead forward.
+    connection.pragma_update(None, "foreign_keys", false)?;
+    connection.pragma_update(None, "cache_size", -FILLING_KIB)?;
+    connection.pragma_update(Some("temp"), "cache_size", -FILLING_KIB)?;
+    Ok(connection)
+}
+
 /// Workshops that were replaced and are kept: the last one, and the one before in case that was the
 /// mistake.
 const KEPT: usize = 2;

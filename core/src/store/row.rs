@@ -1,7 +1,9 @@
 //! Between columns and values: JSON documents and closed enums as text.
 
 use rusqlite::{OptionalExtension, Row, Rows};
-use serde::{Serialize, de::DeserializeOwned};
+use serde::Serialize;
+use serde::de::value::{Error as ValueError, StringDeserializer};
+use serde::de::{DeserializeOwned, IntoDeserializer};
 
 use super::{StoreError, Thing, Unread};
 
@@ -32,8 +34,8 @@ pub(super) fn from_name<T: DeserializeOwned>(
     table: &'static str,
     text: String,
 ) -> Result<T, StoreError> {
-    serde_json::from_value(serde_json::Value::String(text))
-        .map_err(|error| unreadable(table, &error))
+    let name: StringDeserializer<ValueError> = text.into_deserializer();
+    T::deserialize(name).map_err(|error| unreadable(table, &error))
 }
 
 fn unreadable(table: &'static str, detail: &impl ToString) -> StoreError {

@@ -65,25 +65,62 @@ fn gather(
         all.entry(progress.bow_id).or_default().swap = Some((progress.swap.confirmed, steps));
     }
     failed_checks(connection, bow, &mut all)?;
-    last_trials(connection, bow, &mut all)?;
-    last_verdicts(connection, bow, &mut all)?;
+    progress(connection, bow, &mut all)?;
     Ok(all)
 }
 
 type All = HashMap<i64, Standing>;
+
+/// What is asked of every bow, and the same of one, `?1`.
+struct Asked {
+    all: &'static str,
+    one: &'static str,
+}
+
+macro_rules! asked {
+    ($all:literal, $and:literal) => {
+        Asked {
+            all: $all,
+            one: concat!($all, $and),
+        }
+    };
+}
+
+impl Asked {
+    fn of(&self, bow: Option<i64>) -> &'static str {
+        if bow.is_some() { self.one } else { self.all }
+    }
+}
+
+/// The newest answer of every check that is failed or has a figure.
+const CHECKS: Asked = asked!(
+    "SELECT c.bow_id, c.item, c.state, c.measured, (SELECT maker FROM bow WHERE id = c.bow_id) \
+     FROM setup_check AS c INDEXED BY setup_check_to_judge WHERE (c.state = 'failed' OR c.measured IS NOT NULL) \
+     AND NOT EXISTS (SELECT 1 FROM setup_check AS n \
+     WHERE n.bow_id = c.bow_id AND n.item = c.item AND n.id > c.id)",
+    " AND c.bow_id = ?1"
+);
+/// The newest trial that counts, whether the set-up was changed after it (what only confirms the
+/// record is no change), and the newest verdict. Each is one step into a list that holds all of it.
+const PROGRESS: Asked = asked!(
+    "SELECT bow.id, (SELECT t.fitting_id FROM trial AS t INDEXED BY trial_by_standing \
+     WHERE t.bow_id = bow.id AND t.struck_ms IS NULL ORDER BY t.id DESC LIMIT 1), \
+     (SELECT t.born FROM trial AS t INDEXED BY trial_by_standing \
+     WHERE t.bow_id = bow.id AND t.struck_ms IS NULL ORDER BY t.id DESC LIMIT 1) < \
+     (SELECT max(c.born) FROM setup_change AS c INDEXED BY setup_change_by_birth \
+     WHERE c.bow_id = bow.id AND c.kind <> 'side_confirmed'), \
+     v.revision = bow.revision, v.outcome, v.more FROM bow \
+     LEFT JOIN verdict AS v INDEXED BY verdict_by_bow ON v.bow_id = bow.id \
+     AND v.id = (SELECT max(id) FROM verdict WHERE bow_id = bow.id)",
+    " WHERE bow.id = ?1"
+);
 
 fn failed_checks(
     connection: &Connection,
     bow: Option<i64>,
     all: &mut All,
 ) -> Result<(), StoreError> {
-    let newest = newest_of("setup_check", "bow_id, item", bow);
-    let sql = format!(
-        "SELECT c.bow_id, c.item, c.state, c.measured, b.maker FROM setup_check c \
-         JOIN bow b ON b.id = c.bow_id WHERE (c.state = 'failed' OR c.measured IS NOT NULL) \
-         AND c.id IN ({newest})"
-    );
-    let mut query = connection.prepare_cached(&sql)?;
+    let mut query = connection.prepare_cached(CHECKS.of(bow))?;
     let columns = |row: &Row| {
         let text: (String, String, String) = (row.get(1)?, row.get(2)?, row.get(4)?);
         Ok((row.get::<_, i64>(0)?, text, row.get(3)?))
@@ -105,76 +142,38 @@ fn failed_checks(
     Ok(())
 }
 
-/// Whether the set-up of a trial's bow was changed after it: what only confirms the record is no change.
-const CHANGED_SINCE: &str = "EXISTS (SELECT 1 FROM setup_change AS c WHERE c.bow_id = trial.bow_id \
-     AND c.born > trial.born AND c.kind <> 'side_confirmed')";
-/// One step into the index per bow: reading which trials are struck would touch every trial.
-const LAST_TRIALS: &str = "SELECT \
-     (SELECT id FROM trial AS t WHERE t.bow_id = bow.id AND t.struck_ms IS NULL ORDER BY t.id DESC LIMIT 1) \
-     FROM bow";
-const LAST_TRIAL: &str = "SELECT id FROM trial \
-     WHERE bow_id = ?1 AND struck_ms IS NULL ORDER BY id DESC LIMIT 1";
-
-fn last_trials(connection: &Connection, bow: Option<i64>, all: &mut All) -> Result<(), StoreError> {
-    let newest = if bow.is_some() {
-        LAST_TRIAL
-    } else {
-        LAST_TRIALS
-    };
-    let sql =
-        format!("SELECT bow_id, fitting_id, {CHANGED_SINCE} FROM trial WHERE id IN ({newest})");
-    let mut query = connection.prepare_cached(&sql)?;
-    let columns = |row: &Row| {
-        let last = LastTrial {
-            fitting_id: row.get(1)?,
-            changed_since: row.get(2)?,
-        };
-        Ok((row.get(0)?, last))
-    };
-    for row in query.query_map(params_from_iter(bow), columns)? {
-        let (bow_id, last) = row?;
-        all.entry(bow_id).or_default().last_trial = Some(last);
+fn progress(connection: &Connection, bow: Option<i64>, all: &mut All) -> Result<(), StoreError> {
+    let mut query = connection.prepare_cached(PROGRESS.of(bow))?;
+    let mut rows = query.query(params_from_iter(bow))?;
+    while let Some(row) = rows.next()? {
+        let (last_trial, verdict) = (last_trial(row)?, last_verdict(row)?);
+        if last_trial.is_some() || verdict.is_some() {
+            let standing = all.entry(row.get(0)?).or_default();
+            (standing.last_trial, standing.verdict) = (last_trial, verdict);
+        }
     }
     Ok(())
 }
 
-fn last_verdicts(
-    connection: &Connection,
-    bow: Option<i64>,
-    all: &mut All,
-) -> Result<(), StoreError> {
-    let newest = newest_of("verdict", "bow_id", bow);
-    let sql = format!(
-        "SELECT bow_id, verdict.revision = bow.revision, outcome, more \
-         FROM verdict JOIN bow ON bow.id = bow_id WHERE verdict.id IN ({newest})"
-    );
-    let mut query = connection.prepare_cached(&sql)?;
-    let columns = |row: &Row| {
-        let names: (String, Option<String>) = (row.get(2)?, row.get(3)?);
-        Ok((row.get(0)?, row.get(1)?, names))
-    };
-    for row in query.query_map(params_from_iter(bow), columns)? {
-        let (bow_id, stands, (outcome, more)) = row?;
-        // An outcome this program does not know leaves the bow waiting for a verdict.
-        let Ok(outcome) = from_name("verdict", outcome) else {
-            continue;
-        };
-        let more = more.and_then(|text| form::read::<StoredMore>("verdict", &text).ok());
-        all.entry(bow_id).or_default().verdict = Some(LastVerdict {
-            stands,
-            outcome,
-            more,
-        });
-    }
-    Ok(())
+fn last_trial(row: &Row) -> rusqlite::Result<Option<LastTrial>> {
+    let (fitting_id, changed): (Option<i64>, Option<bool>) = (row.get(1)?, row.get(2)?);
+    Ok(fitting_id.map(|fitting_id| LastTrial {
+        fitting_id,
+        changed_since: changed.unwrap_or(false),
+    }))
 }
 
-/// The newest row of every group, of one bow or of all.
-fn newest_of(table: &str, group: &str, bow: Option<i64>) -> String {
-    let of_bow = if bow.is_some() {
-        "WHERE bow_id = ?1"
-    } else {
-        ""
+fn last_verdict(row: &Row) -> rusqlite::Result<Option<LastVerdict>> {
+    let Some(stands) = row.get(3)? else {
+        return Ok(None);
     };
-    format!("SELECT max(id) FROM {table} {of_bow} GROUP BY {group}")
+    let more: Option<String> = row.get(5)?;
+    let more = more.and_then(|text| form::read::<StoredMore>("verdict", &text).ok());
+    // An outcome this program does not know leaves the bow waiting for a verdict.
+    let outcome = from_name("verdict", row.get(4)?).ok();
+    Ok(outcome.map(|outcome| LastVerdict {
+        stands,
+        outcome,
+        more,
+    }))
 }

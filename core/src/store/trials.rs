@@ -80,14 +80,15 @@ pub(crate) fn correct_trial(tx: &Transaction, id: i64, new: &NewTrial) -> Result
     Ok(())
 }
 
-/// Gives a photograph another name wherever a trial names it. The picture is the same: no change of
-/// the trial that another phone must know of.
-pub(crate) fn rename_photo(tx: &Transaction, from: &str, to: &str) -> Result<(), StoreError> {
-    tx.execute(
-        "UPDATE trial SET marks = json_set(marks, '$.photo.file', ?2) \
-         WHERE json_valid(marks) AND json_extract(marks, '$.photo.file') = ?1",
-        [from, to],
+/// Gives the photograph of these trials another name. The picture is the same: no change of a trial
+/// that another phone must know of.
+pub(crate) fn rename_photo(tx: &Transaction, trials: &[i64], to: &str) -> Result<(), StoreError> {
+    let mut update = tx.prepare_cached(
+        "UPDATE trial SET marks = json_set(marks, '$.photo.file', ?2) WHERE id = ?1",
     )?;
+    for trial in trials {
+        update.execute(params![trial, to])?;
+    }
     Ok(())
 }
 

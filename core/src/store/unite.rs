@@ -8,16 +8,18 @@
 use std::collections::HashMap;
 use std::path::Path;
 
+use rusqlite::Transaction;
 use rusqlite::functions::FunctionFlags;
-use rusqlite::{Connection, Transaction};
 use serde_json::Value;
 
 use super::ladder::APPLICATION_ID;
-use super::{Entropy, SCHEMA_VERSION, StoreError, identity, ladder};
+use super::{Entropy, SCHEMA_VERSION, StoreError, identity, ladder, place};
+use numbers::{SIDES, number};
 
-/// Numbers of the rows of both files, conflicts between them, and everything that is not copied row
-/// by row.
-const PLAN: &str = include_str!("unite/plan.sql");
+mod numbers;
+
+/// Epochs of both files, and everything that is not copied row by row.
+const EPOCHS: &str = include_str!("unite/epochs.sql");
 const REST: &str = include_str!("unite/rest.sql");
 
 /// The tables whose rows have an id, each with the columns that refer to another table.
@@ -59,21 +61,22 @@ const TABLES: [(&str, &[(&str, &str)]); 8] = [
 /// # Errors
 /// Where one of them cannot be read or the new one cannot be written.
 pub(crate) fn unite(mine: &Path, theirs: &Path, fresh: &Path) -> Result<(), StoreError> {
-    let mut connection = Connection::open(fresh)?;
+    let mut connection = place::fresh(fresh)?;
     identity::register(&connection, Entropy::default(), &identity::Told::default())?;
-    connection.pragma_update(None, "journal_mode", "OFF")?;
-    for (path, name) in [(mine, "a"), (theirs, "b")] {
+    for (path, name) in [mine, theirs].into_iter().zip(SIDES) {
         connection.execute("ATTACH ?1 AS ?2", (path.to_string_lossy(), name))?;
     }
     let tx = connection.transaction()?;
     ladder::climb(&tx, 0, SCHEMA_VERSION)?;
     tx.pragma_update(None, "application_id", APPLICATION_ID)?;
-    tx.pragma_update(None, "defer_foreign_keys", true)?;
-    ladder::without_triggers(&tx, || {
-        tx.execute_batch(PLAN)?;
+    ladder::filled(&tx, || {
+        for (table, _) in TABLES {
+            number(&tx, table, &listing(table))?;
+        }
+        tx.execute_batch(EPOCHS)?;
         renumber_verdicts(&tx)?;
         for (table, refers) in TABLES {
-            for side in ["a", "b"] {
+            for side in SIDES {
                 tx.execute_batch(&copying(&tx, table, refers, side)?)?;
             }
         }
@@ -81,6 +84,36 @@ pub(crate) fn unite(mine: &Path, theirs: &Path, fresh: &Path) -> Result<(), Stor
     })?;
     tx.commit()?;
     Ok(())
+}
+
+/// The statement that lists the rows of both sides: side, id, uid, birth, last write and its mark,
+/// and bow. Its parts are names out of the list above.
+fn listing(table: &str) -> String {
+    let written = match table {
+        "kit" | "bow" | "arrow_setup" | "trial" => "tick, mark",
+        // Facts are written once.
+        _ => "born, NULL",
+    };
+    let bow = match table {
+        "kit" | "bow" => "NULL",
+        _ => "bow_id",
+    };
+    let side = |number, name| {
+        let parts = [
+            "SELECT ",
+            number,
+            ", id, uid, born, ",
+            written,
+            ", ",
+            bow,
+            " FROM ",
+            name,
+            ".",
+            table,
+        ];
+        parts.concat()
+    };
+    [side("0", "a"), side("1", "b")].join(" UNION ALL ")
 }
 
 /// The statement that copies the rows of one side that stand in the union. Its parts are names out
@@ -109,6 +142,9 @@ fn copying(
                 parts.concat()
             }
             ("trial", "epoch", _) => EPOCH.to_owned(),
+            // Nothing is fresh before it is known what the union holds.
+            ("bow", "revision", _) => "0".to_owned(),
+            ("verdict", "revision", _) => "-1".to_owned(),
             ("verdict", "given", _) => "renumbered(r.given, m.side)".to_owned(),
             (_, plain, _) => ["r.", plain].concat(),
         }
@@ -125,11 +161,11 @@ fn copying(
         side,
         ".",
         table,
-        " AS r JOIN ",
+        " AS r CROSS JOIN ",
         table,
         "_map AS m ON m.side = '",
         side,
-        "' AND m.old = r.id WHERE m.place = 1 ORDER BY m.new",
+        "' AND m.old = r.id WHERE m.place = 1",
     ];
     Ok(parts.concat())
 }
@@ -140,22 +176,29 @@ const EPOCH: &str = "ifnull((SELECT new FROM epoch_map AS e WHERE e.side = m.sid
 
 /// Gives the connection `renumbered(given, side)`: a verdict names trials by their numbers.
 fn renumber_verdicts(tx: &Transaction) -> Result<(), StoreError> {
-    let mut query = tx.prepare("SELECT side, old, new FROM trial_map")?;
-    let rows = query.query_map([], |row| Ok(((row.get(0)?, row.get(1)?), row.get(2)?)))?;
-    let numbers: HashMap<(String, i64), i64> = rows.collect::<rusqlite::Result<_>>()?;
+    // A half whose trials keep their numbers keeps its verdicts as they are.
+    let mut query = tx.prepare("SELECT side, old, new FROM trial_map WHERE old <> new")?;
+    let mut numbers: HashMap<String, HashMap<i64, i64>> = HashMap::new();
+    let mut rows = query.query([])?;
+    while let Some(row) = rows.next()? {
+        let (side, old, new) = (row.get(0)?, row.get(1)?, row.get(2)?);
+        numbers.entry(side).or_default().insert(old, new);
+    }
     let flags = FunctionFlags::SQLITE_DIRECTONLY;
     tx.create_scalar_function("renumbered", 2, flags, move |values| {
         let (text, side): (String, String) = (values.get(0)?, values.get(1)?);
-        let new = |old: i64| numbers.get(&(side.clone(), old)).copied();
-        Ok(renumbered(&text, &new).unwrap_or(text))
+        let numbers = numbers.get(&side);
+        let renumbered = numbers.and_then(|numbers| renumbered(&text, numbers));
+        Ok(renumbered.unwrap_or(text))
     })?;
     Ok(())
 }
 
 /// The document with every trial under its new number; `None` where it stays as it is.
-fn renumbered(text: &str, new: &impl Fn(i64) -> Option<i64>) -> Option<String> {
+fn renumbered(text: &str, numbers: &HashMap<i64, i64>) -> Option<String> {
     let mut document: Value = serde_json::from_str(text).ok()?;
-    renumber(&mut document, new).then(|| document.to_string())
+    let new = |old: i64| numbers.get(&old).copied();
+    renumber(&mut document, &new).then(|| document.to_string())
 }
 
 fn renumber(value: &mut Value, new: &impl Fn(i64) -> Option<i64>) -> bool {

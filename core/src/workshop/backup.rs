@@ -95,11 +95,11 @@ impl Workshop {
 
     /// Gives every photograph that is there the name of its content, in the folder and on record.
     fn name_photos(&mut self, photos: &PhotoFolder) -> Answer<()> {
-        for name in store::photos_named(self.store.reader())? {
+        for (name, trials) in store::photos_of_trials(self.store.reader())? {
             if photos.wants_name(&name) {
                 let kept = photos.keep(&name)?;
                 self.store
-                    .write(|tx| store::rename_photo(tx, &name, &kept))?;
+                    .write(|tx| store::rename_photo(tx, &trials, &kept))?;
             }
         }
         Ok(())

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use super::{Answer, Workshop};
 use crate::record::{Bow, FittingRecord, Hand, MoreArrows, Outcome};
-use crate::store::{self, Standing};
+use crate::store::{self, OnRack, Standing};
 use crate::verdict::CheckItem;
 
 /// What a bow waits for.
@@ -93,13 +93,13 @@ impl Workshop {
         self.rows(search, |bow| bow.archived_ms.is_some())
     }
 
-    fn rows(&self, search: &str, wanted: impl Fn(&Bow) -> bool) -> Answer<Vec<RackRow>> {
+    fn rows(&self, search: &str, wanted: impl Fn(&OnRack) -> bool) -> Answer<Vec<RackRow>> {
         let words: Vec<String> = search.split_whitespace().map(str::to_lowercase).collect();
         let reader = self.store.reader();
         let fitted = store::fitted_per_bow(reader)?.into_iter();
         let mut fitted: HashMap<i64, FittingRecord> = fitted.map(|e| (e.bow_id, e)).collect();
         let mut standings = store::standings(reader)?;
-        let bows = store::bows(reader)?.into_iter();
+        let bows = store::on_rack(reader)?.into_iter();
         let bows = bows.filter(|bow| wanted(bow) && matches(bow, &words));
         let rows = bows.map(|bow| {
             let entry = fitted.remove(&bow.id);
@@ -114,23 +114,25 @@ impl Workshop {
     /// What one bow waits for.
     pub(super) fn waits(&self, bow: &Bow, fitted: Option<&FittingRecord>) -> Answer<Waits> {
         let standing = store::standing(self.store.reader(), bow.id)?;
-        Ok(waits(bow, fitted, &standing))
+        Ok(waits(bow.details.kit_id, fitted, &standing))
     }
 }
 
-fn matches(bow: &Bow, words: &[String]) -> bool {
-    let details = &bow.details;
-    let text = format!("{} {} {}", details.name, details.owner, details.notes).to_lowercase();
+fn matches(bow: &OnRack, words: &[String]) -> bool {
+    if words.is_empty() {
+        return true;
+    }
+    let text = format!("{} {} {}", bow.name, bow.owner, bow.notes).to_lowercase();
     words.iter().all(|word| text.contains(word))
 }
 
-fn row(bow: Bow, fitted: Option<FittingRecord>, standing: &Standing) -> RackRow {
+fn row(bow: OnRack, fitted: Option<FittingRecord>, standing: &Standing) -> RackRow {
     RackRow {
-        waits: waits(&bow, fitted.as_ref(), standing),
+        waits: waits(bow.kit_id, fitted.as_ref(), standing),
         bow_id: bow.id,
-        name: bow.details.name,
-        owner: bow.details.owner,
-        hand: bow.details.hand,
+        name: bow.name,
+        owner: bow.owner,
+        hand: bow.hand,
         fitted,
         used_ms: bow.used_ms,
         archived_ms: bow.archived_ms,
@@ -138,14 +140,14 @@ fn row(bow: Bow, fitted: Option<FittingRecord>, standing: &Standing) -> RackRow 
 }
 
 /// The first thing in the way of a settled bow, most pressing first.
-fn waits(bow: &Bow, fitted: Option<&FittingRecord>, standing: &Standing) -> Waits {
+fn waits(kit_id: Option<i64>, fitted: Option<&FittingRecord>, standing: &Standing) -> Waits {
     if let Some((confirmed, steps)) = standing.swap {
         return Waits::SwapHalfDone { confirmed, steps };
     }
     if let Some(item) = standing.failed_check {
         return Waits::FailedCheck { item };
     }
-    if bow.details.kit_id.is_none() {
+    if kit_id.is_none() {
         return Waits::Kit;
     }
     match fitted {

@@ -10,13 +10,14 @@ use shimwright::workshop::Workshop;
 
 use crate::bench::{Folder, alike};
 
-const FROZEN: [(i64, &str); 6] = [
+const FROZEN: [(i64, &str); 7] = [
     (1, include_str!("../../data/workshops/version-1.sql")),
     (2, include_str!("../../data/workshops/version-2.sql")),
     (3, include_str!("../../data/workshops/version-3.sql")),
     (4, include_str!("../../data/workshops/version-4.sql")),
     (5, include_str!("../../data/workshops/version-5.sql")),
     (6, include_str!("../../data/workshops/version-6.sql")),
+    (7, include_str!("../../data/workshops/version-7.sql")),
 ];
 
 fn thawed(folder: &Folder, frozen: &str) {
