@@ -44,8 +44,9 @@ pub(crate) fn take(zip: &str, workshop: &str, used_as: BackupUse) -> Result<Stri
 pub(crate) fn salvage(damaged: &str, path: &str) -> Result<String, String> {
     let saved = shimwright::store::salvage(Path::new(damaged), Path::new(path)).map_err(told)?;
     let line = |one: SalvagedTable| {
+        let least = if one.at_least { "at least " } else { "" };
         format!(
-            "{}: {} saved, {} missing\n",
+            "{}: {} saved, {least}{} missing\n",
             one.table, one.saved, one.missing
         )
     };

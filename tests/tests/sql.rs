@@ -15,8 +15,10 @@ const FROM_NAMES: &[(&str, &str)] = &[
     ("unite.rs", "copying"),  // names of the schema
     ("unite.rs", "listing"),
     ("salvage.rs", "salvage_table"),
-    ("salvage.rs", "last_number"),
+    ("salvage.rs", "counted"),
     ("salvage.rs", "drop_orphans"),
+    ("known.rs", "read_index"),
+    ("known.rs", "last_number"),
 ];
 const VERBS: [&str; 7] = [
     "SELECT ", "INSERT ", "UPDATE ", "DELETE ", "DROP ", "CREATE ", "PRAGMA ",

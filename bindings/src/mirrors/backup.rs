@@ -47,4 +47,5 @@ pub struct SalvagedTable {
     pub table: String,
     pub saved: u32,
     pub missing: u32,
+    pub at_least: bool,
 }

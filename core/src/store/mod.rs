@@ -14,6 +14,7 @@ mod form;
 mod holding;
 mod identity;
 mod kits;
+mod known;
 mod ladder;
 mod load;
 mod open;

@@ -7,6 +7,7 @@ use rusqlite::types::Value;
 use rusqlite::{Connection, Transaction, params_from_iter};
 
 use super::dump::{Table, tables};
+use super::known::known;
 use super::ladder::APPLICATION_ID;
 use super::open::known_version;
 use super::place::{self, Scratch};
@@ -23,8 +24,11 @@ pub struct SalvagedTable {
     pub table: String,
     /// Rows that are in the new file.
     pub saved: u32,
-    /// Rows known to be missing: numbers left out, and rows of bows or fittings that are gone.
+    /// Rows known to be missing: those the file lists but does not hold, and rows of bows or fittings
+    /// that are gone.
     pub missing: u32,
+    /// Whether more may be missing: no list of its rows could be read to the end.
+    pub at_least: bool,
 }
 
 /// Makes a new workshop file at `path` of what can be read of `damaged`, which is only read. What
@@ -67,10 +71,14 @@ fn salvage_into(
     ladder::climb(&tx, 0, version)?;
     tx.pragma_update(None, "application_id", APPLICATION_ID)?;
     let saved = ladder::without_triggers(&tx, || {
-        let mut saved = Vec::new();
+        let mut found = Vec::new();
         for table in tables() {
-            saved.extend(salvage_table(from, &tx, table)?);
+            let hurt = salvage_table(from, &tx, table)?;
+            found.extend(hurt.map(|hurt| (table, hurt)));
         }
+        let counted = found.into_iter();
+        let counted = counted.map(|(table, hurt)| SalvagedTable::counted(from, &tx, table, hurt));
+        let mut saved = counted.collect::<Result<Vec<_>, _>>()?;
         for one in &mut saved {
             one.drop_orphans(&tx)?;
         }
@@ -81,12 +89,13 @@ fn salvage_into(
     Ok(saved)
 }
 
-/// Copies every row of a table that can be read; `None` for a table that this version has not.
+/// Copies every row of a table that can be read, and answers whether some of it could not be; `None`
+/// for a table that this version has not.
 fn salvage_table(
     from: &Connection,
     tx: &Transaction,
     table: &Table,
-) -> Result<Option<SalvagedTable>, StoreError> {
+) -> Result<Option<bool>, StoreError> {
     let columns: i64 = tx.query_row(
         "SELECT count(*) FROM pragma_table_info(?1)",
         [table.name],
@@ -104,8 +113,7 @@ fn salvage_table(
         ")",
     ]
     .concat();
-    let (mut last, mut saved) = (i64::MIN, 0);
-    let mut failed = 0;
+    let (mut last, mut failed, mut hurt) = (i64::MIN, 0, false);
     while failed < TRIED {
         match piece(from, table, last, columns as usize) {
             Ok(rows) if rows.is_empty() => break,
@@ -113,34 +121,17 @@ fn salvage_table(
                 failed = 0;
                 for (number, values) in rows {
                     // What breaks the table's own rules was damaged too.
-                    saved += tx.execute(&insert, params_from_iter(values)).unwrap_or(0) as u32;
+                    hurt |= tx.execute(&insert, params_from_iter(values)).is_err();
                     last = number;
                 }
             }
             Err(_) => {
-                failed += 1;
+                (failed, hurt) = (failed + 1, true);
                 last = last.max(0) + 1;
             }
         }
     }
-    // The rows of the other tables are numbered without a gap.
-    let gapless = !matches!(table.name, "fitting_parent" | "camera" | "swap");
-    let span = if gapless && saved > 0 {
-        last_number(tx, table)?
-    } else {
-        0
-    };
-    Ok(Some(SalvagedTable {
-        table: table.name.to_owned(),
-        saved,
-        missing: u32::try_from(span).unwrap_or(0).saturating_sub(saved),
-    }))
-}
-
-/// The largest row number of a table.
-fn last_number(tx: &Transaction, table: &Table) -> Result<i64, StoreError> {
-    let max = ["SELECT max(rowid) FROM ", table.name].concat();
-    Ok(tx.query_row(&max, [], |row| row.get(0))?)
+    Ok(Some(hurt))
 }
 
 type Numbered = (i64, Vec<Value>);
@@ -217,6 +208,25 @@ const ORPHANS: [(&str, &str); 9] = [
 ];
 
 impl SalvagedTable {
+    /// What came of a table whose readable rows are in `tx`.
+    fn counted(
+        from: &Connection,
+        tx: &Transaction,
+        table: &Table,
+        hurt: bool,
+    ) -> Result<Self, StoreError> {
+        let count = ["SELECT count(*) FROM ", table.name].concat();
+        let saved: i64 = tx.query_row(&count, [], |row| row.get(0))?;
+        let known = known(from, tx, table, saved, hurt)?;
+        let shown = |rows: i64| u32::try_from(rows).unwrap_or(u32::MAX);
+        Ok(Self {
+            table: table.name.to_owned(),
+            saved: shown(saved),
+            missing: shown(known.rows - saved),
+            at_least: known.at_least,
+        })
+    }
+
     /// Takes out what refers to lost rows, and counts it with them.
     fn drop_orphans(&mut self, tx: &Transaction) -> Result<(), StoreError> {
         let Some((_, sql)) = ORPHANS.iter().find(|(table, _)| *table == self.table) else {

@@ -1,5 +1,6 @@
 package org.shimwright.keep
 
+import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.Bow
@@ -30,22 +31,15 @@ class RescuedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RescuedStat
     override fun draw(page: Page, state: RescuedState) {
         val context = page.context
         val figures = Figures(context, state.units)
-        val missing = TABLES.keys.sumOf { table -> count(table)?.get(1) ?: 0 }
+        val told = TABLES.mapNotNull { (table, words) -> count(table)?.let { words to it } }
         page.head(context.getString(R.string.rescue))
         page.body.card {
-            answer(
-                if (missing == 0L) {
-                    context.getString(R.string.rescued_all)
-                } else {
-                    context.resources.getQuantityString(R.plurals.rescued_missing, missing.toInt(), missing.toInt())
-                },
-            )
+            answer(context.inAll(told.sumOf { (_, count) -> count.missing }, told.any { (_, count) -> count.atLeast }))
             body(context.getString(R.string.rescued_how))
-            for ((table, words) in TABLES) {
-                val (saved, lost) = count(table) ?: continue
-                val rest = figures.count(saved)
-                val said = if (lost == 0L) rest else context.getString(R.string.saved_lost, rest, figures.count(lost))
-                fact(context.getString(words), said)
+            for ((words, count) in told) {
+                val rest = figures.count(count.saved)
+                val said = count.words?.let { context.getString(it, rest, figures.count(count.missing)) }
+                fact(context.getString(words), said ?: rest)
             }
         }
         page.body.contestedBows(state.contested) { host.go(Route.BOW, args(Arg.BOW to it)) }
@@ -54,7 +48,25 @@ class RescuedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RescuedStat
         page.main(context.getString(R.string.to_rack)) { host.backTo(Route.RACK) }
     }
 
-    private fun count(table: String): LongArray? = args.getLongArray(table)
+    private fun Context.inAll(missing: Long, atLeast: Boolean): String {
+        val words = if (atLeast) R.plurals.rescued_missing_least else R.plurals.rescued_missing
+        return when {
+            missing > 0 -> resources.getQuantityString(words, missing.toInt(), missing.toInt())
+            else -> getString(if (atLeast) R.string.rescued_unsure else R.string.rescued_all)
+        }
+    }
+
+    private fun count(table: String): Count? = args.getLongArray(table)?.let { (saved, missing, least) -> Count(saved, missing, least != 0L) }
+
+    /** What was saved of a table, what is missing, and whether more may be. */
+    private class Count(val saved: Long, val missing: Long, val atLeast: Boolean) {
+        /** What is said beside the saved ones; null where nothing is to be said. */
+        val words
+            get() = when {
+                missing > 0 -> if (atLeast) R.string.saved_lost_least else R.string.saved_lost
+                else -> R.string.saved_unsure.takeIf { atLeast }
+            }
+    }
 }
 
 /** The tables that people know, in the order of the job, with their words. */
@@ -71,5 +83,7 @@ private val TABLES = mapOf(
 )
 
 internal fun rescuedArgs(tables: List<SalvagedTable>) = Bundle().apply {
-    for (table in tables) putLongArray(table.table, longArrayOf(table.saved.toLong(), table.missing.toLong()))
+    for (one in tables) {
+        putLongArray(one.table, longArrayOf(one.saved.toLong(), one.missing.toLong(), if (one.atLeast) 1 else 0))
+    }
 }

@@ -51,7 +51,7 @@ class EveryScreenTest(private val route: Route) : ShellTest() {
             Route.RACK, Route.BENCH, Route.KITS, Route.SETTINGS, Route.ABOUT, Route.LICENCES, Route.WELCOME -> Bundle()
             Route.KEEP, Route.BACKUP, Route.RESTORE, Route.MERGE, Route.STORAGE, Route.RESCUE -> Bundle()
             Route.TAKEN -> takenArgs(How.MERGED, BackupTaken(NOW_MS, 2u, 1u, "/x/bench.workshop.replaced-1"), null)
-            Route.RESCUED -> rescuedArgs(listOf(SalvagedTable("trial", 12u, 3u), SalvagedTable("clock", 1u, 0u)))
+            Route.RESCUED -> rescuedArgs(listOf(SalvagedTable("trial", 12u, 3u, false), SalvagedTable("clock", 1u, 0u, false)))
             Route.CHECK -> args(Arg.BOW to alder, Arg.CHECK to CheckItem.BRACE_HEIGHT.name)
             Route.KIT -> args(Arg.KIT to kit)
             Route.ARROWS, Route.ARROW -> args(Arg.BOW to heron, Arg.ARROW to arrow(heron))
