@@ -78,6 +78,26 @@ class RescueTest : Keeping() {
     }
 
     @Test
+    fun `a row that cannot be read costs itself, and its bow says so`() {
+        val heron = core { Samples.fill(it, NOW_MS) }.second[1]
+        core { shop -> repeat(2) { Shots.shoot(shop, heron, Shots.face(61.0), NOW_MS + it) } }
+        closed()
+        val bytes = workshopFile.readBytes()
+        val name = String(bytes, Charsets.ISO_8859_1).indexOf("\"impacts\"")
+        bytes[name + 1] = '?'.code.toByte()
+        workshopFile.writeBytes(bytes)
+        open()
+        tap("Heron")
+        see("1 entry cannot be read")
+        see("trials")
+        assertEquals(1, core { it.trials(heron) }.size)
+        dressed("bow-unread")
+        reconfigure(PHONE)
+        tap("Backup and storage")
+        see("Restore")
+    }
+
+    @Test
     fun `a file that nothing can be read of leads to the backup`() {
         filled()
         workshopFile.writeText("no workshop at all, only words ".repeat(200))

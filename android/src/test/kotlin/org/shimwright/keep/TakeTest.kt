@@ -16,6 +16,9 @@ import org.shimwright.testing.Papers
 import org.shimwright.testing.Samples
 import org.shimwright.testing.Shots
 import java.io.RandomAccessFile
+import java.util.zip.ZipEntry
+import java.util.zip.ZipFile
+import java.util.zip.ZipOutputStream
 
 /** Restoring and merging: looked into first, asked, whole or not at all, and the way back. */
 class TakeTest : Keeping() {
@@ -157,11 +160,29 @@ class TakeTest : Keeping() {
         see("This is no backup of a workshop")
         choose("torn.zip")
         see("This backup is damaged")
+        ofTheFuture("good.zip", "newer.zip")
+        choose("newer.zip")
+        see("A newer version made this backup")
+        see("Nothing here was changed. Update this app first.")
         choose("gone.zip")
         see("The document cannot be read")
         assertEquals(4, core { it.rack("") }.size)
         assertFalse(app.cacheDir.resolve("incoming.zip").exists())
         assertTrue(aside(workshopFile).isEmpty())
+    }
+
+    /** The backup [of] as the next version of the app will write it, as [name]. */
+    private fun ofTheFuture(of: String, name: String) {
+        ZipFile(Papers.file(of)).use { today ->
+            ZipOutputStream(Papers.file(name).outputStream()).use { zip ->
+                for (part in today.entries()) {
+                    val bytes = today.getInputStream(part).readBytes()
+                    val manifest = part.name == "manifest.json"
+                    zip.putNextEntry(ZipEntry(part.name))
+                    zip.write(if (manifest) bytes.decodeToString().replace("\"version\": 1", "\"version\": 2").toByteArray() else bytes)
+                }
+            }
+        }
     }
 
     @Test
