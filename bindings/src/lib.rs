@@ -14,7 +14,10 @@ mod workshop;
 
 pub use backup::{Backup, Incoming, Progress, photo_thumbnail, photo_to_share, salvage};
 pub use error::WorkshopError;
-pub use facts::{measured_unit, outside_maker_range, settling_shots, wants_resolve};
+pub use facts::{
+    FlatSize, face_key, listed_size, measured_unit, outside_maker_range, settling_shots,
+    sheet_of_size, wants_resolve,
+};
 pub use photo::{PhotoSession, Snapped, TearRead, tap_sd_px, two_groups};
 pub use sheet::Sheet;
 pub use units::{

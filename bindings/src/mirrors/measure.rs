@@ -6,7 +6,7 @@ use shimwright::measure::{
     Looked, MeasuredImpact, MeasuredLength, MeasuredTear, PlaneFacts, Pointing, Proposal, ReadAs,
     Reference, Suggested, Tap, TearTap, Trace, TraceKind, Up,
 };
-use shimwright::plane::{Edge, PlaneWarning};
+use shimwright::plane::{Edge, ListedSheet, PlaneWarning, PublishedFace};
 use shimwright::tear::TearRefusal;
 
 #[uniffi::remote(Enum)]
@@ -32,6 +32,29 @@ pub enum Reference {
         centre_px: PointPx,
         up: Up,
     },
+}
+
+#[uniffi::remote(Enum)]
+pub enum ListedSheet {
+    A4,
+    A3,
+    Letter,
+    Card,
+}
+
+#[uniffi::remote(Enum)]
+pub enum PublishedFace {
+    Target122,
+    Target80,
+    Target60,
+    Target40,
+    Triple40,
+    Triple60,
+    SixRing80,
+    Field80,
+    Field60,
+    Field40,
+    Field20,
 }
 
 #[uniffi::remote(Enum)]

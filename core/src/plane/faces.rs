@@ -28,13 +28,30 @@ pub struct Face {
 }
 
 /// A published face.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Published {
-    /// Key for requests and records, e.g. `target-40`.
-    pub key: &'static str,
-    /// Diameter of the outermost scoring zone, mm.
-    pub diameter_mm: u16,
-    layout: Layout,
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum PublishedFace {
+    /// The full face of 122 cm.
+    Target122,
+    /// The full face of 80 cm.
+    Target80,
+    /// The full face of 60 cm.
+    Target60,
+    /// The full face of 40 cm.
+    Target40,
+    /// One face of a triple of 40 cm.
+    Triple40,
+    /// One face of a triple of 60 cm.
+    Triple60,
+    /// The six inner zones of the face of 80 cm.
+    SixRing80,
+    /// The field face of 80 cm.
+    Field80,
+    /// The field face of 60 cm.
+    Field60,
+    /// The field face of 40 cm.
+    Field40,
+    /// The field face of 20 cm.
+    Field20,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,78 +79,46 @@ const SIX_ZONES: [f64; 3] = [1.0 / 3.0, 2.0 / 3.0, 1.0];
 /// FROM MEMORY: outer zones are printed to ±3 mm of diameter, taken as two standard deviations.
 const PRINT_SD_MM: f64 = 0.75;
 
-/// All published faces; diameters are part of their common names, zone borders are from memory
-/// (see the constants above).
-pub const PUBLISHED: [Published; 11] = [
-    Published {
-        key: "target-122",
-        diameter_mm: 1220,
-        layout: Layout::FiveColours,
-    },
-    Published {
-        key: "target-80",
-        diameter_mm: 800,
-        layout: Layout::FiveColours,
-    },
-    Published {
-        key: "target-60",
-        diameter_mm: 600,
-        layout: Layout::FiveColours,
-    },
-    Published {
-        key: "target-40",
-        diameter_mm: 400,
-        layout: Layout::FiveColours,
-    },
-    Published {
-        key: "triple-40",
-        diameter_mm: 200,
-        layout: Layout::FiveZones,
-    },
-    Published {
-        key: "triple-60",
-        diameter_mm: 300,
-        layout: Layout::FiveZones,
-    },
-    Published {
-        key: "six-ring-80",
-        diameter_mm: 480,
-        layout: Layout::SixZones,
-    },
-    Published {
-        key: "field-80",
-        diameter_mm: 800,
-        layout: Layout::YellowOnBlack,
-    },
-    Published {
-        key: "field-60",
-        diameter_mm: 600,
-        layout: Layout::YellowOnBlack,
-    },
-    Published {
-        key: "field-40",
-        diameter_mm: 400,
-        layout: Layout::YellowOnBlack,
-    },
-    Published {
-        key: "field-20",
-        diameter_mm: 200,
-        layout: Layout::YellowOnBlack,
-    },
-];
+/// Key for requests and records, diameter of the outermost scoring zone (mm) and layout. Diameters are
+/// part of the faces' common names, zone borders are from memory (see the constants above).
+const PUBLISHED: [(PublishedFace, &str, u16, Layout); 11] = {
+    use Layout::{FiveColours, FiveZones, SixZones, YellowOnBlack};
+    use PublishedFace as F;
+    [
+        (F::Target122, "target-122", 1220, FiveColours),
+        (F::Target80, "target-80", 800, FiveColours),
+        (F::Target60, "target-60", 600, FiveColours),
+        (F::Target40, "target-40", 400, FiveColours),
+        (F::Triple40, "triple-40", 200, FiveZones),
+        (F::Triple60, "triple-60", 300, FiveZones),
+        (F::SixRing80, "six-ring-80", 480, SixZones),
+        (F::Field80, "field-80", 800, YellowOnBlack),
+        (F::Field60, "field-60", 600, YellowOnBlack),
+        (F::Field40, "field-40", 400, YellowOnBlack),
+        (F::Field20, "field-20", 200, YellowOnBlack),
+    ]
+};
 
-impl Published {
-    /// The face's visible borders.
-    pub fn face(&self) -> Face {
-        let (shares, scale_ring): (&[f64], usize) = match self.layout {
+impl PublishedFace {
+    /// Its key in requests and records, e.g. `target-40`.
+    pub fn key(self) -> &'static str {
+        let known = PUBLISHED.iter().find(|(face, ..)| *face == self);
+        known.map_or("", |(_, key, ..)| key)
+    }
+}
+
+impl Layout {
+    /// The visible borders of a face whose outermost scoring zone has that diameter.
+    fn face(self, diameter_mm: u16) -> Face {
+        let (shares, scale_ring): (&[f64], usize) = match self {
             // The black-to-white border: sharp, large, and no dividing line of its own.
-            Layout::FiveColours => (&FIVE_COLOURS, 3),
+            Self::FiveColours => (&FIVE_COLOURS, 3),
             // The blue-to-white border, the largest.
-            Layout::FiveZones => (&FIVE_ZONES, 2),
-            Layout::SixZones => (&SIX_ZONES, 2),
-            Layout::YellowOnBlack => (&YELLOW_ON_BLACK, 4),
+            Self::FiveZones => (&FIVE_ZONES, 2),
+            Self::SixZones => (&SIX_ZONES, 2),
+            Self::YellowOnBlack => (&YELLOW_ON_BLACK, 4),
         };
-        let radius_mm = f64::from(self.diameter_mm) / 2.0;
+        let radius_mm = f64::from(diameter_mm) / 2.0;
         Face {
             radii_mm: shares.iter().map(|s| s * radius_mm).collect(),
             edge_mm: radius_mm,
@@ -147,7 +132,8 @@ impl Published {
 impl Face {
     /// A published face by its key.
     pub fn published(key: &str) -> Option<Self> {
-        PUBLISHED.iter().find(|p| p.key == key).map(Published::face)
+        let known = PUBLISHED.iter().find(|(_, known, ..)| *known == key);
+        known.map(|(_, _, diameter_mm, layout)| layout.face(*diameter_mm))
     }
 
     /// One's own rings, measured to `measured_sd_mm`: all borders that can be seen, lines included.
@@ -218,6 +204,9 @@ mod tests {
             assert!(off.fold(0.0, f64::max) < 1e-9);
         }
         assert!(Face::published("target-41").is_none());
+        for (face, key, ..) in PUBLISHED {
+            assert!(face.key() == key && Face::published(key).is_some());
+        }
     }
 
     #[test]

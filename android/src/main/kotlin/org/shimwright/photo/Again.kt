@@ -2,11 +2,13 @@ package org.shimwright.photo
 
 import android.os.Bundle
 import org.shimwright.core.ArrowKind
+import org.shimwright.core.ListedSheet
 import org.shimwright.core.PhotoRef
 import org.shimwright.core.PointPx
 import org.shimwright.core.Reference
 import org.shimwright.core.Trial
 import org.shimwright.core.Up
+import org.shimwright.core.sheetOfSize
 import org.shimwright.frame.Arg
 import org.shimwright.shoot.Shot
 
@@ -51,11 +53,10 @@ internal fun keep(kept: Bundle, marked: Reference) = when (marked) {
 }
 
 private fun sheet(kept: Bundle, marked: Reference.Sheet) {
-    val across = marked.widthMm > marked.heightMm
-    val (wide, high) = if (across) marked.heightMm to marked.widthMm else marked.widthMm to marked.heightMm
-    val size = SheetSize.of(wide, high)
-    kept.putBoolean(Known.ACROSS, across)
-    if (isCard(wide, high)) {
+    val listed = sheetOfSize(marked.widthMm, marked.heightMm)
+    val size = SheetSize.entries.find { it.listed == listed } ?: SheetSize.OWN
+    kept.putBoolean(Known.ACROSS, marked.widthMm > marked.heightMm)
+    if (listed == ListedSheet.CARD) {
         kept.putString(Known.KIND, KnownKind.CARD.name)
     } else {
         kept.putString(Known.KIND, KnownKind.SHEET.name)

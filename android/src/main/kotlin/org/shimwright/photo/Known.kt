@@ -2,13 +2,16 @@ package org.shimwright.photo
 
 import android.os.Bundle
 import org.shimwright.R
+import org.shimwright.core.ListedSheet
 import org.shimwright.core.PointPx
+import org.shimwright.core.PublishedFace
 import org.shimwright.core.Reference
 import org.shimwright.core.Up
+import org.shimwright.core.faceKey
+import org.shimwright.core.listedSize
 import org.shimwright.kit.Reading
 import org.shimwright.kit.Units
 import org.shimwright.kit.typed
-import kotlin.math.abs
 
 /** What in the picture is of known size. The names are written into saved state: rename none. */
 enum class KnownKind(val word: Int, val corners: Boolean) {
@@ -19,39 +22,31 @@ enum class KnownKind(val word: Int, val corners: Boolean) {
     POINTS(R.string.known_points, false),
 }
 
-/** A sheet's size, upright, mm (ISO 216; ANSI/ASME Y14.1 A; ISO/IEC 7810 ID-1 for the card). */
-enum class SheetSize(val word: Int, val wideMm: Double, val highMm: Double) {
-    A4(R.string.sheet_a4, 210.0, 297.0),
-    A3(R.string.sheet_a3, 297.0, 420.0),
-    LETTER(R.string.sheet_letter, 215.9, 279.4),
-    OWN(R.string.sheet_own, 0.0, 0.0),
-    ;
-
-    companion object {
-        /** The size of an upright sheet; [OWN] where it is none of the listed ones. */
-        fun of(wideMm: Double, highMm: Double): SheetSize =
-            entries.find { abs(it.wideMm - wideMm) < ALIKE_MM && abs(it.highMm - highMm) < ALIKE_MM } ?: OWN
-    }
+/** A sheet whose size goes by a name, or one of one's own. The names are written into saved state: rename none. */
+enum class SheetSize(val word: Int, val listed: ListedSheet?) {
+    A4(R.string.sheet_a4, ListedSheet.A4),
+    A3(R.string.sheet_a3, ListedSheet.A3),
+    LETTER(R.string.sheet_letter, ListedSheet.LETTER),
+    OWN(R.string.sheet_own, null),
 }
 
-/** Whether an upright sheet has the size of a card. */
-internal fun isCard(wideMm: Double, highMm: Double) = abs(wideMm - CARD_HIGH_MM) < ALIKE_MM && abs(highMm - CARD_WIDE_MM) < ALIKE_MM
+/** The published faces the core knows. The names are written into saved state: rename none. */
+enum class FaceSize(face: PublishedFace, val word: Int) {
+    TARGET_40(PublishedFace.TARGET40, R.string.face_target_40),
+    TARGET_60(PublishedFace.TARGET60, R.string.face_target_60),
+    TARGET_80(PublishedFace.TARGET80, R.string.face_target_80),
+    TARGET_122(PublishedFace.TARGET122, R.string.face_target_122),
+    TRIPLE_40(PublishedFace.TRIPLE40, R.string.face_triple_40),
+    TRIPLE_60(PublishedFace.TRIPLE60, R.string.face_triple_60),
+    SIX_RING_80(PublishedFace.SIX_RING80, R.string.face_six_ring_80),
+    FIELD_20(PublishedFace.FIELD20, R.string.face_field_20),
+    FIELD_40(PublishedFace.FIELD40, R.string.face_field_40),
+    FIELD_60(PublishedFace.FIELD60, R.string.face_field_60),
+    FIELD_80(PublishedFace.FIELD80, R.string.face_field_80),
+    ;
 
-private const val ALIKE_MM = 0.5
-
-/** The published faces the core knows, by its keys. */
-enum class FaceSize(val key: String, val word: Int) {
-    TARGET_40("target-40", R.string.face_target_40),
-    TARGET_60("target-60", R.string.face_target_60),
-    TARGET_80("target-80", R.string.face_target_80),
-    TARGET_122("target-122", R.string.face_target_122),
-    TRIPLE_40("triple-40", R.string.face_triple_40),
-    TRIPLE_60("triple-60", R.string.face_triple_60),
-    SIX_RING_80("six-ring-80", R.string.face_six_ring_80),
-    FIELD_20("field-20", R.string.face_field_20),
-    FIELD_40("field-40", R.string.face_field_40),
-    FIELD_60("field-60", R.string.face_field_60),
-    FIELD_80("field-80", R.string.face_field_80),
+    /** Its key in requests and records. */
+    val key: String by lazy { faceKey(face) }
 }
 
 /** What the person said about the reference, as kept. */
@@ -101,9 +96,6 @@ data class Known(
     }
 }
 
-private const val CARD_WIDE_MM = 85.6
-private const val CARD_HIGH_MM = 53.98
-
 /**
  * What is to be fitted, the likeliest first: a sheet or card whose corners nobody has placed may lie upright or across.
  * Empty while a length or a point is missing.
@@ -120,11 +112,7 @@ private fun Known.reference(kept: Bundle, units: Units): Reference? {
     return when (kind) {
         KnownKind.SHEET -> size(kept, units)?.let { (wide, high) -> Reference.Sheet(wide, high, corners) }
 
-        KnownKind.CARD -> Reference.Sheet(
-            if (across) CARD_WIDE_MM else CARD_HIGH_MM,
-            if (across) CARD_HIGH_MM else CARD_WIDE_MM,
-            corners,
-        )
+        KnownKind.CARD -> lying(ListedSheet.CARD).let { (wide, high) -> Reference.Sheet(wide, high, corners) }
 
         KnownKind.MARKS -> typedSize(kept, units)?.let { (wide, high) -> Reference.Marks(wide, high, corners) }
 
@@ -143,10 +131,12 @@ private fun Known.up(): Up = when {
     else -> Up.Picture
 }
 
-private fun Known.size(kept: Bundle, units: Units): Pair<Double, Double>? = when {
-    sheet == SheetSize.OWN -> typedSize(kept, units)
-    across -> sheet.highMm to sheet.wideMm
-    else -> sheet.wideMm to sheet.highMm
+private fun Known.size(kept: Bundle, units: Units): Pair<Double, Double>? = sheet.listed?.let(::lying) ?: typedSize(kept, units)
+
+/** Width and height of a sheet the way it lies, mm. */
+private fun Known.lying(sheet: ListedSheet): Pair<Double, Double> {
+    val (wide, high) = listedSize(sheet)
+    return if (across) high to wide else wide to high
 }
 
 private fun typedSize(kept: Bundle, units: Units): Pair<Double, Double>? {
