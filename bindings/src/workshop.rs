@@ -258,8 +258,8 @@ impl Workshop {
         Ok(self.lock().verdict_page(verdict_id)?)
     }
 
-    pub fn history_page(&self, bow_id: i64) -> Answer<HistoryPage> {
-        Ok(self.lock().history_page(bow_id)?)
+    pub fn history_page(&self, bow_id: i64, letters: f64) -> Answer<HistoryPage> {
+        Ok(self.lock().history_page(bow_id, letters)?)
     }
 
     pub fn track_record(&self) -> Answer<TrackRecord> {

@@ -42,18 +42,23 @@ pub struct HistoryView {
     pub fittings: Vec<HistoryFitting>,
     /// The user's tolerance at the chart's distance, mm.
     pub tolerance_mm: f64,
+    /// How many times their usual size letters are to have, 1 to 2; the chart makes room for them.
+    pub letters: f64,
 }
 
 const WIDTH: f64 = 200.0;
-const HEIGHT: f64 = 126.0;
-const LEFT: f64 = 22.0;
+/// Between the labels above and below.
+const PLOT: f64 = 91.0;
 const RIGHT: f64 = 6.0;
-const TOP: f64 = 21.0;
-const BOTTOM: f64 = 14.0;
-const TEXT: f64 = 6.2;
 const MARK: f64 = 3.2;
-/// Half of what a fitting's label takes at most.
-const LABEL_ROOM: f64 = 24.0;
+const TEXT: f64 = 6.2;
+/// Room for labels, in heights of their letters: left of the plot, above it and below it.
+const LEFT: f64 = 22.0 / TEXT;
+const TOP: f64 = 21.0 / TEXT;
+const BOTTOM: f64 = 14.0 / TEXT;
+/// What a day's and a fitting's label take at most, in heights of their letters.
+const DAY: f64 = 3.4;
+const FITTED: f64 = 48.0 / TEXT;
 
 /// Trials evenly spaced in their order (days apart and minutes apart are read alike), swaps
 /// between them, the latest at the right.
@@ -62,11 +67,10 @@ pub fn history_scene(view: &HistoryView) -> Scene {
     points.sort_by_key(|point| point.at_ms);
     let times = distinct_times(&points);
     let chart = Chart::of(view, times);
-    let mut scene = Scene::sized(WIDTH, HEIGHT);
+    let mut scene = Scene::sized(WIDTH, chart.bottom() + BOTTOM * chart.text);
     chart.ground(&mut scene, view.tolerance_mm);
-    for fitting in &view.fittings {
-        chart.fitting(&mut scene, fitting);
-    }
+    chart.days(&mut scene);
+    chart.fittings(&mut scene, &view.fittings);
     for kind in [ArrowKind::Bare, ArrowKind::Broadhead, ArrowKind::Fletched] {
         let of_kind: Vec<&HistoryPoint> = points
             .iter()
@@ -90,6 +94,8 @@ struct Chart {
     low_mm: f64,
     high_mm: f64,
     step_mm: f64,
+    /// Height of its letters.
+    text: f64,
 }
 
 impl Chart {
@@ -112,18 +118,31 @@ impl Chart {
             low_mm: (low / step_mm).floor() * step_mm,
             high_mm: (high / step_mm).ceil() * step_mm,
             step_mm,
+            text: TEXT * view.letters.clamp(1.0, 2.0),
         }
+    }
+
+    fn left(&self) -> f64 {
+        LEFT * self.text
+    }
+
+    fn top(&self) -> f64 {
+        TOP * self.text
+    }
+
+    fn bottom(&self) -> f64 {
+        self.top() + PLOT
     }
 
     fn y(&self, value_mm: f64) -> f64 {
         let share = (self.high_mm - value_mm) / (self.high_mm - self.low_mm);
-        TOP + share * (HEIGHT - TOP - BOTTOM)
+        self.top() + share * PLOT
     }
 
     /// Trials stand in the middle of equal columns.
     fn column(&self, index: f64) -> f64 {
-        let pitch = (WIDTH - LEFT - RIGHT) / self.times.len().max(1) as f64;
-        LEFT + pitch * (index + 0.5)
+        let pitch = (WIDTH - self.left() - RIGHT) / self.times.len().max(1) as f64;
+        self.left() + pitch * (index + 0.5)
     }
 
     fn x(&self, at_ms: i64) -> f64 {
@@ -133,8 +152,8 @@ impl Chart {
     fn ground(&self, scene: &mut Scene, tolerance_mm: f64) {
         let (top, bottom) = (self.y(tolerance_mm), self.y(-tolerance_mm));
         let band = Shape::Rect {
-            corner: ScenePoint::new(LEFT, top),
-            width: WIDTH - LEFT - RIGHT,
+            corner: ScenePoint::new(self.left(), top),
+            width: WIDTH - self.left() - RIGHT,
             height: bottom - top,
             round: 0.0,
         };
@@ -143,57 +162,72 @@ impl Chart {
         for step in 0..=steps {
             self.grid_line(scene, self.low_mm + f64::from(step) * self.step_mm);
         }
-        let at = ScenePoint::new(LEFT, 8.0);
+        let at = ScenePoint::new(2.0, 1.29 * self.text);
         let text = LabelText::Fixed {
             word: Word::SplitAxis,
         };
-        scene.label(
-            at.moved(-LEFT + 2.0, 0.0),
-            text,
-            Role::Muted,
-            TEXT,
-            Anchor::Start,
-        );
-        for (index, at_ms) in self.times.iter().enumerate() {
-            let at = ScenePoint::new(self.column(index as f64), HEIGHT - 3.5);
+        scene.label(at, text, Role::Muted, self.text, Anchor::Start);
+    }
+
+    /// The day below every trial, but for those that have no room beside the next one.
+    fn days(&self, scene: &mut Scene) {
+        let mut free = f64::INFINITY;
+        for (index, at_ms) in self.times.iter().enumerate().rev() {
+            let x = self.column(index as f64);
+            let half = DAY * self.text / 2.0;
+            if x + half > free {
+                continue;
+            }
+            free = x - half;
+            let at = ScenePoint::new(x, self.bottom() + 1.69 * self.text);
             let text = LabelText::Day { at_ms: *at_ms };
-            scene.label(at, text, Role::Muted, TEXT, Anchor::Middle);
+            scene.label(at, text, Role::Muted, self.text, Anchor::Middle);
         }
     }
 
     fn grid_line(&self, scene: &mut Scene, value_mm: f64) {
         let y = self.y(value_mm);
-        let line = Shape::line(ScenePoint::new(LEFT, y), ScenePoint::new(WIDTH - RIGHT, y));
+        let ends = [self.left(), WIDTH - RIGHT].map(|x| ScenePoint::new(x, y));
+        let line = Shape::line(ends[0], ends[1]);
         let (role, width) = if value_mm == 0.0 {
             (Role::Muted, 0.6)
         } else {
             (Role::Line, 0.4)
         };
         scene.stroke(line, role, width);
-        let at = ScenePoint::new(LEFT - 3.0, y + 0.34 * TEXT);
+        let at = ScenePoint::new(self.left() - 3.0, y + 0.34 * self.text);
         let text = LabelText::AxisValue { value_mm };
-        scene.label(at, text, Role::Muted, TEXT, Anchor::End);
+        scene.label(at, text, Role::Muted, self.text, Anchor::End);
     }
 
-    /// A dashed brass line between the trials before and after, with what was fitted above it, and
-    /// the expected interval at the trial that followed.
-    fn fitting(&self, scene: &mut Scene, fitting: &HistoryFitting) {
-        let x = self.x(fitting.at_ms) - self.column(0.5) + self.column(0.0);
-        let x = x.clamp(LEFT, WIDTH - RIGHT);
-        let line = Shape::line(ScenePoint::new(x, TOP), ScenePoint::new(x, HEIGHT - BOTTOM));
-        scene.dash(line, Role::Spacer, 0.7);
-        let text = LabelText::Fitted {
-            fitting: fitting.fitting.clone(),
-        };
-        let anchor = match x {
-            left if left < LEFT + LABEL_ROOM => Anchor::Start,
-            right if right > WIDTH - RIGHT - LABEL_ROOM => Anchor::End,
-            _ => Anchor::Middle,
-        };
-        let at = ScenePoint::new(x, TOP - 2.0);
-        scene.label(at, text, Role::Spacer, TEXT, anchor);
-        if let Some(expected) = &fitting.expected {
-            self.expected(scene, fitting.at_ms, expected);
+    /// A dashed brass line between the trials before and after each swap, the expected interval at
+    /// the trial that followed, and what was fitted above the line, where the next one leaves room.
+    fn fittings(&self, scene: &mut Scene, fittings: &[HistoryFitting]) {
+        let mut free = f64::INFINITY;
+        let mut newest: Vec<&HistoryFitting> = fittings.iter().collect();
+        newest.sort_by_key(|fitting| std::cmp::Reverse(fitting.at_ms));
+        for fitting in newest {
+            let x = self.x(fitting.at_ms) - self.column(0.5) + self.column(0.0);
+            let x = x.clamp(self.left(), WIDTH - RIGHT);
+            let ends = [self.top(), self.bottom()].map(|y| ScenePoint::new(x, y));
+            scene.dash(Shape::line(ends[0], ends[1]), Role::Spacer, 0.7);
+            let room = FITTED * self.text;
+            let (anchor, from) = match x {
+                left if left < self.left() + room / 2.0 => (Anchor::Start, x),
+                right if right > WIDTH - RIGHT - room / 2.0 => (Anchor::End, x - room),
+                _ => (Anchor::Middle, x - room / 2.0),
+            };
+            if from + room <= free {
+                free = from;
+                let text = LabelText::Fitted {
+                    fitting: fitting.fitting.clone(),
+                };
+                let at = ScenePoint::new(x, self.top() - 0.32 * self.text);
+                scene.label(at, text, Role::Spacer, self.text, anchor);
+            }
+            if let Some(expected) = &fitting.expected {
+                self.expected(scene, fitting.at_ms, expected);
+            }
         }
     }
 
@@ -260,11 +294,74 @@ mod tests {
                 expected: None,
             }],
             tolerance_mm: 25.0,
+            letters: 1.0,
         };
         let chart = Chart::of(&view, vec![1_000, 3_000]);
         assert!(chart.y(60.0) < chart.y(5.0));
         let swap = chart.x(2_000) - chart.column(0.5) + chart.column(0.0);
         assert!(chart.x(1_000) < swap && swap < chart.x(3_000));
+    }
+
+    /// Where each label of a scene begins and ends at most, by the line it stands on.
+    fn labels(scene: &Scene) -> Vec<(f64, f64, f64)> {
+        let items = scene.items.iter();
+        let labels = items.filter_map(|item| match &item.shape {
+            Shape::Label {
+                at,
+                text,
+                height,
+                anchor,
+                ..
+            } => {
+                let room = match text {
+                    LabelText::Day { .. } => DAY * height,
+                    LabelText::Fitted { .. } => FITTED * height,
+                    _ => return None,
+                };
+                let share = match anchor {
+                    Anchor::Start => 0.0,
+                    Anchor::Middle => 0.5,
+                    Anchor::End => 1.0,
+                };
+                Some((at.y, at.x - share * room, at.x + (1.0 - share) * room))
+            }
+            _ => None,
+        });
+        labels.collect()
+    }
+
+    #[test]
+    fn letters_grow_as_asked_and_no_label_lies_on_another() {
+        let fitted = |day: i64| HistoryFitting {
+            at_ms: 2_000 * day + 1_000,
+            fitting: Fitting::alike(Seat::new("C", Side::Right)),
+            expected: None,
+        };
+        for (letters, trials) in [(1.0, 3), (1.0, 40), (1.5, 12), (2.0, 3), (2.0, 40)] {
+            let view = HistoryView {
+                points: (0..trials).map(|day| point(2_000 * day, 5.0)).collect(),
+                fittings: (0..trials).step_by(2).map(fitted).collect(),
+                tolerance_mm: 25.0,
+                letters,
+            };
+            let scene = history_scene(&view);
+            let heights = scene.items.iter().filter_map(|item| match item.shape {
+                Shape::Label { height, .. } => Some(height),
+                _ => None,
+            });
+            assert!(
+                heights
+                    .into_iter()
+                    .all(|height| (height - TEXT * letters).abs() < 1e-9)
+            );
+            let mut labels = labels(&scene);
+            labels.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+            assert!(labels.len() >= 2, "{letters} {trials}");
+            for pair in labels.windows(2) {
+                let apart = pair[0].0 < pair[1].0 || pair[0].2 <= pair[1].1 + 1e-9;
+                assert!(apart, "{letters} {trials}: {pair:?}");
+            }
+        }
     }
 
     #[test]
@@ -273,6 +370,7 @@ mod tests {
             points: vec![],
             fittings: vec![],
             tolerance_mm: 25.0,
+            letters: 1.0,
         };
         assert!(
             history_scene(&view)

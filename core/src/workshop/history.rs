@@ -145,14 +145,15 @@ pub struct HistoryPage {
 }
 
 impl Workshop {
-    /// Everything the history screen shows.
+    /// Everything the history screen shows, its chart with letters `letters` times their usual size
+    /// (1 to 2).
     ///
     /// # Errors
     /// No such bow, or the file cannot be read.
-    pub fn history_page(&self, bow_id: i64) -> Answer<HistoryPage> {
+    pub fn history_page(&self, bow_id: i64, letters: f64) -> Answer<HistoryPage> {
         let reader = self.store.reader();
         let history = self.history(bow_id)?;
-        let chart = (!history.splits.is_empty()).then(|| self.chart(bow_id, &history));
+        let chart = (!history.splits.is_empty()).then(|| self.chart(bow_id, &history, letters));
         Ok(HistoryPage {
             name: store::bow(reader, bow_id)?.details.name,
             chart: chart.transpose()?,

@@ -100,11 +100,11 @@ impl Workshop {
     /// # Errors
     /// Where the file cannot be read.
     pub fn history_scene(&self, bow_id: i64) -> Answer<Scene> {
-        self.chart(bow_id, &self.history(bow_id)?)
+        self.chart(bow_id, &self.history(bow_id)?, 1.0)
     }
 
-    /// The same, of a history that is at hand.
-    pub(super) fn chart(&self, bow_id: i64, history: &History) -> Answer<Scene> {
+    /// The same, of a history that is at hand, with letters so many times their usual size.
+    pub(super) fn chart(&self, bow_id: i64, history: &History, letters: f64) -> Answer<Scene> {
         let entries = store::fittings(self.store.reader(), bow_id)?;
         let bow = store::bow(self.store.reader(), bow_id)?;
         let fittings = entries.into_iter().map(|entry| HistoryFitting {
@@ -116,6 +116,7 @@ impl Workshop {
             fittings: fittings.collect(),
             points: points(history),
             tolerance_mm: bow.details.wishes(&self.settings()?).tolerance_mm,
+            letters,
         }))
     }
 

@@ -195,7 +195,7 @@ fn walk(workshop: &Workshop) {
     let _ = workshop.unread();
     for row in workshop.rack("").unwrap_or_default() {
         let _ = workshop.bow_page(row.bow_id);
-        let _ = workshop.history_page(row.bow_id);
+        let _ = workshop.history_page(row.bow_id, 1.0);
         let _ = workshop.arrows_csv(row.bow_id);
         let _ = workshop.trials_csv(row.bow_id);
     }

@@ -257,7 +257,7 @@ fn two_fittings_recorded_apart_are_shown_until_someone_looks() {
     assert!(pairs.contains(&"A") && pairs.contains(&"B"), "{pairs:?}");
     assert_eq!(page.fitted.as_ref(), page.contested.last());
     assert_eq!(a.workshop.contested_bows().unwrap(), [page.bow]);
-    let history = a.workshop.history_page(bow).unwrap();
+    let history = a.workshop.history_page(bow, 1.0).unwrap();
     assert_eq!(history.contested, page.contested);
     a.workshop
         .record_fitting(bow, &alike("A", Side::Right), 50_000)

@@ -35,10 +35,20 @@ import org.shimwright.kit.words
 class HistoryScreen(host: Host, args: Bundle, kept: Bundle) : Screen<HistoryState>(host, args, kept) {
     private val bowId = args.getLong(Arg.BOW)
 
-    override fun build(workshop: Workshop, kept: Bundle) = historyState(workshop, bowId, kept.getBoolean(CHOOSING), host.nowMs())
+    /** How many times their usual size the chart's letters have; told by the first page, which alone knows. */
+    @Volatile
+    private var letters = 1f
+
+    override fun build(workshop: Workshop, kept: Bundle) =
+        historyState(workshop, bowId, kept.getBoolean(CHOOSING), host.nowMs(), letters)
 
     override fun draw(page: Page, state: HistoryState) {
         val context = page.context
+        val wanted = context.resources.configuration.fontScale
+        if (wanted != letters) {
+            letters = wanted
+            refresh()
+        }
         val figures = Figures(context, state.units)
         page.head(context.getString(if (state.choosing) R.string.put_back_title else R.string.history), state.bow)
         if (state.choosing) {

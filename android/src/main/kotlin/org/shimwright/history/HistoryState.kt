@@ -38,8 +38,9 @@ data class HistoryState(
     fun foretold(fittingId: Long): Foretold? = history.foretold.find { it.fittingId == fittingId }
 }
 
-internal fun historyState(workshop: Workshop, bowId: Long, choosing: Boolean, nowMs: Long): HistoryState {
-    val page = workshop.historyPage(bowId)
+/** The history of [bowId], its chart for who reads letters [letters] times their usual size. */
+internal fun historyState(workshop: Workshop, bowId: Long, choosing: Boolean, nowMs: Long, letters: Float): HistoryState {
+    val page = workshop.historyPage(bowId, letters.toDouble())
     return HistoryState(
         bow = page.name,
         history = page.history,

@@ -66,7 +66,7 @@ class WholeJobTest : Photographing() {
         tap("History")
         see("expected")
         see("Verdict: fit other spacers")
-        assertEquals(3, core { it.historyPage(bow) }.history.splits.size)
+        assertEquals(3, core { it.historyPage(bow, 1.0) }.history.splits.size)
     }
 
     /** Confirms every step of the guide until it is over; what comes out is what the record says. */
@@ -99,7 +99,7 @@ class WholeJobTest : Photographing() {
         goBack()
         tap("History")
         see("found inside")
-        assertEquals("before and after", 2, core { it.historyPage(bow) }.history.splits.size)
+        assertEquals("before and after", 2, core { it.historyPage(bow, 1.0) }.history.splits.size)
     }
 
     @Test
