@@ -5,17 +5,14 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use shimwright::flight::{ArrowFacts, ArrowSetup, Downrange};
 use shimwright::record::{
-    ArrowSetupRecord, Bow, BowDetails, CameraCalibration, Exclusion, FittingReason, FittingRecord,
-    KitRecord, SetupChange, SetupCheck, SetupState, Trial, TrialDraft, VerdictGiven,
-    WorkshopSettings,
+    ArrowSetupRecord, Bow, BowDetails, Exclusion, FittingReason, FittingRecord, KitRecord,
+    SetupChange, SetupCheck, SetupState, Trial, TrialDraft, VerdictGiven, WorkshopSettings,
 };
-use shimwright::scatter::ArrowHabit;
 use shimwright::scene::Scene;
 use shimwright::spacer::{Fitting, KitDraft, PairCount, Seat};
 use shimwright::store::{Entropy, Unread};
 use shimwright::swap::Found;
-use shimwright::verdict::{MakerRange, TrackRecord};
-use shimwright::walkback::WalkBack;
+use shimwright::verdict::MakerRange;
 use shimwright::workshop::{
     self, BowPage, HistoryPage, KitOnShelf, RackRow, SwapPage, VerdictPage,
 };
@@ -78,14 +75,6 @@ impl Workshop {
         Ok(self.lock().save_settings(&settings)?)
     }
 
-    pub fn camera(&self, camera: String) -> Answer<Option<CameraCalibration>> {
-        Ok(self.lock().camera(&camera)?)
-    }
-
-    pub fn save_camera(&self, calibration: CameraCalibration) -> Answer<()> {
-        Ok(self.lock().save_camera(&calibration)?)
-    }
-
     pub fn kits(&self) -> Answer<Vec<KitOnShelf>> {
         Ok(self.lock().kits()?)
     }
@@ -109,14 +98,6 @@ impl Workshop {
 
     pub fn off_the_rack(&self, search: String) -> Answer<Vec<RackRow>> {
         Ok(self.lock().off_the_rack(&search)?)
-    }
-
-    pub fn arrow_habits(&self, bow_id: i64) -> Answer<Vec<ArrowHabit>> {
-        Ok(self.lock().arrow_habits(bow_id)?)
-    }
-
-    pub fn walk_back(&self, bow_id: i64) -> Answer<Option<WalkBack>> {
-        Ok(self.lock().walk_back(bow_id)?)
     }
 
     pub fn bow_page(&self, bow_id: i64) -> Answer<BowPage> {
@@ -262,14 +243,6 @@ impl Workshop {
         Ok(self.lock().history_page(bow_id, letters)?)
     }
 
-    pub fn track_record(&self) -> Answer<TrackRecord> {
-        Ok(self.lock().track_record()?)
-    }
-
-    pub fn bow_card(&self, bow_id: i64) -> Answer<String> {
-        Ok(self.lock().bow_card(bow_id)?)
-    }
-
     pub fn start_swap(
         &self,
         bow_id: i64,
@@ -325,9 +298,5 @@ impl Workshop {
 
     pub fn trial_scene(&self, trial_id: i64) -> Answer<Scene> {
         Ok(self.lock().trial_scene(trial_id)?)
-    }
-
-    pub fn draft_scene(&self, bow_id: i64, shot: TrialDraft) -> Answer<Scene> {
-        Ok(self.lock().draft_scene(bow_id, &shot)?)
     }
 }

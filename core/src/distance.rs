@@ -4,10 +4,6 @@
 pub const SHORTEST_M: f64 = 0.5;
 /// Longest distance, m: beyond it the rigid-arrow model was never checked.
 pub const LONGEST_M: f64 = 100.0;
-/// Distances to a face, m, that are recorded and judged: nearer than two metres a split says nothing.
-pub const FACE_M: (f64, f64) = (2.0, LONGEST_M);
-/// Distances to the paper, m, that are recorded and judged: farther away the tear has died out.
-pub const PAPER_M: (f64, f64) = (SHORTEST_M, 8.0);
 
 /// A distance nobody tunes at.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]

@@ -1,4 +1,4 @@
-//! Impacts of one arrow kind in one trial: where their centre is and how they spread.
+//! Impacts of one arrow kind in one trial: where their centre is and how they scatter.
 
 use crate::frame::{ArrowKind, Cov2, PointMm};
 use crate::stats;
@@ -80,24 +80,6 @@ pub struct Group {
     pub cov: Cov2,
     /// What reading the impacts adds to the centre's covariance, mm^2.
     pub reading: Cov2,
-    /// How they spread; none for a single arrow.
-    pub spread: Option<Spread>,
-}
-
-/// How a group spreads, in the measures shooters use.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Spread {
-    /// Mean distance from the centre, mm.
-    pub mean_radius_mm: f64,
-    /// Largest distance between two impacts, mm.
-    pub extreme_mm: f64,
-    /// Standard deviation per axis, freed of its small-sample bias by c4(2n - 1), mm.
-    pub sigma_mm: f64,
-    /// 95 % interval of that deviation, lower end, mm.
-    pub sigma_low_mm: f64,
-    /// 95 % interval of that deviation, upper end, mm.
-    pub sigma_high_mm: f64,
 }
 
 impl Group {
@@ -132,7 +114,6 @@ impl Group {
                 yy_mm2: stats::covariance(&y, &y),
             },
             reading: read.scaled(1.0 / (n * n)),
-            spread: Spread::of(&counted, centre),
         })
     }
 
@@ -161,37 +142,4 @@ fn counted(kind: ArrowKind, impacts: &[Impact]) -> Result<Vec<&Impact>, GroupErr
 
 fn axes(impacts: &[&Impact]) -> (Vec<f64>, Vec<f64>) {
     impacts.iter().map(|i| (i.point.x_mm, i.point.y_mm)).unzip()
-}
-
-impl Spread {
-    fn of(impacts: &[&Impact], centre: PointMm) -> Option<Self> {
-        let n = impacts.len();
-        if n < 2 {
-            return None;
-        }
-        let radii: Vec<f64> = impacts
-            .iter()
-            .map(|i| (i.point - centre).norm_mm())
-            .collect();
-        let squares: f64 = radii.iter().map(|r| r * r).sum();
-        let dof = 2.0 * (n - 1) as f64;
-        let bound = |p| (squares / stats::chi2_quantile(p, dof)).sqrt();
-        Some(Self {
-            mean_radius_mm: radii.iter().sum::<f64>() / n as f64,
-            extreme_mm: extreme(impacts),
-            sigma_mm: (squares / dof).sqrt() / stats::c4(2 * n - 1),
-            sigma_low_mm: bound(0.975),
-            sigma_high_mm: bound(0.025),
-        })
-    }
-}
-
-fn extreme(impacts: &[&Impact]) -> f64 {
-    let pairs = impacts.iter().enumerate().flat_map(|(i, a)| {
-        impacts
-            .iter()
-            .skip(i + 1)
-            .map(move |b| (a.point - b.point).norm_mm())
-    });
-    pairs.fold(0.0, f64::max)
 }

@@ -6,6 +6,7 @@
 pub mod frame;
 pub mod units;
 pub mod distance;
+pub mod range;
 pub mod photo;
 pub mod plane;
 pub mod impact;

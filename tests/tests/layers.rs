@@ -1,5 +1,7 @@
 //! The dependency line of the core, read off its sources: a module may use what stands before it,
-//! never what stands behind it, and of its files none uses one that uses it. And the core is pure: no clock, no chance, no files, and SQL in one place.
+//! never what stands behind it, and of
+//! the files of a folder none uses one that uses it. And the core is pure: no clock, no chance, no
+//! files, and SQL in one place.
 
 #![allow(clippy::unwrap_used, clippy::panic)] // helpers of a test: a failure ends it
 
@@ -11,6 +13,7 @@ use std::path::{Path, PathBuf};
 const LAYERS: &[&[&str]] = &[
     &["frame", "units"],
     &["stats", "distance"],
+    &["range"],
     &["photo", "spacer"],
     &["plane"],
     &["impact"],

@@ -44,21 +44,7 @@ fn critical_values() {
         (0.995, 20.0, 2.845_340),
     ] {
         within(stats::t_quantile(p, nu), value, 1e-6);
-        within(stats::t_cdf(value, nu), p, 1e-7);
-    }
-    for (p, nu, value) in [
-        (0.95, 1.0, 3.841_459),
-        (0.95, 2.0, 5.991_465),
-        (0.95, 3.0, 7.814_728),
-        (0.95, 4.0, 9.487_729),
-        (0.95, 5.0, 11.070_498),
-        (0.95, 10.0, 18.307_038),
-        (0.95, 20.0, 31.410_433),
-        (0.05, 2.0, 0.102_587),
-        (0.05, 4.0, 0.710_723),
-        (0.05, 10.0, 3.940_299),
-    ] {
-        within(stats::chi2_quantile(p, nu), value, 1e-6);
+        within(0.5 * stats::t_two_sided_p(value, nu), 1.0 - p, 1e-7);
     }
     for (p, nu1, nu2, value) in [
         (0.95, 1.0, 4.0, 7.708_65),
@@ -78,7 +64,6 @@ fn critical_values() {
         (0.99, 2.0, 10.0, 7.559_43),
         (0.99, 2.0, 20.0, 5.848_93),
     ] {
-        within(stats::f_quantile(p, nu1, nu2), value, 1e-5);
         within(stats::f_upper_p(value, nu1, nu2), 1.0 - p, 1e-6);
     }
 }
@@ -88,31 +73,7 @@ fn critical_values() {
 fn distributions_survive_foreign_numbers() {
     for bad in [f64::NAN, f64::INFINITY, -1.0, 0.0, 2.0] {
         let _ = stats::t_quantile(bad, bad);
-        let _ = stats::chi2_quantile(bad, bad);
-        let _ = stats::f_quantile(bad, bad, bad);
         let _ = stats::f_upper_p(bad, bad, bad);
         let _ = stats::t_two_sided_p(bad, bad);
     }
-}
-
-/// c4, the small-sample bias of a standard deviation (control-chart constant tabulated in ASTM
-/// E2587; values computed with SciPy).
-#[test]
-fn c4_constants() {
-    for (n, value) in [
-        (2, 0.797_884_6),
-        (3, 0.886_226_9),
-        (4, 0.921_317_7),
-        (5, 0.939_985_6),
-        (6, 0.951_532_9),
-        (7, 0.959_368_8),
-        (8, 0.965_030_5),
-        (9, 0.969_310_7),
-        (10, 0.972_659_3),
-        (11, 0.975_350_1),
-        (19, 0.986_214_1),
-    ] {
-        within(stats::c4(n), value, 6e-8);
-    }
-    assert!(stats::c4(1).abs() < f64::EPSILON);
 }

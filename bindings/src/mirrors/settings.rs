@@ -1,8 +1,6 @@
 //! Settings.
 
-use shimwright::record::{
-    CameraCalibration, DistanceUnit, Hand, LengthUnit, Pace, WorkshopSettings,
-};
+use shimwright::record::{DistanceUnit, Hand, LengthUnit, Pace, WorkshopSettings};
 
 #[uniffi::remote(Enum)]
 pub enum LengthUnit {
@@ -33,11 +31,4 @@ pub struct WorkshopSettings {
     pub unequal_axles: bool,
     pub tilt_limit_mm: f64,
     pub pace: Pace,
-}
-
-#[uniffi::remote(Record)]
-pub struct CameraCalibration {
-    pub camera: String,
-    pub k1: f64,
-    pub at_ms: i64,
 }

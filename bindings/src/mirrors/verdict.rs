@@ -1,15 +1,14 @@
 //! Verdicts.
 
 use shimwright::evidence::Probe;
-use shimwright::frame::{ArrowKind, PointMm, Side};
+use shimwright::frame::{ArrowKind, Side};
 use shimwright::record::{MoreArrows, Outcome, VerdictGiven};
-use shimwright::scatter::ArrowHabit;
 use shimwright::spacer::Fitting;
 use shimwright::verdict::{
     Adjustment, Alternative, Arrows, Call, CheckItem, Choice, Direction, Knob, MeasuredUnit,
     OutOfRange, Predicted, Reason, Response, SplitReading, TrackRecord, Trim, Verdict,
 };
-use shimwright::walkback::{Coefficient, WalkBack, WalkBackMeaning};
+use shimwright::walkback::WalkBackMeaning;
 
 #[uniffi::remote(Enum)]
 pub enum Probe {
@@ -195,34 +194,6 @@ pub enum WalkBackMeaning {
     Slant { far_side: Side },
     Bend { far_side: Side },
     Beside { side: Side },
-}
-
-#[uniffi::remote(Record)]
-pub struct Coefficient {
-    pub value: f64,
-    pub sd: f64,
-    pub p: f64,
-}
-
-#[uniffi::remote(Record)]
-pub struct WalkBack {
-    pub beside_mm: Coefficient,
-    pub slant_mm_per_m: Coefficient,
-    pub bend_mm_per_m2: Option<Coefficient>,
-    pub near_m: f64,
-    pub far_m: f64,
-    pub meaning: WalkBackMeaning,
-}
-
-#[uniffi::remote(Record)]
-pub struct ArrowHabit {
-    pub arrow: i32,
-    pub kind: ArrowKind,
-    pub trials: u32,
-    pub away: PointMm,
-    pub sd_x_mm: f64,
-    pub sd_y_mm: f64,
-    pub p: f64,
 }
 
 #[uniffi::remote(Record)]

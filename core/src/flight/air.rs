@@ -95,11 +95,6 @@ pub fn standard_pressure_pa(geopotential_m: f64) -> f64 {
     101_325.0 * temperature_ratio(geopotential_m).powf(pressure_exponent())
 }
 
-/// Standard density at a geopotential height below 11 km, kg/m^3.
-pub fn standard_density_kg_m3(geopotential_m: f64) -> f64 {
-    SEA_LEVEL_KG_M3 * temperature_ratio(geopotential_m).powf(pressure_exponent() - 1.0)
-}
-
 /// Density of moist air, kg/m^3: A. Picard, R. S. Davis, M. Gläser, K. Fujii, Metrologia 45
 /// (2008) 149-155 (CIPM-2007), at 400 ppm of carbon dioxide. `humidity` is 0 to 1.
 pub fn moist_density_kg_m3(temperature_c: f64, pressure_pa: f64, humidity: f64) -> f64 {

@@ -16,8 +16,7 @@ mod motion;
 mod transfer;
 
 pub use air::{
-    Air, AirError, SEA_LEVEL_KG_M3, geopotential_m, moist_density_kg_m3, standard_density_kg_m3,
-    standard_pressure_pa,
+    Air, AirError, SEA_LEVEL_KG_M3, geopotential_m, moist_density_kg_m3, standard_pressure_pa,
 };
 pub use arrow::{ArrowError, ArrowFigure, ArrowSetup, Broadhead, Vanes};
 pub use body::{Body, BodyData};

@@ -104,11 +104,6 @@ impl TransferTable {
         }
     }
 
-    /// Whether the arrow behind the table was entered.
-    pub fn is_recorded(&self) -> bool {
-        self.recorded
-    }
-
     /// Split of `kind` from fletched field points at `distance_m` (0.5 to 100 m). Fletched arrows
     /// are the reference: their split is zero.
     ///

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Field, FieldError, Hand, WorkshopSettings};
 use crate::evidence::{Probe, RememberedSwap};
+use crate::range;
 use crate::spacer::AxleGeometry;
 use crate::verdict::{MakerRange, RestRoom, Settings};
 
@@ -101,9 +102,10 @@ impl BowDetails {
     /// What is left of the rest's room once it stands `rest_mm` to the right of where it was.
     pub fn room_left(&self, rest_mm: f64) -> RestRoom {
         let room = self.rest_room.unwrap_or_default();
+        let (none_mm, most_mm) = range::REST_ROOM_MM;
         RestRoom {
-            left: (room.left + rest_mm).max(0.0),
-            right: (room.right - rest_mm).max(0.0),
+            left: (room.left + rest_mm).clamp(none_mm, most_mm),
+            right: (room.right - rest_mm).clamp(none_mm, most_mm),
         }
     }
 

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use crate::distance;
+use crate::range;
 
 /// A field that a person fills in; the shell owns its label in words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -62,31 +62,29 @@ pub enum Field {
 }
 
 impl Field {
-    /// Smallest and largest value that is taken, in the unit its variant states. Wide enough for
-    /// every real bow, narrow enough to catch a slipped decimal point or a wrong unit.
+    /// Smallest and largest value that is taken, in the unit its variant states.
     pub const fn range(self) -> (f64, f64) {
         match self {
             Self::Name => (1.0, 200.0),
             Self::Label => (0.0, 60.0),
-            Self::AxleToAxle => (400.0, 1500.0),
+            Self::AxleToAxle => range::AXLE_TO_AXLE_MM,
             Self::BraceHeight => (90.0, 350.0),
             Self::DrawWeight => (20.0, 600.0),
             Self::DrawLength => (350.0, 950.0),
-            Self::TopWeight => (0.0, 1.0),
-            Self::RestPlace | Self::NockPlace => (-60.0, 60.0),
-            Self::RestRoom => (0.0, 20.0),
-            Self::RememberedMove => (-1000.0, 1000.0),
+            Self::TopWeight => range::TOP_WEIGHT,
+            Self::RestPlace | Self::NockPlace => range::REST_AND_NOCK_MM,
+            Self::RestRoom => range::REST_ROOM_MM,
+            Self::RememberedMove => range::REMEMBERED_MOVE_MM,
             Self::CheckValue => (-2000.0, 2000.0),
-            Self::FaceDistance => distance::FACE_M,
-            Self::PaperDistance => distance::PAPER_M,
-            Self::ImpactPlace => (-3000.0, 3000.0),
-            Self::PlaceSd => (0.0, 100.0),
-            Self::TearLength => (-200.0, 200.0),
+            Self::FaceDistance | Self::ToleranceDistance => range::FACE_DISTANCE_M,
+            Self::PaperDistance => range::PAPER_DISTANCE_M,
+            Self::ImpactPlace => range::IMPACT_MM,
+            Self::PlaceSd => range::PLACE_SD_MM,
+            Self::TearLength => range::TEAR_MM,
             Self::ArrowNumber => (1.0, 999.0),
             Self::PairSets => (0.0, 99.0),
-            Self::Tolerance | Self::RememberedDoubt => (1.0, 300.0),
-            Self::ToleranceDistance => (5.0, distance::LONGEST_M),
-            Self::TiltLimit => (0.0, 10.0),
+            Self::Tolerance | Self::RememberedDoubt => range::TOLERANCE_MM,
+            Self::TiltLimit => range::TILT_LIMIT_MM,
             Self::LensK1 => (-0.5, 0.5),
             Self::ArrowFigure => (0.0, 2000.0),
         }

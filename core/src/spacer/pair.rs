@@ -97,15 +97,6 @@ impl SpacerPair {
         &self.draft.name
     }
 
-    /// What is marked on the left and on the right piece, with the thick one on `thick`.
-    pub fn left_right_marks(&self, thick: Side) -> (&str, &str) {
-        let (thin_mark, thick_mark) = (&self.draft.thin_mark, &self.draft.thick_mark);
-        match thick {
-            Side::Left => (thick_mark, thin_mark),
-            Side::Right => (thin_mark, thick_mark),
-        }
-    }
-
     /// Thickness of the thin piece, mm: measured where it was, else nominal.
     pub fn thin_mm(&self) -> f64 {
         self.draft.thin_measured_mm.unwrap_or(self.draft.thin_mm)
@@ -141,22 +132,5 @@ mod tests {
         assert_eq!(serde_json::from_str::<PairDraft>(&written).unwrap(), pair);
         let unknown = r#"{"name":"C","thin_mm":1.9,"thick_mm":2.5,"colour":"red"}"#;
         assert!(serde_json::from_str::<PairDraft>(unknown).is_err());
-    }
-
-    #[test]
-    fn each_piece_takes_its_mark_to_the_side_it_goes_to() {
-        let pair = SpacerPair::sorted(PairDraft {
-            thin_mark: "thick dot".into(),
-            thick_mark: "thin line".into(),
-            ..PairDraft::new("C", 2.5, 1.9)
-        });
-        assert_eq!(
-            pair.left_right_marks(Side::Left),
-            ("thick dot", "thin line")
-        );
-        assert_eq!(
-            pair.left_right_marks(Side::Right),
-            ("thin line", "thick dot")
-        );
     }
 }

@@ -1,7 +1,7 @@
 //! Probabilities and quantiles, with arguments kept inside what `statrs` accepts: it panics
 //! outside, and a foreign number must never do that.
 
-use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor, Normal, StudentsT};
+use statrs::distribution::{ContinuousCDF, FisherSnedecor, StudentsT};
 
 /// Degrees of freedom are kept in this range: below, quantiles overflow; above, the normal
 /// distribution is reached to 1e-7.
@@ -27,19 +27,9 @@ fn probability(p: f64) -> f64 {
     }
 }
 
-/// `P(Z <= z)` of the standard normal distribution.
-pub fn normal_cdf(z: f64) -> f64 {
-    Normal::standard().cdf(z)
-}
-
 /// Half the width of the 95 % interval of a normal with this standard deviation.
 pub fn plus_minus(sd: f64) -> f64 {
     1.959_963_984_540_054 * sd
-}
-
-/// `P(T <= t)` of Student's distribution with `nu` degrees of freedom.
-pub fn t_cdf(t: f64, nu: f64) -> f64 {
-    StudentsT::new(0.0, 1.0, dof(nu)).map_or(f64::NAN, |d| d.cdf(t.clamp(-LARGEST, LARGEST)))
 }
 
 /// The value that Student's `T` with `nu` degrees of freedom stays below with probability `p`.
@@ -57,20 +47,10 @@ pub fn t_two_sided_p(t: f64, nu: f64) -> f64 {
     StudentsT::new(0.0, 1.0, dof(nu)).map_or(1.0, |d| (2.0 * d.cdf(-t)).min(1.0))
 }
 
-/// The value that chi-square with `nu` degrees of freedom stays below with probability `p`.
-pub fn chi2_quantile(p: f64, nu: f64) -> f64 {
-    ChiSquared::new(dof(nu)).map_or(f64::NAN, |d| d.inverse_cdf(probability(p)))
-}
-
 /// Chance of an `F(nu1, nu2)` at least this large; 1 for no number.
 pub fn f_upper_p(f: f64, nu1: f64, nu2: f64) -> f64 {
     if f.is_nan() || f <= 0.0 {
         return 1.0;
     }
     FisherSnedecor::new(dof(nu1), dof(nu2)).map_or(1.0, |d| d.sf(f.min(LARGEST)))
-}
-
-/// The value that `F(nu1, nu2)` stays below with probability `p`.
-pub fn f_quantile(p: f64, nu1: f64, nu2: f64) -> f64 {
-    FisherSnedecor::new(dof(nu1), dof(nu2)).map_or(f64::NAN, |d| d.inverse_cdf(probability(p)))
 }

@@ -6,10 +6,8 @@ mod distributions;
 mod least_squares;
 mod median;
 
-pub use describe::{Summary, autocorrelation, c4, covariance, mean};
-pub use distributions::{
-    chi2_quantile, f_quantile, f_upper_p, normal_cdf, plus_minus, t_cdf, t_quantile, t_two_sided_p,
-};
+pub use describe::{covariance, mean};
+pub use distributions::{f_upper_p, plus_minus, t_quantile, t_two_sided_p};
 pub use least_squares::{Fit, least_squares};
 
 pub(crate) use median::{SD_PER_MEDIAN, median, median_by};

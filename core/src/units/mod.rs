@@ -1,4 +1,4 @@
-//! Units: exact conversions, reading what people type, and writing figures with sensible digits.
+//! Units: exact conversions, reading what people type, and rounding figures to the digits they deserve.
 //!
 //! The core works in mm, m, kg, m/s, N, J, kg m/s; every other unit exists only here. The
 //! factors are exact by definition (international yard and pound, 1959; standard gravity of the
@@ -8,17 +8,15 @@
 //! use shimwright::units::{self, Length};
 //! let typed_mm = units::parse("1 3/16\"", Length::Millimetre).unwrap();
 //! assert!((typed_mm - 30.1625).abs() < 1e-9);
-//! assert_eq!(units::format_estimate(-12.34, 1.42, Length::Millimetre), "−12.3 ± 1.4 mm");
+//! let shown = units::round_estimate(-12.34, 1.42);
+//! assert_eq!(format!("{} ± {}", shown.value, shown.spread), "-12.3 ± 1.4");
 //! ```
 
-mod format;
 mod parse;
+mod round;
 
-pub use format::{
-    Rounded, format, format_estimate, format_number, format_signed, format_thickness,
-    round_estimate,
-};
 pub use parse::{UnitsError, parse, parse_distance_m};
+pub use round::{Rounded, round_estimate};
 
 use serde::{Deserialize, Serialize};
 
@@ -235,9 +233,4 @@ impl UnitSystem {
             Self::Imperial => Force::PoundForce,
         }
     }
-}
-
-/// Degrees Celsius of a temperature in degrees Fahrenheit.
-pub fn celsius_from_fahrenheit(fahrenheit: f64) -> f64 {
-    (fahrenheit - 32.0) / 1.8
 }

@@ -1,16 +1,13 @@
 //! Checks a case and puts it in canonical form.
 
-use crate::distance::{FACE_M, PAPER_M};
 use crate::evidence::{
     Known, Now, Relative, Remembered, RememberedSwap, Scatter, Seen, Shot, TrialEvidence, canonical,
 };
 use crate::frame::Cov2;
 use crate::group::Impact;
+use crate::range::{self, Range};
 
 use super::{Case, Reason, Settings, VerdictError};
-
-/// Farthest from the middle of the face that an arrow or tear is believed, mm.
-const FARTHEST_MM: f64 = 3000.0;
 
 /// A checked case.
 pub(crate) struct Intake<'a> {
@@ -29,9 +26,14 @@ pub(crate) fn intake(case: &Case) -> Result<Intake<'_>, VerdictError> {
         "axle to axle (mm)",
         None,
         bow.axle_to_axle_mm,
-        (400.0, 1500.0),
+        range::AXLE_TO_AXLE_MM,
     )?;
-    in_range("share of the top cam", None, bow.top_weight, (0.0, 1.0))?;
+    in_range(
+        "share of the top cam",
+        None,
+        bow.top_weight,
+        range::TOP_WEIGHT,
+    )?;
     let now_fitted = case
         .kit
         .arrangement(&bow.fitted, &bow.geometry())
@@ -89,8 +91,13 @@ fn now(case: &Case, seen: &[Seen], offset_mm: f64) -> Result<Now, VerdictError> 
         shooter: latest.and_then(|trial| trial.shooter.clone()),
         target_m: case.settings.tolerance_distance_m,
     };
-    in_range("rest (mm)", None, now.rest_mm, (-200.0, 200.0))?;
-    in_range("nocking point (mm)", None, now.nock_mm, (-200.0, 200.0))?;
+    in_range("rest (mm)", None, now.rest_mm, range::REST_AND_NOCK_MM)?;
+    in_range(
+        "nocking point (mm)",
+        None,
+        now.nock_mm,
+        range::REST_AND_NOCK_MM,
+    )?;
     Ok(now)
 }
 
@@ -108,10 +115,20 @@ fn remembered(case: &Case, swap: &RememberedSwap) -> Result<Remembered, VerdictE
         "remembered move (mm)",
         None,
         swap.moved_mm,
-        (-1000.0, 1000.0),
+        range::REMEMBERED_MOVE_MM,
     )?;
-    in_range("its uncertainty (mm)", None, swap.sd_mm, (1.0, 1000.0))?;
-    in_range("its distance (m)", None, swap.distance_m, FACE_M)?;
+    in_range(
+        "its uncertainty (mm)",
+        None,
+        swap.sd_mm,
+        range::TOLERANCE_MM,
+    )?;
+    in_range(
+        "its distance (m)",
+        None,
+        swap.distance_m,
+        range::FACE_DISTANCE_M,
+    )?;
     let offset = |fitted| {
         case.kit
             .arrangement(fitted, &case.bow.geometry())
@@ -146,12 +163,17 @@ fn check_settings(settings: &Settings) -> Result<(), VerdictError> {
     if settings.priority.is_empty() {
         return Err(VerdictError::NoPriority);
     }
-    in_range("tolerance (mm)", None, settings.tolerance_mm, (1.0, 1000.0))?;
+    in_range(
+        "tolerance (mm)",
+        None,
+        settings.tolerance_mm,
+        range::TOLERANCE_MM,
+    )?;
     in_range(
         "distance that matters (m)",
         None,
         settings.tolerance_distance_m,
-        FACE_M,
+        range::FACE_DISTANCE_M,
     )?;
     in_range(
         "paper tolerance (mm)",
@@ -159,7 +181,12 @@ fn check_settings(settings: &Settings) -> Result<(), VerdictError> {
         settings.paper_tolerance_mm,
         (0.5, 100.0),
     )?;
-    in_range("tilt limit (mm)", None, settings.tilt_limit_mm, (0.0, 15.0))?;
+    in_range(
+        "tilt limit (mm)",
+        None,
+        settings.tilt_limit_mm,
+        range::TILT_LIMIT_MM,
+    )?;
     in_range(
         "time against millimetres (mm a minute)",
         None,
@@ -177,7 +204,7 @@ fn check_settings(settings: &Settings) -> Result<(), VerdictError> {
             settings.rest_room_mm.right,
         ),
     ] {
-        in_range(what, None, room, (0.0, 20.0))?;
+        in_range(what, None, room, range::REST_ROOM_MM)?;
     }
     for (what, price) in [
         ("price per axle (mm)", settings.price_per_axle_mm),
@@ -191,22 +218,25 @@ fn check_settings(settings: &Settings) -> Result<(), VerdictError> {
 
 fn check_trial(trial: &TrialEvidence) -> Result<(), VerdictError> {
     let check = |what, value, range| in_range(what, Some(trial.id), value, range);
-    check("rest (mm)", trial.rest_mm, (-200.0, 200.0))?;
-    check("nocking point (mm)", trial.nock_mm, (-200.0, 200.0))?;
+    check("rest (mm)", trial.rest_mm, range::REST_AND_NOCK_MM)?;
+    check("nocking point (mm)", trial.nock_mm, range::REST_AND_NOCK_MM)?;
     check(
         "nock-plane offset (mm)",
         trial.offset_mm.unwrap_or(0.0),
         (-15.0, 15.0),
     )?;
-    let place = (-FARTHEST_MM, FARTHEST_MM);
     match &trial.shot {
         Shot::Face {
             distance_m,
             impacts,
             reading,
         } => {
-            check("distance (m)", *distance_m, FACE_M)?;
-            check("reading uncertainty (mm)", reading.sd_mm, (0.0, 100.0))?;
+            check("distance (m)", *distance_m, range::FACE_DISTANCE_M)?;
+            check(
+                "reading uncertainty (mm)",
+                reading.sd_mm,
+                range::PLACE_SD_MM,
+            )?;
             check("scale uncertainty", reading.scale_sd, (0.0, 0.5))?;
             check("turn (rad)", reading.turn_sd_rad, (0.0, 0.5))?;
             impacts
@@ -214,10 +244,14 @@ fn check_trial(trial: &TrialEvidence) -> Result<(), VerdictError> {
                 .try_for_each(|impact| check_impact(trial.id, impact))
         }
         Shot::Paper { paper_m, tears } => {
-            check("distance to the paper (m)", *paper_m, PAPER_M)?;
+            check(
+                "distance to the paper (m)",
+                *paper_m,
+                range::PAPER_DISTANCE_M,
+            )?;
             tears.iter().try_for_each(|tear| {
-                check("tear sideways (mm)", tear.x_mm, place)?;
-                check("tear up and down (mm)", tear.y_mm, place)
+                check("tear sideways (mm)", tear.x_mm, range::TEAR_MM)?;
+                check("tear up and down (mm)", tear.y_mm, range::TEAR_MM)
             })
         }
     }
@@ -225,15 +259,18 @@ fn check_trial(trial: &TrialEvidence) -> Result<(), VerdictError> {
 
 fn check_impact(trial: i64, impact: &Impact) -> Result<(), VerdictError> {
     let check = |what, value, range| in_range(what, Some(trial), value, range);
-    let place = (-FARTHEST_MM, FARTHEST_MM);
     let variance = (0.0, 1e6);
     let Cov2 {
         xx_mm2,
         xy_mm2,
         yy_mm2,
     } = impact.cov;
-    check("impact sideways (mm)", impact.point.x_mm, place)?;
-    check("impact up and down (mm)", impact.point.y_mm, place)?;
+    check("impact sideways (mm)", impact.point.x_mm, range::IMPACT_MM)?;
+    check(
+        "impact up and down (mm)",
+        impact.point.y_mm,
+        range::IMPACT_MM,
+    )?;
     check("reading variance of an impact (mm^2)", xx_mm2, variance)?;
     check("reading variance of an impact (mm^2)", yy_mm2, variance)?;
     check(
@@ -247,7 +284,7 @@ fn in_range(
     what: &str,
     trial: Option<i64>,
     value: f64,
-    (low, high): (f64, f64),
+    (low, high): Range,
 ) -> Result<(), VerdictError> {
     if (low..=high).contains(&value) {
         return Ok(());

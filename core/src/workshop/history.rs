@@ -185,25 +185,6 @@ impl Workshop {
             unread: store::unread_of(reader, bow_id)?,
         })
     }
-
-    /// How well predictions have held over all bows. Reads the whole workshop: not for every screen.
-    ///
-    /// # Errors
-    /// Where the file cannot be read.
-    pub fn track_record(&self) -> Answer<TrackRecord> {
-        let reader = self.store.reader();
-        let mut all = Vec::new();
-        for bow in store::bows(reader)? {
-            let verdicts = store::verdicts(reader, bow.id)?;
-            if !verdicts.is_empty() {
-                let entries = store::fittings(reader, bow.id)?;
-                let splits = splits(&store::trials(reader, bow.id)?);
-                let tested = foretold(&entries, &verdicts, &splits);
-                all.extend(tested.into_iter().map(|(_, held)| held));
-            }
-        }
-        Ok(track_record(&all))
-    }
 }
 
 fn happenings(

@@ -7,7 +7,6 @@
 mod arrows;
 mod backup;
 mod bows;
-mod card;
 mod error;
 mod evidence;
 mod history;
@@ -17,7 +16,6 @@ mod photos;
 mod rack;
 mod scenes;
 mod setup;
-mod shafts;
 mod sheet;
 mod swap;
 mod trials;
@@ -28,11 +26,10 @@ use std::collections::HashMap;
 use std::path::Path;
 
 use crate::flight::TransferTable;
-use crate::record::{CameraCalibration, Field, WorkshopSettings};
+use crate::record::WorkshopSettings;
 use crate::store::{self, Entropy, Store, Unread};
 
 pub use bows::BowPage;
-pub use card::BowCard;
 pub use error::WorkshopError;
 pub use history::{Foretold, Happening, History, HistoryPage, TrialSplit};
 pub use kits::KitOnShelf;
@@ -125,23 +122,5 @@ impl Workshop {
             }
             Ok(store::save_settings(tx, settings)?)
         })
-    }
-
-    /// The lens distortion learned for a camera.
-    ///
-    /// # Errors
-    /// Where the file cannot be read.
-    pub fn camera(&self, camera: &str) -> Answer<Option<CameraCalibration>> {
-        Ok(store::camera(self.store.reader(), camera)?)
-    }
-
-    /// Remembers the lens distortion of a camera.
-    ///
-    /// # Errors
-    /// [`WorkshopError::Field`] for a distortion that no phone camera has.
-    pub fn save_camera(&mut self, calibration: &CameraCalibration) -> Answer<()> {
-        Field::LensK1.check(calibration.k1)?;
-        self.store
-            .write(|tx| Ok(store::save_camera(tx, calibration)?))
     }
 }

@@ -3,7 +3,8 @@
 use super::{Answer, Workshop};
 use crate::measure::{PhotoSession, PlaneFacts};
 use crate::photo::CameraKey;
-use crate::record::CameraCalibration;
+use crate::record::{CameraCalibration, Field};
+use crate::store;
 
 impl Workshop {
     /// Decodes a photograph and finds the lens distortion remembered for its camera.
@@ -13,7 +14,7 @@ impl Workshop {
     pub fn begin_photo(&self, bytes: &[u8]) -> Answer<(PhotoSession, Option<f64>)> {
         let session = PhotoSession::open(bytes)?;
         let remembered = match session.photo().camera() {
-            Some(camera) => self.camera(&key(&camera))?,
+            Some(camera) => store::camera(self.store.reader(), &key(&camera))?,
             None => None,
         };
         Ok((session, remembered.map(|lens| lens.k1)))
@@ -22,7 +23,8 @@ impl Workshop {
     /// Remembers the lens of a photograph whose plane taught it; `false` where it taught nothing.
     ///
     /// # Errors
-    /// Where the file cannot be written.
+    /// [`super::WorkshopError::Field`] for a distortion that no phone camera has; where the file cannot
+    /// be written.
     pub fn remember_lens(
         &mut self,
         session: &PhotoSession,
@@ -33,12 +35,16 @@ impl Workshop {
         let Some(camera) = camera else {
             return Ok(false);
         };
-        self.save_camera(&CameraCalibration {
+        Field::LensK1.check(facts.k1)?;
+        let learned = CameraCalibration {
             camera: key(&camera),
             k1: facts.k1,
             at_ms: now_ms,
-        })?;
-        Ok(true)
+        };
+        self.store.write(|tx| {
+            store::save_camera(tx, &learned)?;
+            Ok(true)
+        })
     }
 }
 

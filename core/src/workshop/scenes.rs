@@ -65,14 +65,6 @@ impl Workshop {
         self.shot_scene(trial.bow_id, &trial.shot, None)
     }
 
-    /// What is about to be saved, drawn the same way.
-    ///
-    /// # Errors
-    /// No such bow.
-    pub fn draft_scene(&self, bow_id: i64, shot: &TrialDraft) -> Answer<Scene> {
-        self.shot_scene(bow_id, shot, None)
-    }
-
     /// The newest face a verdict used, with the place it expects the probe group at after a swap or
     /// a move of the rest that it asks for; the newest tears where it used no face.
     pub(super) fn proof_scene(

@@ -16,7 +16,7 @@ use shimwright::frame::{ArrowKind, PointMm, Side};
 use shimwright::measure::MeasureRequest;
 use shimwright::record::{BowDetails, Surface, TrialDraft, TrialImpact};
 use shimwright::spacer::{Fitting, KitDraft, PairDraft, Seat};
-use shimwright::units::{Force, Length, Mass, Speed, Unit, format, parse, parse_distance_m};
+use shimwright::units::{Force, Length, Mass, Speed, Unit, parse, parse_distance_m};
 use shimwright::verdict::{Case, decide};
 use shimwright::workshop::Workshop;
 
@@ -74,7 +74,7 @@ pub(crate) fn units(bytes: &[u8]) {
 fn figure<U: Unit>(text: &str, default: U) {
     if let Ok(base) = parse(text, default) {
         assert!(base.is_finite(), "{text:?}");
-        let written = format(base, default);
+        let written = format!("{:.3} {}", default.of_base(base), default.symbol());
         assert!(
             base.abs() >= 1e9 || parse(&written, default).is_ok(),
             "{text:?} as {written:?}"

@@ -49,35 +49,6 @@ fn random_shots(
         .collect()
 }
 
-/// Extreme spread over sigma: means of 2 million simulated groups (standard error 0.0006), which
-/// agree with Taylor and Grubbs (1975) as recalled; the two-shot value is exactly sqrt(pi). Mean
-/// radius about the group's own centre: `1.253314 sqrt((n - 1) / n)` (Rayleigh). Sigma is unbiased.
-#[test]
-fn dispersion_measures() {
-    let mut random = StdRng::seed_from_u64(7);
-    let groups = 20_000;
-    for (n, extreme) in [(2, 1.772_454), (3, 2.409), (5, 3.066), (10, 3.811)] {
-        let mut sum = [0.0; 3];
-        for _ in 0..groups {
-            let spread = Group::of(
-                ArrowKind::Bare,
-                &random_shots(ArrowKind::Bare, n, (5.0, -3.0), 1.0, &mut random),
-            )
-            .unwrap()
-            .spread
-            .unwrap();
-            sum[0] += spread.extreme_mm;
-            sum[1] += spread.mean_radius_mm;
-            sum[2] += spread.sigma_mm;
-        }
-        let mean = sum.map(|s| s / f64::from(groups));
-        let count = n as f64;
-        within(mean[0], extreme, 0.025);
-        within(mean[1], 1.253_314 * ((count - 1.0) / count).sqrt(), 0.015);
-        within(mean[2], 1.0, 0.015);
-    }
-}
-
 #[test]
 fn scatter_starts_at_its_prior_and_follows_the_groups() {
     let prior = PooledScatter::prior();
@@ -124,7 +95,7 @@ fn groups_say_what_is_wrong() {
         "Impact 2 has no usable position. Place it again."
     );
     let one = Group::of(ArrowKind::Bare, &three[..1]).unwrap();
-    assert!(one.spread.is_none() && one.n == 1);
+    assert_eq!((one.n, one.cov.xx_mm2), (1, 0.0));
     let mut left_out = three.clone();
     left_out[2].excluded = Some("bad shot".to_owned());
     assert_eq!(Group::of(ArrowKind::Bare, &left_out).unwrap().n, 2);
@@ -364,8 +335,7 @@ proptest! {
         let there = Group::of(ArrowKind::Bare, &shots(ArrowKind::Bare, &moved)).unwrap();
         prop_assert!((there.centre.x_mm - here.centre.x_mm - dx).abs() < 1e-9);
         prop_assert!((there.cov.xx_mm2 - here.cov.xx_mm2).abs() < 1e-6);
-        let (a, b) = (here.spread.unwrap(), there.spread.unwrap());
-        prop_assert!((a.extreme_mm - b.extreme_mm).abs() < 1e-9);
+        prop_assert!((there.cov.xy_mm2 - here.cov.xy_mm2).abs() < 1e-6);
     }
 
     #[test]
