@@ -9,7 +9,8 @@
 //! let typed_mm = units::parse("1 3/16\"", Length::Millimetre).unwrap();
 //! assert!((typed_mm - 30.1625).abs() < 1e-9);
 //! let shown = units::round_estimate(-12.34, 1.42);
-//! assert_eq!(format!("{} ± {}", shown.value, shown.spread), "-12.3 ± 1.4");
+//! assert_eq!(format!("{:.1} ± {:.1}", shown.value, shown.spread), "-12.3 ± 1.4");
+//! assert_eq!(shown.decimals, 1);
 //! ```
 
 mod parse;
