@@ -39,8 +39,7 @@ class HistoryScreen(host: Host, args: Bundle, kept: Bundle) : Screen<HistoryStat
     @Volatile
     private var letters = 1f
 
-    override fun build(workshop: Workshop, kept: Bundle) =
-        historyState(workshop, bowId, kept.getBoolean(CHOOSING), host.nowMs(), letters)
+    override fun build(workshop: Workshop, kept: Bundle) = historyState(workshop, bowId, kept.getBoolean(CHOOSING), host.nowMs(), letters)
 
     override fun draw(page: Page, state: HistoryState) {
         val context = page.context

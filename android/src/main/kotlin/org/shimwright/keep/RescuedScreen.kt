@@ -56,7 +56,9 @@ class RescuedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RescuedStat
         }
     }
 
-    private fun count(table: String): Count? = args.getLongArray(table)?.let { (saved, missing, least) -> Count(saved, missing, least != 0L) }
+    private fun count(table: String): Count? = args.getLongArray(table)?.let { (saved, missing, least) ->
+        Count(saved, missing, least != 0L)
+    }
 
     /** What was saved of a table, what is missing, and whether more may be. */
     private class Count(val saved: Long, val missing: Long, val atLeast: Boolean) {
