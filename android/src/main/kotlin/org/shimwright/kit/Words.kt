@@ -32,8 +32,6 @@ fun Context.words(type: Type, text: CharSequence, colour: Int? = null): TextView
     setTextColor(colour ?: if (type.muted) palette.muted else palette.ink)
     setLineSpacing(0f, if (type == Type.BODY) BODY_LEADING else 1f)
     textAlignment = View.TEXT_ALIGNMENT_VIEW_START
-    // Bold letters reach past the width they are measured with, and a view clips them where a line ends at its right.
-    if (type.bold && resources.configuration.layoutDirection == View.LAYOUT_DIRECTION_RTL) setPadding(0, 0, dp(1), 0)
     this.text = text
 }
 

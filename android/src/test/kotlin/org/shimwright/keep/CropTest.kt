@@ -1,11 +1,9 @@
 package org.shimwright.keep
 
-import android.content.DialogInterface
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertFalse
 import org.junit.Assert.assertTrue
 import org.junit.Test
-import org.robolectric.shadows.ShadowAlertDialog
 import org.shimwright.core.PhotoRef
 import org.shimwright.core.Trial
 import org.shimwright.testing.Photographing
@@ -59,14 +57,15 @@ class CropTest : Photographing() {
         val (whole, kept) = fileOf(first) to fileOf(second)
         val bytes = whole.length()
         toStorage()
-        notSee("can be cropped")
+        notSee("photographs can be cropped")
         tap("500 MB")
         see("2 photographs can be cropped")
         dressed("storage-crop")
         tap("Crop the oldest")
         assertEquals("nothing before the question", bytes, whole.length())
         sayYes()
-        notSee("can be cropped")
+        notSee("photographs can be cropped")
+        notSee("1 photograph can be cropped")
         val trials = core { it.trials(bow) }
         val cropped = trials.first { it.id == first.id }
         assertFalse(whole.exists())
@@ -75,21 +74,6 @@ class CropTest : Photographing() {
         assertEquals(kept, fileOf(trials.first { it.id == second.id }))
         assertTrue(kept.exists())
         assertEquals(verdict, core { it.rack("heron") }.single().waits)
-    }
-
-    @Test
-    fun `leaving stops it after the one under way`() {
-        val bow = core { Samples.fill(it, NOW_MS) }.second[1]
-        val (first, second) = measuredTwice(bow)
-        filledUp(bow, over = 100_000_000)
-        toStorage()
-        tap("500 MB")
-        tap("Crop the oldest")
-        checkNotNull(ShadowAlertDialog.getLatestAlertDialog()).getButton(DialogInterface.BUTTON_POSITIVE).performClick()
-        goBack()
-        val trials = core { it.trials(bow) }
-        assertTrue(trials.first { it.id == first.id }.shot.photo != first.shot.photo)
-        assertEquals(second.shot.photo, trials.first { it.id == second.id }.shot.photo)
     }
 
     private companion object {
