@@ -89,7 +89,7 @@ class JobTest {
         assertEquals(to, fitted.fitting)
         assertEquals(FittingReason.VERDICT to given.id, fitted.reason to fitted.verdictId)
         assertEquals(given, bench.workshop.verdictPage(fitted.verdictId!!).given)
-        val history = bench.workshop.historyPage(bow.id)
+        val history = bench.workshop.historyPage(bow.id, 1.0)
         assertEquals(3, history.history.splits.size)
         assertNotNull(history.chart)
     }
