@@ -1,20 +1,20 @@
-//! Groups, scatter, splits and walk-back: against dispersion tables, by laws, and on bad input.
+//! Groups, scatter, splits, fliers and walk-back: against published tests, by laws, and on bad input.
 
 #![allow(clippy::float_cmp)] // mirrored evidence must give exactly the mirrored result
 #![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
 
 mod fliers;
+mod walk_back;
 
 use proptest::prelude::*;
 use rand::SeedableRng;
 use rand::rngs::StdRng;
 use rand_distr::{ChiSquared, Distribution, Normal};
-use shimwright::frame::{ArrowKind, Side};
+use shimwright::frame::ArrowKind;
 use shimwright::group::{Group, GroupError, Impact};
 use shimwright::scatter::{AxisScatter, KindScatter, PRIOR_FLETCHED_SD_MM, PooledScatter};
 use shimwright::split::{Reading, Reality, Split, SplitError};
 use shimwright::units::TWENTY_YARDS_M;
-use shimwright::walkback::{self, WalkBackError, WalkBackMeaning};
 
 fn within(actual: f64, expected: f64, tolerance: f64) {
     assert!(
@@ -347,72 +347,4 @@ proptest! {
         prop_assert!((there.centre - here.centre).norm_mm() < 1e-9);
         prop_assert!((there.cov.yy_mm2 - here.cov.yy_mm2).abs() < 1e-6);
     }
-}
-
-fn walk(sideways: impl Fn(f64) -> f64) -> Vec<(Group, f64)> {
-    [18.0, 27.0, 36.0, 45.0]
-        .map(|d| {
-            let x = sideways(d);
-            let places = [
-                (x - 4.0, 0.0),
-                (x + 4.0, 3.0),
-                (x, -3.0),
-                (x + 1.0, 1.0),
-                (x - 1.0, 0.0),
-            ];
-            let group =
-                Group::of(ArrowKind::Fletched, &shots(ArrowKind::Fletched, &places)).unwrap();
-            (group, d)
-        })
-        .to_vec()
-}
-
-#[test]
-fn walk_back_tells_slant_from_bend() {
-    let read = |groups: &[(Group, f64)]| {
-        let scatter = PooledScatter::pooled(groups.iter().map(|(g, d)| (g, *d)));
-        walkback::read(groups, &scatter)
-    };
-    let straight = read(&walk(|_| 0.0)).unwrap();
-    assert_eq!(straight.meaning, WalkBackMeaning::OnTheLine);
-    let slant = read(&walk(|d| 3.0 * (d - 18.0))).unwrap();
-    assert_eq!(
-        slant.meaning,
-        WalkBackMeaning::Slant {
-            far_side: Side::Right
-        }
-    );
-    within(slant.slant_mm_per_m.value, 3.0, 1e-6);
-    within(slant.beside_mm.value, -54.0, 1e-6);
-    let left = read(&walk(|d| -3.0 * (d - 18.0))).unwrap();
-    assert_eq!(
-        left.meaning,
-        WalkBackMeaning::Slant {
-            far_side: Side::Left
-        }
-    );
-    within(
-        left.slant_mm_per_m.value,
-        -slant.slant_mm_per_m.value,
-        1e-12,
-    );
-    let bend = read(&walk(|d| 0.3 * (d - 18.0).powi(2))).unwrap();
-    assert_eq!(
-        bend.meaning,
-        WalkBackMeaning::Bend {
-            far_side: Side::Right
-        }
-    );
-    within(bend.bend_mm_per_m2.unwrap().value, 0.3, 1e-6);
-    let beside = read(&walk(|_| -25.0)).unwrap();
-    assert_eq!(beside.meaning, WalkBackMeaning::Beside { side: Side::Left });
-    assert_eq!(
-        read(&walk(|_| 0.0)[..1]).unwrap_err(),
-        WalkBackError::TooFewDistances
-    );
-    assert!(read(&walk(|d| d)[..2]).unwrap().bend_mm_per_m2.is_none());
-    assert!(matches!(
-        read(&[(walk(|d| d)[0].0, 400.0)]),
-        Err(WalkBackError::Distance(_))
-    ));
 }

@@ -10,6 +10,7 @@ mod correct;
 mod files;
 mod freeze;
 mod job;
+mod judged;
 mod ladder;
 mod laws;
 mod sheet;
