@@ -7,6 +7,9 @@ use crate::frame::PointMm;
 use crate::impact::Relief;
 
 const LEAST_LENGTH_MM: f64 = 3.0;
+/// A longer one is a printed line: the highest feathers stand about 16 mm off the shaft (common
+/// practice, no source), and paper rips on for as much again at most.
+const MOST_LENGTH_MM: f64 = 28.0;
 /// The body's edge is frayed this far out.
 const FRAYED_MM: f64 = 0.8;
 /// A slit begins at most this far beyond the frayed edge, mm.
@@ -94,7 +97,7 @@ pub(super) fn find(opening: &Opening, body: &Mask, relief: &Relief) -> Vec<Slit>
         .collect()
 }
 
-/// The part as a segment along its principal axis, if it is long and thin. Darker cells count
+/// The part as a segment along its principal axis, if it is as long as a vane's and thin. Darker cells count
 /// more: they lie in the middle of the slit.
 fn slender(part: &Mask, relief: &Relief) -> Option<Slit> {
     let cells: Vec<(Vector2<f64>, f64)> = part
@@ -117,9 +120,9 @@ fn slender(part: &Mask, relief: &Relief) -> Option<Slit> {
     let (axis, slenderness) = principal_axis(&spread);
     let along = cells.iter().map(|c| (c.0 - middle).dot(&axis));
     let (from, to) = along.fold((0.0, 0.0), |(a, b), t| (f64::min(a, t), f64::max(b, t)));
-    let long = to - from > LEAST_LENGTH_MM && slenderness > LEAST_SLENDERNESS;
+    let of_a_vane = (LEAST_LENGTH_MM..MOST_LENGTH_MM).contains(&(to - from));
     let place = |t: f64| PointMm::new(middle.x + axis.x * t, middle.y + axis.y * t);
-    long.then(|| Slit {
+    (of_a_vane && slenderness > LEAST_SLENDERNESS).then(|| Slit {
         from: place(from),
         to: place(to),
     })

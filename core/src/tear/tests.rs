@@ -103,3 +103,22 @@ fn every_refusal_says_what_is_missing() {
     let shaft = read_tear(PointMm::default(), f64::NAN, &|_| 180.0);
     assert_eq!(shaft, Err(TearRefusal::BadShaft));
 }
+
+/// A ring printed through a bullet hole: thin and dark too, but no vane is that long.
+#[test]
+fn a_long_printed_line_is_no_slit() {
+    let hole = PointMm::new(2.0, 1.0);
+    let ring_mm = 60.0;
+    let middle = hole + PointMm::new(ring_mm, 0.0);
+    let printed = |at: PointMm| {
+        let on_ring = ((at - middle).norm_mm() - ring_mm).abs() < 0.5;
+        let open = (at - hole).norm_mm() < SHAFT_MM / 2.0;
+        match (open, on_ring) {
+            (true, _) => 30.0,
+            (_, true) => 130.0,
+            _ => 200.0,
+        }
+    };
+    let read = read_tear(hole, SHAFT_MM, &printed);
+    assert_eq!(read.unwrap_err(), TearRefusal::TooFewSlits);
+}
