@@ -80,6 +80,36 @@ pub struct Group {
     pub cov: Cov2,
     /// What reading the impacts adds to the centre's covariance, mm^2.
     pub reading: Cov2,
+    /// Arrows of the kind that were left out.
+    pub left_out: LeftOut,
+}
+
+/// Arrows of a group that a person left out. Where they lie is not believed; that they went there
+/// still says how this shooter's arrows scatter.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LeftOut {
+    /// How many.
+    pub n: u32,
+    /// Sideways, what they add to the sum of squares around the mean of all, mm^2.
+    pub xx_mm2: f64,
+    /// The same up and down.
+    pub yy_mm2: f64,
+}
+
+impl LeftOut {
+    fn of(kind: ArrowKind, impacts: &[Impact], centre: PointMm, counted: f64) -> Self {
+        let out = impacts.iter().filter(|i| i.kind == kind && !i.counts());
+        let share = counted / (counted + 1.0);
+        out.fold(Self::default(), |sum, impact| {
+            let away = impact.point - centre;
+            Self {
+                n: sum.n + 1,
+                xx_mm2: sum.xx_mm2 + share * away.x_mm.powi(2),
+                yy_mm2: sum.yy_mm2 + share * away.y_mm.powi(2),
+            }
+        })
+    }
 }
 
 impl Group {
@@ -114,6 +144,7 @@ impl Group {
                 yy_mm2: stats::covariance(&y, &y),
             },
             reading: read.scaled(1.0 / (n * n)),
+            left_out: LeftOut::of(kind, impacts, centre, n),
         })
     }
 

@@ -74,9 +74,10 @@ fn scatter_starts_at_its_prior_and_follows_the_groups() {
         .collect();
     let pooled = PooledScatter::pooled(groups.iter().map(|g| (g, at_40)));
     within(pooled.fletched.x.sd_mm, 6.0, 0.7);
-    within(pooled.fletched.x.dof, 184.0, 1e-9);
-    within(pooled.bare.x.sd_mm, 1.5 * pooled.fletched.x.sd_mm, 1e-9);
-    within(pooled.bare.x.dof, 4.0, 1e-9);
+    within(pooled.fletched.x.dof, 185.0, 0.05);
+    // Bare shafts stand on both axes of the fletched ones, with the prior's own weight.
+    within(pooled.bare.x.sd_mm, 1.5 * 6.0, 0.3);
+    within(pooled.bare.x.dof, 5.0, 0.05);
 }
 
 #[test]
