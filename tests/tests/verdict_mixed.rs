@@ -169,8 +169,8 @@ fn an_older_epoch_teaches_the_answer_and_not_the_fault() {
     let sd = |verdict: &Verdict| verdict.response.sd;
     assert!(sd(&same) < sd(&older) && sd(&older) < sd(&none));
     assert!(older.response.seen_on_this_bow);
-    let split_sd = |verdict: &Verdict| verdict.predicted.sd_mm;
-    assert!(split_sd(&same) < 25.0, "{}", split_sd(&same));
+    let split_sd = |verdict: &Verdict| verdict.as_it_is.sd_mm;
+    assert!(split_sd(&same) < 10.0, "{}", split_sd(&same));
     assert!(split_sd(&older) > 55.0, "{}", split_sd(&older));
     let Call::ShootMore { arrows } = &older.call else {
         panic!("{:?}", older.call);
