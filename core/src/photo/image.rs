@@ -241,8 +241,11 @@ impl<'a> View<'a> {
         }
         let (x0, y0) = (x as usize, y as usize);
         let (fx, fy) = (x - x0 as f64, y - y0 as f64);
-        let [a, b, c, d] =
-            [(0, 0), (1, 0), (0, 1), (1, 1)].map(|(dx, dy)| f64::from(self.at(x0 + dx, y0 + dy)));
+        let index = self.base + x0 as isize * self.step_x + y0 as isize * self.step_y;
+        let right = if x0 + 1 < self.width { self.step_x } else { 0 };
+        let below = if y0 + 1 < self.height { self.step_y } else { 0 };
+        let at = |by: isize| f64::from(self.data.get((index + by) as usize).copied().unwrap_or(0));
+        let (a, b, c, d) = (at(0), at(right), at(below), at(right + below));
         Some((a + (b - a) * fx) * (1.0 - fy) + (c + (d - c) * fx) * fy)
     }
 

@@ -30,6 +30,7 @@ mod quads;
 mod rectify;
 mod refine;
 mod rim;
+mod ring_grow;
 mod ring_solve;
 mod ring_trace;
 mod rings;

@@ -15,8 +15,6 @@ pub(crate) struct Probe {
     pub(crate) across: (f64, f64),
     /// How far to look on either side, px.
     pub(crate) half_px: f64,
-    /// Width of the derivative-of-Gaussian filter, px.
-    pub(crate) sigma_px: f64,
 }
 
 /// An edge found by a [`Probe`].
@@ -29,31 +27,24 @@ pub(crate) struct EdgeHit {
     pub(crate) slope: f64,
 }
 
-/// How far the samples reach beyond the search window, in filter widths: without them the filter
-/// has no support near the window's ends and the window shrinks without a word.
-const SUPPORT: f64 = 3.2;
-
 impl Probe {
     /// Strongest rising and strongest falling edge; `None` where the line leaves the picture or
     /// the strongest slope lies at the window's end (the edge may be outside).
-    pub(crate) fn edges(&self, view: &View<'_>) -> [Option<EdgeHit>; 2] {
-        let Some(slopes) = self.slopes(view) else {
+    pub(crate) fn edges(&self, view: &View<'_>, filter: &Filter) -> [Option<EdgeHit>; 2] {
+        let Some(slopes) = self.slopes(view, filter) else {
             return [None, None];
         };
-        [self.peak(&slopes, 1.0), self.peak(&slopes, -1.0)]
+        let least = least_slope(&slopes);
+        [1.0, -1.0].map(|sign| self.peak(&slopes, sign).filter(|h| h.slope * sign > least))
     }
 
-    fn reach(&self) -> (usize, usize) {
-        (
-            self.half_px.ceil() as usize,
-            (SUPPORT * self.sigma_px).ceil() as usize,
-        )
+    fn half(&self) -> usize {
+        self.half_px.ceil() as usize
     }
 
     /// Smoothed derivative of the light at whole px from `-half` to `half`.
-    fn slopes(&self, view: &View<'_>) -> Option<Vec<f64>> {
-        let (half, support) = self.reach();
-        let length = (half + support) as isize;
+    fn slopes(&self, view: &View<'_>, filter: &Filter) -> Option<Vec<f64>> {
+        let length = (self.half() + filter.support) as isize;
         let samples = (-length..=length)
             .map(|k| {
                 let x = self.at.x_px + self.across.0 * k as f64;
@@ -61,14 +52,10 @@ impl Probe {
                 view.sample(x, y).map(light)
             })
             .collect::<Option<Vec<f64>>>()?;
-        let kernel = derivative_kernel(self.sigma_px, support);
-        let slopes = samples
-            .windows(kernel.len())
-            .map(|w| w.iter().zip(&kernel).map(|(s, k)| s * k).sum())
-            .collect();
-        Some(slopes)
+        Some(filter.slopes(&samples).collect())
     }
 
+    /// The steepest place of one sign.
     fn peak(&self, slopes: &[f64], sign: f64) -> Option<EdgeHit> {
         let value = |i: usize| slopes.get(i).map(|s| s * sign);
         let (best, top) = slopes
@@ -83,11 +70,45 @@ impl Probe {
         } else {
             0.0
         };
-        let (half, _) = self.reach();
-        (top > least_slope(slopes)).then_some(EdgeHit {
-            offset_px: best as f64 + shift - half as f64,
+        Some(EdgeHit {
+            offset_px: best as f64 + shift - self.half() as f64,
             slope: top * sign,
         })
+    }
+}
+
+/// A derivative-of-Gaussian filter over evenly spaced samples.
+pub(crate) struct Filter {
+    weights: Vec<f64>,
+    /// How many samples it needs beyond the outermost slope on either side: without them it has no
+    /// support near the window's ends and the window shrinks without a word.
+    pub(crate) support: usize,
+}
+
+impl Filter {
+    /// Of width `sigma_px` over samples `step_px` apart. Exact for ramps.
+    pub(crate) fn new(sigma_px: f64, step_px: f64) -> Self {
+        /// How far it reaches, in widths.
+        const SUPPORT: f64 = 3.2;
+        let sigma = sigma_px / step_px;
+        let support = (SUPPORT * sigma).ceil() as usize;
+        let positions = -(support as isize)..=support as isize;
+        let raw: Vec<f64> = positions
+            .clone()
+            .map(|k| k as f64 * (-(k as f64).powi(2) / (2.0 * sigma * sigma)).exp())
+            .collect();
+        let ramp: f64 = raw.iter().zip(positions).map(|(w, k)| w * k as f64).sum();
+        Self {
+            weights: raw.iter().map(|w| w / ramp / step_px).collect(),
+            support,
+        }
+    }
+
+    /// Slope per px of the smoothed profile, for every sample with enough others around it.
+    pub(crate) fn slopes(&self, samples: &[f64]) -> impl Iterator<Item = f64> {
+        samples
+            .windows(self.weights.len())
+            .map(|window| window.iter().zip(&self.weights).map(|(s, w)| s * w).sum())
     }
 }
 
@@ -120,17 +141,6 @@ fn least_slope(slopes: &[f64]) -> f64 {
     (TIMES_SCATTER * scatter).max(1.0)
 }
 
-/// Correlating with this gives the slope per px of the Gaussian-smoothed profile: exact for ramps.
-pub(crate) fn derivative_kernel(sigma: f64, support: usize) -> Vec<f64> {
-    let positions = -(support as isize)..=support as isize;
-    let raw: Vec<f64> = positions
-        .clone()
-        .map(|k| k as f64 * (-(k as f64).powi(2) / (2.0 * sigma * sigma)).exp())
-        .collect();
-    let ramp: f64 = raw.iter().zip(positions).map(|(w, k)| w * k as f64).sum();
-    raw.iter().map(|w| w / ramp).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -161,33 +171,33 @@ mod tests {
             at: PointPx::new(at, 10.0),
             across: (1.0, 0.0),
             half_px: 10.0,
-            sigma_px: 1.5,
         }
+    }
+
+    fn edges(at: f64, grey: &Grey) -> [Option<EdgeHit>; 2] {
+        probe(at).edges(&grey.view(), &Filter::new(1.5, 1.0))
     }
 
     #[test]
     fn finds_a_step_to_a_fiftieth_of_a_pixel() {
         for tenth in 0..10 {
             let x = 40.0 + f64::from(tenth) / 10.0;
-            let hit = probe(42.0).edges(&step(x, 40.0, 200.0).view())[0].unwrap();
+            let hit = edges(42.0, &step(x, 40.0, 200.0))[0].unwrap();
             assert!((42.0 + hit.offset_px - x).abs() < 0.02, "{x}: {hit:?}");
         }
     }
 
     #[test]
     fn sees_an_edge_at_the_end_of_its_window() {
-        let hit = probe(48.0).edges(&step(39.0, 40.0, 200.0).view())[0].unwrap();
+        let hit = edges(48.0, &step(39.0, 40.0, 200.0))[0].unwrap();
         assert!((hit.offset_px + 9.0).abs() < 0.03, "{hit:?}");
     }
 
     #[test]
     fn tells_rising_from_falling_and_stops_at_the_border() {
-        let [rising, falling] = probe(40.0).edges(&step(40.0, 200.0, 40.0).view());
+        let [rising, falling] = edges(40.0, &step(40.0, 200.0, 40.0));
         assert!(falling.unwrap().slope < -20.0);
         assert!(rising.is_none());
-        assert_eq!(
-            probe(5.0).edges(&step(5.0, 0.0, 200.0).view()),
-            [None, None]
-        );
+        assert_eq!(edges(5.0, &step(5.0, 0.0, 200.0)), [None, None]);
     }
 }

@@ -1,6 +1,6 @@
 //! Border points of concentric rings along rays from the middle.
 
-use super::profile::{EdgeHit, Probe};
+use super::profile::{EdgeHit, Filter, Probe};
 use super::{Face, Homography, Lens};
 use crate::frame::{PointMm, PointPx};
 use crate::photo::{Photo, View};
@@ -10,6 +10,7 @@ use crate::stats::median;
 const LEAST_SEEN: f64 = 0.25;
 /// Rays with a slope below this share of the ring's median are dropped.
 const WEAK: f64 = 0.35;
+/// Width of the filter, px.
 const SIGMA_PX: f64 = 1.2;
 
 /// The points found on one ring.
@@ -40,8 +41,9 @@ pub(crate) fn ring(
         .filter_map(|i| ray(at, radius_mm, half_mm, i as f64 / count as f64))
         .collect();
     let channels = if photo.has_colour() { 3 } else { 1 };
+    let filter = Filter::new(SIGMA_PX, 1.0);
     let best = (0..channels)
-        .flat_map(|c| hits(&photo.channel(c), &rays))
+        .flat_map(|c| hits(&photo.channel(c), &rays, &filter))
         .max_by(|a, b| a.clean.total_cmp(&b.clean))?;
     let points: Vec<PointPx> = rays
         .iter()
@@ -90,7 +92,7 @@ struct Hits {
     hits: Vec<Option<EdgeHit>>,
 }
 
-fn hits(view: &View<'_>, rays: &[Ray]) -> [Hits; 2] {
+fn hits(view: &View<'_>, rays: &[Ray], filter: &Filter) -> [Hits; 2] {
     let both: Vec<[Option<EdgeHit>; 2]> = rays
         .iter()
         .map(|ray| {
@@ -98,9 +100,8 @@ fn hits(view: &View<'_>, rays: &[Ray]) -> [Hits; 2] {
                 at: ray.at,
                 across: ray.across,
                 half_px: ray.half_px,
-                sigma_px: SIGMA_PX,
             };
-            probe.edges(view)
+            probe.edges(view, filter)
         })
         .collect();
     let strengths = [0, 1].map(|sign| {

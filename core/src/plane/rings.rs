@@ -5,15 +5,16 @@
 //! (rings cannot tell it from their own radii): the edges of the face's paper give it, or a sheet
 //! photographed once with the same camera.
 
-use nalgebra::{Matrix2, Matrix3, Rotation2};
+use nalgebra::Rotation2;
 
-use super::blob::{self, Blob};
+use super::blob;
 use super::fitted::Mode;
 use super::gates::ShapeTest;
 use super::lens::{KnownLens, UNKNOWN_K1_SD};
 use super::paper;
-use super::ring_solve::{RingFit, Step};
-use super::ring_trace::{self, RingPoints};
+use super::ring_grow::{FULL, Found};
+use super::ring_solve::RingFit;
+use super::ring_trace::RingPoints;
 use super::small::Small;
 use super::up::{Up, up_angle};
 use super::{
@@ -31,8 +32,6 @@ pub struct RingsFit {
     pub up: Up,
 }
 
-/// Loss width of the five last steps, mm.
-const ROBUST_MM: [f64; 5] = [2.0, 0.6, 0.3, 0.15, 0.15];
 /// A published face that leaves more than this is another face, mm.
 const WORST_RMS_MM: f64 = 1.0;
 /// Rings of one's own leave at most this share of the gap between them, and at most this much, mm;
@@ -45,42 +44,12 @@ const OWN_RMS_PX: f64 = 0.35;
 const LEAST_OWN_RINGS: usize = 3;
 /// A plane that no camera sees rings on, standard deviations (see [`ShapeTest`]).
 const WORST_POSE: f64 = 5.0;
-/// Another size that leaves this many times as much, and this much more (mm), is no rival.
-const RIVAL_RMS: (f64, f64) = (2.0, 0.05);
 /// The first look is taken at a picture no longer than this, px.
 const FIRST_LOOK_PX: usize = 1700;
-/// How the last steps look for the rings.
-struct Looks {
-    /// Within this share of the free band around each, step by step; none: as found before.
-    shares: [Option<f64>; 5],
-    /// Along so many rays.
-    rays: usize,
-}
-
-/// Rays of the first look.
-const FIRST_RAYS: usize = 90;
-const FIRST: Looks = Looks {
-    shares: [Some(0.1); 5],
-    rays: FIRST_RAYS,
-};
-/// On the full picture, where all is nearly right.
-const FULL: Looks = Looks {
-    shares: [Some(0.1), None, Some(0.06), None, Some(0.06)],
-    rays: 180,
-};
 /// Of the rings within the picture at least this share must have been found.
 const LEAST_RINGS: f64 = 0.6;
-/// So many of the inner borders are tried as the edge of the middle patch.
-const MOST_TRIED: usize = 4;
 /// A border farther off than this is worth a word, mm.
 const RING_OFF_MM: f64 = 1.5;
-
-/// A fit and the border points it rests on.
-#[derive(PartialEq)]
-struct Found {
-    fit: RingFit,
-    rings: Vec<RingPoints>,
-}
 
 impl Face {
     /// Fits the face around a tap on its middle.
@@ -150,95 +119,10 @@ impl Face {
             .max(OWN_RMS_PX * pixel_mm)
     }
 
-    /// The same border points through another lens, and the fit that goes with it.
-    fn through(&self, found: &Found, from: &Lens, to: &Lens) -> Result<Found, PlaneError> {
-        let through = |p: &PointPx| to.undistort(from.distort(*p));
-        let rings = found.rings.iter().map(|r| RingPoints {
-            ring: r.ring,
-            points: r.points.iter().map(through).collect(),
-        });
-        let rings: Vec<_> = rings.collect();
-        let mut fit = found.fit.clone();
-        for robust_mm in ROBUST_MM {
-            fit.improve(&rings, self, Step::last(robust_mm))
-                .ok_or(PlaneError::RingsNotFound)?;
-        }
-        Ok(Found { fit, rings })
-    }
-
     /// Radius of the outermost border that was found, mm.
     fn outermost_mm(&self, rings: &[RingPoints]) -> f64 {
         let radii = rings.iter().filter_map(|r| self.radii_mm.get(r.ring));
         radii.copied().fold(0.0, f64::max)
-    }
-
-    /// The fit that explains most rings. The patch under the tap ends at the first border of a
-    /// gold middle; on other faces thin lines may not have stopped it, and each of the inner
-    /// borders is tried (taking the second for the first may double every length).
-    fn best(&self, photo: &Photo, lens: &Lens, blob: &Blob) -> Result<Found, PlaneError> {
-        let tried = match self.middle {
-            Middle::Gold => 1,
-            Middle::Plain => MOST_TRIED,
-        };
-        let (fits, failed): (Vec<_>, Vec<_>) = self
-            .radii_mm
-            .iter()
-            .take(tried)
-            .map(|radius_mm| {
-                let seed = seed(blob, lens, *radius_mm).ok_or(PlaneError::RingsNotFound)?;
-                self.grow(photo, lens, seed)
-            })
-            .partition(Result::is_ok);
-        let mut fits: Vec<_> = fits.into_iter().flatten().collect();
-        fits.sort_by(|a, b| {
-            b.rings
-                .len()
-                .cmp(&a.rings.len())
-                .then(a.fit.rms_mm.total_cmp(&b.fit.rms_mm))
-        });
-        let rivals = fits.iter().skip(1);
-        let doubtful = fits.first().is_some_and(|best| {
-            rivals
-                .filter(|rival| rival.rings.len() + 2 > best.rings.len())
-                .any(|rival| !same_scale(&rival.fit.homography, &best.fit.homography))
-        });
-        let single = failed.contains(&Err(PlaneError::SingleRing));
-        match fits.into_iter().next() {
-            Some(best) if !doubtful => {
-                let rival = self.middle == Middle::Plain && self.fits_shifted(photo, lens, &best);
-                if rival {
-                    return Err(PlaneError::RingsAmbiguous);
-                }
-                Ok(best)
-            }
-            Some(_) => Err(PlaneError::RingsAmbiguous),
-            // Having seen one ring says more than having seen none.
-            None if single => Err(PlaneError::SingleRing),
-            None => Err(PlaneError::RingsNotFound),
-        }
-    }
-
-    /// Whether the face fits as well with every ring one line farther in or out.
-    fn fits_shifted(&self, photo: &Photo, lens: &Lens, best: &Found) -> bool {
-        let middle = best.rings.get(best.rings.len() / 2).map_or(0, |r| r.ring);
-        let here = self.radii_mm.get(middle).copied();
-        let beside = [middle.checked_sub(1), Some(middle + 1)]
-            .into_iter()
-            .flatten();
-        let shares = beside.filter_map(|ring| Some(self.radii_mm.get(ring)? / here?));
-        let shifted = shares.filter_map(|share| {
-            let scaled = best.fit.homography.matrix()
-                * Matrix3::from_diagonal(&nalgebra::Vector3::new(share, share, 1.0));
-            let seed = RingFit::new(Homography::from_matrix(scaled)?, self);
-            self.polish(photo, lens, seed, &FIRST).ok()
-        });
-        shifted
-            .filter(|other| other.rings.len() + 1 >= best.rings.len())
-            .filter(|other| !same_scale(&other.fit.homography, &best.fit.homography))
-            .any(|other| {
-                let rms = best.fit.rms_mm;
-                other.fit.rms_mm < (RIVAL_RMS.0 * rms).max(rms + RIVAL_RMS.1)
-            })
     }
 
     /// How many of the rings lie wholly within the picture.
@@ -251,73 +135,6 @@ impl Face {
                 .all(|p| (0.0..w).contains(&p.x_px) && (0.0..height).contains(&p.y_px))
         };
         self.radii_mm.iter().filter(|r| inside(**r)).count()
-    }
-
-    /// Takes in one more ring at a time, then polishes on all of them.
-    fn grow(&self, photo: &Photo, lens: &Lens, seed: Homography) -> Result<Found, PlaneError> {
-        let mut fit = RingFit::new(seed, self);
-        for known in 1..=self.radii_mm.len() {
-            for (robust_mm, share) in [(4.0, 0.4), (1.0, 0.15)] {
-                // Rings already fitted are close; only the newest needs the wide window.
-                let newest = known - 1;
-                let mut rings = self.trace(photo, lens, &fit, 0..newest, (0.12, FIRST_RAYS));
-                rings.extend(self.trace(photo, lens, &fit, newest..known, (share, FIRST_RAYS)));
-                let perspective = rings.len() >= 2;
-                let step = Step {
-                    robust_mm,
-                    perspective,
-                    own_errors: false,
-                };
-                for _ in 0..2 {
-                    fit.improve(&rings, self, step)
-                        .ok_or(PlaneError::RingsNotFound)?;
-                }
-            }
-        }
-        self.polish(photo, lens, fit, &FIRST)
-    }
-
-    /// The last steps, on all rings at once and with their own errors; the rings are looked for
-    /// anew, within these shares of the free band around each, where the plane has moved.
-    fn polish(
-        &self,
-        photo: &Photo,
-        lens: &Lens,
-        mut fit: RingFit,
-        looks: &Looks,
-    ) -> Result<Found, PlaneError> {
-        let mut rings = Vec::new();
-        for (robust_mm, share) in ROBUST_MM.into_iter().zip(looks.shares) {
-            if let Some(share) = share {
-                let all = 0..self.radii_mm.len();
-                rings = self.trace(photo, lens, &fit, all, (share, looks.rays));
-            }
-            match rings.len() {
-                0 => return Err(PlaneError::RingsNotFound),
-                1 => return Err(PlaneError::SingleRing),
-                _ => {}
-            }
-            fit.improve(&rings, self, Step::last(robust_mm))
-                .ok_or(PlaneError::RingsNotFound)?;
-        }
-        Ok(Found { fit, rings })
-    }
-
-    /// Border points of some rings, within `share` of the free band around each, along `rays`.
-    fn trace(
-        &self,
-        photo: &Photo,
-        lens: &Lens,
-        fit: &RingFit,
-        rings: std::ops::Range<usize>,
-        (share, rays): (f64, usize),
-    ) -> Vec<RingPoints> {
-        let at = (&fit.homography, lens);
-        let one = |ring: usize| {
-            let half_mm = (share * self.gap_mm(ring)).max(1.5);
-            ring_trace::ring(photo, at, self, ring, (half_mm, rays))
-        };
-        rings.filter_map(one).collect()
     }
 
     /// The plane turned upright, without its modes.
@@ -411,23 +228,6 @@ impl Face {
 
 fn turned(h: &Homography, by: f64) -> Option<Homography> {
     Homography::from_matrix(h.matrix() * Rotation2::new(by).to_homogeneous())
-}
-
-fn same_scale(a: &Homography, b: &Homography) -> bool {
-    let area = |h: &Homography| h.jacobian_px_per_mm(PointMm::default()).determinant().abs();
-    (area(a) / area(b) - 1.0).abs() < 0.05
-}
-
-/// An affine plane from the middle patch: a disc of radius R has second moments R^2 / 4.
-fn seed(blob: &Blob, lens: &Lens, radius_mm: f64) -> Option<Homography> {
-    let spread = Matrix2::new(blob.xx, blob.xy, blob.xy, blob.yy).symmetric_eigen();
-    let roots = spread.eigenvalues.map(|v| v.max(0.0).sqrt());
-    let v = spread.eigenvectors;
-    let a = v * Matrix2::from_diagonal(&roots) * v.transpose() * (2.0 / radius_mm);
-    let c = lens.undistort(blob.middle);
-    Homography::from_matrix(Matrix3::new(
-        a.m11, -a.m12, c.x_px, a.m21, -a.m22, c.y_px, 0.0, 0.0, 1.0,
-    ))
 }
 
 #[cfg(test)]

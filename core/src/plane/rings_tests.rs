@@ -1,4 +1,6 @@
 use super::super::up::PICTURE_UP_SD_RAD;
+use nalgebra::Matrix3;
+
 use super::*;
 use crate::photo::{ExifFacts, Grey, Rgb};
 use crate::plane::picture::Camera;

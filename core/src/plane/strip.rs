@@ -4,16 +4,13 @@ use super::Lens;
 use super::channels::Channels;
 use super::line::Line;
 use super::outline::Outline;
-use super::profile::{derivative_kernel, light};
+use super::profile::{Filter, light};
 use crate::frame::PointPx;
 use crate::photo::View;
 use crate::stats::{SD_PER_MEDIAN, median};
 
 /// Probes along one side.
 pub(crate) const PROBES: usize = 100;
-/// How far the samples reach beyond the outermost slope, in filter widths: without them the filter
-/// has no support near the window's ends and the window shrinks without a word.
-const SUPPORT: f64 = 3.2;
 /// Least scatter of slopes that are told from noise, levels: quantisation and compression.
 const LEAST_NOISE: f64 = 0.5;
 
@@ -77,9 +74,9 @@ impl Places {
 
     /// The slopes of every channel.
     pub(crate) fn layers(&self, channels: &Channels<'_>, how: &Sampling) -> Vec<Layer> {
-        let kernel = Kernel::new(how);
+        let filter = Filter::new(how.sigma_px, how.step_px);
         let layer = |view: &View<'_>| {
-            let rows = (0..self.at.len()).map(|i| self.row(view, i, (how, &kernel)));
+            let rows = (0..self.at.len()).map(|i| self.row(view, i, (how, &filter)));
             let rows: Vec<Vec<f64>> = rows.collect();
             let all = rows.iter().flatten().filter(|s| s.is_finite());
             let scatter = SD_PER_MEDIAN * median(all.map(|s| s.abs()).collect()).unwrap_or(0.0);
@@ -89,8 +86,8 @@ impl Places {
         channels.iter().map(layer).collect()
     }
 
-    fn row(&self, view: &View<'_>, probe: usize, (how, kernel): (&Sampling, &Kernel)) -> Vec<f64> {
-        let reach = (how.half + kernel.support) as isize;
+    fn row(&self, view: &View<'_>, probe: usize, (how, filter): (&Sampling, &Filter)) -> Vec<f64> {
+        let reach = (how.half + filter.support) as isize;
         let (most_x, most_y) = (view.width() as f64 - 1.0, view.height() as f64 - 1.0);
         let place = |k: isize| self.off(probe, k as f64 * how.step_px).unwrap_or_default();
         let samples: Vec<f64> = (-reach..=reach)
@@ -103,31 +100,13 @@ impl Places {
             .collect();
         let half = how.half as isize;
         (-half..=half)
-            .zip(samples.windows(kernel.weights.len()))
-            .map(|(k, window)| {
+            .zip(filter.slopes(&samples))
+            .map(|(k, slope)| {
                 let p = place(k);
                 let inside = (1.0..most_x).contains(&p.x_px) && (1.0..most_y).contains(&p.y_px);
-                let slope = window.iter().zip(&kernel.weights).map(|(s, w)| s * w).sum();
                 if inside { slope } else { f64::NAN }
             })
             .collect()
-    }
-}
-
-struct Kernel {
-    weights: Vec<f64>,
-    support: usize,
-}
-
-impl Kernel {
-    fn new(how: &Sampling) -> Self {
-        let sigma = how.sigma_px / how.step_px;
-        let support = (SUPPORT * sigma).ceil() as usize;
-        let per_step = derivative_kernel(sigma, support);
-        Self {
-            weights: per_step.iter().map(|w| w / how.step_px).collect(),
-            support,
-        }
     }
 }
 

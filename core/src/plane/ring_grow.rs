@@ -1,0 +1,224 @@
+//! The rings of a face looked for, from the patch in its middle outwards.
+
+use nalgebra::{Matrix2, Matrix3};
+
+use super::blob::Blob;
+use super::ring_solve::{RingFit, Step};
+use super::ring_trace::{self, RingPoints};
+use super::{Face, Homography, Lens, Middle, PlaneError};
+use crate::frame::{PointMm, PointPx};
+use crate::photo::Photo;
+
+/// Loss width of the five last steps, mm.
+const ROBUST_MM: [f64; 5] = [2.0, 0.6, 0.3, 0.15, 0.15];
+/// Another size that leaves this many times as much, and this much more (mm), is no rival.
+const RIVAL_RMS: (f64, f64) = (2.0, 0.05);
+/// How the last steps look for the rings.
+pub(super) struct Looks {
+    /// Within this share of the free band around each, step by step; none: as found before.
+    shares: [Option<f64>; 5],
+    /// Along so many rays.
+    rays: usize,
+}
+
+/// Rays of the first look.
+const FIRST_RAYS: usize = 90;
+const FIRST: Looks = Looks {
+    shares: [Some(0.1); 5],
+    rays: FIRST_RAYS,
+};
+/// On the full picture, where all is nearly right.
+pub(super) const FULL: Looks = Looks {
+    shares: [Some(0.1), None, Some(0.06), None, Some(0.06)],
+    rays: 180,
+};
+/// So many of the inner borders are tried as the edge of the middle patch.
+const MOST_TRIED: usize = 4;
+
+/// A fit and the border points it rests on.
+#[derive(PartialEq)]
+pub(crate) struct Found {
+    pub(crate) fit: RingFit,
+    pub(crate) rings: Vec<RingPoints>,
+}
+
+impl Face {
+    /// The fit that explains most rings. The patch under the tap ends at the first border of a
+    /// gold middle; on other faces thin lines may not have stopped it, and each of the inner
+    /// borders is tried (taking the second for the first may double every length).
+    pub(super) fn best(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        blob: &Blob,
+    ) -> Result<Found, PlaneError> {
+        let tried = match self.middle {
+            Middle::Gold => 1,
+            Middle::Plain => MOST_TRIED,
+        };
+        let (fits, failed): (Vec<_>, Vec<_>) = self
+            .radii_mm
+            .iter()
+            .take(tried)
+            .map(|radius_mm| {
+                let seed = seed(blob, lens, *radius_mm).ok_or(PlaneError::RingsNotFound)?;
+                self.grow(photo, lens, seed)
+            })
+            .partition(Result::is_ok);
+        let mut fits: Vec<_> = fits.into_iter().flatten().collect();
+        fits.sort_by(|a, b| {
+            b.rings
+                .len()
+                .cmp(&a.rings.len())
+                .then(a.fit.rms_mm.total_cmp(&b.fit.rms_mm))
+        });
+        let rivals = fits.iter().skip(1);
+        let doubtful = fits.first().is_some_and(|best| {
+            rivals
+                .filter(|rival| rival.rings.len() + 2 > best.rings.len())
+                .any(|rival| !same_scale(&rival.fit.homography, &best.fit.homography))
+        });
+        let single = failed.contains(&Err(PlaneError::SingleRing));
+        match fits.into_iter().next() {
+            Some(best) if !doubtful => {
+                let rival = self.middle == Middle::Plain && self.fits_shifted(photo, lens, &best);
+                if rival {
+                    return Err(PlaneError::RingsAmbiguous);
+                }
+                Ok(best)
+            }
+            Some(_) => Err(PlaneError::RingsAmbiguous),
+            // Having seen one ring says more than having seen none.
+            None if single => Err(PlaneError::SingleRing),
+            None => Err(PlaneError::RingsNotFound),
+        }
+    }
+
+    /// Whether the face fits as well with every ring one line farther in or out.
+    fn fits_shifted(&self, photo: &Photo, lens: &Lens, best: &Found) -> bool {
+        let middle = best.rings.get(best.rings.len() / 2).map_or(0, |r| r.ring);
+        let here = self.radii_mm.get(middle).copied();
+        let beside = [middle.checked_sub(1), Some(middle + 1)]
+            .into_iter()
+            .flatten();
+        let shares = beside.filter_map(|ring| Some(self.radii_mm.get(ring)? / here?));
+        let shifted = shares.filter_map(|share| {
+            let scaled = best.fit.homography.matrix()
+                * Matrix3::from_diagonal(&nalgebra::Vector3::new(share, share, 1.0));
+            let seed = RingFit::new(Homography::from_matrix(scaled)?, self);
+            self.polish(photo, lens, seed, &FIRST).ok()
+        });
+        shifted
+            .filter(|other| other.rings.len() + 1 >= best.rings.len())
+            .filter(|other| !same_scale(&other.fit.homography, &best.fit.homography))
+            .any(|other| {
+                let rms = best.fit.rms_mm;
+                other.fit.rms_mm < (RIVAL_RMS.0 * rms).max(rms + RIVAL_RMS.1)
+            })
+    }
+
+    /// Takes in one more ring at a time, then polishes on all of them.
+    fn grow(&self, photo: &Photo, lens: &Lens, seed: Homography) -> Result<Found, PlaneError> {
+        let mut fit = RingFit::new(seed, self);
+        for known in 1..=self.radii_mm.len() {
+            for (robust_mm, share) in [(4.0, 0.4), (1.0, 0.15)] {
+                // Rings already fitted are close; only the newest needs the wide window.
+                let newest = known - 1;
+                let mut rings = self.trace(photo, lens, &fit, 0..newest, (0.12, FIRST_RAYS));
+                rings.extend(self.trace(photo, lens, &fit, newest..known, (share, FIRST_RAYS)));
+                let perspective = rings.len() >= 2;
+                let step = Step {
+                    robust_mm,
+                    perspective,
+                    own_errors: false,
+                };
+                for _ in 0..2 {
+                    fit.improve(&rings, self, step)
+                        .ok_or(PlaneError::RingsNotFound)?;
+                }
+            }
+        }
+        self.polish(photo, lens, fit, &FIRST)
+    }
+
+    /// The last steps, on all rings at once and with their own errors; the rings are looked for
+    /// anew, within these shares of the free band around each, where the plane has moved.
+    pub(super) fn polish(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        mut fit: RingFit,
+        looks: &Looks,
+    ) -> Result<Found, PlaneError> {
+        let mut rings = Vec::new();
+        for (robust_mm, share) in ROBUST_MM.into_iter().zip(looks.shares) {
+            if let Some(share) = share {
+                let all = 0..self.radii_mm.len();
+                rings = self.trace(photo, lens, &fit, all, (share, looks.rays));
+            }
+            match rings.len() {
+                0 => return Err(PlaneError::RingsNotFound),
+                1 => return Err(PlaneError::SingleRing),
+                _ => {}
+            }
+            fit.improve(&rings, self, Step::last(robust_mm))
+                .ok_or(PlaneError::RingsNotFound)?;
+        }
+        Ok(Found { fit, rings })
+    }
+
+    /// Border points of some rings, within `share` of the free band around each, along `rays`.
+    fn trace(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        fit: &RingFit,
+        rings: std::ops::Range<usize>,
+        (share, rays): (f64, usize),
+    ) -> Vec<RingPoints> {
+        let at = (&fit.homography, lens);
+        let one = |ring: usize| {
+            let half_mm = (share * self.gap_mm(ring)).max(1.5);
+            ring_trace::ring(photo, at, self, ring, (half_mm, rays))
+        };
+        rings.filter_map(one).collect()
+    }
+
+    /// The same border points through another lens, and the fit that goes with it.
+    pub(super) fn through(
+        &self,
+        found: &Found,
+        from: &Lens,
+        to: &Lens,
+    ) -> Result<Found, PlaneError> {
+        let through = |p: &PointPx| to.undistort(from.distort(*p));
+        let rings = found.rings.iter().map(|r| RingPoints {
+            ring: r.ring,
+            points: r.points.iter().map(through).collect(),
+        });
+        let rings: Vec<_> = rings.collect();
+        let mut fit = found.fit.clone();
+        for robust_mm in ROBUST_MM {
+            fit.improve(&rings, self, Step::last(robust_mm))
+                .ok_or(PlaneError::RingsNotFound)?;
+        }
+        Ok(Found { fit, rings })
+    }
+}
+
+fn same_scale(a: &Homography, b: &Homography) -> bool {
+    let area = |h: &Homography| h.jacobian_px_per_mm(PointMm::default()).determinant().abs();
+    (area(a) / area(b) - 1.0).abs() < 0.05
+}
+
+/// An affine plane from the middle patch: a disc of radius R has second moments R^2 / 4.
+fn seed(blob: &Blob, lens: &Lens, radius_mm: f64) -> Option<Homography> {
+    let spread = Matrix2::new(blob.xx, blob.xy, blob.xy, blob.yy).symmetric_eigen();
+    let roots = spread.eigenvalues.map(|v| v.max(0.0).sqrt());
+    let v = spread.eigenvectors;
+    let a = v * Matrix2::from_diagonal(&roots) * v.transpose() * (2.0 / radius_mm);
+    let c = lens.undistort(blob.middle);
+    Homography::from_matrix(Matrix3::new(
+        a.m11, -a.m12, c.x_px, a.m21, -a.m22, c.y_px, 0.0, 0.0, 1.0,
+    ))
+}
