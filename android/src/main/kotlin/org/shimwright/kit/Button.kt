@@ -2,12 +2,14 @@ package org.shimwright.kit
 
 import android.content.Context
 import android.content.res.ColorStateList
+import android.graphics.Bitmap
 import android.graphics.drawable.StateListDrawable
 import android.util.TypedValue
 import android.view.Gravity
 import android.view.View
 import android.widget.Button
 import android.widget.CheckBox
+import android.widget.ImageView
 import android.widget.LinearLayout
 
 /** How much a button asks for: one main action a screen, others plain. */
@@ -101,15 +103,31 @@ fun Column.tick(text: CharSequence, ticked: Boolean, change: (Boolean) -> Unit):
     return put(box)
 }
 
-/** A line that opens something: words at the start, an arrow at the end. */
-fun Column.door(text: CharSequence, note: CharSequence? = null, press: () -> Unit): View {
-    val line = LinearLayout(context).apply {
+/** A line that opens something: a small [picture] of it at the start, where there is one, and words. */
+fun Column.door(text: CharSequence, note: CharSequence? = null, picture: Bitmap? = null, press: () -> Unit): View {
+    val words = LinearLayout(context).apply {
         orientation = LinearLayout.VERTICAL
         gravity = Gravity.CENTER_VERTICAL
         addView(context.words(Type.STRONG, text))
         if (note != null) addView(context.words(Type.NOTE, note))
         setPadding(dp(Space.CARD), dp(Space.GAP), dp(Space.CARD), dp(Space.GAP))
-        pressable(if (note == null) text else "$text, $note", press)
     }
+    val line = if (picture == null) words else context.beside(picture, words)
+    line.pressable(if (note == null) text else "$text, $note", press)
     return put(line, Space.SMALL)
+}
+
+private fun Context.beside(picture: Bitmap, words: View) = LinearLayout(this).apply {
+    gravity = Gravity.CENTER_VERTICAL
+    val small = ImageView(context).apply {
+        setImageBitmap(picture)
+        colorFilter = context.photoFilter()
+        scaleType = ImageView.ScaleType.CENTER_CROP
+    }
+    val place = LinearLayout.LayoutParams(dp(Space.PICTURE), dp(Space.PICTURE))
+    place.marginStart = dp(Space.SMALL)
+    place.topMargin = dp(Space.SMALL)
+    place.bottomMargin = dp(Space.SMALL)
+    addView(small, place)
+    addView(words, LinearLayout.LayoutParams(0, LinearLayout.LayoutParams.WRAP_CONTENT, 1f))
 }

@@ -17,6 +17,7 @@ object Space {
     const val ROUND = 14
     const val TARGET = 48
     const val ACTION = 56
+    const val PICTURE = 72
 
     /** Content never grows wider than this: lines stay readable on a tablet. */
     const val COLUMN = 640

@@ -3,7 +3,6 @@ package org.shimwright.photo
 import android.annotation.SuppressLint
 import android.content.Context
 import android.graphics.Canvas
-import android.graphics.ColorMatrixColorFilter
 import android.graphics.Matrix
 import android.graphics.Paint
 import android.graphics.Path
@@ -14,10 +13,10 @@ import android.view.ScaleGestureDetector
 import android.view.View
 import android.view.ViewConfiguration
 import org.shimwright.core.PointPx
-import org.shimwright.frame.Wishes
 import org.shimwright.kit.Palette
 import org.shimwright.kit.dp
 import org.shimwright.kit.keepGesturesOut
+import org.shimwright.kit.photoFilter
 import java.util.concurrent.Executors
 import kotlin.math.hypot
 
@@ -44,9 +43,7 @@ interface Hands {
 class PhotoView(context: Context, private val picture: Picture, private val layer: Layer, private val hands: Hands) : View(context) {
     private val palette = Palette.of(context)
     private val pen = LayerPen(context, layer)
-    private val paint = Paint(Paint.FILTER_BITMAP_FLAG or Paint.ANTI_ALIAS_FLAG).apply {
-        if (Wishes.of(context).camp) colorFilter = ColorMatrixColorFilter(DIM_RED)
-    }
+    private val paint = Paint(Paint.FILTER_BITMAP_FLAG or Paint.ANTI_ALIAS_FLAG).apply { colorFilter = context.photoFilter() }
     private val ring = Paint(Paint.ANTI_ALIAS_FLAG).apply { style = Paint.Style.STROKE }
     private val matrix = Matrix()
     private val round = Path()
@@ -291,14 +288,6 @@ class PhotoView(context: Context, private val picture: Picture, private val laye
         const val MOST_PATCH = 1600
         const val HALF_PATCH = 320f
         const val MM_PER_INCH = 25.4
-
-        /** A bright sheet would undo what camp red is for: the picture's luminance (ITU-R BT.709) as a dim red. */
-        val DIM_RED = floatArrayOf(
-            0.12f, 0.39f, 0.04f, 0f, 0f,
-            0f, 0f, 0f, 0f, 0f,
-            0f, 0f, 0f, 0f, 0f,
-            0f, 0f, 0f, 1f, 0f,
-        )
         val CUTTER = Executors.newSingleThreadExecutor { Thread(it, "photograph").apply { isDaemon = true } }
     }
 }

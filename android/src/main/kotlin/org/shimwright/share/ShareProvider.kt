@@ -14,7 +14,7 @@ import java.io.FileNotFoundException
 import java.util.UUID
 
 /**
- * Lends what the user shares: a sheet, a table. Not exported; each loan is a grant to read one address, which holds a
+ * Lends what the user shares: a sheet, a table, a photograph. Not exported; each loan is a grant to read one address, which holds a
  * number nobody can guess, and there is nothing else in the folder.
  */
 class ShareProvider : ContentProvider() {
@@ -81,6 +81,7 @@ class ShareProvider : ContentProvider() {
         /** The type by the ending; the phone's own list is asked first. */
         internal fun typeOf(name: String): String = when (val end = name.substringAfterLast('.')) {
             "csv" -> "text/csv"
+            "jpg" -> "image/jpeg"
             "pdf" -> "application/pdf"
             "png" -> "image/png"
             else -> MimeTypeMap.getSingleton().getMimeTypeFromExtension(end) ?: "application/octet-stream"

@@ -1,8 +1,6 @@
 package org.shimwright.share
 
-import android.content.ClipData
 import android.content.Context
-import android.content.Intent
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.Sheet
@@ -19,9 +17,6 @@ import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.door
 import org.shimwright.kit.units
-import java.text.SimpleDateFormat
-import java.util.Date
-import java.util.Locale
 
 data class ShareState(val bow: String, val trials: List<Trial>, val units: Units)
 
@@ -57,22 +52,10 @@ class ShareScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShareState>(h
 
     private fun Workshop.sheet(draw: Sheet.() -> ByteArray): ByteArray = tuneSheet(bowId, host.nowMs()).use(draw)
 
-    private fun send(context: Context, name: Int, bow: String, make: (Workshop) -> ByteArray) {
-        val day = SimpleDateFormat("yyyy-MM-dd", Locale.ROOT).format(Date(host.nowMs()))
-        val called = context.getString(name, bow, day)
-        val title = context.getString(R.string.share)
-        host.ask({ host.documents.lend(called, make(it)) }) { address ->
-            val send = Intent(Intent.ACTION_SEND).setType(ShareProvider.typeOf(called)).putExtra(Intent.EXTRA_STREAM, address)
-            // The grant goes with the clip, and holds for this address alone.
-            send.clipData = ClipData.newRawUri(null, address)
-            send.addFlags(Intent.FLAG_GRANT_READ_URI_PERMISSION)
-            host.call(Intent.createChooser(send, title), SENT)
-        }
-    }
+    private fun send(context: Context, name: Int, bow: String, make: (Workshop) -> ByteArray) =
+        host.send(context.getString(R.string.share), context.getString(name, bow, day(host.nowMs())), make)
 
     private companion object {
-        const val SENT = 1
-
         /** 150 dots an inch across A4. */
         const val WIDTH_PX = 1240u
     }

@@ -1,14 +1,17 @@
 package org.shimwright.trial
 
+import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.PointPx
 import org.shimwright.core.Trial
 import org.shimwright.core.Workshop
+import org.shimwright.core.photoToShare
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
 import org.shimwright.frame.Screen
 import org.shimwright.kit.Page
+import org.shimwright.kit.action
 import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
@@ -18,6 +21,8 @@ import org.shimwright.photo.Mark
 import org.shimwright.photo.PhotoView
 import org.shimwright.photo.Picture
 import org.shimwright.photo.Seen
+import org.shimwright.share.day
+import org.shimwright.share.send
 import java.io.IOException
 
 /** The photograph of a trial with its marks; no [picture] where the file is gone. */
@@ -66,6 +71,14 @@ class PictureScreen(host: Host, args: Bundle, kept: Bundle) : Screen<PictureStat
             },
             narrow = false,
         )
+        page.bar { action(context.getString(R.string.share_photo)) { share(context, state) } }
+    }
+
+    /** As the core lets it go: the picture alone, without the place and the phone that its file names. */
+    private fun share(context: Context, state: PictureState) {
+        val photo = state.trial.shot.photo ?: return
+        val name = context.getString(R.string.share_photo_name, state.bow, day(state.trial.atMs))
+        host.send(context.getString(R.string.share), name) { photoToShare(host.photos.folder, photo.file) }
     }
 
     private fun marks(trial: Trial): List<Seen> {

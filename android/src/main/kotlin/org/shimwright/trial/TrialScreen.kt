@@ -1,5 +1,7 @@
 package org.shimwright.trial
 
+import android.graphics.Bitmap
+import android.graphics.BitmapFactory
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.ArrowKind
@@ -11,6 +13,8 @@ import org.shimwright.core.TrialDraft
 import org.shimwright.core.TrialImpact
 import org.shimwright.core.TrialTear
 import org.shimwright.core.Workshop
+import org.shimwright.core.WorkshopException
+import org.shimwright.core.photoThumbnail
 import org.shimwright.core.plusMinus
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
@@ -40,7 +44,15 @@ import org.shimwright.photo.measuredAgain
 import org.shimwright.verdict.judge
 
 /** One trial as it was read; [open] is the mark whose fate is being decided. */
-data class TrialState(val trial: Trial, val bow: String, val scene: Scene, val open: String?, val units: Units, val nowMs: Long) {
+data class TrialState(
+    val trial: Trial,
+    val bow: String,
+    val scene: Scene,
+    val small: Bitmap?,
+    val open: String?,
+    val units: Units,
+    val nowMs: Long,
+) {
     val shot get() = trial.shot
 }
 
@@ -51,7 +63,17 @@ class TrialScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TrialState>(h
     override fun build(workshop: Workshop, kept: Bundle): TrialState {
         val trial = workshop.trial(trialId)
         val page = workshop.bowPage(trial.bowId)
-        return TrialState(trial, page.bow.details.name, workshop.trialScene(trialId), kept.getString(OPEN), workshop.units(), host.nowMs())
+        val scene = workshop.trialScene(trialId)
+        return TrialState(trial, page.bow.details.name, scene, small(trial), kept.getString(OPEN), workshop.units(), host.nowMs())
+    }
+
+    /** Its photograph, small; none where its file is gone. */
+    private fun small(trial: Trial): Bitmap? = try {
+        trial.shot.photo?.let {
+            photoThumbnail(host.photos.folder, it.file, SMALL_PX)
+        }?.let { BitmapFactory.decodeByteArray(it, 0, it.size) }
+    } catch (expectedWhenGone: WorkshopException) {
+        null
     }
 
     override fun draw(page: Page, state: TrialState) {
@@ -85,7 +107,7 @@ class TrialScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TrialState>(h
     private fun photograph(body: Column, state: TrialState) {
         val photo = state.shot.photo ?: return
         val context = body.context
-        body.door(context.getString(R.string.trial_photo), context.getString(R.string.trial_photo_note)) {
+        body.door(context.getString(R.string.trial_photo), context.getString(R.string.trial_photo_note), state.small) {
             host.go(Route.PICTURE, args(Arg.TRIAL to trialId))
         }
         body.door(context.getString(R.string.measure_again), context.getString(R.string.measure_again_note)) {
@@ -196,5 +218,8 @@ class TrialScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TrialState>(h
         const val OPEN = "open"
         const val IMPACT = "impact"
         const val TEAR = "tear"
+
+        /** Sharp where a small picture is shown on a phone of the finest screen. */
+        const val SMALL_PX = 256u
     }
 }

@@ -8,8 +8,8 @@ import org.junit.Assert.assertNotEquals
 import org.junit.Assert.assertThrows
 import org.junit.Assert.assertTrue
 import org.junit.Test
-import org.robolectric.Shadows.shadowOf
 import org.shimwright.core.Paper
+import org.shimwright.testing.Handed
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
 import org.shimwright.testing.Shots
@@ -29,17 +29,6 @@ class ShareTest : LookTest() {
         tap("Share")
     }
 
-    /** What the app asked the system's chooser to hand on. */
-    @Suppress("DEPRECATION") // The typed getter is newer than API 26.
-    private fun handed(): Intent {
-        val chooser = shadowOf(shell).nextStartedActivityForResult.intent
-        assertEquals(Intent.ACTION_CHOOSER, chooser.action)
-        return checkNotNull(chooser.getParcelableExtra(Intent.EXTRA_INTENT))
-    }
-
-    @Suppress("DEPRECATION") // The typed getter is newer than API 26.
-    private fun lent(send: Intent): Uri = checkNotNull(send.getParcelableExtra(Intent.EXTRA_STREAM))
-
     private fun read(uri: Uri) = checkNotNull(app.contentResolver.openInputStream(uri)).use { it.readBytes().decodeToString() }
 
     @Test
@@ -48,12 +37,12 @@ class ShareTest : LookTest() {
         dieAndReturn()
         dressed("share")
         tap("Every arrow as a table")
-        val send = handed()
-        val uri = lent(send)
-        assertEquals(Intent.ACTION_SEND, send.action)
-        assertEquals("text/csv", send.type)
-        assertEquals(Intent.FLAG_GRANT_READ_URI_PERMISSION, send.flags)
-        assertEquals(uri, send.clipData?.getItemAt(0)?.uri)
+        val send = Handed.by(shell)
+        val uri = send.address
+        assertEquals(Intent.ACTION_SEND, send.intent.action)
+        assertEquals("text/csv", send.intent.type)
+        assertEquals(Intent.FLAG_GRANT_READ_URI_PERMISSION, send.intent.flags)
+        assertEquals(uri, send.intent.clipData?.getItemAt(0)?.uri)
         assertEquals("org.shimwright.shared", uri.authority)
         assertEquals("Heron arrows 2026-10-14.csv", uri.lastPathSegment)
         // RFC 4180: lines end in CR LF; a header and eight arrows.
@@ -67,26 +56,26 @@ class ShareTest : LookTest() {
     fun `the tune sheet as PDF and as a picture, in the words of the screen`() {
         openHeron()
         tap("Tune sheet as PDF")
-        val pdf = handed()
-        assertEquals("application/pdf", pdf.type)
-        assertEquals("Heron 2026-10-14.pdf", lent(pdf).lastPathSegment)
-        val bytes = checkNotNull(app.contentResolver.openInputStream(lent(pdf))).use { it.readBytes() }
+        val pdf = Handed.by(shell)
+        assertEquals("application/pdf", pdf.intent.type)
+        assertEquals("Heron 2026-10-14.pdf", pdf.address.lastPathSegment)
+        val bytes = checkNotNull(app.contentResolver.openInputStream(pdf.address)).use { it.readBytes() }
         // ISO 32000-1, 7.5.2: a PDF file begins with its version.
         assertTrue(bytes.decodeToString(0, 5) == "%PDF-" && bytes.size > 10_000)
         File("target/looks").mkdirs()
         File("target/looks/tune-sheet.pdf").writeBytes(bytes)
         tap("Tune sheet as a picture")
-        val picture = handed()
-        assertEquals("image/png", picture.type)
-        val drawn = checkNotNull(ImageIO.read(checkNotNull(app.contentResolver.openInputStream(lent(picture)))))
+        val picture = Handed.by(shell)
+        assertEquals("image/png", picture.intent.type)
+        val drawn = checkNotNull(ImageIO.read(checkNotNull(app.contentResolver.openInputStream(picture.address))))
         assertEquals(1240, drawn.width)
         ImageIO.write(drawn, "png", File("target/looks/tune-sheet.png"))
         reconfigure("de-rDE-w411dp-h891dp-port-notnight-hdpi")
         tap("Einstellblatt als Bild")
-        val german = checkNotNull(ImageIO.read(checkNotNull(app.contentResolver.openInputStream(lent(handed())))))
+        val german = checkNotNull(ImageIO.read(checkNotNull(app.contentResolver.openInputStream(Handed.by(shell).address))))
         ImageIO.write(german, "png", File("target/looks/tune-sheet-german.png"))
         tap("Jeder Versuch als Tabelle")
-        assertEquals(2, read(lent(handed())).trimEnd().split("\r\n").size)
+        assertEquals(2, read(Handed.by(shell).address).trimEnd().split("\r\n").size)
     }
 
     @Test
@@ -98,9 +87,9 @@ class ShareTest : LookTest() {
     fun `a name of a bow leads nowhere else, and each loan has an address of its own`() {
         openHeron("../../files/bench.workshop \u0000 ✓ 4")
         tap("Every arrow as a table")
-        val first = lent(handed())
+        val first = Handed.by(shell).address
         tap("Every arrow as a table")
-        val second = lent(handed())
+        val second = Handed.by(shell).address
         assertNotEquals(first, second)
         assertFalse(first.lastPathSegment.orEmpty().any { it in "/\\\u0000" })
         assertTrue(read(first) == read(second))
@@ -110,7 +99,7 @@ class ShareTest : LookTest() {
     fun `nothing but what was lent is given`() {
         openHeron()
         tap("Every arrow as a table")
-        val uri = lent(handed())
+        val uri = Handed.by(shell).address
         val own = app.filesDir.resolve("bench.workshop")
         assertTrue(own.isFile)
         val loan = uri.pathSegments[0]

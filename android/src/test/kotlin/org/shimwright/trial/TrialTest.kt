@@ -8,6 +8,7 @@ import org.junit.Test
 import org.shimwright.core.ArrowKind
 import org.shimwright.core.Exclusion
 import org.shimwright.core.Trial
+import org.shimwright.testing.Handed
 import org.shimwright.testing.Photographing
 import org.shimwright.testing.Samples
 import org.shimwright.testing.Shots
@@ -114,6 +115,13 @@ class TrialTest : Photographing() {
         tap("with its marks")
         dieAndReturn()
         photographed("trial-photo")
+        tap("Share this photograph")
+        val lent = Handed.by(shell)
+        assertEquals("image/jpeg", lent.intent.type)
+        assertEquals("Heron 2026-10-14.jpg", lent.address.lastPathSegment)
+        val shared = checkNotNull(app.contentResolver.openInputStream(lent.address)).use { it.readBytes() }
+        // The maker of the camera stands in the file, and stays here.
+        assertTrue("Lumen" in demo("before.jpg").decodeToString() && "Lumen" !in shared.decodeToString())
         goBack()
         tap("Measure the photograph again")
         see("6 of 6 found")
