@@ -169,11 +169,63 @@ pub(super) struct DiscSums {
 
 /// Where a map lies on the plane.
 #[derive(Clone, Copy)]
-struct Grid {
+pub(super) struct Grid {
     width: usize,
     height: usize,
     step_mm: f64,
     top_left: PointMm,
+}
+
+/// A disc on a [`Grid`], around a place: moved by whole cells its rows stay what they are.
+pub(super) struct Disc {
+    rows: Vec<Span>,
+    area_mm2: f64,
+}
+
+/// One row of a disc: where it is, and its two ends.
+struct Span {
+    row: isize,
+    from: End,
+    to: End,
+}
+
+/// A fractional column: the cell and the share of it to the left.
+#[derive(Clone, Copy)]
+struct End {
+    cell: isize,
+    share: f32,
+}
+
+impl End {
+    fn at(column: f64) -> Self {
+        let cell = column.floor();
+        Self {
+            cell: cell as isize,
+            share: (column - cell) as f32,
+        }
+    }
+}
+
+impl Grid {
+    /// The disc of a radius around a place.
+    pub(super) fn disc(&self, centre: PointMm, radius_mm: f64) -> Disc {
+        let column = (centre.x_mm - self.top_left.x_mm) / self.step_mm + 0.5;
+        let row = (self.top_left.y_mm - centre.y_mm) / self.step_mm;
+        let reach = radius_mm / self.step_mm;
+        let rows = (row - reach).ceil() as isize..=(row + reach).floor() as isize;
+        let span = |y: isize| {
+            let half = (reach * reach - (y as f64 - row).powi(2)).max(0.0).sqrt();
+            Span {
+                row: y,
+                from: End::at(column - half),
+                to: End::at(column + half),
+            }
+        };
+        Disc {
+            rows: rows.map(span).collect(),
+            area_mm2: area_mm2(radius_mm),
+        }
+    }
 }
 
 impl DiscSums {
@@ -197,50 +249,51 @@ impl DiscSums {
         Self { grid, sums }
     }
 
-    /// Sum of one row from its start to a fractional column's left edge.
-    fn until(&self, row: usize, column: f64) -> f32 {
-        let column = column.clamp(0.0, self.grid.width as f64);
-        let (whole, part) = (column as usize, column.fract() as f32);
-        let at = |k: usize| {
-            self.sums
-                .get(row * (self.grid.width + 1) + k)
-                .copied()
-                .unwrap_or(0.0)
-        };
-        let (low, high) = (at(whole), at((whole + 1).min(self.grid.width)));
-        low + part * (high - low)
+    /// Where the map lies.
+    pub(super) fn grid(&self) -> &Grid {
+        &self.grid
     }
 
-    /// The map summed over a disc, mm^2.
-    fn sum_mm2(&self, centre: PointMm, radius_mm: f64) -> f64 {
+    /// The map summed over a disc moved by whole cells to the right and down, mm^2.
+    fn sum_mm2(&self, disc: &Disc, (right, down): (isize, isize)) -> f64 {
         let Grid {
-            step_mm,
-            top_left,
+            width,
             height,
+            step_mm,
             ..
         } = self.grid;
-        let column = (centre.x_mm - top_left.x_mm) / step_mm + 0.5;
-        let row = (top_left.y_mm - centre.y_mm) / step_mm;
-        let reach = radius_mm / step_mm;
-        let first = (row - reach).ceil().max(0.0) as usize;
-        let last = ((row + reach).floor().max(0.0) as usize).min(height.saturating_sub(1));
-        let rows = (first..=last).map(|y| {
-            let half = (reach * reach - (y as f64 - row).powi(2)).max(0.0).sqrt();
-            f64::from(self.until(y, column + half) - self.until(y, column - half))
+        let rows = disc.rows.iter().filter_map(|span| {
+            let row = usize::try_from(span.row + down)
+                .ok()
+                .filter(|y| *y < height)?;
+            let sums = self.sums.get(row * (width + 1)..(row + 1) * (width + 1))?;
+            Some(f64::from(
+                until(sums, span.to, right) - until(sums, span.from, right),
+            ))
         });
         rows.sum::<f64>() * step_mm * step_mm
     }
 
-    /// The map's mean over a disc.
-    pub(super) fn mean(&self, centre: PointMm, radius_mm: f64) -> f64 {
-        self.sum_mm2(centre, radius_mm) / area_mm2(radius_mm)
+    /// The map's mean over a disc moved by whole cells.
+    pub(super) fn mean(&self, disc: &Disc, by: (isize, isize)) -> f64 {
+        self.sum_mm2(disc, by) / disc.area_mm2
     }
 
-    /// The map's mean between two circles.
-    pub(super) fn mean_between(&self, centre: PointMm, inner_mm: f64, outer_mm: f64) -> f64 {
-        let ring = self.sum_mm2(centre, outer_mm) - self.sum_mm2(centre, inner_mm);
-        ring / (area_mm2(outer_mm) - area_mm2(inner_mm))
+    /// The map's mean between two discs around one place, both moved by whole cells.
+    pub(super) fn mean_between(&self, inner: &Disc, outer: &Disc, by: (isize, isize)) -> f64 {
+        let ring = self.sum_mm2(outer, by) - self.sum_mm2(inner, by);
+        ring / (outer.area_mm2 - inner.area_mm2)
     }
+}
+
+/// Sum of a row from its start to a fractional column, from its running sums.
+fn until(sums: &[f32], end: End, right: isize) -> f32 {
+    let last = sums.len() - 1;
+    let Ok(cell) = usize::try_from(end.cell + right) else {
+        return 0.0;
+    };
+    let at = |k: usize| sums[k.min(last)];
+    at(cell) + end.share * (at(cell + 1) - at(cell))
 }
 
 fn area_mm2(radius_mm: f64) -> f64 {
@@ -275,9 +328,12 @@ mod tests {
         ] {
             let seen = patch(disc);
             let evidence = Evidence::of(&seen, disc, PointMm::default(), (5.0, 9.0));
-            let hole = evidence.inside.mean(PointMm::default(), 2.8);
+            let mean = |sums: &DiscSums, at: PointMm, radius_mm: f64| {
+                sums.mean(&sums.grid().disc(at, radius_mm), (0, 0))
+            };
+            let hole = mean(&evidence.inside, PointMm::default(), 2.8);
             assert!(hole > 0.95, "{disc:?}: {hole}");
-            let beside = evidence.unlike.mean(PointMm::new(6.0, 2.0), 2.0);
+            let beside = mean(&evidence.unlike, PointMm::new(6.0, 2.0), 2.0);
             assert!(beside < 0.15, "{disc:?}: {beside}");
         }
     }
@@ -298,8 +354,15 @@ mod tests {
             .map(|k| f32::from(u8::from(k % whole.width() < whole.width() / 2)))
             .collect();
         let sums = DiscSums::new(&whole, &half);
-        let mean = sums.mean(PointMm::new(3.0, -2.0), 3.0);
+        let disc = |x_mm: f64, radius_mm| sums.grid().disc(PointMm::new(x_mm, -2.0), radius_mm);
+        let mean = sums.mean(&disc(3.0, 3.0), (0, 0));
         assert!((mean - 0.5).abs() < 0.03, "{mean}");
-        assert!((sums.mean_between(PointMm::new(-1.0, -2.0), 1.0, 2.0) - 1.0).abs() < 0.03);
+        let between = sums.mean_between(&disc(-1.0, 1.0), &disc(-1.0, 2.0), (0, 0));
+        assert!((between - 1.0).abs() < 0.03);
+        // Ten cells of 0.2 mm to the left, and half beyond the border.
+        let moved = sums.mean(&disc(3.1, 2.0), (-10, 0)) - sums.mean(&disc(1.1, 2.0), (0, 0));
+        assert!(moved.abs() < 1e-6, "{moved}");
+        let cut = sums.mean(&disc(-5.0, 2.0), (-40, 3));
+        assert!(cut < 1e-6, "{cut}");
     }
 }

@@ -15,7 +15,7 @@
 //! maximum likelihood to holes of real arrows whose centres were read by hand, photograph by
 //! photograph against the others: errors came out at 1.0 of the stated deviation.
 
-use super::evidence::Evidence;
+use super::evidence::{Disc, Evidence, Grid};
 use super::hole::{HoleTone, NotSnapped, SnapOptions};
 use super::surface::Surface;
 use crate::frame::PointMm;
@@ -147,35 +147,33 @@ struct Weighed {
 
 impl Weighed {
     fn near(tap: PointMm, options: &SnapOptions, step_mm: f64, evidence: &Evidence) -> Self {
-        let radii = radii(options.shaft_mm);
+        let sizes = sizes(tap, options.shaft_mm, evidence.inside.grid());
         let weigh = |row: i32, column: i32| -> Vec<Place> {
             let away = PointMm::new(f64::from(column) * step_mm, f64::from(row) * step_mm);
             if away.norm_mm() > options.search_mm {
                 return Vec::new();
             }
             let known = -0.5 * (away.norm_mm() / options.tap_sd_mm).powi(2);
-            let at = |&(radius_mm, usual): &(f64, f64)| {
-                let centre = tap + away;
-                let (score, open) = score(evidence, centre, radius_mm);
-                let log = score + known + usual;
+            // The map has this step too, and its rows run down.
+            let by = (column as isize, -row as isize);
+            let at = |size: &Size| {
+                let (score, open) = size.score(evidence, by);
                 Place {
-                    centre,
-                    radius_mm,
+                    centre: tap + away,
+                    radius_mm: size.radius_mm,
                     score,
                     open,
-                    log,
+                    log: score + known + size.usual,
                 }
             };
-            radii.iter().map(at).collect()
+            sizes.iter().map(at).collect()
         };
         let reach = (options.search_mm / step_mm / f64::from(COARSE)).floor() as i32;
         let cells = (-reach..=reach).flat_map(|y| (-reach..=reach).map(move |x| (y, x)));
         let coarse: Vec<((i32, i32), f64)> = cells
             .map(|(y, x)| {
-                (
-                    (y, x),
-                    likeliest(&weigh(y * COARSE, x * COARSE)).map_or(f64::MIN, |p| p.log),
-                )
+                let best = likeliest(&weigh(y * COARSE, x * COARSE));
+                ((y, x), best.map_or(f64::MIN, |p| p.log))
             })
             .collect();
         let best = coarse.iter().fold(f64::MIN, |best, cell| best.max(cell.1));
@@ -225,30 +223,46 @@ fn likeliest(places: &[Place]) -> Option<Place> {
         .max_by(|a, b| a.log.total_cmp(&b.log))
 }
 
-/// Radii to weigh, mm, each with what is known of it, nats.
-fn radii(shaft_mm: Option<f64>) -> Vec<(f64, f64)> {
-    let usual = |radius_mm: f64, middle_mm: f64, spread: f64| {
-        (
-            radius_mm,
-            -0.5 * ((radius_mm / middle_mm).ln() / spread).powi(2),
-        )
+/// A radius to weigh, with the discs it is weighed over around the tap.
+struct Size {
+    radius_mm: f64,
+    /// What is known of it, nats.
+    usual: f64,
+    inside: Disc,
+    wound: Disc,
+    beyond: (Disc, Disc),
+}
+
+fn sizes(tap: PointMm, shaft_mm: Option<f64>, grid: &Grid) -> Vec<Size> {
+    let size = |radius_mm: f64, middle_mm: f64, spread: f64| Size {
+        radius_mm,
+        usual: -0.5 * ((radius_mm / middle_mm).ln() / spread).powi(2),
+        inside: grid.disc(tap, radius_mm - INSIDE_MM),
+        wound: grid.disc(tap, radius_mm + WOUND_MM),
+        beyond: (
+            grid.disc(tap, radius_mm + BEYOND_MM.0),
+            grid.disc(tap, radius_mm + BEYOND_MM.1),
+        ),
     };
     match shaft_mm {
         Some(shaft) => SHAFT_SHARES
-            .map(|share| usual(share * shaft / 2.0, shaft / 2.0, SHAFT_SPREAD))
-            .to_vec(),
-        None => RADII_MM.map(|r| usual(r, USUAL_MM, USUAL_SPREAD)).to_vec(),
+            .map(|share| size(share * shaft / 2.0, shaft / 2.0, SHAFT_SPREAD))
+            .into(),
+        None => RADII_MM.map(|r| size(r, USUAL_MM, USUAL_SPREAD)).into(),
     }
 }
 
-/// How much the picture speaks for a hole, nats, and how much of it is open.
-fn score(evidence: &Evidence, centre: PointMm, radius_mm: f64) -> (f64, f64) {
-    let open = evidence.inside.mean(centre, radius_mm - INSIDE_MM);
-    let wound = evidence.unlike.mean(centre, radius_mm + WOUND_MM);
-    let (from, to) = (radius_mm + BEYOND_MM.0, radius_mm + BEYOND_MM.1);
-    let beyond = evidence.inside.mean_between(centre, from, to);
-    let (a, b, c) = WEIGHTS;
-    (a * open + b * wound + c * beyond, open)
+impl Size {
+    /// How much the picture speaks for a hole moved by whole cells from the tap, nats, and how much
+    /// of it is open.
+    fn score(&self, evidence: &Evidence, by: (isize, isize)) -> (f64, f64) {
+        let open = evidence.inside.mean(&self.inside, by);
+        let wound = evidence.unlike.mean(&self.wound, by);
+        let (inner, outer) = &self.beyond;
+        let beyond = evidence.inside.mean_between(inner, outer, by);
+        let (a, b, c) = WEIGHTS;
+        (a * open + b * wound + c * beyond, open)
+    }
 }
 
 #[cfg(test)]

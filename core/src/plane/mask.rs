@@ -95,33 +95,99 @@ impl Mask {
 
     /// Everything not reachable from the border becomes part of the mask.
     pub(crate) fn filled(&self) -> Self {
-        let (w, h) = (self.width, self.height);
-        let outside = Self {
-            data: self.data.iter().map(|v| !v).collect(),
-            ..*self
+        let Some(around) = self.box_around() else {
+            return self.clone();
         };
-        let mut reached = self.empty();
+        // Beyond its own box all is outside.
+        let outside = self.cut(&around, |set| !set);
+        let mut reached = outside.empty();
+        let (w, h) = (outside.width, outside.height);
         let border = (0..w)
-            .flat_map(|x| [(x, 0), (x, h.saturating_sub(1))])
-            .chain((0..h).flat_map(|y| [(0, y), (w.saturating_sub(1), y)]));
+            .flat_map(|x| [(x, 0), (x, h - 1)])
+            .chain((0..h).flat_map(|y| [(0, y), (w - 1, y)]));
         for start in border {
             outside.flood(start, &mut reached);
         }
-        reached.data.iter_mut().for_each(|v| *v = !*v);
-        reached
+        let mut filled = self.empty();
+        for (y, row) in reached.data.chunks_exact(w).enumerate() {
+            let start = (around.top + y) * self.width + around.left;
+            for (to, reached) in filled.data.iter_mut().skip(start).zip(row) {
+                *to = !reached;
+            }
+        }
+        filled
+    }
+
+    /// The smallest box that holds all that is set.
+    fn box_around(&self) -> Option<Around> {
+        let rows = self.data.chunks_exact(self.width.max(1)).enumerate();
+        let mut around: Option<Around> = None;
+        for (y, row) in rows {
+            let (Some(left), Some(right)) =
+                (row.iter().position(|v| *v), row.iter().rposition(|v| *v))
+            else {
+                continue;
+            };
+            let so_far = around.get_or_insert(Around {
+                left,
+                right,
+                top: y,
+                bottom: y,
+            });
+            so_far.left = so_far.left.min(left);
+            so_far.right = so_far.right.max(right);
+            so_far.bottom = y;
+        }
+        around
+    }
+
+    /// What a box holds, each pixel turned by `turn`.
+    fn cut(&self, around: &Around, turn: impl Fn(bool) -> bool) -> Self {
+        let (width, height) = (
+            around.right - around.left + 1,
+            around.bottom - around.top + 1,
+        );
+        let rows = self
+            .data
+            .chunks_exact(self.width)
+            .skip(around.top)
+            .take(height);
+        let cells = rows.flat_map(|row| row.iter().skip(around.left).take(width));
+        Self {
+            width,
+            height,
+            step: self.step,
+            data: cells.map(|v| turn(*v)).collect(),
+        }
     }
 }
 
+/// A box of whole pixels, its borders within it.
+struct Around {
+    left: usize,
+    right: usize,
+    top: usize,
+    bottom: usize,
+}
+
+/// Sets whatever has one of `value` within [`BRIDGE`] along a line.
 fn spread_line(data: &mut [bool], start: usize, stride: usize, length: usize, value: bool) {
-    let old: Vec<bool> = (0..length)
-        .map(|i| data.get(start + i * stride).copied().unwrap_or(!value))
+    let old: Vec<bool> = data
+        .iter()
+        .skip(start)
+        .step_by(stride)
+        .take(length)
+        .copied()
         .collect();
-    for i in (0..length).filter(|i| old.get(*i) == Some(&value)) {
-        for k in i.saturating_sub(BRIDGE)..=(i + BRIDGE).min(length - 1) {
-            if let Some(d) = data.get_mut(start + k * stride) {
-                *d = value;
-            }
+    let mut done = 0;
+    for (i, _) in old.iter().enumerate().filter(|(_, v)| **v == value) {
+        // What the one before reached is done.
+        let from = i.saturating_sub(BRIDGE).max(done);
+        let to = (i + BRIDGE).min(length - 1);
+        for k in from..=to {
+            data[start + k * stride] = value;
         }
+        done = to;
     }
 }
 
