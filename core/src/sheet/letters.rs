@@ -1,27 +1,38 @@
 //! The letters: where each glyph of a line stands, the same for both pens.
 
 use std::io::Read;
-use std::sync::LazyLock;
 
+use flate2::read::ZlibDecoder;
+use once_cell::sync::OnceCell;
 use ttf_parser::{Face, GlyphId, OutlineBuilder};
 
 use super::SheetError;
 use super::outline::Outline;
 
-/// The font files, sfnt, as the build script packed them.
-static REGULAR: LazyLock<Vec<u8>> =
-    LazyLock::new(|| unpacked(include_bytes!(concat!(env!("OUT_DIR"), "/regular.zlib"))));
-static BOLD: LazyLock<Vec<u8>> =
-    LazyLock::new(|| unpacked(include_bytes!(concat!(env!("OUT_DIR"), "/bold.zlib"))));
+/// The font files, sfnt, as the build script packed them; unpacked when a sheet is first drawn.
+static REGULAR: Packed = Packed::new(include_bytes!(concat!(env!("OUT_DIR"), "/regular.zlib")));
+static BOLD: Packed = Packed::new(include_bytes!(concat!(env!("OUT_DIR"), "/bold.zlib")));
 
-/// What cannot be unpacked is an empty file, which `Letters::new` refuses.
-fn unpacked(packed: &[u8]) -> Vec<u8> {
-    let mut font = Vec::new();
-    let read = flate2::read::ZlibDecoder::new(packed).read_to_end(&mut font);
-    if read.is_err() {
-        font.clear();
+struct Packed {
+    file: OnceCell<Vec<u8>>,
+    zlib: &'static [u8],
+}
+
+impl Packed {
+    const fn new(zlib: &'static [u8]) -> Self {
+        let file = OnceCell::new();
+        Self { file, zlib }
     }
-    font
+
+    fn unpacked(&self) -> Result<&[u8], SheetError> {
+        let file = self.file.get_or_try_init(|| {
+            let mut file = Vec::new();
+            let read = ZlibDecoder::new(self.zlib).read_to_end(&mut file);
+            read.map(|_| file)
+        });
+        file.map(Vec::as_slice)
+            .map_err(|error| SheetError::draw(&error))
+    }
 }
 
 /// One letter of a line.
@@ -69,8 +80,8 @@ pub(super) struct Letters {
 impl Letters {
     pub(super) fn new() -> Result<Self, SheetError> {
         Ok(Self {
-            regular: Cut::new(&REGULAR)?,
-            bold: Cut::new(&BOLD)?,
+            regular: Cut::new(REGULAR.unpacked()?)?,
+            bold: Cut::new(BOLD.unpacked()?)?,
         })
     }
 
