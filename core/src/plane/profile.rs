@@ -6,6 +6,10 @@ use crate::frame::PointPx;
 use crate::photo::View;
 use crate::stats::{SD_PER_MEDIAN, median};
 
+/// What an edge must stand out from is looked at this far around it, px: in a narrow window the
+/// edge itself would be most of that.
+const AROUND_PX: usize = 12;
+
 /// A line of samples across an expected edge.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Probe {
@@ -31,20 +35,25 @@ impl Probe {
     /// Strongest rising and strongest falling edge; `None` where the line leaves the picture or
     /// the strongest slope lies at the window's end (the edge may be outside).
     pub(crate) fn edges(&self, view: &View<'_>, filter: &Filter) -> [Option<EdgeHit>; 2] {
-        let Some(slopes) = self.slopes(view, filter) else {
+        let half = self.half_px.ceil() as usize;
+        let wide = half.max(AROUND_PX);
+        let seen = self
+            .slopes(view, filter, wide)
+            .map(|slopes| (slopes, wide - half));
+        // Beside the picture's border the window has to do.
+        let seen = seen.or_else(|| Some((self.slopes(view, filter, half)?, 0)));
+        let Some((slopes, beyond)) = seen else {
             return [None, None];
         };
         let least = least_slope(&slopes);
-        [1.0, -1.0].map(|sign| self.peak(&slopes, sign).filter(|h| h.slope * sign > least))
-    }
-
-    fn half(&self) -> usize {
-        self.half_px.ceil() as usize
+        let window = &slopes[beyond..slopes.len() - beyond];
+        let clear = |sign: f64| peak(window, sign).filter(|hit| hit.slope * sign > least);
+        [1.0, -1.0].map(clear)
     }
 
     /// Smoothed derivative of the light at whole px from `-half` to `half`.
-    fn slopes(&self, view: &View<'_>, filter: &Filter) -> Option<Vec<f64>> {
-        let length = (self.half() + filter.support) as isize;
+    fn slopes(&self, view: &View<'_>, filter: &Filter, half: usize) -> Option<Vec<f64>> {
+        let length = (half + filter.support) as isize;
         let samples = (-length..=length)
             .map(|k| {
                 let x = self.at.x_px + self.across.0 * k as f64;
@@ -54,27 +63,27 @@ impl Probe {
             .collect::<Option<Vec<f64>>>()?;
         Some(filter.slopes(&samples).collect())
     }
+}
 
-    /// The steepest place of one sign.
-    fn peak(&self, slopes: &[f64], sign: f64) -> Option<EdgeHit> {
-        let value = |i: usize| slopes.get(i).map(|s| s * sign);
-        let (best, top) = slopes
-            .iter()
-            .map(|s| s * sign)
-            .enumerate()
-            .max_by(|a, b| a.1.total_cmp(&b.1))?;
-        let (left, right) = (value(best.checked_sub(1)?)?, value(best + 1)?);
-        let bend = left - 2.0 * top + right;
-        let shift = if bend < 0.0 {
-            0.5 * (left - right) / bend
-        } else {
-            0.0
-        };
-        Some(EdgeHit {
-            offset_px: best as f64 + shift - self.half() as f64,
-            slope: top * sign,
-        })
-    }
+/// The steepest place of one sign in slopes at whole px around the expected place.
+fn peak(slopes: &[f64], sign: f64) -> Option<EdgeHit> {
+    let value = |i: usize| slopes.get(i).map(|s| s * sign);
+    let (best, top) = slopes
+        .iter()
+        .map(|s| s * sign)
+        .enumerate()
+        .max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let (left, right) = (value(best.checked_sub(1)?)?, value(best + 1)?);
+    let bend = left - 2.0 * top + right;
+    let shift = if bend < 0.0 {
+        0.5 * (left - right) / bend
+    } else {
+        0.0
+    };
+    Some(EdgeHit {
+        offset_px: best as f64 + shift - (slopes.len() / 2) as f64,
+        slope: top * sign,
+    })
 }
 
 /// A derivative-of-Gaussian filter over evenly spaced samples.

@@ -2,17 +2,16 @@
 
 use nalgebra::{Matrix2, Matrix3};
 
-use super::blob::Blob;
-use super::ring_solve::{RingFit, Step};
+use super::blob::{self, Blob};
+use super::ring_scale;
+use super::ring_solve::{Found, RingFit, Step};
 use super::ring_trace::{self, RingPoints};
 use super::{Face, Homography, Lens, Middle, PlaneError};
-use crate::frame::{PointMm, PointPx};
+use crate::frame::PointPx;
 use crate::photo::Photo;
 
 /// Loss width of the five last steps, mm.
 const ROBUST_MM: [f64; 5] = [2.0, 0.6, 0.3, 0.15, 0.15];
-/// Another size that leaves this many times as much, and this much more (mm), is no rival.
-const RIVAL_RMS: (f64, f64) = (2.0, 0.05);
 /// How the last steps look for the rings.
 pub(super) struct Looks {
     /// Within this share of the free band around each, step by step; none: as found before.
@@ -24,7 +23,12 @@ pub(super) struct Looks {
 /// Rays of the first look.
 const FIRST_RAYS: usize = 90;
 const FIRST: Looks = Looks {
-    shares: [Some(0.1); 5],
+    shares: [Some(0.1), None, Some(0.1), None, Some(0.1)],
+    rays: FIRST_RAYS,
+};
+/// All at once, where the size is known and the tilt is not.
+const WIDE: Looks = Looks {
+    shares: [Some(0.4), Some(0.3), Some(0.2), Some(0.1), Some(0.1)],
     rays: FIRST_RAYS,
 };
 /// On the full picture, where all is nearly right.
@@ -35,63 +39,58 @@ pub(super) const FULL: Looks = Looks {
 /// So many of the inner borders are tried as the edge of the middle patch.
 const MOST_TRIED: usize = 4;
 
-/// A fit and the border points it rests on.
-#[derive(PartialEq)]
-pub(crate) struct Found {
-    pub(crate) fit: RingFit,
-    pub(crate) rings: Vec<RingPoints>,
-}
-
 impl Face {
-    /// The fit that explains most rings. The patch under the tap ends at the first border of a
-    /// gold middle; on other faces thin lines may not have stopped it, and each of the inner
-    /// borders is tried (taking the second for the first may double every length).
+    /// The fit that explains most rings. A gold middle ends at the first border. On other faces all
+    /// edges around the tap tell the size; where they tell none, the patch under it may end at any of
+    /// the inner borders (thin lines may not have stopped it, and taking the second for the first may
+    /// double every length).
     pub(super) fn best(
         &self,
         photo: &Photo,
         lens: &Lens,
-        blob: &Blob,
+        tap: PointPx,
     ) -> Result<Found, PlaneError> {
-        let tried = match self.middle {
-            Middle::Gold => 1,
-            Middle::Plain => MOST_TRIED,
-        };
-        let (fits, failed): (Vec<_>, Vec<_>) = self
-            .radii_mm
-            .iter()
-            .take(tried)
-            .map(|radius_mm| {
-                let seed = seed(blob, lens, *radius_mm).ok_or(PlaneError::RingsNotFound)?;
-                self.grow(photo, lens, seed)
-            })
-            .partition(Result::is_ok);
-        let mut fits: Vec<_> = fits.into_iter().flatten().collect();
-        fits.sort_by(|a, b| {
-            b.rings
-                .len()
-                .cmp(&a.rings.len())
-                .then(a.fit.rms_mm.total_cmp(&b.fit.rms_mm))
-        });
-        let rivals = fits.iter().skip(1);
-        let doubtful = fits.first().is_some_and(|best| {
-            rivals
-                .filter(|rival| rival.rings.len() + 2 > best.rings.len())
-                .any(|rival| !same_scale(&rival.fit.homography, &best.fit.homography))
-        });
-        let single = failed.contains(&Err(PlaneError::SingleRing));
-        match fits.into_iter().next() {
-            Some(best) if !doubtful => {
-                let rival = self.middle == Middle::Plain && self.fits_shifted(photo, lens, &best);
-                if rival {
-                    return Err(PlaneError::RingsAmbiguous);
-                }
-                Ok(best)
-            }
-            Some(_) => Err(PlaneError::RingsAmbiguous),
-            // Having seen one ring says more than having seen none.
-            None if single => Err(PlaneError::SingleRing),
-            None => Err(PlaneError::RingsNotFound),
+        if self.middle == Middle::Gold {
+            return likeliest(self.grown(photo, lens, self.by_patch(photo, lens, tap, 1)));
         }
+        let by_edges = ring_scale::planes(&photo.grey(), lens, tap, &self.radii_mm);
+        let settled = by_edges.iter().map(|plane| {
+            let seed = RingFit::new(*plane, self);
+            self.polish(photo, lens, seed, &WIDE)
+        });
+        let mut fits: Vec<_> = settled.collect();
+        let sound = |fit: &Found| self.check(photo, lens, fit).is_ok();
+        if !fits.iter().flatten().any(sound) {
+            fits.extend(self.grown(photo, lens, by_edges));
+        }
+        if !fits.iter().flatten().any(sound) {
+            let by_patch = self.by_patch(photo, lens, tap, MOST_TRIED);
+            fits.extend(self.grown(photo, lens, by_patch));
+        }
+        let best = likeliest(fits)?;
+        if self.fits_shifted(photo, lens, &best) {
+            return Err(PlaneError::RingsAmbiguous);
+        }
+        Ok(best)
+    }
+
+    /// Planes in which the patch under the tap ends at the first border, at the second and so on.
+    fn by_patch(&self, photo: &Photo, lens: &Lens, tap: PointPx, tried: usize) -> Vec<Homography> {
+        let patch = blob::under(photo, tap, self.middle);
+        let radii = self.radii_mm.iter().take(tried);
+        radii
+            .filter_map(|radius_mm| seed(patch.as_ref()?, lens, *radius_mm))
+            .collect()
+    }
+
+    fn grown(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        seeds: Vec<Homography>,
+    ) -> Vec<Result<Found, PlaneError>> {
+        let seeds = seeds.into_iter();
+        seeds.map(|seed| self.grow(photo, lens, seed)).collect()
     }
 
     /// Whether the face fits as well with every ring one line farther in or out.
@@ -108,23 +107,18 @@ impl Face {
             let seed = RingFit::new(Homography::from_matrix(scaled)?, self);
             self.polish(photo, lens, seed, &FIRST).ok()
         });
-        shifted
-            .filter(|other| other.rings.len() + 1 >= best.rings.len())
-            .filter(|other| !same_scale(&other.fit.homography, &best.fit.homography))
-            .any(|other| {
-                let rms = best.fit.rms_mm;
-                other.fit.rms_mm < (RIVAL_RMS.0 * rms).max(rms + RIVAL_RMS.1)
-            })
+        shifted.into_iter().any(|other| other.rivals(best))
     }
 
     /// Takes in one more ring at a time, then polishes on all of them.
     fn grow(&self, photo: &Photo, lens: &Lens, seed: Homography) -> Result<Found, PlaneError> {
         let mut fit = RingFit::new(seed, self);
         for known in 1..=self.radii_mm.len() {
+            // Rings already fitted are close; only the newest needs the wide window, and a second look.
+            let newest = known - 1;
+            let inner = self.trace(photo, lens, &fit, 0..newest, (0.12, FIRST_RAYS));
             for (robust_mm, share) in [(4.0, 0.4), (1.0, 0.15)] {
-                // Rings already fitted are close; only the newest needs the wide window.
-                let newest = known - 1;
-                let mut rings = self.trace(photo, lens, &fit, 0..newest, (0.12, FIRST_RAYS));
+                let mut rings = inner.clone();
                 rings.extend(self.trace(photo, lens, &fit, newest..known, (share, FIRST_RAYS)));
                 let perspective = rings.len() >= 2;
                 let step = Step {
@@ -206,9 +200,28 @@ impl Face {
     }
 }
 
-fn same_scale(a: &Homography, b: &Homography) -> bool {
-    let area = |h: &Homography| h.jacobian_px_per_mm(PointMm::default()).determinant().abs();
-    (area(a) / area(b) - 1.0).abs() < 0.05
+/// The fit with most rings; refused where another with nearly as many is of another size.
+fn likeliest(fits: Vec<Result<Found, PlaneError>>) -> Result<Found, PlaneError> {
+    let (fits, failed): (Vec<_>, Vec<_>) = fits.into_iter().partition(Result::is_ok);
+    let mut fits: Vec<Found> = fits.into_iter().flatten().collect();
+    fits.sort_by(|a, b| {
+        let most = b.rings.len().cmp(&a.rings.len());
+        most.then(a.fit.rms_mm.total_cmp(&b.fit.rms_mm))
+    });
+    let mut fits = fits.into_iter();
+    let Some(best) = fits.next() else {
+        // Having seen one ring says more than having seen none.
+        let single = failed.contains(&Err(PlaneError::SingleRing));
+        return Err(if single {
+            PlaneError::SingleRing
+        } else {
+            PlaneError::RingsNotFound
+        });
+    };
+    if fits.any(|other| other.rivals(&best)) {
+        return Err(PlaneError::RingsAmbiguous);
+    }
+    Ok(best)
 }
 
 /// An affine plane from the middle patch: a disc of radius R has second moments R^2 / 4.

@@ -34,6 +34,13 @@ pub(crate) struct RingFit {
     unit_mm: f64,
 }
 
+/// A fit and the border points it rests on.
+#[derive(Debug, PartialEq)]
+pub(crate) struct Found {
+    pub(crate) fit: RingFit,
+    pub(crate) rings: Vec<RingPoints>,
+}
+
 /// Settings of one step.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Step {

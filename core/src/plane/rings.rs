@@ -7,19 +7,15 @@
 
 use nalgebra::Rotation2;
 
-use super::blob;
 use super::fitted::Mode;
-use super::gates::ShapeTest;
 use super::lens::{KnownLens, UNKNOWN_K1_SD};
 use super::paper;
-use super::ring_grow::{FULL, Found};
-use super::ring_solve::RingFit;
+use super::ring_grow::FULL;
+use super::ring_solve::{Found, RingFit};
 use super::ring_trace::RingPoints;
 use super::small::Small;
 use super::up::{Up, up_angle};
-use super::{
-    Face, Homography, Lens, Middle, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd,
-};
+use super::{Face, Homography, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd};
 use crate::frame::{PointMm, PointPx};
 use crate::photo::Photo;
 
@@ -32,22 +28,8 @@ pub struct RingsFit {
     pub up: Up,
 }
 
-/// A published face that leaves more than this is another face, mm.
-const WORST_RMS_MM: f64 = 1.0;
-/// Rings of one's own leave at most this share of the gap between them, and at most this much, mm;
-/// and, where the picture is small, what a third of a pixel is. Evenly spaced thin lines always offer
-/// another line to each ring: a wrong size leaves more.
-const OWN_RMS_SHARE: f64 = 0.03;
-const OWN_RMS_MM: f64 = 0.25;
-const OWN_RMS_PX: f64 = 0.35;
-/// Rings of one's own needed: two fit in many sizes.
-const LEAST_OWN_RINGS: usize = 3;
-/// A plane that no camera sees rings on, standard deviations (see [`ShapeTest`]).
-const WORST_POSE: f64 = 5.0;
 /// The first look is taken at a picture no longer than this, px.
 const FIRST_LOOK_PX: usize = 1700;
-/// Of the rings within the picture at least this share must have been found.
-const LEAST_RINGS: f64 = 0.6;
 /// A border farther off than this is worth a word, mm.
 const RING_OFF_MM: f64 = 1.5;
 
@@ -64,9 +46,7 @@ impl Face {
         let small = Small::of(photo, FIRST_LOOK_PX);
         let first = small.picture(photo);
         let seen = KnownLens::remembered(with.remembered_k1, first.width(), first.height());
-        let blob = blob::under(first, small.to_small(tap), self.middle)
-            .ok_or(PlaneError::RingsNotFound)?;
-        let guess = self.best(first, &seen.lens, &blob)?;
+        let guess = self.best(first, &seen.lens, small.to_small(tap))?;
         let found = match small.homography_to_full(&guess.fit.homography) {
             Some(_) if small.is_full() => guess,
             Some(homography) => {
@@ -86,55 +66,10 @@ impl Face {
         self.with_modes(plane, &found, seen, with.up)
     }
 
-    /// Refuses a fit that is no face, or perhaps another size of it.
-    fn check(&self, photo: &Photo, lens: &Lens, found: &Found) -> Result<(), PlaneError> {
-        let visible = self.visible(photo, &found.fit.homography, lens);
-        if (found.rings.len() as f64) < LEAST_RINGS * visible as f64 {
-            return Err(PlaneError::RingsNotFound);
-        }
-        if self.middle == Middle::Plain && found.rings.len() < LEAST_OWN_RINGS {
-            return Err(PlaneError::TooFewRings {
-                found: found.rings.len(),
-                need: LEAST_OWN_RINGS,
-            });
-        }
-        let pose = ShapeTest::new(lens, photo.focal_px()).misfit(&found.fit.homography, lens);
-        if found.fit.rms_mm > self.worst_rms_mm(&found.fit.homography) || pose > WORST_POSE {
-            return Err(PlaneError::RingsNotFound);
-        }
-        Ok(())
-    }
-
-    /// What a right fit may leave, mm.
-    fn worst_rms_mm(&self, h: &Homography) -> f64 {
-        if self.middle == Middle::Gold {
-            return WORST_RMS_MM;
-        }
-        let gaps = (0..self.radii_mm.len()).map(|ring| self.gap_mm(ring));
-        let gap_mm = gaps.fold(f64::INFINITY, f64::min);
-        let area = h.jacobian_px_per_mm(PointMm::default()).determinant().abs();
-        let pixel_mm = area.sqrt().recip();
-        (OWN_RMS_SHARE * gap_mm)
-            .min(OWN_RMS_MM)
-            .max(OWN_RMS_PX * pixel_mm)
-    }
-
     /// Radius of the outermost border that was found, mm.
     fn outermost_mm(&self, rings: &[RingPoints]) -> f64 {
         let radii = rings.iter().filter_map(|r| self.radii_mm.get(r.ring));
         radii.copied().fold(0.0, f64::max)
-    }
-
-    /// How many of the rings lie wholly within the picture.
-    fn visible(&self, photo: &Photo, h: &Homography, lens: &Lens) -> usize {
-        let (w, height) = (photo.width() as f64, photo.height() as f64);
-        let inside = |r: f64| {
-            [(r, 0.0), (0.0, r), (-r, 0.0), (0.0, -r)]
-                .iter()
-                .map(|(x, y)| lens.distort(h.to_px(PointMm::new(*x, *y))))
-                .all(|p| (0.0..w).contains(&p.x_px) && (0.0..height).contains(&p.y_px))
-        };
-        self.radii_mm.iter().filter(|r| inside(**r)).count()
     }
 
     /// The plane turned upright, without its modes.

@@ -3,6 +3,7 @@ use nalgebra::Matrix3;
 
 use super::*;
 use crate::photo::{ExifFacts, Grey, Rgb};
+use crate::plane::Lens;
 use crate::plane::picture::Camera;
 
 fn camera() -> Camera {
@@ -239,10 +240,20 @@ fn a_face_that_fits_in_two_sizes_is_refused() {
     let face = Face::published("target-40").unwrap();
     let photo = draw(&camera(), &face);
     let tap = camera().see(PointMm::new(3.0, 4.0));
-    // The thin lines are too faint to be seen here, and 10, 20, 40, 80 doubled is 20, 40, 80, 160.
-    let own = Face::own(&[10.0, 20.0, 40.0, 60.0, 80.0, 120.0, 160.0], 0.3).unwrap();
+    // Doubled they lie on the rings of 40, 80 and 160 mm.
+    let own = Face::own(&[20.0, 40.0, 80.0, 160.0], 0.3).unwrap();
     let refused = own.fit(&photo, tap, &RingsFit::default());
     assert_eq!(refused, Err(PlaneError::RingsAmbiguous));
+    // With the thin lines between them only one size is left.
+    let own = Face::own(&[10.0, 20.0, 40.0, 60.0, 80.0, 120.0, 160.0], 0.3).unwrap();
+    let found = own.fit(&photo, tap, &RingsFit::default()).unwrap();
+    let scale = found.px_per_mm(PointMm::default());
+    let (left, right) = (PointMm::new(-1.0, 0.0), PointMm::new(1.0, 0.0));
+    let true_scale = camera().see(left).distance_px(camera().see(right)) / 2.0;
+    assert!(
+        (scale / true_scale - 1.0).abs() < 0.03,
+        "{scale} {true_scale}"
+    );
     // Two rings of one's own could be any two.
     let two = Face::own(&[40.0, 80.0], 0.3).unwrap();
     let refused = two.fit(&photo, tap, &RingsFit::default());

@@ -1,0 +1,94 @@
+//! Whether a fit of rings is to be believed: enough of them, on a plane that a camera sees, and in no
+//! other size as well.
+
+use super::gates::ShapeTest;
+use super::ring_solve::Found;
+use super::{Face, Homography, Lens, Middle, PlaneError};
+use crate::frame::PointMm;
+use crate::photo::Photo;
+use crate::stats::median;
+
+/// A published face that leaves more than this is another face, mm.
+const WORST_RMS_MM: f64 = 1.0;
+/// Rings of one's own leave at most this share of the usual gap between them, and at most this much, mm;
+/// and, where the picture is small, what a third of a pixel is. Evenly spaced thin lines always offer
+/// another line to each ring: a wrong size leaves more.
+const OWN_RMS_SHARE: f64 = 0.03;
+const OWN_RMS_MM: f64 = 0.25;
+const OWN_RMS_PX: f64 = 0.35;
+/// A plane that no camera sees rings on, standard deviations (see [`ShapeTest`]).
+const WORST_POSE: f64 = 5.0;
+/// Of the rings within the picture at least this share must have been found.
+const LEAST_RINGS: f64 = 0.6;
+/// Rings of one's own needed: two fit in many sizes.
+const LEAST_OWN_RINGS: usize = 3;
+/// Another size that leaves this many times as much, and this much more (mm), is no rival.
+const RIVAL_RMS: (f64, f64) = (2.0, 0.05);
+/// Two fits within this share of each other's area are of one size.
+const SAME_AREA: f64 = 0.05;
+
+impl Found {
+    /// Whether this explains nearly as many rings as the best fit nearly as well, in another size.
+    pub(super) fn rivals(&self, best: &Self) -> bool {
+        let area = |found: &Self| {
+            let jacobian = found.fit.homography.jacobian_px_per_mm(PointMm::default());
+            jacobian.determinant().abs()
+        };
+        let rms = best.fit.rms_mm;
+        self.rings.len() + 1 >= best.rings.len()
+            && (area(self) / area(best) - 1.0).abs() > SAME_AREA
+            && self.fit.rms_mm < (RIVAL_RMS.0 * rms).max(rms + RIVAL_RMS.1)
+    }
+}
+
+impl Face {
+    /// Refuses a fit that is no face, or perhaps another size of it.
+    pub(super) fn check(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        found: &Found,
+    ) -> Result<(), PlaneError> {
+        let visible = self.visible(photo, &found.fit.homography, lens);
+        if (found.rings.len() as f64) < LEAST_RINGS * visible as f64 {
+            return Err(PlaneError::RingsNotFound);
+        }
+        if self.middle == Middle::Plain && found.rings.len() < LEAST_OWN_RINGS {
+            return Err(PlaneError::TooFewRings {
+                found: found.rings.len(),
+                need: LEAST_OWN_RINGS,
+            });
+        }
+        let pose = ShapeTest::new(lens, photo.focal_px()).misfit(&found.fit.homography, lens);
+        if found.fit.rms_mm > self.worst_rms_mm(&found.fit.homography) || pose > WORST_POSE {
+            return Err(PlaneError::RingsNotFound);
+        }
+        Ok(())
+    }
+
+    /// What a right fit may leave, mm.
+    fn worst_rms_mm(&self, h: &Homography) -> f64 {
+        if self.middle == Middle::Gold {
+            return WORST_RMS_MM;
+        }
+        let gaps = (0..self.radii_mm.len()).map(|ring| self.gap_mm(ring));
+        let gap_mm = median(gaps.collect()).unwrap_or(0.0);
+        let area = h.jacobian_px_per_mm(PointMm::default()).determinant().abs();
+        let pixel_mm = area.sqrt().recip();
+        (OWN_RMS_SHARE * gap_mm)
+            .min(OWN_RMS_MM)
+            .max(OWN_RMS_PX * pixel_mm)
+    }
+
+    /// How many of the rings lie wholly within the picture.
+    fn visible(&self, photo: &Photo, h: &Homography, lens: &Lens) -> usize {
+        let (w, height) = (photo.width() as f64, photo.height() as f64);
+        let inside = |r: f64| {
+            [(r, 0.0), (0.0, r), (-r, 0.0), (0.0, -r)]
+                .iter()
+                .map(|(x, y)| lens.distort(h.to_px(PointMm::new(*x, *y))))
+                .all(|p| (0.0..w).contains(&p.x_px) && (0.0..height).contains(&p.y_px))
+        };
+        self.radii_mm.iter().filter(|r| inside(**r)).count()
+    }
+}
