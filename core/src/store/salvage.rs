@@ -115,20 +115,26 @@ fn salvage_table(
     .concat();
     let (mut last, mut failed, mut hurt) = (i64::MIN, 0, false);
     while failed < TRIED {
-        match piece(from, table, last, columns as usize) {
-            Ok(rows) if rows.is_empty() => break,
-            Ok(rows) => {
-                failed = 0;
-                for (number, values) in rows {
-                    // What breaks the table's own rules was damaged too.
-                    hurt |= tx.execute(&insert, params_from_iter(values)).is_err();
-                    last = number;
-                }
+        let rows = piece(from, table, last, columns as usize);
+        if rows.as_ref().is_ok_and(Vec::is_empty) {
+            break;
+        }
+        let before = last;
+        for (number, values) in rows.into_iter().flatten() {
+            // A table out of its order would show the same rows for ever.
+            if number <= last {
+                hurt = true;
+                continue;
             }
-            Err(_) => {
-                (failed, hurt) = (failed + 1, true);
-                last = last.max(0) + 1;
-            }
+            // What breaks the table's own rules was damaged too.
+            hurt |= tx.execute(&insert, params_from_iter(values)).is_err();
+            last = number;
+        }
+        if last > before {
+            failed = 0;
+        } else {
+            (failed, hurt) = (failed + 1, true);
+            last = last.max(0).saturating_add(1);
         }
     }
     Ok(Some(hurt))
