@@ -60,13 +60,12 @@ pub(super) fn planes(
     let mut all: Vec<Scale> = middles
         .flat_map(|(dx, dy)| {
             let middle = PointPx::new(tap.x_px + dx, tap.y_px + dy);
-            scales(&profile(view, middle), radii_mm)
-                .map(move |(px_per_mm, score)| Scale {
-                    middle,
-                    px_per_mm,
-                    score,
-                })
-                .collect::<Vec<_>>()
+            let found = scales(&profile(view, middle), radii_mm).into_iter();
+            found.map(move |(px_per_mm, score)| Scale {
+                middle,
+                px_per_mm,
+                score,
+            })
         })
         .collect();
     all.sort_by(|a, b| b.score.total_cmp(&a.score));
@@ -129,10 +128,7 @@ fn ray(view: &View<'_>, middle: PointPx, k: usize) -> Vec<f64> {
 
 /// Scales at which the rings lie on edges better than at those beside, each with how much more of an
 /// edge there is on a ring than between rings.
-fn scales<'a>(
-    profile: &'a [Option<f64>],
-    radii_mm: &'a [f64],
-) -> impl Iterator<Item = (f64, f64)> + 'a {
+fn scales(profile: &[Option<f64>], radii_mm: &[f64]) -> Vec<(f64, f64)> {
     let (inner_mm, outer_mm) = (radii_mm.get(LEAST_RINGS - 1), radii_mm.last());
     let reach_px = profile.iter().take_while(|p| p.is_some()).count() as f64;
     let (least, most) = match (inner_mm, outer_mm) {
@@ -144,12 +140,9 @@ fn scales<'a>(
         .map(|k| least * FINER.powi(k))
         .filter_map(|s| Some((s, score(profile, radii_mm, s)?)))
         .collect();
-    let peaks: Vec<(f64, f64)> = scored
-        .windows(3)
-        .filter(|w| w[1].1 > w[0].1 && w[1].1 >= w[2].1)
-        .map(|w| w[1])
-        .collect();
-    peaks.into_iter()
+    let peaks = scored.windows(3);
+    let peaks = peaks.filter(|w| w[1].1 > w[0].1 && w[1].1 >= w[2].1);
+    peaks.map(|w| w[1]).collect()
 }
 
 fn score(profile: &[Option<f64>], radii_mm: &[f64], px_per_mm: f64) -> Option<f64> {
@@ -166,4 +159,45 @@ fn score(profile: &[Option<f64>], radii_mm: &[f64], px_per_mm: f64) -> Option<f6
         .collect();
     let mean = |of: &[f64]| of.iter().sum::<f64>() / of.len().max(1) as f64;
     (on.len() >= LEAST_RINGS).then(|| (mean(&on) - mean(&between)) * (on.len() as f64).sqrt())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::frame::PointMm;
+    use crate::plane::picture::Camera;
+
+    /// Lines of 0.6 mm, evenly spaced but for the first, and a hole where the middle was.
+    fn shot(m: PointMm, radii_mm: &[f64]) -> f64 {
+        let r = m.norm_mm();
+        let on_line = radii_mm.iter().any(|ring| (r - ring).abs() < 0.3);
+        let hole = (m - PointMm::new(2.0, -1.0)).norm_mm() < 4.0;
+        match (hole, on_line) {
+            (true, _) => 20.0,
+            (_, true) => 60.0,
+            _ => 210.0,
+        }
+    }
+
+    #[test]
+    fn all_rings_tell_the_size_where_the_middle_is_shot_away() {
+        let radii_mm: Vec<f64> = (0..8).map(|k| 5.75 + 8.0 * f64::from(k)).collect();
+        let camera = Camera {
+            turns: [8.0, -6.0, 3.0],
+            ..Camera::level(260.0)
+        };
+        let photo = camera.draw(2.0, |m| shot(m, &radii_mm));
+        let middle = camera.see(PointMm::default());
+        let tap = PointPx::new(middle.x_px + 4.0, middle.y_px - 3.0);
+        let planes = planes(&photo.view(), &camera.lens(), tap, &radii_mm);
+        let scale = |h: &Homography| {
+            let jacobian = h.jacobian_px_per_mm(PointMm::default());
+            jacobian.determinant().abs().sqrt()
+        };
+        let share = scale(&planes[0]) / scale(&camera.homography());
+        assert!((share - 1.0).abs() < 0.02, "{share}");
+        let blank = camera.draw(2.0, |_| 210.0);
+        let few = super::planes(&blank.view(), &camera.lens(), tap, &[10.0, 20.0]);
+        assert!(few.is_empty());
+    }
 }
