@@ -1,10 +1,11 @@
+# shellcheck shell=bash
 # What every stage shares: places, words, and how something is fetched; to be sourced.
 
 apk=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
 root=$(cd "$apk/../.." && pwd)
 out=$root/target/apk # ignored by git; everything made or fetched lies here, in ~/.m2 or in ~/.cargo
 . "$apk/versions.sh"
-cd "$root"
+cd "$root" || exit
 . tests/setup.sh # stop, install_packages
 
 # The tools of an Android SDK where a person has one, else Debian's.

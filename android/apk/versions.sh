@@ -1,3 +1,4 @@
+# shellcheck shell=bash
 # The exact versions of what the APK is made with; to be sourced. What the shell is compiled against (Kotlin, JNA, SDK
 # levels) stands in android/pom.xml and is read from there.
 
