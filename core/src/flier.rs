@@ -8,7 +8,8 @@ use crate::scatter::{KindScatter, PRIOR_DOF, PooledScatter};
 use crate::stats::f_upper_p;
 use crate::units::TWENTY_YARDS_M;
 
-/// Level of the test over a whole group: one clean group in thirty is looked at for nothing.
+/// Level of the test over a whole group: one clean group in thirty is looked at for nothing, which
+/// costs one arrow; a wild one that is believed costs a move of the bow.
 const LEVEL: f64 = 0.03;
 /// Two arrows cannot say which of them stands apart.
 const FEWEST: u32 = 3;

@@ -100,6 +100,7 @@ pub struct LeftOut {
 impl LeftOut {
     fn of(kind: ArrowKind, impacts: &[Impact], centre: PointMm, counted: f64) -> Self {
         let out = impacts.iter().filter(|i| i.kind == kind && !i.counts());
+        // What one more adds to a sum of squares, by its distance from the mean of those before.
         let share = counted / (counted + 1.0);
         out.fold(Self::default(), |sum, impact| {
             let away = impact.point - centre;

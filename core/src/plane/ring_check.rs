@@ -21,7 +21,7 @@ const WORST_POSE: f64 = 5.0;
 /// Of the rings within the picture at least this share must have been found.
 const LEAST_RINGS: f64 = 0.6;
 /// Rings of one's own needed: two fit in many sizes.
-const LEAST_OWN_RINGS: usize = 3;
+pub(super) const LEAST_OWN_RINGS: usize = 3;
 /// Another size that leaves this many times as much, and this much more (mm), is no rival.
 const RIVAL_RMS: (f64, f64) = (2.0, 0.05);
 /// Two fits within this share of each other's area are of one size.

@@ -1,4 +1,5 @@
-//! The rings of a face looked for, from the patch in its middle outwards.
+//! The rings of a face looked for: all at once where edges around the tap tell their size, else from the
+//! patch in its middle outwards.
 
 use nalgebra::{Matrix2, Matrix3};
 

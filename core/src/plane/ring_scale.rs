@@ -13,6 +13,7 @@
 use nalgebra::Matrix3;
 
 use super::profile::{Filter, light};
+use super::ring_check::LEAST_OWN_RINGS;
 use super::{Homography, Lens};
 use crate::frame::PointPx;
 use crate::photo::View;
@@ -34,8 +35,10 @@ const ASIDE: f64 = 0.008;
 const FINER: f64 = 1.007;
 /// Scales this near to a better one are that one.
 const APART: f64 = 1.05;
-/// Fewer rings than these within the picture fit in many sizes.
-const LEAST_RINGS: usize = 3;
+/// A face smaller than this share of what the rays reach is left to the patch in its middle.
+const SMALLEST: f64 = 0.15;
+/// Slopes below this are quantisation, levels of light per px: a scan's ray is nothing else.
+const LEAST_SLOPE: f64 = 0.2;
 /// Planes given, the best first.
 const MOST: usize = 2;
 
@@ -89,7 +92,8 @@ impl Scale {
 /// How much of an edge there is at each distance from a middle, px by px, over all rays; none where
 /// too few of them reach.
 fn profile(view: &View<'_>, middle: PointPx) -> Vec<Option<f64>> {
-    let rays: Vec<Vec<f64>> = (0..RAYS).map(|k| ray(view, middle, k)).collect();
+    let filter = Filter::new(SIGMA_PX, 1.0);
+    let rays: Vec<Vec<f64>> = (0..RAYS).map(|k| ray(view, middle, k, &filter)).collect();
     let longest = rays.iter().map(Vec::len).max().unwrap_or(0);
     let at = |r: usize| {
         let seen: Vec<f64> = rays.iter().filter_map(|ray| ray.get(r)).copied().collect();
@@ -100,9 +104,8 @@ fn profile(view: &View<'_>, middle: PointPx) -> Vec<Option<f64>> {
 }
 
 /// The same along one ray: the strongest edge near each distance, in units of the ray's usual slope.
-fn ray(view: &View<'_>, middle: PointPx, k: usize) -> Vec<f64> {
+fn ray(view: &View<'_>, middle: PointPx, k: usize, filter: &Filter) -> Vec<f64> {
     let (sin, cos) = (std::f64::consts::TAU * k as f64 / RAYS as f64).sin_cos();
-    let filter = Filter::new(SIGMA_PX, 1.0);
     let reach = filter.support as isize;
     let samples: Vec<f64> = (-reach..)
         .map_while(|r| {
@@ -112,7 +115,7 @@ fn ray(view: &View<'_>, middle: PointPx, k: usize) -> Vec<f64> {
         .map(light)
         .collect();
     let slopes: Vec<f64> = filter.slopes(&samples).map(f64::abs).collect();
-    let usual = median(slopes.clone()).unwrap_or(0.0).max(0.2);
+    let usual = median(slopes.clone()).unwrap_or(0.0).max(LEAST_SLOPE);
     let clear = |r: usize| {
         let wander = (WANDER * r as f64).ceil() as usize;
         let near = slopes
@@ -129,10 +132,10 @@ fn ray(view: &View<'_>, middle: PointPx, k: usize) -> Vec<f64> {
 /// Scales at which the rings lie on edges better than at those beside, each with how much more of an
 /// edge there is on a ring than between rings.
 fn scales(profile: &[Option<f64>], radii_mm: &[f64]) -> Vec<(f64, f64)> {
-    let (inner_mm, outer_mm) = (radii_mm.get(LEAST_RINGS - 1), radii_mm.last());
+    let (inner_mm, outer_mm) = (radii_mm.get(LEAST_OWN_RINGS - 1), radii_mm.last());
     let reach_px = profile.iter().take_while(|p| p.is_some()).count() as f64;
     let (least, most) = match (inner_mm, outer_mm) {
-        (Some(inner), Some(outer)) => (0.15 * reach_px / outer, reach_px / inner),
+        (Some(inner), Some(outer)) => (SMALLEST * reach_px / outer, reach_px / inner),
         _ => (1.0, 0.0),
     };
     let count = ((most / least).ln() / FINER.ln()).max(0.0) as i32;
@@ -145,6 +148,8 @@ fn scales(profile: &[Option<f64>], radii_mm: &[f64]) -> Vec<(f64, f64)> {
     peaks.map(|w| w[1]).collect()
 }
 
+/// How much more of an edge there is on the rings than midway between them, more for more rings; none
+/// where too few lie within reach.
 fn score(profile: &[Option<f64>], radii_mm: &[f64], px_per_mm: f64) -> Option<f64> {
     let at = |mm: f64| {
         profile
@@ -158,7 +163,7 @@ fn score(profile: &[Option<f64>], radii_mm: &[f64], px_per_mm: f64) -> Option<f6
         .filter_map(|w| at(f64::midpoint(w[0], w[1])))
         .collect();
     let mean = |of: &[f64]| of.iter().sum::<f64>() / of.len().max(1) as f64;
-    (on.len() >= LEAST_RINGS).then(|| (mean(&on) - mean(&between)) * (on.len() as f64).sqrt())
+    (on.len() >= LEAST_OWN_RINGS).then(|| (mean(&on) - mean(&between)) * (on.len() as f64).sqrt())
 }
 
 #[cfg(test)]
@@ -196,8 +201,7 @@ mod tests {
         };
         let share = scale(&planes[0]) / scale(&camera.homography());
         assert!((share - 1.0).abs() < 0.02, "{share}");
-        let blank = camera.draw(2.0, |_| 210.0);
-        let few = super::planes(&blank.view(), &camera.lens(), tap, &[10.0, 20.0]);
-        assert!(few.is_empty());
+        let two = super::planes(&photo.view(), &camera.lens(), tap, &radii_mm[..2]);
+        assert!(two.is_empty(), "two rings fit in many sizes");
     }
 }
