@@ -23,22 +23,26 @@ class Ticket {
 class Worker<Core : Any>(private val open: () -> Core) {
     private val thread = Executors.newSingleThreadExecutor { Thread(it, "core").apply { isDaemon = true } }
     private val main = Handler(Looper.getMainLooper())
-    private val waiting = AtomicInteger()
+    private val done = AtomicInteger()
+    private val begun = AtomicInteger()
     private var core: Core? = null
 
+    /** How many jobs were given so far. */
+    val given get() = begun.get()
+
     /** Whether every job given so far has run; its answer may still be on the way to the main thread. */
-    val idle get() = waiting.get() == 0
+    val idle get() = done.get() == given
 
     /** Runs [job] on the worker and hands its outcome to [answer] on the main thread, unless cancelled. */
     fun <T> run(job: (Core) -> T, answer: (Result<T>) -> Unit): Ticket {
         val ticket = Ticket()
-        waiting.incrementAndGet()
+        begun.incrementAndGet()
         thread.execute {
             if (!ticket.cancelled) {
                 val outcome = runCatching { job(opened()) }
                 main.post { if (!ticket.cancelled) answer(outcome) }
             }
-            waiting.decrementAndGet()
+            done.incrementAndGet()
         }
         return ticket
     }
@@ -49,11 +53,11 @@ class Worker<Core : Any>(private val open: () -> Core) {
      */
     fun <T> apart(shut: (Core) -> Unit, job: () -> T, answer: (Result<T>) -> Unit) {
         close(shut)
-        waiting.incrementAndGet()
+        begun.incrementAndGet()
         thread.execute {
             val outcome = runCatching(job)
             main.post { answer(outcome) }
-            waiting.decrementAndGet()
+            done.incrementAndGet()
         }
     }
 
@@ -61,11 +65,11 @@ class Worker<Core : Any>(private val open: () -> Core) {
 
     /** Closes the core after the jobs already waiting; the next job opens it again. */
     fun close(shut: (Core) -> Unit) {
-        waiting.incrementAndGet()
+        begun.incrementAndGet()
         thread.execute {
             core?.let(shut)
             core = null
-            waiting.decrementAndGet()
+            done.incrementAndGet()
         }
     }
 }
