@@ -32,6 +32,12 @@ is_recent() {
   [ -n "$found" ] && [ "$(printf '%s\n%s\n' "$2" "$found" | sort -V | head -n 1)" = "$2" ]
 }
 
+# Builds a part of the workspace in the development profile, with the features that the whole of it needs: what one
+# part built then serves all others and the tests.
+build_part() {
+  cargo build --locked --quiet --workspace "$@"
+}
+
 # A C compiler for the bundled SQLite, and Rust: the machine's own if recent enough, else Debian's.
 need_rust() {
   command -v cc >/dev/null || install_packages gcc libc6-dev

@@ -1,7 +1,5 @@
 //! The plane and lens against real photographs and OpenCV (tests/data/chessboard/SOURCE.md).
 
-#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
-
 use serde::Deserialize;
 use shimwright::frame::{PointMm, PointPx};
 use shimwright::plane::{Homography, Lens, Pair};

@@ -1,7 +1,6 @@
 //! Evidence against textbook results: the conjugate normal of Bishop, Pattern Recognition and
 //! Machine Learning (2006), 2.141-2.142, and Murphy, Conjugate Bayesian analysis of the Gaussian
 //! distribution (2007), section 2 (both formulas from memory).
-#![allow(clippy::unwrap_used)] // a case that cannot be built must stop
 
 use shimwright::evidence::{Probe, Reading, Shot, TrialEvidence, priors};
 use shimwright::flight::TransferTable;

@@ -3,8 +3,6 @@
 //! `tests/data/flight_vectors.json`: the model integrated with `SciPy`'s DOP853 at rtol 1e-10, by
 //! someone who did not write this crate. Its frame is +y left; mirrored it is ours.
 
-#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
-
 use serde::Deserialize;
 use shimwright::flight::{self, Air, Body, BodyData, FinRing, Launch, Passage};
 use shimwright::units::M_PER_YARD;

@@ -1,7 +1,5 @@
 //! The transfer table against direct flights, against the trade's picture, and against bad input.
 
-#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
-
 use shimwright::distance::{LONGEST_M, SHORTEST_M};
 use shimwright::flight::{
     self, Air, ArrowError, ArrowSetup, Broadhead, Kinds, Launch, TransferTable, Vanes,

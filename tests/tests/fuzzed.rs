@@ -1,9 +1,6 @@
 //! What fuzzing has found and what it started from, replayed: `tests/data/fuzz/TARGET/*`. A target
 //! passes where it neither panics nor leaves a workshop changed that refused something.
 
-// Helpers of tests: a failed unwrap is the failed test.
-#![allow(clippy::unwrap_used, clippy::expect_used)]
-
 #[path = "../fuzz/src/targets.rs"]
 mod targets;
 

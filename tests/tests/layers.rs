@@ -3,8 +3,6 @@
 //! the files of a folder none uses one that uses it. And the core is pure: no clock, no chance, no
 //! files, and SQL in one place.
 
-#![allow(clippy::unwrap_used, clippy::panic)] // helpers of a test: a failure ends it
-
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -3,8 +3,6 @@
 //! `tests/data/nist_strd.json` holds data and certified values as published by the NIST
 //! Information Technology Laboratory.
 
-#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
-
 use serde::Deserialize;
 use shimwright::stats;
 use std::collections::HashMap;

@@ -1,7 +1,5 @@
 //! Measuring on rendered photographs: the fast part of `tests/photo-table`, and bad photographs.
 
-#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
-
 use shimwright::frame::{ArrowKind, PointMm};
 use shimwright::measure::{MeasureError, PhotoSession, Reference, Tap};
 use shimwright::plane::{Plane, PlaneWarning};

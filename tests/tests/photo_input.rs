@@ -1,7 +1,5 @@
 //! What happens to files that are not what they should be, and to all that are.
 
-#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
-
 use jpeg_encoder::{ColorType, Encoder};
 use shimwright::photo::{Orientation, PhotoError, Planes, decode};
 

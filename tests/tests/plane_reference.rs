@@ -3,8 +3,6 @@
 //! The homography and ellipse figures were computed independently in NumPy (double precision) from
 //! the formulas named beside each check.
 
-#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
-
 use proptest::prelude::*;
 use shimwright::frame::{PointMm, PointPx};
 use shimwright::photo::{ExifFacts, Grey, Photo};

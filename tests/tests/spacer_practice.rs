@@ -1,8 +1,6 @@
 //! What practitioners state about matched spacers, as check values (common practice, no source).
 //! Thicknesses are given in inches; an inch is exactly 25.4 mm (international yard agreement, 1959).
 
-#![allow(clippy::unwrap_used, clippy::panic)] // helpers of a test: a failure ends it
-
 use shimwright::frame::Side;
 use shimwright::spacer::{
     ArrangementRule, AxleGeometry, Fitting, Kit, KitDraft, KitError, PairDraft, Seat,

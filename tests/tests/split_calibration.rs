@@ -1,5 +1,4 @@
 //! "Is it real?" fires in one faultless bow of twenty, whatever the number of arrows.
-#![allow(clippy::unwrap_used)] // a test that cannot draw its own bows must stop
 
 use rand::SeedableRng;
 use rand::rngs::StdRng;

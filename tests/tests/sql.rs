@@ -1,8 +1,6 @@
 //! No value is ever written into a statement: values are parameters. A statement may be put together of
 //! constants and of names out of the schema, and the functions that do are counted here.
 
-#![allow(clippy::unwrap_used)] // a failure ends the test
-
 use std::fs;
 use std::path::Path;
 

@@ -1,7 +1,5 @@
 //! Two-sample tests, critical values and constants against worked examples and tables.
 
-#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
-
 use shimwright::stats;
 
 fn within(actual: f64, expected: f64, tolerance: f64) {

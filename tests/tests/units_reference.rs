@@ -3,8 +3,6 @@
 //! Definitions: international yard and pound agreement 1959 (NIST SP 811, appendix B.8), standard
 //! gravity of the 3rd CGPM 1901. All are exact.
 
-#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
-
 use shimwright::units::{
     self, Energy, Force, Length, LinearDensity, Mass, Momentum, Speed, Unit, UnitsError,
 };

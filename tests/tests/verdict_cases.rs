@@ -1,5 +1,4 @@
 //! The verdict on written-out cases: what a technician would expect of it.
-#![allow(clippy::unwrap_used)] // a test that cannot read its own case must stop
 
 use shimwright::evidence::Probe;
 use shimwright::flight::TransferTable;

@@ -1,5 +1,4 @@
 //! Laws of the verdict, as properties over random cases.
-#![allow(clippy::unwrap_used)] // a law that cannot build its case must stop
 
 use proptest::prelude::*;
 use shimwright::evidence::priors;

@@ -1,6 +1,5 @@
 //! Evidence of several kinds, distances and times in one verdict: what it must conclude, and that it
 //! says why.
-#![allow(clippy::unwrap_used)] // a test that cannot read its own case must stop
 
 use shimwright::evidence::Probe;
 use shimwright::flight::TransferTable;

@@ -1,5 +1,4 @@
 //! What the shafts show beside the split, said among the reasons: numbered arrows and walk-backs.
-#![allow(clippy::unwrap_used)] // a test that cannot read its own case must stop
 
 use shimwright::flight::TransferTable;
 use shimwright::frame::Side;

@@ -4,7 +4,7 @@
 
 use std::process::Command;
 
-use crate::bench::Folder;
+use crate::workshop::bench::Folder;
 
 const MOST_MIB: f64 = 256.0;
 const MOST_SECONDS: f64 = 10.0;

@@ -6,8 +6,8 @@ use shimwright::backup::BackupUse;
 use shimwright::store::SCHEMA_VERSION;
 use shimwright::workshop::Workshop;
 
-use crate::bench::Folder;
-use crate::shelf::{backup, photos, take, with_photo};
+use crate::backup::shelf::{backup, photos, take, with_photo};
+use crate::workshop::bench::Folder;
 
 fn kept() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("data/backups")
@@ -17,7 +17,7 @@ fn kept() -> PathBuf {
 #[ignore = "writes tests/data/backups: run it with --ignored when a version ships"]
 fn freeze_the_current_version() {
     let folder = Folder::new();
-    let (mut workshop, bow) = crate::bench::workshop(&folder);
+    let (mut workshop, bow) = crate::workshop::bench::workshop(&folder);
     let shot = with_photo(&folder, "1-0.jpg", b"\xff\xd8 a picture");
     workshop.save_trial(bow, &shot, 2_000).unwrap();
     workshop.give_verdict(bow, 3_000).unwrap();

@@ -6,8 +6,8 @@ use std::process::Command;
 use shimwright::backup::{BackupError, BackupUse};
 use shimwright::workshop::{Workshop, WorkshopError};
 
-use crate::bench::Folder;
-use crate::shelf::{backup, rows, stocked, take};
+use crate::backup::shelf::{backup, rows, stocked, take};
+use crate::workshop::bench::Folder;
 
 /// A backup after `change` was done to its parts by Python: `parts` is a list of (name, bytes).
 fn changed(folder: &Folder, zip: &Path, change: &str) -> PathBuf {

@@ -3,8 +3,8 @@
 use shimwright::backup::BackupUse;
 use shimwright::workshop::Workshop;
 
-use crate::bench::{Folder, face};
-use crate::shelf::{backup, photos, picture, rows, stocked, take, with_photo};
+use crate::backup::shelf::{backup, photos, picture, rows, stocked, take, with_photo};
+use crate::workshop::bench::{Folder, face};
 
 #[test]
 fn a_backup_brings_everything_to_a_new_phone() {

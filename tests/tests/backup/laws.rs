@@ -10,8 +10,8 @@ use shimwright::record::{
 use shimwright::verdict::{CheckItem, CheckState};
 use shimwright::workshop::{Waits, Workshop};
 
-use crate::bench::{Folder, alike, face, kit, workshop};
-use crate::shelf::{backup, rows, take, with_photo};
+use crate::backup::shelf::{backup, rows, take, with_photo};
+use crate::workshop::bench::{Folder, alike, face, kit, workshop};
 
 /// Something a person does; `bow` picks one of those there are.
 #[derive(Debug, Clone)]

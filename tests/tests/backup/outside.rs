@@ -2,8 +2,8 @@
 
 use std::process::{Command, Output};
 
-use crate::bench::Folder;
-use crate::shelf::{backup, stocked};
+use crate::backup::shelf::{backup, stocked};
+use crate::workshop::bench::Folder;
 
 fn run(program: &str, arguments: &[&str]) -> Output {
     let output = Command::new(program).args(arguments).output().unwrap();
@@ -65,6 +65,6 @@ new.close()
     );
     let mut fresh = shimwright::workshop::Workshop::open(&new.file()).unwrap();
     let used_as = shimwright::backup::BackupUse::Restore;
-    let taken = crate::shelf::take(&mut fresh, &new, &again, used_as).unwrap();
+    let taken = crate::backup::shelf::take(&mut fresh, &new, &again, used_as).unwrap();
     assert_eq!(taken.photos_added, 2);
 }

@@ -10,8 +10,8 @@ use shimwright::photo::{Planes, decode};
 use shimwright::record::{PhotoRef, PlaneRecord, TrialDraft};
 use shimwright::workshop::{Workshop, photo_thumbnail, photo_to_share};
 
-use crate::bench::{Folder, face, workshop};
-use crate::shelf::photos;
+use crate::backup::shelf::photos;
+use crate::workshop::bench::{Folder, face, workshop};
 
 fn demo_photo(name: &str) -> Vec<u8> {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../demo/photos");

@@ -5,8 +5,8 @@ use std::process::Command;
 use shimwright::store::{SalvagedTable, salvage};
 use shimwright::workshop::Workshop;
 
-use crate::bench::{Folder, face, workshop};
-use crate::shelf::backup;
+use crate::backup::shelf::backup;
+use crate::workshop::bench::{Folder, face, workshop};
 
 const TRIALS: u32 = 120;
 

@@ -2,8 +2,8 @@
 
 use serde_json::Value;
 
-use crate::bench::Folder;
-use crate::shelf::stocked;
+use crate::backup::shelf::stocked;
+use crate::workshop::bench::Folder;
 
 #[test]
 fn every_column_of_the_present_version_is_described() {

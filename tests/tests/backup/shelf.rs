@@ -6,7 +6,7 @@ use shimwright::backup::{BackupTaken, BackupUse, PhotoFolder};
 use shimwright::record::{PhotoRef, TrialDraft};
 use shimwright::workshop::{Answer, Workshop};
 
-use crate::bench::{Folder, face, workshop};
+use crate::workshop::bench::{Folder, face, workshop};
 
 pub(crate) fn photos(folder: &Folder) -> PhotoFolder {
     PhotoFolder::new(&folder.path().join("photos"))

@@ -2,7 +2,7 @@
 
 use shimwright::flight::ArrowSetup;
 
-use crate::bench::{Folder, face, workshop};
+use crate::workshop::bench::{Folder, face, workshop};
 
 #[test]
 fn arrows_put_away_stay_with_what_was_shot_with_them() {

@@ -8,7 +8,7 @@ use shimwright::swap::{Found, StepKind, SwapEvent};
 use shimwright::verdict::{CheckItem, CheckState, MakerRange, Reason};
 use shimwright::workshop::{Waits, Workshop, WorkshopError};
 
-use crate::bench::{Folder, alike, face, finish, walk_to, workshop};
+use crate::workshop::bench::{Folder, alike, face, finish, walk_to, workshop};
 
 fn open_items(workshop: &Workshop, bow: i64) -> Vec<(CheckItem, Option<Reopened>)> {
     let checks = workshop.checks(bow).unwrap().into_iter();

@@ -7,7 +7,7 @@ use shimwright::record::{
 use shimwright::verdict::{CheckItem, CheckState};
 use shimwright::workshop::{Happening, Waits, Workshop, WorkshopError};
 
-use crate::bench::{Folder, alike, face, kit, paper, workshop};
+use crate::workshop::bench::{Folder, alike, face, kit, paper, workshop};
 
 fn stands(workshop: &Workshop, bow: i64) -> bool {
     workshop.bow_page(bow).unwrap().verdict_stands

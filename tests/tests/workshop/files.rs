@@ -7,7 +7,7 @@ use shimwright::spacer::{KitError, PairCount};
 use shimwright::store::{SCHEMA_VERSION, StoreError};
 use shimwright::workshop::{Workshop, WorkshopError};
 
-use crate::bench::{Folder, alike, face, kit, workshop};
+use crate::workshop::bench::{Folder, alike, face, kit, workshop};
 
 fn refused(path: &std::path::Path) -> StoreError {
     match Workshop::open(path) {

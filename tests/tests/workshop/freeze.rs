@@ -10,7 +10,7 @@ use shimwright::record::{FittingReason, SetupChange};
 use shimwright::store::SCHEMA_VERSION;
 use shimwright::verdict::{CheckItem, MakerRange};
 
-use crate::bench::{Folder, alike, face, finish, paper, workshop};
+use crate::workshop::bench::{Folder, alike, face, finish, paper, workshop};
 
 #[test]
 #[ignore = "writes tests/data/workshops: run it with --ignored when a version ships"]

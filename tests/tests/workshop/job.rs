@@ -7,7 +7,7 @@ use shimwright::swap::{Found, Purpose, StepKind, SwapEvent};
 use shimwright::verdict::{Call, CheckItem, CheckState, Reason};
 use shimwright::workshop::{Happening, Waits, Workshop, WorkshopError};
 
-use crate::bench::{Folder, alike, face, finish, paper, step_on, walk_to, workshop};
+use crate::workshop::bench::{Folder, alike, face, finish, paper, step_on, walk_to, workshop};
 
 fn waits(workshop: &Workshop) -> Waits {
     workshop.rack("").unwrap()[0].waits

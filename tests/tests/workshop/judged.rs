@@ -7,7 +7,7 @@ use shimwright::record::{BowDetails, ChangeKind, SetupChange, TrialDraft, Worksh
 use shimwright::verdict::RestRoom;
 use shimwright::workshop::WorkshopError;
 
-use crate::bench::{Folder, alike, face, paper, workshop};
+use crate::workshop::bench::{Folder, alike, face, paper, workshop};
 
 #[test]
 fn every_distance_that_is_recorded_can_be_judged() {

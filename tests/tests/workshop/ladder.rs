@@ -8,7 +8,7 @@ use shimwright::store::SCHEMA_VERSION;
 use shimwright::verdict::{CheckItem, MakerRange};
 use shimwright::workshop::Workshop;
 
-use crate::bench::{Folder, alike};
+use crate::workshop::bench::{Folder, alike};
 
 const FROZEN: [(i64, &str); 7] = [
     (1, include_str!("../../data/workshops/version-1.sql")),

@@ -10,7 +10,7 @@ use shimwright::record::{
 use shimwright::spacer::{Fitting, Kit, Seat};
 use shimwright::swap::{Bench, Found, Swap, plan};
 
-use crate::bench::{Folder, kit, workshop};
+use crate::workshop::bench::{Folder, kit, workshop};
 
 fn impact() -> impl Strategy<Value = TrialImpact> {
     let kind = prop_oneof![
@@ -180,7 +180,7 @@ proptest! {
         let owned = [shimwright::spacer::PairCount { pair: "B".into(), sets }];
         workshop.save_kit(Some(record.id), &record.kit, &owned).unwrap();
         let side = if right { Side::Right } else { Side::Left };
-        workshop.record_fitting(bow, &crate::bench::alike("B", side), 2_000).unwrap();
+        workshop.record_fitting(bow, &crate::workshop::bench::alike("B", side), 2_000).unwrap();
         let shelf = workshop.kits().unwrap().remove(0).shelf;
         let pair = &shelf.pairs[0];
         prop_assert_eq!(pair.fitted, 2);

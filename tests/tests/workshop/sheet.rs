@@ -7,7 +7,7 @@ use shimwright::scene::{Scene, Shape};
 use shimwright::sheet::{SheetError, SheetText, SheetTime, TuneSheet};
 use shimwright::workshop::Workshop;
 
-use crate::bench::{Folder, alike, face, paper, workshop};
+use crate::workshop::bench::{Folder, alike, face, paper, workshop};
 
 /// Words that say what was asked.
 fn told(sheet: &TuneSheet) -> Vec<String> {

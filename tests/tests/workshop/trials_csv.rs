@@ -2,7 +2,7 @@
 
 use shimwright::record::Exclusion;
 
-use crate::bench::{Folder, face, paper, workshop};
+use crate::workshop::bench::{Folder, face, paper, workshop};
 
 #[test]
 fn every_trial_is_a_line_with_its_split_and_a_struck_one_without() {

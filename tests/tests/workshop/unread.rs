@@ -4,7 +4,7 @@ use rusqlite::Connection;
 use shimwright::store::{Thing, Unread};
 use shimwright::workshop::{Waits, Workshop};
 
-use crate::bench::{Folder, face, workshop};
+use crate::workshop::bench::{Folder, face, workshop};
 
 /// A bow with two trials and two verdicts, after `damage` was done to its file.
 fn damaged(folder: &Folder, damage: &str) -> (Workshop, i64) {

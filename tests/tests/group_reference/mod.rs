@@ -1,7 +1,6 @@
 //! Groups, scatter, splits, fliers and walk-back: against published tests, by laws, and on bad input.
 
 #![allow(clippy::float_cmp)] // mirrored evidence must give exactly the mirrored result
-#![allow(clippy::unwrap_used)] // a test stops at the first thing that is not there
 
 mod fliers;
 mod walk_back;

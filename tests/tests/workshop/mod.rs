@@ -1,10 +1,7 @@
 //! The workshop file and its facade: the whole job on the record, every refusal, every version.
 
-// Helpers of tests: a failed unwrap is the failed test.
-#![allow(clippy::unwrap_used, clippy::panic)]
-
 mod arrows;
-mod bench;
+pub(crate) mod bench;
 mod checks;
 mod correct;
 mod files;
