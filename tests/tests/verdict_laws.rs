@@ -57,6 +57,9 @@ fn exchanged(mut verdict: Verdict) -> Verdict {
             Reason::OppositeSigns { tear_mm, bare_mm } => {
                 (*tear_mm, *bare_mm) = (-*tear_mm, -*bare_mm);
             }
+            Reason::HeadsApart { heads_mm, bare_mm } => {
+                (*heads_mm, *bare_mm) = (-*heads_mm, -*bare_mm);
+            }
             Reason::SwapMadeItWorse {
                 before_mm,
                 after_mm,

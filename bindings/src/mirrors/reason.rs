@@ -132,6 +132,10 @@ pub enum Reason {
         tear_mm: f64,
         bare_mm: f64,
     },
+    HeadsApart {
+        heads_mm: f64,
+        bare_mm: f64,
+    },
     BareScatter {
         ratio: f64,
     },
@@ -159,6 +163,7 @@ pub enum Reason {
 
 #[uniffi::remote(Enum)]
 pub enum NextLook {
+    Heads,
     CableOrYoke,
     Timing,
     Spine,

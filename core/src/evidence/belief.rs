@@ -1,11 +1,11 @@
 //! All that is believed of one bow, sideways and up and down.
 
-use super::design::Setting;
+use super::design::{Aside, Setting};
 use super::family::ResponsePrior;
 use super::layout::{Axis, Layout};
 use super::parabola::Parabola;
 use super::posterior::{Outlook, Posterior};
-use super::priors::NOCK_HEIGHT_MEAN;
+use super::priors::{NOCK_HEIGHT_MEAN, PROBE_EXTRA_SD_MM};
 use super::{Known, Mixture, Now, Observation, Scatter, Seen, transfer};
 use crate::flight::TransferTable;
 use crate::frame::Probe;
@@ -25,8 +25,8 @@ pub(crate) struct Belief<'a> {
 }
 
 impl<'a> Belief<'a> {
-    /// Combines everything known. With `paper_apart`, paper is taken to show something of its own.
-    pub(crate) fn new(known: Known<'a>, transfer: &'a TransferTable, paper_apart: bool) -> Self {
+    /// Combines everything known; probes that are set `aside` are taken to show something of their own.
+    pub(crate) fn new(known: Known<'a>, transfer: &'a TransferTable, aside: Aside) -> Self {
         let Known {
             now,
             seen,
@@ -35,7 +35,7 @@ impl<'a> Belief<'a> {
             remembered,
         } = known;
         let observations = super::observe::observe(&seen, &scatter);
-        let layout = Layout::new(&seen, &now, paper_apart);
+        let layout = Layout::new(&seen, &now, aside);
         let target_m = now.target_m;
         let family: Vec<Parabola> = relatives
             .iter()
@@ -175,6 +175,23 @@ impl<'a> Belief<'a> {
         (observation.split.offset.x_mm - believed.mean()).abs() / var_mm2.sqrt()
     }
 
+    /// How many standard deviations an observation lies from what the bow's fault makes of it, in a
+    /// belief whose fault was learned without it.
+    pub(crate) fn off_the_bow(&self, observation: &Observation) -> f64 {
+        let seen = &self.seen[observation.trial];
+        let at = self.layout.setting(seen, observation, Axis::Sideways, 0.0);
+        let origin_mm = self.layout.start(at.epoch).offset_mm;
+        let row = self.sideways.design.row_of_bow(&at);
+        let outlook = self.sideways.outlook_of(&row, origin_mm);
+        let made = self.sideways.mixture(&outlook, seen.offset_mm);
+        let transfer = transfer::gain(self.transfer, at.probe, at.distance_m);
+        let extra_mm = transfer.per_bare20 * PROBE_EXTRA_SD_MM;
+        let carried_mm = transfer.sd_rel() * made.mean();
+        let var_mm2 =
+            made.sd().powi(2) + extra_mm.powi(2) + carried_mm.powi(2) + observation.var_x_mm2;
+        (observation.split.offset.x_mm - made.mean()).abs() / var_mm2.sqrt()
+    }
+
     /// Split per mm of nocking-point height.
     pub(crate) fn nock_response(&self) -> Mixture {
         let mut knob = self.upright.knob();
@@ -198,7 +215,7 @@ fn shown(seen: &[Seen], scatter: &Scatter, target_m: f64, transfer: &TransferTab
         shooter: last.trial.shooter.clone(),
         target_m,
     };
-    let layout = Layout::new(seen, &now, false);
+    let layout = Layout::new(seen, &now, Aside::default());
     let design = layout.design(Axis::Sideways, target_m, transfer);
     let observations = super::observe::observe(seen, scatter);
     let data = layout.data(&design, seen, &observations, Axis::Sideways);

@@ -12,7 +12,7 @@
 //! the offset's own column and is integrated on a grid.
 
 use super::priors::{
-    ANGLE_EXTRA_SD_MM, FAULT_SD_MM, MODEL_ERROR_PER_DOUBLING, PAPER_APART_SD_MM, PROBE_EXTRA_SD_MM,
+    ANGLE_EXTRA_SD_MM, ASIDE_SD_MM, FAULT_SD_MM, MODEL_ERROR_PER_DOUBLING, PROBE_EXTRA_SD_MM,
     SHOOTER_SD_MM,
 };
 use super::transfer;
@@ -49,14 +49,22 @@ pub(crate) struct Row {
     pub(crate) gain: f64,
 }
 
+/// Probes that are taken to say nothing of the bow, because something of their own moves them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Aside {
+    /// Contact or grip moves the nock through paper.
+    pub(crate) paper: bool,
+    /// Heads run untrue, or vanes touch.
+    pub(crate) heads: bool,
+}
+
 /// The layout of the unknowns of one bow.
 #[derive(Debug, Clone)]
 pub(crate) struct Design<'a> {
     pub(crate) epochs: usize,
     /// People who shot, where there are several.
     pub(crate) shooters: usize,
-    /// Whether paper is taken to say nothing of the face: something else moves the nock there.
-    pub(crate) paper_apart: bool,
+    pub(crate) aside: Aside,
     pub(crate) target_m: f64,
     pub(crate) transfer: &'a TransferTable,
     pub(crate) knob_sd: f64,
@@ -75,13 +83,16 @@ impl Design<'_> {
     /// Prior standard deviations of the unknowns.
     pub(crate) fn prior_sds(&self) -> Vec<f64> {
         let mut sds = Vec::with_capacity(self.size());
-        let paper = if self.paper_apart {
-            PAPER_APART_SD_MM
-        } else {
-            PROBE_EXTRA_SD_MM
+        let extra = |aside| {
+            if aside {
+                ASIDE_SD_MM
+            } else {
+                PROBE_EXTRA_SD_MM
+            }
         };
+        let (heads, paper) = (extra(self.aside.heads), extra(self.aside.paper));
         for _ in 0..self.epochs {
-            sds.extend([FAULT_SD_MM, ANGLE_EXTRA_SD_MM, PROBE_EXTRA_SD_MM, paper]);
+            sds.extend([FAULT_SD_MM, ANGLE_EXTRA_SD_MM, heads, paper]);
         }
         sds.extend([self.knob_sd, 1.0, 1.0, 1.0]);
         sds.extend(std::iter::repeat_n(SHOOTER_SD_MM, self.shooters));
@@ -94,6 +105,17 @@ impl Design<'_> {
         let here = transfer::gain(self.transfer, Probe::Bare, at.distance_m).sd_rel();
         let there = transfer::gain(self.transfer, Probe::Bare, self.target_m).sd_rel();
         (here - there).abs()
+    }
+
+    /// The row of a probe that shows nothing of its own and is carried without error.
+    pub(crate) fn row_of_bow(&self, at: &Setting) -> Row {
+        let mut row = self.row(&Setting {
+            size_mm: 0.0,
+            ..*at
+        });
+        let own = PER_EPOCH * at.epoch;
+        row.columns[own + 2..own + PER_EPOCH].fill(0.0);
+        row
     }
 
     pub(crate) fn row(&self, at: &Setting) -> Row {
@@ -117,7 +139,10 @@ impl Design<'_> {
             Probe::Broadhead => {
                 columns[own + 2] = gain;
                 columns[shared + 1] = bare_law * at.size_mm;
-                columns[shared + 2] = transfer.sd_rel() * at.size_mm;
+                // Of heads with something of their own the size says nothing of the bow.
+                if !self.aside.heads {
+                    columns[shared + 2] = transfer.sd_rel() * at.size_mm;
+                }
             }
             Probe::Paper => {
                 columns[own + 3] = gain;

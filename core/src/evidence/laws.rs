@@ -1,6 +1,6 @@
 //! Laws and textbook values of the posterior, where the noise is known.
 
-use super::design::{Design, Row, Setting};
+use super::design::{Aside, Design, Row, Setting};
 use super::family::ResponsePrior;
 use super::linear::{Factored, dot};
 use super::parabola::Parabola;
@@ -16,7 +16,7 @@ fn design() -> Design<'static> {
     Design {
         epochs: 1,
         shooters: 0,
-        paper_apart: false,
+        aside: Aside::default(),
         target_m: 18.288,
         transfer: TransferTable::unrecorded(),
         knob_sd: REST_SD,

@@ -1,6 +1,6 @@
 //! One bow's trials laid out for the linear model: its epochs, where each began, who shot.
 
-use super::design::{Design, Setting};
+use super::design::{Aside, Design, Setting};
 use super::posterior::Datum;
 use super::priors::{NOCK_HEIGHT_MEAN, NOCK_HEIGHT_SD, OLD_EPOCH_INFLATION, REST_SD};
 use super::{Now, Observation, Seen, transfer};
@@ -28,13 +28,13 @@ pub(crate) struct Layout {
     now: i64,
     /// Empty where only one person shot.
     shooters: Vec<Option<String>>,
-    paper_apart: bool,
+    aside: Aside,
 }
 
 impl Layout {
     /// `seen` in canonical order, that is by epoch and number; an epoch nothing was shot in begins
     /// with the bow as it stands.
-    pub(crate) fn new(seen: &[Seen], now: &Now, paper_apart: bool) -> Self {
+    pub(crate) fn new(seen: &[Seen], now: &Now, aside: Aside) -> Self {
         let mut epochs: Vec<(i64, Start)> = Vec::new();
         for one in seen {
             if epochs
@@ -68,7 +68,7 @@ impl Layout {
             epochs,
             now: now.epoch,
             shooters,
-            paper_apart,
+            aside,
         }
     }
 
@@ -101,7 +101,7 @@ impl Layout {
                 Axis::Sideways => self.shooters.len(),
                 Axis::Upright => 0,
             },
-            paper_apart: self.paper_apart,
+            aside: self.aside,
             target_m,
             transfer,
             knob_sd: match axis {

@@ -52,6 +52,7 @@ pub use observe::splits_of;
 pub use types::{Relative, RememberedSwap, Shot, TrialEvidence};
 
 pub(crate) use belief::Belief;
+pub(crate) use design::Aside;
 pub(crate) use known::{Known, Now, Remembered};
 pub(crate) use mixture::Mixture;
 pub(crate) use normal::{expected_excess, within};

@@ -105,7 +105,7 @@ impl<'a> Posterior<'a> {
         self.outlook(&Setting { size_mm, ..*at }, origin_mm)
     }
 
-    fn outlook_of(&self, row: &Row, origin_mm: f64) -> Outlook {
+    pub(crate) fn outlook_of(&self, row: &Row, origin_mm: f64) -> Outlook {
         let half = self.factored.half_solve(&row.columns);
         Outlook {
             base: dot(&half, &self.at_zero),

@@ -21,12 +21,12 @@ pub const RESPONSE_RIGHT_WAY: f64 = 0.9;
 pub const REST_SD: f64 = 60.0;
 /// What another probe adds on top of a bare shaft, standard deviation, mm of bare-shaft split.
 pub const PROBE_EXTRA_SD_MM: f64 = 20.0;
+/// The same where a probe is known to be at odds with the bare shafts: it then says nothing of the bow.
+pub const ASIDE_SD_MM: f64 = 400.0;
 /// Standard deviation of the part by which a bow's angle share differs from that, mm of split.
 pub const ANGLE_EXTRA_SD_MM: f64 = 15.0;
 /// What a shooter's own grip adds, standard deviation, mm of bare-shaft split.
 pub const SHOOTER_SD_MM: f64 = 20.0;
-/// The part of paper's own where it is known to be at odds with the face: it then says nothing of it.
-pub const PAPER_APART_SD_MM: f64 = 400.0;
 /// Family of bows: standard deviation of one bow's log response around its family's.
 pub const FAMILY_WITHIN_LOG_SD: f64 = 0.45;
 /// Standard deviation of a family's log response around the usual: with the spread inside a family

@@ -179,7 +179,8 @@ pub enum Adjustment {
         /// Where bare shafts land sideways, mm.
         bare_mm: f64,
     },
-    /// One trial contradicts all others: something moved, or the fitting was noted wrongly.
+    /// One trial contradicts the others: something moved, an arrow or a head is not true, or the fitting
+    /// was noted wrongly.
     Contradiction {
         /// The trial that disagrees.
         trial: i64,

@@ -5,7 +5,7 @@ use crate::flight::TransferTable;
 
 use super::aims::aims;
 use super::apart::apart;
-use super::deliberation::{Deliberation, FEWEST, arrows, inside, is_settled, wanted};
+use super::deliberation::{Deliberation, ENOUGH, FEWEST, arrows, farthest, is_settled, wanted};
 use super::first::adjust_first;
 use super::intake::{Intake, intake};
 use super::next::steps;
@@ -16,8 +16,6 @@ use super::{
     explain, signs, suspect, trim,
 };
 
-/// Arrows of each kind after which a bow that may be inside tolerance is not shot again to be sure.
-const ENOUGH: u32 = 6;
 /// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
 /// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
 const MAY_BE_INSIDE: f64 = 0.2;
@@ -50,11 +48,7 @@ fn deliberate<'a>(
         tilt_mm,
         left_out,
     } = intake(case)?;
-    let mut belief = Belief::new(known.clone(), transfer, false);
-    // Contact is said, not averaged: paper then shows something of its own.
-    if suspect::contact(&belief).is_some() {
-        belief = Belief::new(known, transfer, true);
-    }
+    let belief = suspect::without_misfits(&known, transfer);
     let aims = aims(&belief, &case.settings);
     let fittings = Fittings::of(case, true)?;
     let (options, steps, stay_mm) = steps(case, &belief, &aims, &fittings);
@@ -154,7 +148,7 @@ fn undo(deliberation: &Deliberation) -> Option<Call> {
 /// something was.
 fn last_resort(deliberation: &Deliberation) -> Call {
     let belief = &deliberation.belief;
-    let Some(aim) = deliberation.aims.first() else {
+    let Some((aim, chance)) = farthest(deliberation) else {
         return Call::SpacersCannot;
     };
     let (own, other) = arrows(belief, aim.probe);
@@ -163,7 +157,7 @@ fn last_resort(deliberation: &Deliberation) -> Call {
     } else {
         LIKELY_INSIDE
     };
-    if inside(deliberation) >= hope && own.min(other) < ENOUGH {
+    if chance >= hope && own.min(other) < ENOUGH {
         Call::ShootMore {
             arrows: Arrows::round(aim.probe, FEWEST, aim.distance_m),
         }

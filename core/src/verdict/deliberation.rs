@@ -11,8 +11,10 @@ use super::{Case, Choice, Reason, Response};
 
 /// Arrows of each kind (tears, for paper) below which nothing is moved.
 pub(crate) const FEWEST: u32 = 3;
+/// Arrows of each kind after which nothing is shot again only to be sure.
+pub(crate) const ENOUGH: u32 = 6;
 /// A bow this likely to be within tolerance of every probe is settled.
-const SETTLED: f64 = 0.8;
+pub(crate) const SETTLED: f64 = 0.8;
 
 /// What has been worked out on the way to a call.
 pub(crate) struct Deliberation<'a> {
@@ -83,11 +85,18 @@ pub(crate) fn is_settled(deliberation: &Deliberation) -> bool {
 
 /// Chance to be inside tolerance of the probe that is least likely to be.
 pub(crate) fn inside(deliberation: &Deliberation) -> f64 {
-    let belief = &deliberation.belief;
+    farthest(deliberation).map_or(1.0, |(_, chance)| chance)
+}
+
+/// The probe that is least likely to be inside tolerance, and its chance.
+pub(crate) fn farthest<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, f64)> {
     let aims = deliberation.aims.iter().filter(|aim| aim.settles);
-    let chances = aims.map(|aim| {
-        let mixture = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
-        mixture.within(aim.tolerance_mm)
-    });
-    chances.fold(1.0, f64::min)
+    let chances = aims.map(|aim| (aim, chance_inside(&deliberation.belief, aim)));
+    chances.min_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// Chance to be inside tolerance of one probe, all as it stands.
+pub(crate) fn chance_inside(belief: &Belief, aim: &Aim) -> f64 {
+    let mixture = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
+    mixture.within(aim.tolerance_mm)
 }

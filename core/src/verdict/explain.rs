@@ -4,14 +4,14 @@ use crate::evidence::Probe;
 use crate::spacer::{Fitting, Stock};
 
 use super::case::{REST_MINUTES, ROUND_MINUTES};
-use super::deliberation::{Deliberation, FEWEST, arrows, heads_alone, inside, wanted};
+use super::deliberation::{Deliberation, FEWEST, arrows, farthest, heads_alone, inside, wanted};
 use super::next::steps;
 use super::options::Fittings;
 use super::remarks::{self, habit};
 use super::splits::splits;
 use super::{
-    Adjustment, Arrows, Call, Choice, Knob, NextLook, Reason, SplitReading, VerdictError, suspect,
-    trim,
+    Adjustment, Arrows, Call, Choice, Knob, NextLook, Predicted, Reason, SplitReading,
+    VerdictError, first, suspect, trim,
 };
 
 /// Chance of a wrong-way answer above which it is said.
@@ -136,9 +136,15 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
             before_mm: *before_mm,
             after_mm: *after_mm,
         },
-        Adjustment::Contradiction { trial } => Reason::TrialDisagrees {
-            trial: *trial,
-            sds: suspect::worst(&deliberation.belief)?.1,
+        Adjustment::Contradiction { trial } => match first::heads(deliberation) {
+            Some([heads, bare]) => Reason::HeadsApart {
+                heads_mm: heads.offset.x_mm,
+                bare_mm: bare.offset.x_mm,
+            },
+            None => Reason::TrialDisagrees {
+                trial: *trial,
+                sds: suspect::worst(&deliberation.belief)?.1,
+            },
         },
     })
 }
@@ -253,34 +259,40 @@ fn of_fit(
 
 /// Nothing pays: the best that is left, whether the kit ends, and where to look next.
 fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
-    let Some(aim) = deliberation.aims.first() else {
+    let Some((aim, _)) = farthest(deliberation) else {
         return;
     };
-    let mut options = deliberation.options.iter();
-    let Some(first) = options.next() else { return };
-    let best = options.fold(first, |best, one| {
-        if one.within_tolerance > best.within_tolerance {
-            one
-        } else {
-            best
-        }
-    });
+    let options = deliberation.options.iter();
+    let after: Vec<Predicted> = options.map(|one| worst_at(deliberation, one)).collect();
+    let chance = |one: &Predicted| one.within_tolerance;
+    let best = after.iter().max_by(|a, b| chance(a).total_cmp(&chance(b)));
+    let Some(best) = best else { return };
     reasons.push(Reason::NothingPays {
         best_mm: best.x_mm,
         chance: best.within_tolerance,
     });
-    let ends = deliberation
-        .options
-        .iter()
-        .all(|one| one.x_mm.abs() > aim.tolerance_mm);
+    let ends = after.iter().all(|one| one.x_mm.abs() > aim.tolerance_mm);
     if ends {
         reasons.push(Reason::KitEnds {
             remaining_mm: best.x_mm,
         });
     }
     let looks = NextLook::ALL.into_iter();
-    let of_kit = |look: &NextLook| ends || *look != NextLook::AnotherKit;
-    reasons.extend(looks.filter(of_kit).map(|look| Reason::LookNext { look }));
+    let bears = |look: &NextLook| match look {
+        NextLook::Heads => aim.probe == Probe::Broadhead,
+        NextLook::AnotherKit => ends,
+        _ => true,
+    };
+    reasons.extend(looks.filter(bears).map(|look| Reason::LookNext { look }));
+}
+
+/// What is expected of a fitting for the probe that is then least likely to be inside tolerance.
+fn worst_at(deliberation: &Deliberation, option: &Choice) -> Predicted {
+    let aims = deliberation.aims.iter().filter(|aim| aim.settles);
+    let after = aims.map(|aim| aim.predicted(&deliberation.belief, option.offset_mm));
+    let chance = |one: &Predicted| one.within_tolerance;
+    let worst = after.min_by(|a, b| chance(a).total_cmp(&chance(b)));
+    worst.unwrap_or_else(Predicted::unknown)
 }
 
 /// The pair that a better fitting would need.

@@ -2,12 +2,17 @@
 
 use crate::evidence::{Belief, Probe};
 
-use super::deliberation::{Deliberation, FEWEST, arrows};
+use crate::split::Split;
+
+use super::deliberation::{Deliberation, ENOUGH, FEWEST, SETTLED, arrows, chance_inside};
 use super::{Adjustment, CheckState, finding, one_arrow, suspect, swapped, trim};
 
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one
 /// sideways: height is moved in seconds, and moves the sideways reading with it.
 const SURELY_VERTICAL: f64 = 0.9;
+/// Broadheads less likely than this to be inside tolerance, beside bare shafts that are, are the heads' own
+/// affair until they were looked at.
+const HEADS_INSIDE: f64 = 0.2;
 /// Rounding of a tilt, mm.
 const TILT_MM: f64 = 1e-6;
 
@@ -18,6 +23,7 @@ pub(crate) fn adjust_first(deliberation: &Deliberation) -> Option<Adjustment> {
         .or_else(|| one_arrow::arrow(deliberation))
         .or_else(|| swapped::confirm(deliberation))
         .or_else(|| suspect::contact(&deliberation.belief))
+        .or_else(|| of_heads(deliberation))
         .or_else(|| suspect::contradiction(&deliberation.belief))
         .or_else(|| suspect::spine(&deliberation.belief))
         .or_else(|| vertical(deliberation))
@@ -48,6 +54,35 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
         deliberation.case.settings.tilt_limit_mm,
     );
     (tilt_mm.abs() > limit_mm + TILT_MM).then_some(Adjustment::CamsApart { tilt_mm, limit_mm })
+}
+
+fn of_heads(deliberation: &Deliberation) -> Option<Adjustment> {
+    heads(deliberation)?;
+    let trial = suspect::latest(&deliberation.belief, Probe::Broadhead)?;
+    Some(Adjustment::Contradiction { trial })
+}
+
+/// The splits of broadheads and bare shafts that no single fault of the bow makes: on opposite sides, or
+/// only the broadheads out. Heads that run untrue and vanes that touch do that (common practice, no
+/// source). Once six of them were shot, the second is taken as the bow's own and tuned.
+pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
+    let belief = &deliberation.belief;
+    let both = suspect::beside_bare(belief, Probe::Broadhead)?;
+    let inside = |probe| {
+        let mut aims = deliberation.aims.iter();
+        let aim = aims.find(|aim| aim.probe == probe)?;
+        Some(chance_inside(belief, aim))
+    };
+    let few = |probe| {
+        let (own, references) = arrows(belief, probe);
+        (FEWEST..ENOUGH).contains(&own.min(references))
+    };
+    let alone_out = || {
+        let (heads, bare) = (inside(Probe::Broadhead)?, inside(Probe::Bare)?);
+        Some(both[0].x().is_real() && heads < HEADS_INSIDE && bare >= SETTLED)
+    };
+    let apart = few(Probe::Broadhead) && alone_out().unwrap_or(false);
+    (apart || suspect::oppose(belief, &both)).then_some(both)
 }
 
 /// The vertical fault, where it is surely outside tolerance.

@@ -235,6 +235,13 @@ pub enum Reason {
         /// Where bare shafts land sideways, mm.
         bare_mm: f64,
     },
+    /// Broadheads stand apart from bare shafts: heads that run untrue, or vanes that touch.
+    HeadsApart {
+        /// Where broadheads land sideways, mm.
+        heads_mm: f64,
+        /// Where bare shafts land sideways, mm.
+        bare_mm: f64,
+    },
     /// Bare shafts scatter far more than fletched ones.
     BareScatter {
         /// Ratio of the standard deviations.
@@ -282,6 +289,8 @@ pub enum Reason {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum NextLook {
+    /// Broadheads that run true, and their vanes' clearance.
+    Heads,
     /// Cable or yoke twists, and cam lean with them.
     CableOrYoke,
     /// Cam timing.
@@ -296,7 +305,8 @@ pub enum NextLook {
 
 impl NextLook {
     /// Every look, in order.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
+        Self::Heads,
         Self::CableOrYoke,
         Self::Timing,
         Self::Spine,

@@ -1,7 +1,8 @@
 //! Evidence that does not fit: a trial that contradicts the others, a tear that does not follow
-//! the bare shafts, bare shafts that scatter too much.
+//! the bare shafts, broadheads on the other side of them, bare shafts that scatter too much.
 
-use crate::evidence::{Belief, Probe, Shot};
+use crate::evidence::{Aside, Belief, Known, Probe, Shot};
+use crate::flight::TransferTable;
 use crate::frame::ArrowKind;
 use crate::split::Split;
 use crate::stats::f_upper_p;
@@ -12,8 +13,11 @@ use super::splits::{as_it_stands, standing};
 /// A trial this many standard deviations from what all others say contradicts them: so far out
 /// that heavy-tailed scatter rarely does it.
 const CONTRADICTS_SDS: f64 = 4.0;
-/// Fewer splits than this cannot outvote one.
-const FEWEST_SPLITS: usize = 3;
+/// Broadheads this many standard deviations from what bare shafts let expect have something of their own.
+const HEADS_OFF_SDS: f64 = 2.5;
+/// Of two splits that contradict each other neither is outvoted, and the later one is doubted: it is the
+/// one that can be shot again with the bow as it stands.
+const A_PAIR: usize = 2;
 /// Bare shafts are taken to scatter up to this many times as much as fletched ones (common
 /// practice, no source: 1.3 to 2).
 const USUAL_BARE_RATIO: f64 = 2.0;
@@ -24,19 +28,48 @@ const SPINE_P: f64 = 0.005;
 /// Degrees of freedom of each kind before that: two groups of three arrows on both axes.
 const SPINE_DOF: f64 = 8.0;
 
-/// The observation that disagrees most, as (place in the list, standard deviations).
-pub(crate) fn worst(belief: &Belief) -> Option<(usize, f64)> {
-    if belief.observations.len() < FEWEST_SPLITS {
-        return None;
+/// What is known of a bow, combined. What shows something of its own is said, not averaged: it is
+/// set aside.
+pub(crate) fn without_misfits<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Belief<'a> {
+    let belief = |aside| Belief::new(known.clone(), transfer, aside);
+    let plain = belief(Aside::default());
+    let paper = contact(&plain).is_some();
+    if surest(&plain, Probe::Broadhead).is_some() && surest(&plain, Probe::Bare).is_some() {
+        let apart = belief(Aside { paper, heads: true });
+        if heads_are_off(&apart) {
+            return apart;
+        }
     }
-    let sizes = belief.surprises();
-    let places = sizes.into_iter().enumerate();
-    places
-        .max_by(|a, b| a.1.total_cmp(&b.1))
-        .filter(|(_, sds)| *sds > CONTRADICTS_SDS)
+    if paper {
+        belief(Aside {
+            paper,
+            heads: false,
+        })
+    } else {
+        plain
+    }
 }
 
-/// A trial that contradicts all others.
+/// Whether broadheads, with the bow as it stands, lie far from what the rest says of the bow.
+fn heads_are_off(apart: &Belief) -> bool {
+    let mut heads = apart
+        .observations
+        .iter()
+        .filter(|one| one.split.probe == Probe::Broadhead && as_it_stands(apart, one));
+    heads.any(|one| apart.off_the_bow(one) > HEADS_OFF_SDS)
+}
+
+/// The observation that disagrees most, as (place in the list, standard deviations).
+pub(crate) fn worst(belief: &Belief) -> Option<(usize, f64)> {
+    let sizes = belief.surprises();
+    let count = sizes.len();
+    let places = sizes.into_iter().enumerate();
+    let (place, sds) = places.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let doubted = if count == A_PAIR { A_PAIR - 1 } else { place };
+    (count >= A_PAIR && sds > CONTRADICTS_SDS).then_some((doubted, sds))
+}
+
+/// A trial that contradicts the others.
 pub(crate) fn contradiction(belief: &Belief) -> Option<Adjustment> {
     let (place, _) = worst(belief)?;
     let observation = belief.observations.get(place)?;
@@ -44,36 +77,45 @@ pub(crate) fn contradiction(belief: &Belief) -> Option<Adjustment> {
     Some(Adjustment::Contradiction { trial })
 }
 
-/// Paper and bare shafts that are both real, with the bow as it stands, and show opposite faults:
-/// one launch fault cannot do that, so something touches the arrow or turns the bow.
+/// Paper and bare shafts that show opposite faults: something touches the arrow or turns the bow.
 pub(crate) fn contact(belief: &Belief) -> Option<Adjustment> {
-    let tear = real(belief, Probe::Paper)?;
-    let bare = real(belief, Probe::Bare)?;
-    let fault = |split: &Split| {
-        let gain = belief.outlook(split.probe, split.distance_m).gain;
-        split.offset.x_mm * gain
-    };
-    if fault(&tear) * fault(&bare) >= 0.0 {
-        return None;
-    }
-    let of_paper = belief
-        .observations
-        .iter()
-        .rev()
-        .find(|one| one.split.probe == Probe::Paper && as_it_stands(belief, one))?;
+    let [tear, bare] = beside_bare(belief, Probe::Paper).filter(|both| oppose(belief, both))?;
     Some(Adjustment::Contact {
-        trial: belief.seen.get(of_paper.trial)?.trial.id,
+        trial: latest(belief, Probe::Paper)?,
         tear_mm: tear.offset.x_mm,
         bare_mm: bare.offset.x_mm,
     })
 }
 
-/// The surest split of a probe with the bow as it stands, where it is more than scatter.
-fn real(belief: &Belief, probe: Probe) -> Option<Split> {
-    let splits = standing(belief, probe);
-    let mut real: Vec<Split> = splits.into_iter().filter(|one| one.x().is_real()).collect();
-    real.sort_by(|a, b| a.x().p.total_cmp(&b.x().p));
-    real.first().copied()
+/// The surest splits of a probe and of the bare shafts, with the bow as it stands.
+pub(crate) fn beside_bare(belief: &Belief, probe: Probe) -> Option<[Split; 2]> {
+    Some([surest(belief, probe)?, surest(belief, Probe::Bare)?])
+}
+
+/// Whether two splits are real and show opposite faults: one launch fault cannot do that.
+pub(crate) fn oppose(belief: &Belief, splits: &[Split; 2]) -> bool {
+    let [one, other] = splits.map(|split| {
+        let gain = belief.outlook(split.probe, split.distance_m).gain;
+        split.offset.x_mm * gain
+    });
+    splits.iter().all(|split| split.x().is_real()) && one * other < 0.0
+}
+
+/// The latest trial of a probe with the bow as it stands.
+pub(crate) fn latest(belief: &Belief, probe: Probe) -> Option<i64> {
+    let latest = belief
+        .observations
+        .iter()
+        .rev()
+        .find(|one| one.split.probe == probe && as_it_stands(belief, one))?;
+    Some(belief.seen.get(latest.trial)?.trial.id)
+}
+
+/// The surest split of a probe with the bow as it stands.
+fn surest(belief: &Belief, probe: Probe) -> Option<Split> {
+    let mut splits = standing(belief, probe);
+    splits.sort_by(|a, b| a.x().p.total_cmp(&b.x().p));
+    splits.first().copied()
 }
 
 /// Bare shafts that scatter far more than they should.

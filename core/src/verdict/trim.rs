@@ -8,7 +8,7 @@ use super::{Aim, Direction, Settings, Trim};
 
 /// Moves of the rest that are weighed to each side, mm (common practice, no source: a small turn, a
 /// mark, and the most that is done at once).
-const MOVES_MM: [f64; 3] = [0.4, 0.8, 1.2];
+const MOVES_MM: [f64; 4] = [0.2, 0.4, 0.8, 1.2];
 /// Largest move of the nocking point that is advised in one step, mm (1/16 in; common practice, no
 /// source).
 const LARGEST_NOCK_MM: f64 = 1.6;

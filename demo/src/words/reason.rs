@@ -203,6 +203,7 @@ fn outside(check: CheckItem, found: &OutOfRange) -> String {
 /// Where to look when spacers cannot do it.
 fn look_next(look: NextLook) -> &'static str {
     match look {
+        NextLook::Heads => "Spin-test the broadheads, and look whether vanes touch.",
         NextLook::CableOrYoke => "Look at cable or yoke twists, and cam lean with them.",
         NextLook::Timing => "Look at cam timing.",
         NextLook::Spine => "Look at spine and nock fit.",
@@ -294,6 +295,14 @@ fn doubt(reason: &Reason) -> String {
              contact with rest or vanes, or grip.",
             side(*tear_mm),
             tear_mm.abs(),
+            bare_mm.abs(),
+            side(*bare_mm)
+        ),
+        Reason::HeadsApart { heads_mm, bare_mm } => format!(
+            "Broadheads land {:.0} mm {} and bare shafts {:.0} mm {}: no single fault of the bow does \
+             both. Spin-test the heads, look for vanes that touch, and shoot both again.",
+            heads_mm.abs(),
+            side(*heads_mm),
             bare_mm.abs(),
             side(*bare_mm)
         ),

@@ -125,7 +125,8 @@ fn adjust(what: &Adjustment) -> String {
             "Look at shafts and nocks first: bare shafts scatter {ratio:.1} times as far as fletched ones."
         ),
         Adjustment::Contradiction { trial } => format!(
-            "Trial {trial} contradicts the others: something moved, or its fitting was noted wrongly."
+            "Trial {trial} contradicts the others: something moved, an arrow or a head is not true, or its \
+             fitting was noted wrongly. Look, and shoot it again."
         ),
     }
 }

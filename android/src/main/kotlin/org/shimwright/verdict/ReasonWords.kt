@@ -67,6 +67,7 @@ internal class ReasonWords(
         is Reason.ArrowHabit -> habit(reason)
         is Reason.WalkBackShows -> walkBack(reason)
         is Reason.OppositeSigns -> calls.opposite(reason.tearMm, reason.bareMm)
+        is Reason.HeadsApart -> text(R.string.reason_heads_apart, figures.roughly(reason.headsMm), figures.roughly(reason.bareMm))
         is Reason.BareScatter -> text(R.string.reason_bare_scatter, figures.plain(reason.ratio))
         is Reason.TrialDisagrees -> text(R.string.reason_trial_apart, figures.plain(reason.sds), calls.trial(reason.trial))
         is Reason.OlderEpochs -> plural(R.plurals.reason_older, reason.trials)
@@ -110,6 +111,7 @@ internal class ReasonWords(
     )
 
     private fun nextWord(look: NextLook): Int = when (look) {
+        NextLook.HEADS -> R.string.next_heads
         NextLook.CABLE_OR_YOKE -> R.string.next_cables
         NextLook.TIMING -> R.string.next_timing
         NextLook.SPINE -> R.string.next_spine
