@@ -1,6 +1,7 @@
 //! The English wording of everything the core says in message kinds: the core speaks in kinds with
 //! values, every shell has words of its own.
 
+mod doubt;
 mod reason;
 mod sheet;
 mod swap;

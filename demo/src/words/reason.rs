@@ -1,11 +1,10 @@
 //! Reasons as short sentences.
 
+use super::doubt::doubt;
 use super::verdict::setup_check;
 use super::{in_hundred, kind_name, probe, side, sideways};
 use shimwright::evidence::Probe;
-use shimwright::frame::Side;
 use shimwright::verdict::{CheckItem, Direction, MeasuredUnit, NextLook, OutOfRange, Reason};
-use shimwright::walkback::WalkBackMeaning;
 
 /// One reason.
 pub(crate) fn reason(reason: &Reason) -> String {
@@ -285,125 +284,6 @@ fn first(reason: &Reason) -> Option<String> {
         ),
         _ => return None,
     })
-}
-
-/// What does not fit together.
-fn doubt(reason: &Reason) -> String {
-    match reason {
-        Reason::OppositeSigns { tear_mm, bare_mm } => format!(
-            "A nock-{} tear of {:.0} mm and bare shafts {:.0} mm {} cannot come of one fault: \
-             contact with rest or vanes, or grip.",
-            side(*tear_mm),
-            tear_mm.abs(),
-            bare_mm.abs(),
-            side(*bare_mm)
-        ),
-        Reason::HeadsApart { heads_mm, bare_mm } => format!(
-            "Broadheads land {:.0} mm {} and bare shafts {:.0} mm {}: no single fault of the bow does \
-             both. Spin-test the heads, look for vanes that touch, and shoot both again.",
-            heads_mm.abs(),
-            side(*heads_mm),
-            bare_mm.abs(),
-            side(*bare_mm)
-        ),
-        Reason::BareScatter { ratio } => {
-            format!("Bare shafts scatter {ratio:.1} times as far as fletched ones.")
-        }
-        Reason::TrialDisagrees { trial, sds } => {
-            format!("Trial {trial} disagrees with the others ({sds:.1} standard deviations).")
-        }
-        Reason::WalkBackShows {
-            meaning,
-            slant_mm_per_m,
-            sd_mm_per_m,
-            near_m,
-            far_m,
-        } => walk_back(*meaning, (*slant_mm_per_m, *sd_mm_per_m), (*near_m, *far_m)),
-        Reason::OlderEpochs { trials } => format!(
-            "{trials} older trials (before a change of parts) count only for how the bow answers."
-        ),
-        Reason::DistancesCombined { model_error } => format!(
-            "Distances were combined with the flight model, {:.0} % allowed per doubling.",
-            100.0 * model_error
-        ),
-        // Worded by the groups above; listed so that a new kind must be given words.
-        Reason::NothingShot
-        | Reason::TooFewArrows { .. }
-        | Reason::NoReference { .. }
-        | Reason::TrialWithoutFitting { .. }
-        | Reason::SplitIsReal { .. }
-        | Reason::SplitMayBeScatter { .. }
-        | Reason::WithinTolerance { .. }
-        | Reason::NotYetShot { .. }
-        | Reason::PaperAlone
-        | Reason::NotYetSeenOnThisBow
-        | Reason::SeenOnThisBow { .. }
-        | Reason::AnswersTheOtherWay { .. }
-        | Reason::DirectionOpen { .. }
-        | Reason::RestDirectionDisputed
-        | Reason::RestDirectionSeen { .. }
-        | Reason::FamilyKnown { .. }
-        | Reason::SwapRemembered
-        | Reason::SpineLabelsDisputed
-        | Reason::StepPays { .. }
-        | Reason::TearsTeach
-        | Reason::RestBeforePress
-        | Reason::PutBack
-        | Reason::NothingPays { .. }
-        | Reason::LookNext { .. }
-        | Reason::MayBeInside { .. }
-        | Reason::KitEnds { .. }
-        | Reason::PiecesNotAtHand { .. }
-        | Reason::UnequalAxles { .. }
-        | Reason::MoreArrowsPay { .. }
-        | Reason::CamsApart { .. }
-        | Reason::SwapMadeItWorse { .. }
-        | Reason::HeadsAlone
-        | Reason::CheckFirst { .. }
-        | Reason::VerticalFirst { .. }
-        | Reason::VerticalExplained { .. }
-        | Reason::ArrowApart { .. }
-        | Reason::ArrowHabit { .. } => String::new(),
-    }
-}
-
-/// What fletched groups over several distances show.
-fn walk_back(
-    meaning: WalkBackMeaning,
-    (slant_mm_per_m, sd_mm_per_m): (f64, f64),
-    (near_m, far_m): (f64, f64),
-) -> String {
-    let (wandering, look) = wander(meaning);
-    format!(
-        "If every group was aimed at the same line, fletched arrows {wandering} from {near_m:.0} to {far_m:.0} m \
-         ({:.1} ± {:.1} mm {} per m): {look}.",
-        slant_mm_per_m.abs(),
-        2.0 * sd_mm_per_m,
-        side(slant_mm_per_m),
-    )
-}
-
-/// How fletched groups wander with distance, and where to look.
-fn wander(meaning: WalkBackMeaning) -> (String, &'static str) {
-    let to = |side| match side {
-        Side::Left => "left",
-        Side::Right => "right",
-    };
-    match meaning {
-        WalkBackMeaning::OnTheLine => ("stay on it".into(), "nothing to change"),
-        WalkBackMeaning::Slant { far_side } => (
-            format!("drift {}", to(far_side)),
-            "look at rest, centre-shot and sight, not at the cams",
-        ),
-        WalkBackMeaning::Bend { far_side } => (
-            format!("bend {}", to(far_side)),
-            "look for contact, grip torque or wind",
-        ),
-        WalkBackMeaning::Beside { side } => (
-            format!("stay {} of it", to(side)),
-            "look at how it was hung and aimed at",
-        ),
-    }
 }
 
 fn height(y_mm: f64) -> &'static str {

@@ -1,6 +1,7 @@
 //! Backup, restore and merge: nothing is lost, nothing is half done, and the zip is one that other
 //! programs read.
 
+mod apart;
 mod bounds;
 mod frozen;
 mod hostile;
