@@ -6,7 +6,7 @@ use crate::split::Split;
 use super::SplitReading;
 
 /// Settings closer than this are the same, mm.
-const SAME_MM: f64 = 0.01;
+pub(crate) const SAME_MM: f64 = 0.01;
 /// Distances closer than this are the same, m.
 pub(crate) const SAME_M: f64 = 0.5;
 

@@ -1,23 +1,25 @@
 //! Evidence that does not fit: a trial that contradicts the others, a tear that does not follow
 //! the bare shafts, broadheads on the other side of them, bare shafts that scatter too much.
 
-use crate::evidence::{Aside, Belief, Known, Probe, Shot};
+use crate::evidence::{Aside, Belief, Known, Observation, Probe, Shot};
 use crate::flight::TransferTable;
 use crate::frame::ArrowKind;
 use crate::split::Split;
 use crate::stats::f_upper_p;
 
 use super::Adjustment;
-use super::splits::{as_it_stands, standing};
+use super::splits::{SAME_M, SAME_MM, as_it_stands, standing};
 
 /// A trial this many standard deviations from what all others say contradicts them: so far out
 /// that heavy-tailed scatter rarely does it.
 const CONTRADICTS_SDS: f64 = 4.0;
+/// Two shots of the same this few standard deviations apart bear each other out.
+const AGREES_SDS: f64 = 2.0;
 /// Broadheads this many standard deviations from what bare shafts let expect have something of their own.
 const HEADS_OFF_SDS: f64 = 2.5;
-/// Of two splits that contradict each other neither is outvoted, and the later one is doubted: it is the
-/// one that can be shot again with the bow as it stands.
-const A_PAIR: usize = 2;
+/// Fewer splits than this cannot outvote one; a swap between two of them may have done what nobody
+/// expected. Of two with the bow as it stands, the later is doubted.
+const FEWEST_SPLITS: usize = 3;
 /// Bare shafts are taken to scatter up to this many times as much as fletched ones (common
 /// practice, no source: 1.3 to 2).
 const USUAL_BARE_RATIO: f64 = 2.0;
@@ -63,10 +65,44 @@ fn heads_are_off(apart: &Belief) -> bool {
 pub(crate) fn worst(belief: &Belief) -> Option<(usize, f64)> {
     let sizes = belief.surprises();
     let count = sizes.len();
-    let places = sizes.into_iter().enumerate();
-    let (place, sds) = places.max_by(|a, b| a.1.total_cmp(&b.1))?;
-    let doubted = if count == A_PAIR { A_PAIR - 1 } else { place };
-    (count >= A_PAIR && sds > CONTRADICTS_SDS).then_some((doubted, sds))
+    let unmoved = belief
+        .observations
+        .iter()
+        .all(|one| as_it_stands(belief, one));
+    let all = sizes.into_iter().enumerate();
+    let open = all.filter(|(place, _)| !is_borne_out(belief, *place));
+    let (place, sds) = open.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let doubted = match count {
+        FEWEST_SPLITS.. => place,
+        2 if unmoved => 1,
+        _ => return None,
+    };
+    (sds > CONTRADICTS_SDS).then_some((doubted, sds))
+}
+
+/// Whether the same, shot again with nothing changed, showed the same: then it is the rest that is not
+/// as expected.
+fn is_borne_out(belief: &Belief, place: usize) -> bool {
+    let own = &belief.observations[place];
+    let seen = |observation: &Observation| &belief.seen[observation.trial];
+    let mut again = belief.observations.iter().filter(|other| {
+        let (one, two) = (&seen(own).trial, &seen(other).trial);
+        other.trial != own.trial
+            && other.split.probe == own.split.probe
+            && (other.split.distance_m - own.split.distance_m).abs() < SAME_M
+            && one.epoch == two.epoch
+            && [
+                (seen(own).offset_mm, seen(other).offset_mm),
+                (one.rest_mm, two.rest_mm),
+                (one.nock_mm, two.nock_mm),
+            ]
+            .iter()
+            .all(|(a, b)| (a - b).abs() <= SAME_MM)
+    });
+    again.any(|other| {
+        let apart_mm = own.split.offset.x_mm - other.split.offset.x_mm;
+        apart_mm.powi(2) < AGREES_SDS.powi(2) * (own.var_x_mm2 + other.var_x_mm2)
+    })
 }
 
 /// A trial that contradicts the others.
