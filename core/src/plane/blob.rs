@@ -2,6 +2,7 @@
 
 use super::faces::Middle;
 use super::mask::Mask;
+use super::polygon::hull;
 use crate::frame::PointPx;
 use crate::photo::{Photo, View};
 
@@ -14,6 +15,20 @@ pub(crate) struct Blob {
     pub(crate) yy: f64,
 }
 
+impl Blob {
+    /// How far a point lies from the middle, in half-widths of an evenly filled ellipse.
+    fn distance(&self, point: PointPx) -> f64 {
+        let (dx, dy) = (point.x_px - self.middle.x_px, point.y_px - self.middle.y_px);
+        let determinant = self.xx * self.yy - self.xy * self.xy;
+        let squared =
+            (self.yy * dx * dx - 2.0 * self.xy * dx * dy + self.xx * dy * dy) / determinant;
+        squared.sqrt() / 2.0
+    }
+}
+
+/// Parts of one patch lie within so many half-widths of the one under the tap: a disc of which an arrow
+/// leaves half needs 2.1, and the gold of a neighbouring face is twice as far.
+const REACH: f64 = 2.5;
 /// Side of the picture the patch is looked for in is about this many px.
 const WORKING_SIDE: usize = 800;
 /// A patch must cover at least this many working px.
@@ -25,6 +40,25 @@ pub(crate) fn under(photo: &Photo, tap: PointPx, middle: Middle) -> Option<Blob>
     let mask = looks_like(photo, tap, middle, step).closed();
     let start = mask.nearest(tap)?;
     moments(&mask.component(start).filled())
+}
+
+/// The same where something stands across the patch and parts it: the hull of every part that lies about
+/// where the first one does.
+pub(crate) fn across(photo: &Photo, tap: PointPx, middle: Middle) -> Option<Blob> {
+    let step = (photo.width().max(photo.height()) / WORKING_SIDE).max(1);
+    let mask = looks_like(photo, tap, middle, step).closed();
+    let first = moments(&mask.component(mask.nearest(tap)?).filled())?;
+    let near = |i: &usize| mask.data[*i] && first.distance(mask.place(*i)) <= REACH;
+    let (mut reached, mut parts) = (mask.empty(), mask.empty());
+    for i in (0..mask.data.len()).filter(near) {
+        let start = (i % mask.width, i / mask.width);
+        if mask.flood(start, &mut reached) >= LEAST_AREA {
+            mask.flood(start, &mut parts);
+        }
+    }
+    let inside = (0..mask.data.len()).filter(|i| near(i) && parts.data[*i]);
+    let corners: Vec<PointPx> = inside.map(|i| mask.place(i)).collect();
+    of_polygon(&hull(corners))
 }
 
 /// The pixels that look like the middle of the face.
@@ -69,6 +103,36 @@ fn moments(patch: &Mask) -> Option<Blob> {
         }
     }
     let [xx, xy, yy] = sums;
+    (xx * yy - xy * xy > 1.0).then_some(Blob { middle, xx, xy, yy })
+}
+
+/// Moments of the area inside a polygon (Green's theorem).
+fn of_polygon(corners: &[PointPx]) -> Option<Blob> {
+    let from = *corners.first()?;
+    let mut sums = [0.0; 6];
+    for (a, b) in corners.iter().zip(corners.iter().cycle().skip(1)) {
+        let (ax, ay) = (a.x_px - from.x_px, a.y_px - from.y_px);
+        let (bx, by) = (b.x_px - from.x_px, b.y_px - from.y_px);
+        let cross = ax * by - bx * ay;
+        let parts = [
+            1.0 / 2.0,
+            (ax + bx) / 6.0,
+            (ay + by) / 6.0,
+            (ax * ax + ax * bx + bx * bx) / 12.0,
+            (2.0 * ax * ay + ax * by + bx * ay + 2.0 * bx * by) / 24.0,
+            (ay * ay + ay * by + by * by) / 12.0,
+        ];
+        for (sum, part) in sums.iter_mut().zip(parts) {
+            *sum += cross * part;
+        }
+    }
+    let [area, x, y, xx, xy, yy] = sums;
+    if area.abs() < 1.0 {
+        return None;
+    }
+    let (x, y) = (x / area, y / area);
+    let (xx, xy, yy) = (xx / area - x * x, xy / area - x * y, yy / area - y * y);
+    let middle = PointPx::new(from.x_px + x, from.y_px + y);
     (xx * yy - xy * xy > 1.0).then_some(Blob { middle, xx, xy, yy })
 }
 
@@ -122,6 +186,61 @@ fn is_gold([r, g, b]: [i32; 3]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::photo::{ExifFacts, Rgb};
+
+    #[test]
+    fn a_polygon_of_many_corners_has_the_moments_of_its_ellipse() {
+        let corner = |k: i32| {
+            let angle = f64::from(k) * std::f64::consts::TAU / 720.0;
+            let (u, v) = (60.0 * angle.cos(), 30.0 * angle.sin());
+            PointPx::new(200.0 + 0.8 * u - 0.6 * v, 150.0 + 0.6 * u + 0.8 * v)
+        };
+        let blob = of_polygon(&(0..720).map(corner).collect::<Vec<_>>()).unwrap();
+        assert!(blob.middle.distance_px(PointPx::new(200.0, 150.0)) < 1e-6);
+        // A filled ellipse's variance along a half-axis a is a^2 / 4.
+        let (long, short) = (900.0, 225.0);
+        assert!(
+            (blob.xx - (0.64 * long + 0.36 * short)).abs() < 0.1,
+            "{blob:?}"
+        );
+        assert!((blob.xy - 0.48 * (long - short)).abs() < 0.1, "{blob:?}");
+        assert!((blob.distance(corner(0)) - 1.0).abs() < 1e-3);
+    }
+
+    /// A gold disc of 80 px about (150, 150) on red, a dark bar 30 px wide across it, right of its middle.
+    fn parted() -> Photo {
+        let (width, height) = (300, 300);
+        let pixel = |i: usize| {
+            let (x, y) = ((i % width) as f64, (i / width) as f64);
+            if (165.0..195.0).contains(&x) {
+                [30, 28, 25]
+            } else if (x - 150.0).hypot(y - 150.0) <= 80.0 {
+                [250, 220, 40]
+            } else {
+                [220, 60, 50]
+            }
+        };
+        let data = (0..width * height).flat_map(pixel).collect();
+        let rgb = Rgb {
+            width,
+            height,
+            data,
+        };
+        Photo::from_rgb(rgb, ExifFacts::default())
+    }
+
+    #[test]
+    fn a_gold_that_an_arrow_parts_is_one_disc() {
+        let (photo, tap) = (parted(), PointPx::new(140.0, 150.0));
+        let middle = PointPx::new(150.0, 150.0);
+        let first = under(&photo, tap, Middle::Gold).unwrap();
+        assert!(first.middle.distance_px(middle) > 20.0, "{first:?}");
+        let whole = across(&photo, tap, Middle::Gold).unwrap();
+        assert!(whole.middle.distance_px(middle) < 2.0, "{whole:?}");
+        for variance in [whole.xx, whole.yy] {
+            assert!((2.0 * variance.sqrt() - 80.0).abs() < 3.0, "{whole:?}");
+        }
+    }
 
     #[test]
     fn gold_is_told_from_red_blue_white_and_black() {

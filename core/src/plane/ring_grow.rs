@@ -51,8 +51,17 @@ impl Face {
         lens: &Lens,
         tap: PointPx,
     ) -> Result<Found, PlaneError> {
+        let sound = |fit: &Found| self.check(photo, lens, fit).is_ok();
         if self.middle == Middle::Gold {
-            return likeliest(self.grown(photo, lens, self.by_patch(photo, lens, tap, 1)));
+            let mut fits = self.grown(photo, lens, self.by_patch(photo, lens, tap, 1));
+            // An arrow that stands across the gold may part it.
+            if !fits.iter().flatten().any(sound) {
+                let whole = blob::across(photo, tap, self.middle);
+                let plane = whole.and_then(|patch| seed(&patch, lens, *self.radii_mm.first()?));
+                fits.extend(self.grown(photo, lens, Vec::from_iter(plane)));
+                fits.retain(|fit| fit.as_ref().map_or(true, sound));
+            }
+            return likeliest(fits);
         }
         let by_edges = ring_scale::planes(&photo.grey(), lens, tap, &self.radii_mm);
         let settled = by_edges.iter().map(|plane| {
@@ -60,7 +69,6 @@ impl Face {
             self.polish(photo, lens, seed, &WIDE)
         });
         let mut fits: Vec<_> = settled.collect();
-        let sound = |fit: &Found| self.check(photo, lens, fit).is_ok();
         if !fits.iter().flatten().any(sound) {
             fits.extend(self.grown(photo, lens, by_edges));
         }
