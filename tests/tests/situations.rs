@@ -123,3 +123,13 @@ fn a_worse_swap_shows_nothing_before_it_is_confirmed() {
     let verdict = decide(&case, TransferTable::unrecorded()).unwrap();
     assert!(!verdict.response.seen_on_this_bow, "{:?}", verdict.response);
 }
+
+/// A split is expected as it was shot, however much of it another probe leaves to the model's error.
+#[test]
+fn what_was_shot_is_expected_as_it_was_shot() {
+    let mut all: BTreeMap<String, Situation> = serde_json::from_str(SITUATIONS).unwrap();
+    let case = all.remove("heads-count-alone").unwrap().case;
+    let verdict = decide(&case, TransferTable::unrecorded()).unwrap();
+    let x_mm = verdict.as_it_is.x_mm;
+    assert!((x_mm - 60.0).abs() < 5.0, "{x_mm}");
+}

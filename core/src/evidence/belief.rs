@@ -94,7 +94,7 @@ impl<'a> Belief<'a> {
         let at = self.standing(probe, distance_m, rest_mm);
         let origin_mm = self.layout.start(at.epoch).offset_mm;
         self.sideways
-            .outlook_sized(&at, origin_mm, self.now.offset_mm)
+            .outlook_with_errors(&at, origin_mm, self.now.offset_mm)
     }
 
     /// What is left of the vertical split once gravity and drag are subtracted.

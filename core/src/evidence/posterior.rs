@@ -7,6 +7,9 @@ use super::linear::{Factored, dot};
 use super::mixture::Mixture;
 use super::parabola::Parabola;
 
+/// Share of a prediction that relative errors are believed to make at most.
+const MOST_ERROR: f64 = 0.75;
+
 /// One row of evidence.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Datum {
@@ -94,7 +97,23 @@ impl<'a> Posterior<'a> {
         self.outlook_of(&self.design.row(at), origin_mm)
     }
 
-    /// The same with relative errors scaled to the size of what is predicted.
+    /// The same with relative errors scaled to the size of what is predicted with them: what was shot is
+    /// predicted as it was shot, whatever share of it the relative errors have taken up.
+    pub(crate) fn outlook_with_errors(
+        &self,
+        at: &Setting,
+        origin_mm: f64,
+        offset_mm: f64,
+    ) -> Outlook {
+        let sized = |size_mm| self.outlook(&Setting { size_mm, ..*at }, origin_mm);
+        let mean = |size_mm| self.mixture(&sized(size_mm), offset_mm).mean();
+        // The mean is a straight line over the size; where it crosses the size itself both agree.
+        let plain_mm = mean(0.0);
+        let per_mm = (mean(1.0) - plain_mm).clamp(-MOST_ERROR, MOST_ERROR);
+        sized(plain_mm / (1.0 - per_mm))
+    }
+
+    /// The same with relative errors scaled to the size of what is predicted without them.
     pub(crate) fn outlook_sized(&self, at: &Setting, origin_mm: f64, offset_mm: f64) -> Outlook {
         let plain = Setting {
             size_mm: 0.0,

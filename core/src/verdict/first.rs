@@ -1,7 +1,6 @@
 //! What must be put right before anything is tuned.
 
 use crate::evidence::{Belief, Probe};
-
 use crate::split::Split;
 
 use super::deliberation::{Deliberation, ENOUGH, FEWEST, SETTLED, arrows, chance_inside};
@@ -56,6 +55,7 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
     (tilt_mm.abs() > limit_mm + TILT_MM).then_some(Adjustment::CamsApart { tilt_mm, limit_mm })
 }
 
+/// The heads, before what they show is taken for the bow's.
 fn of_heads(deliberation: &Deliberation) -> Option<Adjustment> {
     heads(deliberation)?;
     let trial = suspect::latest(&deliberation.belief, Probe::Broadhead)?;
@@ -73,16 +73,13 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
         let aim = aims.find(|aim| aim.probe == probe)?;
         Some(chance_inside(belief, aim))
     };
-    let few = |probe| {
-        let (own, references) = arrows(belief, probe);
-        (FEWEST..ENOUGH).contains(&own.min(references))
-    };
-    let alone_out = || {
-        let (heads, bare) = (inside(Probe::Broadhead)?, inside(Probe::Bare)?);
-        Some(both[0].x().is_real() && heads < HEADS_INSIDE && bare >= SETTLED)
-    };
-    let apart = few(Probe::Broadhead) && alone_out().unwrap_or(false);
-    (apart || suspect::oppose(belief, &both)).then_some(both)
+    // Heads that the user does not ask about hold nobody up.
+    let heads = inside(Probe::Broadhead)?;
+    let (own, references) = arrows(belief, Probe::Broadhead);
+    let few = (FEWEST..ENOUGH).contains(&own.min(references));
+    let bare = inside(Probe::Bare).is_some_and(|bare| bare >= SETTLED);
+    let alone_out = few && both[0].x().is_real() && heads < HEADS_INSIDE && bare;
+    (alone_out || suspect::oppose(belief, &both)).then_some(both)
 }
 
 /// The vertical fault, where it is surely outside tolerance.
