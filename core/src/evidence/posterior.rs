@@ -107,10 +107,14 @@ impl<'a> Posterior<'a> {
     ) -> Outlook {
         let sized = |size_mm| self.outlook(&Setting { size_mm, ..*at }, origin_mm);
         let mean = |size_mm| self.mixture(&sized(size_mm), offset_mm).mean();
-        // The mean is a straight line over the size; where it crosses the size itself both agree.
+        // The mean is a straight line over the size; where it crosses the size itself both agree. Only ratios
+        // are taken, so that mirrored evidence gives exactly the mirrored size.
         let plain_mm = mean(0.0);
-        let per_mm = (mean(1.0) - plain_mm).clamp(-MOST_ERROR, MOST_ERROR);
-        sized(plain_mm / (1.0 - per_mm))
+        if plain_mm == 0.0 {
+            return sized(plain_mm);
+        }
+        let share = (mean(plain_mm) / plain_mm - 1.0).clamp(-MOST_ERROR, MOST_ERROR);
+        sized(plain_mm / (1.0 - share))
     }
 
     /// The same with relative errors scaled to the size of what is predicted without them.
