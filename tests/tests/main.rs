@@ -1,4 +1,4 @@
-//! Every test of the core from outside, in one program: a program for each file would be linked thirty times.
+//! Every test of the core from outside, in one program: one for each file would be linked as often as there are files.
 
 // Helpers of tests: a failure ends the test.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]

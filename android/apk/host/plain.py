@@ -1,6 +1,7 @@
 """Classes with names that have no spaces and no commas, for tools that refuse what Kotlin lets a test be called.
 
-plain.py FROM.jar TO.jar: what a name may not have in a dex file becomes underscores, in every constant. Good to be read, not to be run.
+plain.py FROM.jar TO.jar: what a name may not have in a dex file becomes underscores, in every constant. Good to be read,
+not to be run.
 """
 
 import struct

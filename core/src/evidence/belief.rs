@@ -102,7 +102,7 @@ impl<'a> Belief<'a> {
         let mut at = self.standing(probe, distance_m, self.now.rest_mm);
         at.shooter = None;
         at.knob_mm = self.now.nock_mm - self.layout.start(at.epoch).nock_mm;
-        let outlook = self.upright.outlook_sized(&at, 0.0, 0.0);
+        let outlook = self.upright.outlook_with_errors(&at, 0.0, 0.0);
         let mut left = self.upright.mixture(&outlook, 0.0);
         for mean in &mut left.means {
             *mean += outlook.gain * at.knob_mm * NOCK_HEIGHT_MEAN;

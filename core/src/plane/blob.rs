@@ -16,6 +16,11 @@ pub(crate) struct Blob {
 }
 
 impl Blob {
+    /// A patch about `middle`; `None` where it is a line or a point.
+    fn new(middle: PointPx, [xx, xy, yy]: [f64; 3]) -> Option<Self> {
+        (xx * yy - xy * xy > 1.0).then_some(Self { middle, xx, xy, yy })
+    }
+
     /// How far a point lies from the middle, in half-widths of an evenly filled ellipse.
     fn distance(&self, point: PointPx) -> f64 {
         let (dx, dy) = (point.x_px - self.middle.x_px, point.y_px - self.middle.y_px);
@@ -36,18 +41,18 @@ const LEAST_AREA: usize = 60;
 
 /// Finds the patch under (or nearest to) `tap`; `None` if there is none of a useful size.
 pub(crate) fn under(photo: &Photo, tap: PointPx, middle: Middle) -> Option<Blob> {
-    let step = (photo.width().max(photo.height()) / WORKING_SIDE).max(1);
-    let mask = looks_like(photo, tap, middle, step).closed();
-    let start = mask.nearest(tap)?;
-    moments(&mask.component(start).filled())
+    at(&looks_like(photo, tap, middle).closed(), tap)
+}
+
+fn at(mask: &Mask, tap: PointPx) -> Option<Blob> {
+    moments(&mask.component(mask.nearest(tap)?).filled())
 }
 
 /// The same where something stands across the patch and parts it: the hull of every part that lies about
 /// where the first one does.
 pub(crate) fn across(photo: &Photo, tap: PointPx, middle: Middle) -> Option<Blob> {
-    let step = (photo.width().max(photo.height()) / WORKING_SIDE).max(1);
-    let mask = looks_like(photo, tap, middle, step).closed();
-    let first = moments(&mask.component(mask.nearest(tap)?).filled())?;
+    let mask = looks_like(photo, tap, middle).closed();
+    let first = at(&mask, tap)?;
     let near = |i: &usize| mask.data[*i] && first.distance(mask.place(*i)) <= REACH;
     let (mut reached, mut parts) = (mask.empty(), mask.empty());
     for i in (0..mask.data.len()).filter(near) {
@@ -62,7 +67,8 @@ pub(crate) fn across(photo: &Photo, tap: PointPx, middle: Middle) -> Option<Blob
 }
 
 /// The pixels that look like the middle of the face.
-fn looks_like(photo: &Photo, tap: PointPx, middle: Middle, step: usize) -> Mask {
+fn looks_like(photo: &Photo, tap: PointPx, middle: Middle) -> Mask {
+    let step = (photo.width().max(photo.height()) / WORKING_SIDE).max(1);
     let channels = [0, 1, 2].map(|c| photo.channel(c));
     let (width, height) = (photo.width() / step, photo.height() / step);
     let at = |x: usize, y: usize| channels.map(|c| mean(&c, x * step, y * step, step));
@@ -102,8 +108,7 @@ fn moments(patch: &Mask) -> Option<Blob> {
             *s += v / n as f64;
         }
     }
-    let [xx, xy, yy] = sums;
-    (xx * yy - xy * xy > 1.0).then_some(Blob { middle, xx, xy, yy })
+    Blob::new(middle, sums)
 }
 
 /// Moments of the area inside a polygon (Green's theorem).
@@ -131,9 +136,8 @@ fn of_polygon(corners: &[PointPx]) -> Option<Blob> {
         return None;
     }
     let (x, y) = (x / area, y / area);
-    let (xx, xy, yy) = (xx / area - x * x, xy / area - x * y, yy / area - y * y);
-    let middle = PointPx::new(from.x_px + x, from.y_px + y);
-    (xx * yy - xy * xy > 1.0).then_some(Blob { middle, xx, xy, yy })
+    let spread = [xx / area - x * x, xy / area - x * y, yy / area - y * y];
+    Blob::new(PointPx::new(from.x_px + x, from.y_px + y), spread)
 }
 
 fn mean(view: &View<'_>, x: usize, y: usize, step: usize) -> i32 {

@@ -53,15 +53,16 @@ impl Face {
     ) -> Result<Found, PlaneError> {
         let sound = |fit: &Found| self.check(photo, lens, fit).is_ok();
         if self.middle == Middle::Gold {
-            let mut fits = self.grown(photo, lens, self.by_patch(photo, lens, tap, 1));
-            // An arrow that stands across the gold may part it.
-            if !fits.iter().flatten().any(sound) {
-                let whole = blob::across(photo, tap, self.middle);
-                let plane = whole.and_then(|patch| seed(&patch, lens, *self.radii_mm.first()?));
-                fits.extend(self.grown(photo, lens, Vec::from_iter(plane)));
-                fits.retain(|fit| fit.as_ref().map_or(true, sound));
+            let fits = self.grown(photo, lens, self.by_patch(photo, lens, tap, 1));
+            if fits.iter().flatten().any(sound) {
+                return likeliest(fits);
             }
-            return likeliest(fits);
+            // An arrow that stands across the gold may part it.
+            let whole = blob::across(photo, tap, self.middle);
+            let plane = whole.and_then(|patch| seed(&patch, lens, *self.radii_mm.first()?));
+            let again = self.grown(photo, lens, Vec::from_iter(plane));
+            let better = again.iter().flatten().any(sound);
+            return likeliest(if better { again } else { fits });
         }
         let by_edges = ring_scale::planes(&photo.grey(), lens, tap, &self.radii_mm);
         let settled = by_edges.iter().map(|plane| {

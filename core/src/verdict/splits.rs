@@ -6,7 +6,7 @@ use crate::split::Split;
 use super::SplitReading;
 
 /// Settings closer than this are the same, mm.
-pub(crate) const SAME_MM: f64 = 0.01;
+const SAME_MM: f64 = 0.01;
 /// Distances closer than this are the same, m.
 pub(crate) const SAME_M: f64 = 0.5;
 
@@ -22,10 +22,28 @@ pub(crate) fn stands(belief: &Belief, seen: &Seen) -> bool {
 
 /// Whether a trial of this epoch was shot with the cams at `offset_mm` and all else as it stands.
 pub(crate) fn is_set(belief: &Belief, seen: &Seen, offset_mm: f64) -> bool {
-    seen.trial.epoch == belief.now.epoch
-        && (seen.offset_mm - offset_mm).abs() <= SAME_MM
-        && (seen.trial.rest_mm - belief.now.rest_mm).abs() <= SAME_MM
-        && (seen.trial.nock_mm - belief.now.nock_mm).abs() <= SAME_MM
+    let now = &belief.now;
+    let wanted_mm = [offset_mm, now.rest_mm, now.nock_mm];
+    seen.trial.epoch == now.epoch && same_mm(&set_mm(seen), &wanted_mm)
+}
+
+/// Whether two observations are the same thing shot twice: nothing was moved or changed between them.
+pub(crate) fn is_repeat(belief: &Belief, one: &Observation, other: &Observation) -> bool {
+    let [first, second] = [one, other].map(|observation| &belief.seen[observation.trial]);
+    one.trial != other.trial
+        && one.split.probe == other.split.probe
+        && (one.split.distance_m - other.split.distance_m).abs() < SAME_M
+        && first.trial.epoch == second.trial.epoch
+        && same_mm(&set_mm(first), &set_mm(second))
+}
+
+/// Where cams, rest and nocking point stood, mm.
+fn set_mm(seen: &Seen) -> [f64; 3] {
+    [seen.offset_mm, seen.trial.rest_mm, seen.trial.nock_mm]
+}
+
+fn same_mm(one: &[f64; 3], other: &[f64; 3]) -> bool {
+    one.iter().zip(other).all(|(a, b)| (a - b).abs() <= SAME_MM)
 }
 
 /// All that was shot of a probe with the bow as it stands, as one split per distance.

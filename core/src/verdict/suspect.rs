@@ -1,14 +1,14 @@
 //! Evidence that does not fit: a trial that contradicts the others, a tear that does not follow
 //! the bare shafts, broadheads on the other side of them, bare shafts that scatter too much.
 
-use crate::evidence::{Aside, Belief, Known, Observation, Probe, Shot};
+use crate::evidence::{Aside, Belief, Known, Probe, Shot};
 use crate::flight::TransferTable;
 use crate::frame::ArrowKind;
 use crate::split::Split;
 use crate::stats::f_upper_p;
 
 use super::Adjustment;
-use super::splits::{SAME_M, SAME_MM, as_it_stands, standing};
+use super::splits::{as_it_stands, is_repeat, standing};
 
 /// A trial this many standard deviations from what all others say contradicts them: so far out
 /// that heavy-tailed scatter rarely does it.
@@ -36,17 +36,15 @@ pub(crate) fn without_misfits<'a>(known: &Known<'a>, transfer: &'a TransferTable
     let belief = |aside| Belief::new(known.clone(), transfer, aside);
     let plain = belief(Aside::default());
     let paper = contact(&plain).is_some();
-    if surest(&plain, Probe::Broadhead).is_some() && surest(&plain, Probe::Bare).is_some() {
+    if beside_bare(&plain, Probe::Broadhead).is_some() {
         let apart = belief(Aside { paper, heads: true });
         if heads_are_off(&apart) {
             return apart;
         }
     }
+    let heads = false;
     if paper {
-        belief(Aside {
-            paper,
-            heads: false,
-        })
+        belief(Aside { paper, heads })
     } else {
         plain
     }
@@ -84,21 +82,8 @@ pub(crate) fn worst(belief: &Belief) -> Option<(usize, f64)> {
 /// as expected.
 fn is_borne_out(belief: &Belief, place: usize) -> bool {
     let own = &belief.observations[place];
-    let seen = |observation: &Observation| &belief.seen[observation.trial];
-    let mut again = belief.observations.iter().filter(|other| {
-        let (one, two) = (&seen(own).trial, &seen(other).trial);
-        other.trial != own.trial
-            && other.split.probe == own.split.probe
-            && (other.split.distance_m - own.split.distance_m).abs() < SAME_M
-            && one.epoch == two.epoch
-            && [
-                (seen(own).offset_mm, seen(other).offset_mm),
-                (one.rest_mm, two.rest_mm),
-                (one.nock_mm, two.nock_mm),
-            ]
-            .iter()
-            .all(|(a, b)| (a - b).abs() <= SAME_MM)
-    });
+    let others = belief.observations.iter();
+    let mut again = others.filter(|other| is_repeat(belief, own, other));
     again.any(|other| {
         let apart_mm = own.split.offset.x_mm - other.split.offset.x_mm;
         apart_mm.powi(2) < AGREES_SDS.powi(2) * (own.var_x_mm2 + other.var_x_mm2)

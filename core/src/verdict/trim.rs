@@ -6,8 +6,8 @@ use crate::split::Split;
 
 use super::{Aim, Direction, Settings, Trim};
 
-/// Moves of the rest that are weighed to each side, mm (common practice, no source: a small turn, a
-/// mark, and the most that is done at once).
+/// Moves of the rest that are weighed to each side, mm (common practice, no source: the least that shows,
+/// a small turn, a mark, and the most that is done at once).
 const MOVES_MM: [f64; 4] = [0.2, 0.4, 0.8, 1.2];
 /// Largest move of the nocking point that is advised in one step, mm (1/16 in; common practice, no
 /// source).

@@ -24,11 +24,11 @@ class Worker<Core : Any>(private val open: () -> Core) {
     private val thread = Executors.newSingleThreadExecutor { Thread(it, "core").apply { isDaemon = true } }
     private val main = Handler(Looper.getMainLooper())
     private val done = AtomicInteger()
-    private val begun = AtomicInteger()
+    private val handed = AtomicInteger()
     private var core: Core? = null
 
     /** How many jobs were given so far. */
-    val given get() = begun.get()
+    val given get() = handed.get()
 
     /** Whether every job given so far has run; its answer may still be on the way to the main thread. */
     val idle get() = done.get() == given
@@ -36,7 +36,7 @@ class Worker<Core : Any>(private val open: () -> Core) {
     /** Runs [job] on the worker and hands its outcome to [answer] on the main thread, unless cancelled. */
     fun <T> run(job: (Core) -> T, answer: (Result<T>) -> Unit): Ticket {
         val ticket = Ticket()
-        begun.incrementAndGet()
+        handed.incrementAndGet()
         thread.execute {
             if (!ticket.cancelled) {
                 val outcome = runCatching { job(opened()) }
@@ -53,7 +53,7 @@ class Worker<Core : Any>(private val open: () -> Core) {
      */
     fun <T> apart(shut: (Core) -> Unit, job: () -> T, answer: (Result<T>) -> Unit) {
         close(shut)
-        begun.incrementAndGet()
+        handed.incrementAndGet()
         thread.execute {
             val outcome = runCatching(job)
             main.post { answer(outcome) }
@@ -65,7 +65,7 @@ class Worker<Core : Any>(private val open: () -> Core) {
 
     /** Closes the core after the jobs already waiting; the next job opens it again. */
     fun close(shut: (Core) -> Unit) {
-        begun.incrementAndGet()
+        handed.incrementAndGet()
         thread.execute {
             core?.let(shut)
             core = null
