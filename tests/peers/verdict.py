@@ -2,9 +2,10 @@
 
 The model is written down here a second time, from the description and not from the core's source:
 bare shafts at 20 yd, s_j = fault + response (n_j - n_0) + rest (r_j - r_0) + noise, with the offset and
-the rest's place of the first trial as the start, the noise pooled over all groups, and the response's
-prior narrowed by what other bows of the family showed. Fault, rest and response are integrated by
-brute force, the family's median and its share of right-way bows on grids, nothing in closed form.
+the rest's place of the first trial as the start, the noise pooled over all groups of both kinds and
+axes, and the response's prior narrowed by what other bows of the family showed. Fault, rest and
+response are integrated by brute force, the family's median and its share of right-way bows on grids,
+nothing in closed form.
 """
 
 import json
@@ -28,19 +29,38 @@ def offset(case, fitted):
     return total / 2
 
 
+def scatter(trials):
+    """Sideways variance of one arrow of each kind, mm^2, and its degrees of freedom.
+
+    Every sum of squares is taken against its kind's prior variance. The other kind and the other axis
+    tell the shooter's level, and by it where the prior stands and what it is worth.
+    """
+    unit = {"fletched": PRIOR_SD**2, "bare": (PRIOR_SD * BARE_RATIO) ** 2}
+    squares, freedom = {}, {}
+    for kind in unit:
+        for axis in ("x_mm", "y_mm"):
+            groups = [numpy.array([i[axis] for i in t["impacts"] if i["kind"] == kind]) for t in trials]
+            squares[kind, axis] = sum(((g - g.mean()) ** 2).sum() for g in groups) / unit[kind]
+            freedom[kind, axis] = sum(len(g) - 1 for g in groups)
+    variance, dof = {}, {}
+    for kind in unit:
+        own = (kind, "x_mm")
+        others = sum(squares.values()) - squares[own]
+        others_dof = sum(freedom.values()) - freedom[own]
+        level = (PRIOR_DOF + others) / (PRIOR_DOF + others_dof)
+        worth = PRIOR_DOF + others_dof / (PRIOR_DOF + others_dof)
+        dof[kind] = worth + freedom[own]
+        variance[kind] = unit[kind] * (worth * level + squares[own]) / dof[kind]
+    return variance, dof
+
+
 def splits(case, trials):
     """Offsets and rests from the first trial's, splits and noise variances, sideways, mm."""
     groups = {"fletched": [], "bare": []}
     for trial in trials:
         for kind, found in groups.items():
             found.append(numpy.array([i["x_mm"] for i in trial["impacts"] if i["kind"] == kind]))
-    scale = PRIOR_SD
-    variance, freedom = {}, {}
-    for kind in ("fletched", "bare"):
-        squares = PRIOR_DOF * scale**2 + sum(((g - g.mean()) ** 2).sum() for g in groups[kind])
-        freedom[kind] = PRIOR_DOF + sum(len(g) - 1 for g in groups[kind])
-        variance[kind] = squares / freedom[kind]
-        scale = numpy.sqrt(variance[kind]) * BARE_RATIO
+    variance, freedom = scatter(trials)
     n, r, s, v = [], [], [], []
     for j, trial in enumerate(trials):
         split = groups["bare"][j].mean() - groups["fletched"][j].mean()
@@ -49,9 +69,9 @@ def splits(case, trials):
         r.append(trial["rest_mm"])
         s.append(split)
         parts = {k: variance[k] / len(groups[k][j]) for k in groups}
-        scatter = sum(parts.values())
-        dof = scatter**2 / sum(parts[k] ** 2 / freedom[k] for k in groups)
-        noise = scatter * dof / (dof - 2)
+        total = sum(parts.values())
+        dof = total**2 / sum(parts[k] ** 2 / freedom[k] for k in groups)
+        noise = total * dof / (dof - 2)
         v.append(noise + reading["sd_mm"] ** 2 + (reading["scale_sd"] * split) ** 2)
     n, r = numpy.array(n), numpy.array(r)
     return n - n[0], r - r[0], numpy.array(s), numpy.array(v)

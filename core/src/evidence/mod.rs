@@ -55,7 +55,7 @@ pub(crate) use belief::Belief;
 pub(crate) use design::Aside;
 pub(crate) use known::{Known, Now, Remembered};
 pub(crate) use mixture::Mixture;
-pub(crate) use normal::{expected_excess, within};
+pub(crate) use normal::{above, expected_beyond, expected_excess, within};
 pub(crate) use observe::Observation;
 pub(crate) use posterior::Outlook;
 pub(crate) use scatter::Scatter;
