@@ -51,6 +51,11 @@ const USUAL_35MM: std::ops::RangeInclusive<f64> = 20.0..=60.0;
 const MOST_USUAL_35MM: f64 = 27.0;
 const FOCAL_LOG_SD: f64 = 0.6;
 
+/// The focal length that most photographs with this diagonal have, px.
+pub(super) fn usual_focal_px(diagonal_px: f64) -> f64 {
+    MOST_USUAL_35MM / FILM_DIAGONAL_MM * diagonal_px
+}
+
 /// Bow of one side: the quadratic part of its residuals, px at the middle; and how far waves and
 /// noise along the side may have made it up (one standard deviation).
 fn sag_px(residuals: &[(f64, f64)]) -> (f64, f64) {

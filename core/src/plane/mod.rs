@@ -32,6 +32,7 @@ mod refine;
 mod rim;
 mod ring_check;
 mod ring_grow;
+mod ring_refine;
 mod ring_scale;
 mod ring_solve;
 mod ring_trace;

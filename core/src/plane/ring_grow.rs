@@ -4,6 +4,7 @@
 use nalgebra::{Matrix2, Matrix3};
 
 use super::blob::{self, Blob};
+use super::gates::usual_focal_px;
 use super::ring_scale;
 use super::ring_solve::{Found, RingFit, Step};
 use super::ring_trace::{self, RingPoints};
@@ -29,7 +30,7 @@ const FIRST: Looks = Looks {
 };
 /// All at once, where the size is known and the tilt is not.
 const WIDE: Looks = Looks {
-    shares: [Some(0.4), Some(0.3), Some(0.2), Some(0.1), Some(0.1)],
+    shares: [Some(0.25), Some(0.2), Some(0.15), Some(0.1), Some(0.1)],
     rays: FIRST_RAYS,
 };
 /// On the full picture, where all is nearly right.
@@ -61,15 +62,16 @@ impl Face {
             let whole = blob::across(photo, tap, self.middle);
             let plane = whole.and_then(|patch| seed(&patch, lens, *self.radii_mm.first()?));
             let again = self.grown(photo, lens, Vec::from_iter(plane));
-            let better = again.iter().flatten().any(sound);
-            return likeliest(if better { again } else { fits });
+            if again.iter().flatten().any(sound) {
+                return likeliest(again);
+            }
+            // Or it stands out from its ring too little.
+            let by_edges = self.settled(photo, lens, &self.by_edges(photo, lens, tap));
+            let better = by_edges.iter().flatten().any(sound);
+            return likeliest(if better { by_edges } else { fits });
         }
-        let by_edges = ring_scale::planes(&photo.grey(), lens, tap, &self.radii_mm);
-        let settled = by_edges.iter().map(|plane| {
-            let seed = RingFit::new(*plane, self);
-            self.polish(photo, lens, seed, &WIDE)
-        });
-        let mut fits: Vec<_> = settled.collect();
+        let by_edges = self.by_edges(photo, lens, tap);
+        let mut fits = self.settled(photo, lens, &by_edges);
         if !fits.iter().flatten().any(sound) {
             fits.extend(self.grown(photo, lens, by_edges));
         }
@@ -82,6 +84,27 @@ impl Face {
             return Err(PlaneError::RingsAmbiguous);
         }
         Ok(best)
+    }
+
+    /// Planes in which all borders lie on edges.
+    fn by_edges(&self, photo: &Photo, lens: &Lens, tap: PointPx) -> Vec<Homography> {
+        let diagonal_px = (photo.width() as f64).hypot(photo.height() as f64);
+        let usual_px = usual_focal_px(diagonal_px);
+        let focal_px = photo.focal_px().unwrap_or(usual_px);
+        ring_scale::planes(&photo.grey(), lens, focal_px, tap, &self.radii_mm)
+    }
+
+    /// Fits of all rings at once, from planes that are nearly right.
+    fn settled(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        planes: &[Homography],
+    ) -> Vec<Result<Found, PlaneError>> {
+        let seeds = planes.iter().map(|plane| RingFit::new(*plane, self));
+        seeds
+            .map(|seed| self.polish(photo, lens, seed, &WIDE))
+            .collect()
     }
 
     /// Planes in which the patch under the tap ends at the first border, at the second and so on.

@@ -8,24 +8,26 @@
 //! ```
 //!
 //! One ring is like another; their distances from the middle are not: a scale at which each lies on
-//! the edge of the next one is not one for all of them.
+//! the edge of the next one is not one for all of them. Seen from the side they are no circles, so the
+//! rays are stretched as each of some leans of the face would have it, and the leans compared as well.
 
 use nalgebra::Matrix3;
 
 use super::profile::{Filter, light};
 use super::ring_check::LEAST_OWN_RINGS;
+use super::ring_refine;
 use super::{Homography, Lens};
 use crate::frame::PointPx;
 use crate::photo::View;
 use crate::stats::median;
 
 /// Rays from the middle.
-const RAYS: usize = 48;
+pub(super) const RAYS: usize = 48;
 /// Width of the edge filter, px.
-const SIGMA_PX: f64 = 1.5;
+pub(super) const SIGMA_PX: f64 = 1.5;
 /// An edge counts up to this many times the usual slope of its ray.
-const CLEAR: f64 = 12.0;
-/// Seen from the side a ring is nearer on one ray than on another, by up to this share either way.
+pub(super) const CLEAR: f64 = 12.0;
+/// Between two leans that are tried a ring is nearer on one ray than on another, by up to this share.
 const WANDER: f64 = 0.02;
 /// A distance is known where at least this share of the rays reaches it within the picture.
 const LEAST_RAYS: f64 = 0.4;
@@ -38,74 +40,197 @@ const APART: f64 = 1.05;
 /// A face smaller than this share of what the rays reach is left to the patch in its middle.
 const SMALLEST: f64 = 0.15;
 /// Slopes below this are quantisation, levels of light per px: a scan's ray is nothing else.
-const LEAST_SLOPE: f64 = 0.2;
+pub(super) const LEAST_SLOPE: f64 = 0.2;
 /// Planes given, the best first.
 const MOST: usize = 2;
+/// Leans of the face that are tried, rad, each toward so many sides.
+const LEANS_RAD: [f64; 4] = [0.12, 0.24, 0.36, 0.48];
+const SIDES: usize = 12;
+/// So many of the likeliest leans are looked at from every middle.
+const LIKELY_LEANS: usize = 3;
+
+/// A face that leans: away from the camera toward one side.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Lean {
+    /// By how much toward where in the picture, rad.
+    pub(super) toward_rad: (f64, f64),
+    focal_px: f64,
+    /// The angle's cosine, the side as a unit vector, and how much smaller things are per px that way.
+    cos: f64,
+    side: (f64, f64),
+    per_px: f64,
+}
 
 /// A scale, px per mm, around a middle.
 #[derive(Debug, Clone, Copy)]
-struct Scale {
-    middle: PointPx,
-    px_per_mm: f64,
-    score: f64,
+pub(super) struct Scale {
+    pub(super) middle: PointPx,
+    pub(super) lean: Lean,
+    pub(super) px_per_mm: f64,
+    pub(super) score: f64,
 }
 
-/// Planes seen straight on in which rings of these radii lie on edges, the best first.
+/// Planes in which rings of these radii lie on edges, the best first, for a camera of this focal length.
 pub(super) fn planes(
     view: &View<'_>,
     lens: &Lens,
+    focal_px: f64,
     tap: PointPx,
     radii_mm: &[f64],
 ) -> Vec<Homography> {
-    let aside_px = ASIDE * view.width().max(view.height()) as f64;
-    let steps = [-aside_px, 0.0, aside_px];
-    let middles = steps.into_iter().flat_map(|dy| steps.map(|dx| (dx, dy)));
-    let mut all: Vec<Scale> = middles
-        .flat_map(|(dx, dy)| {
-            let middle = PointPx::new(tap.x_px + dx, tap.y_px + dy);
-            let found = scales(&profile(view, middle), radii_mm).into_iter();
+    let around = |middle, leans: &[Lean]| {
+        let rays = rays(view, middle);
+        let of = |lean: &Lean| {
+            let lean = *lean;
+            let found = scales(&profile(&rays, &lean), radii_mm).into_iter();
             found.map(move |(px_per_mm, score)| Scale {
                 middle,
+                lean,
                 px_per_mm,
                 score,
             })
-        })
+        };
+        leans.iter().flat_map(of).collect::<Vec<_>>()
+    };
+    let by_lean = best_first(around(tap, &Lean::all(focal_px)), |a, b| a.lean == b.lean);
+    let likely: Vec<Lean> = by_lean.iter().take(LIKELY_LEANS).map(|s| s.lean).collect();
+    let aside_px = ASIDE * view.width().max(view.height()) as f64;
+    let steps = [-aside_px, 0.0, aside_px];
+    let middles = steps.into_iter().flat_map(|dy| steps.map(|dx| (dx, dy)));
+    let all = middles
+        .flat_map(|(dx, dy)| around(PointPx::new(tap.x_px + dx, tap.y_px + dy), &likely))
         .collect();
+    let near = |a: &Scale, b: &Scale| (a.px_per_mm / b.px_per_mm).ln().abs() <= APART.ln();
+    let likely = best_first(all, near).into_iter().take(MOST);
+    let refined = likely.map(|scale| ring_refine::refined(view, scale, radii_mm, aside_px));
+    let kept = best_first(refined.collect(), near).into_iter();
+    kept.filter_map(|scale| scale.plane(lens)).collect()
+}
+
+/// The best of those that are alike, the best first.
+fn best_first(mut all: Vec<Scale>, alike: impl Fn(&Scale, &Scale) -> bool) -> Vec<Scale> {
     all.sort_by(|a, b| b.score.total_cmp(&a.score));
     let mut kept: Vec<Scale> = Vec::new();
     for scale in all {
-        let ratio = |k: &Scale| (k.px_per_mm / scale.px_per_mm).ln().abs();
-        if kept.len() < MOST && kept.iter().all(|k| ratio(k) > APART.ln()) {
+        if !kept.iter().any(|better| alike(better, &scale)) {
             kept.push(scale);
         }
     }
-    kept.iter().filter_map(|scale| scale.plane(lens)).collect()
+    kept
+}
+
+impl Lean {
+    pub(super) fn new(toward_rad: (f64, f64), focal_px: f64) -> Self {
+        let angle = toward_rad.0.hypot(toward_rad.1);
+        let unit = angle.max(f64::MIN_POSITIVE).recip();
+        Self {
+            toward_rad,
+            focal_px,
+            cos: angle.cos(),
+            side: (toward_rad.0 * unit, toward_rad.1 * unit),
+            per_px: angle.sin() / focal_px,
+        }
+    }
+
+    /// Leaning so much farther.
+    pub(super) fn moved(&self, (x, y): (f64, f64)) -> Self {
+        let toward_rad = (self.toward_rad.0 + x, self.toward_rad.1 + y);
+        Self::new(toward_rad, self.focal_px)
+    }
+
+    /// Straight on, and every lean that is tried.
+    fn all(focal_px: f64) -> Vec<Self> {
+        let one = |angle: f64, side: usize| {
+            let (sin, cos) = (std::f64::consts::TAU * side as f64 / SIDES as f64).sin_cos();
+            Self::new((angle * cos, angle * sin), focal_px)
+        };
+        let leaning = LEANS_RAD
+            .into_iter()
+            .flat_map(|angle| (0..SIDES).map(move |side| one(angle, side)));
+        std::iter::once(one(0.0, 0)).chain(leaning).collect()
+    }
+
+    /// What it does to a direction, a unit vector.
+    ///
+    /// With x what is seen straight on and u the side, the leaning face shows it at
+    /// `(x - (1 - cos) (u x) u) / (1 + per_px (u x))`.
+    pub(super) fn along(&self, (dx, dy): (f64, f64)) -> Along {
+        let along = dx * self.side.0 + dy * self.side.1;
+        Along {
+            stretch: (1.0 + along * along * (self.cos.powi(-2) - 1.0)).sqrt(),
+            per_px: self.per_px * along / self.cos,
+        }
+    }
+}
+
+/// One direction of a leaning face.
+pub(super) struct Along {
+    stretch: f64,
+    per_px: f64,
+}
+
+impl Along {
+    /// How far from the middle something is seen that would be seen `r` px from it straight on.
+    pub(super) fn seen_px(&self, r: f64) -> f64 {
+        // Beyond its horizon a face is seen nowhere.
+        r / (self.stretch + self.per_px * r).max(f64::MIN_POSITIVE)
+    }
 }
 
 impl Scale {
     fn plane(&self, lens: &Lens) -> Option<Homography> {
         let (s, c) = (self.px_per_mm, lens.undistort(self.middle));
-        Homography::from_matrix(Matrix3::new(s, 0.0, c.x_px, 0.0, -s, c.y_px, 0.0, 0.0, 1.0))
+        let (cos, (x, y), per_px) = (self.lean.cos, self.lean.side, self.lean.per_px);
+        let short = 1.0 - cos;
+        let leaning = Matrix3::new(
+            1.0 - short * x * x,
+            -short * x * y,
+            0.0,
+            -short * x * y,
+            1.0 - short * y * y,
+            0.0,
+            per_px * x,
+            per_px * y,
+            1.0,
+        );
+        let to_middle = Matrix3::new(1.0, 0.0, c.x_px, 0.0, 1.0, c.y_px, 0.0, 0.0, 1.0);
+        let straight = Matrix3::new(s, 0.0, 0.0, 0.0, -s, 0.0, 0.0, 0.0, 1.0);
+        Homography::from_matrix(to_middle * leaning * straight)
     }
 }
 
-/// How much of an edge there is at each distance from a middle, px by px, over all rays; none where
-/// too few of them reach.
-fn profile(view: &View<'_>, middle: PointPx) -> Vec<Option<f64>> {
-    let filter = Filter::new(SIGMA_PX, 1.0);
-    let rays: Vec<Vec<f64>> = (0..RAYS).map(|k| ray(view, middle, k, &filter)).collect();
+/// The way ray `k` goes, a unit vector.
+pub(super) fn direction(k: usize) -> (f64, f64) {
+    let (sin, cos) = (std::f64::consts::TAU * k as f64 / RAYS as f64).sin_cos();
+    (cos, sin)
+}
+
+/// How much of an edge there is at each distance from a middle seen straight on, px by px, over all
+/// rays; none where too few of them reach.
+fn profile(rays: &[Vec<f64>], lean: &Lean) -> Vec<Option<f64>> {
     let longest = rays.iter().map(Vec::len).max().unwrap_or(0);
+    let along: Vec<Along> = (0..RAYS).map(|k| lean.along(direction(k))).collect();
     let at = |r: usize| {
-        let seen: Vec<f64> = rays.iter().filter_map(|ray| ray.get(r)).copied().collect();
-        let enough = seen.len() as f64 >= LEAST_RAYS * RAYS as f64;
-        enough.then(|| seen.iter().sum::<f64>() / seen.len() as f64)
+        let seen = rays
+            .iter()
+            .zip(&along)
+            .filter_map(|(ray, along)| ray.get(along.seen_px(r as f64).round() as usize));
+        let (sum, count) = seen.fold((0.0, 0), |(sum, count), edge| (sum + edge, count + 1));
+        let enough = f64::from(count) >= LEAST_RAYS * RAYS as f64;
+        enough.then(|| sum / f64::from(count))
     };
     (0..longest).map(at).collect()
 }
 
-/// The same along one ray: the strongest edge near each distance, in units of the ray's usual slope.
+fn rays(view: &View<'_>, middle: PointPx) -> Vec<Vec<f64>> {
+    let filter = Filter::new(SIGMA_PX, 1.0);
+    (0..RAYS).map(|k| ray(view, middle, k, &filter)).collect()
+}
+
+/// How much of an edge there is along one ray: the strongest near each distance, in units of the ray's
+/// usual slope.
 fn ray(view: &View<'_>, middle: PointPx, k: usize, filter: &Filter) -> Vec<f64> {
-    let (sin, cos) = (std::f64::consts::TAU * k as f64 / RAYS as f64).sin_cos();
+    let (cos, sin) = direction(k);
     let reach = filter.support as isize;
     let samples: Vec<f64> = (-reach..)
         .map_while(|r| {
@@ -184,24 +309,39 @@ mod tests {
         }
     }
 
-    #[test]
-    fn all_rings_tell_the_size_where_the_middle_is_shot_away() {
-        let radii_mm: Vec<f64> = (0..8).map(|k| 5.75 + 8.0 * f64::from(k)).collect();
+    const CAMERA_PX: f64 = 260.0;
+
+    /// Size of the best plane against the truth, seen by a camera turned like this, tapped a little aside.
+    fn share(turns: [f64; 3], radii_mm: &[f64]) -> Option<f64> {
         let camera = Camera {
-            turns: [8.0, -6.0, 3.0],
-            ..Camera::level(260.0)
+            turns,
+            ..Camera::level(CAMERA_PX)
         };
-        let photo = camera.draw(2.0, |m| shot(m, &radii_mm));
+        let photo = camera.draw(2.0, |m| shot(m, radii_mm));
         let middle = camera.see(PointMm::default());
         let tap = PointPx::new(middle.x_px + 4.0, middle.y_px - 3.0);
-        let planes = planes(&photo.view(), &camera.lens(), tap, &radii_mm);
+        let found = planes(
+            &photo.view(),
+            &camera.lens(),
+            camera.focal_px,
+            tap,
+            radii_mm,
+        );
         let scale = |h: &Homography| {
             let jacobian = h.jacobian_px_per_mm(PointMm::default());
             jacobian.determinant().abs().sqrt()
         };
-        let share = scale(&planes[0]) / scale(&camera.homography());
-        assert!((share - 1.0).abs() < 0.02, "{share}");
-        let two = super::planes(&photo.view(), &camera.lens(), tap, &radii_mm[..2]);
-        assert!(two.is_empty(), "two rings fit in many sizes");
+        Some(scale(found.first()?) / scale(&camera.homography()))
+    }
+
+    #[test]
+    fn all_rings_tell_the_size_where_the_middle_is_shot_away() {
+        let radii_mm: Vec<f64> = (0..8).map(|k| 5.75 + 8.0 * f64::from(k)).collect();
+        for turns in [[8.0, -6.0, 3.0], [18.0, 9.0, -4.0], [-7.0, 24.0, 10.0]] {
+            let share = share(turns, &radii_mm).unwrap();
+            assert!((share - 1.0).abs() < 0.02, "{turns:?} {share}");
+        }
+        let two = share([8.0, -6.0, 3.0], &radii_mm[..2]);
+        assert!(two.is_none(), "two rings fit in many sizes");
     }
 }
