@@ -77,6 +77,6 @@ class Wishes private constructor(context: Context) {
         }
 
         /** The languages of the words; the first is for all phones that speak none of them. */
-        private val SPOKEN = listOf("en", "de")
+        val SPOKEN = listOf("en", "de", "fr")
     }
 }

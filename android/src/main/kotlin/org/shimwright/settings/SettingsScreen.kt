@@ -58,6 +58,7 @@ class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsSt
             null to context.getString(R.string.language_phone),
             "en" to context.getString(R.string.language_english),
             "de" to context.getString(R.string.language_german),
+            "fr" to context.getString(R.string.language_french),
         )
         body.choice(context.getString(R.string.language), languages, wishes.language) {
             wishes.language = it

@@ -29,7 +29,7 @@ class BowTest : LookTest() {
         see("Go on with the swap")
         notSee("Changed without the guide")
         see("do not draw, do not shoot")
-        dressed("bow-half-done")
+        dressed("bow-half-done", full = true)
     }
 
     @Test

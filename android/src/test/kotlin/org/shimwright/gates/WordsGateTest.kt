@@ -1,44 +1,76 @@
 package org.shimwright.gates
 
+import com.ibm.icu.text.PluralRules
 import org.junit.Assert.assertEquals
 import org.junit.Test
+import org.shimwright.frame.Wishes
 import org.w3c.dom.Element
 import java.io.File
+import java.util.Locale
 import javax.xml.parsers.DocumentBuilderFactory
 
 /** Every sentence comes from the resources, in every language, with the same blanks to fill. */
 class WordsGateTest {
     private class Said(val kind: String, val forms: Map<String, String>)
 
-    private val english = words("values")
-    private val german = words("values-de")
+    private class Language(val tag: String, val words: Map<String, Said>)
+
+    private val english = Language("en", words("values"))
+    private val others = File("src/main/res").list { _, name -> Regex("values-[a-z]{2}").matches(name) }.orEmpty().sorted()
+        .map { Language(it.substringAfter('-'), words(it)) }
+    private val languages = listOf(english) + others
 
     @Test
-    fun `both languages say everything`() {
-        assertEquals("only in English", emptySet<String>(), english.keys - german.keys)
-        assertEquals("only in German", emptySet<String>(), german.keys - english.keys)
+    fun `the languages of the words are those that the app offers`() {
+        val tags = languages.map { it.tag }.toSet()
+        assertEquals("spoken", tags, Wishes.SPOKEN.toSet())
+        val told = parsed(File("src/main/res/xml/locales_config.xml")).elements().map { it.getAttribute("android:name") }
+        assertEquals("told to the phone's settings", tags, told.toSet())
+        assertEquals("named by their own words", tags.toList(), languages.map { it.words.getValue("language_tag").forms.getValue("") })
     }
 
     @Test
-    fun `a sentence has the same blanks in both languages`() {
-        val uneven = english.filter { (name, said) -> german[name]?.let { blanks(it) != blanks(said) } == true }
-        assertEquals(emptySet<String>(), uneven.keys)
+    fun `every language says everything`() {
+        for (language in others) {
+            assertEquals("missing in ${language.tag}", emptySet<String>(), english.words.keys - language.words.keys)
+            assertEquals("only in ${language.tag}", emptySet<String>(), language.words.keys - english.words.keys)
+        }
+    }
+
+    @Test
+    fun `a sentence has the same blanks in every language`() {
+        val uneven = english.words.flatMap { (name, said) ->
+            others.filter { language -> language.words[name]?.let { blanks(it) != blanks(said) } == true }.map { "${it.tag}: $name" }
+        }
+        assertEquals(emptyList<String>(), uneven)
     }
 
     @Test
     fun `blanks are numbered, so that a language may reorder them`() {
         val loose = Regex("%[a-z.]")
-        val found = (english.values + german.values).flatMap { it.forms.values }.filter { loose.containsMatchIn(it.replace("%%", "")) }
+        val found = languages.flatMap { it.words.values }.flatMap { it.forms.values }.filter { loose.containsMatchIn(it.replace("%%", "")) }
         assertEquals(emptyList<String>(), found)
     }
 
+    /** By the Unicode CLDR's rules, as ICU has them; what is counted here stays far below the millions of French. */
     @Test
     fun `plurals have the forms their language needs`() {
-        val bare = listOf(english, german).flatMap { it.entries }.filter {
-            it.value.kind == "plurals" &&
-                it.value.forms.keys != setOf("one", "other")
+        for (language in languages) {
+            val rules = PluralRules.forLocale(Locale.forLanguageTag(language.tag))
+            val needed = (0..MOST_COUNTED).map { rules.select(it.toDouble()) }.toSet()
+            val plurals = language.words.filterValues { it.kind == "plurals" }
+            assertEquals(language.tag, emptySet<String>(), plurals.filterValues { it.forms.keys != needed }.keys)
         }
-        assertEquals(emptyList<String>(), bare.map { it.key })
+    }
+
+    /** The spaces before : ; ? ! and inside « » that French asks for, none of which may end a line. */
+    @Test
+    fun `French signs stand off and stay with their words`() {
+        val torn = Regex("[^\\u00a0][:;?!»]|«[^\\u00a0]")
+        val found = languages.single { it.tag == "fr" }.words.filterValues { said ->
+            said.forms.values.any { it != UNSAID && torn.containsMatchIn(it) }
+        }
+        assertEquals(emptySet<String>(), found.keys)
     }
 
     @Test
@@ -56,7 +88,7 @@ class WordsGateTest {
     @Test
     fun `every sentence is used`() {
         val code = (sources() + File("src/main").walk().filter { it.extension == "xml" }).joinToString("\n") { it.readText() }
-        val idle = english.keys.filterNot { Regex("(R\\.(string|plurals)\\.|@string/)$it\\b").containsMatchIn(code) }
+        val idle = english.words.keys.filterNot { Regex("(R\\.(string|plurals)\\.|@string/)$it\\b").containsMatchIn(code) }
         assertEquals(emptyList<String>(), idle)
     }
 
@@ -71,10 +103,10 @@ class WordsGateTest {
     }
         .orEmpty().flatMap { entries(it) }.toMap()
 
-    private fun entries(file: File): List<Pair<String, Said>> {
-        val root = DocumentBuilderFactory.newInstance().newDocumentBuilder().parse(file).documentElement
-        return root.elements().filter { it.getAttribute("translatable") != "false" }.map { it.getAttribute("name") to said(it) }
-    }
+    private fun entries(file: File): List<Pair<String, Said>> =
+        parsed(file).elements().filter { it.getAttribute("translatable") != "false" }.map { it.getAttribute("name") to said(it) }
+
+    private fun parsed(file: File): Element = DocumentBuilderFactory.newInstance().newDocumentBuilder().parse(file).documentElement
 
     private fun said(element: Element): Said {
         val forms = if (element.tagName ==
@@ -85,5 +117,12 @@ class WordsGateTest {
             mapOf("" to element.textContent)
         }
         return Said(element.tagName, forms)
+    }
+
+    private companion object {
+        const val MOST_COUNTED = 9_999
+
+        /** The sign of a mark whose kind nobody has said: one letter, not a sentence. */
+        const val UNSAID = "\\?"
     }
 }

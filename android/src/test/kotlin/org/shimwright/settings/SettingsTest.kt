@@ -65,6 +65,18 @@ class SettingsTest : LookTest() {
         assertTrue(Wishes.of(app).camp)
     }
 
+    /** The comma in figures as the Unicode CLDR has it for French (from memory). */
+    @Test
+    fun `words and figures turn French together`() {
+        openSettings()
+        tap("Français")
+        see("Réglages")
+        goBack()
+        goBack()
+        tap("Alder 33")
+        see("Cames 0,30\u00a0mm à gauche du milieu")
+    }
+
     @Test
     fun `about says what can hurt and how it computes`() {
         open()

@@ -85,7 +85,7 @@ class ShootTest : Photographing() {
         tap("Redo")
         dieAndReturn()
         see("6 of 6 found")
-        dressed("photo-holes")
+        dressed("photo-holes", full = true)
         tap("Save")
         see("Bare shafts land")
         val shot = trial().shot

@@ -40,7 +40,7 @@ class SwapTest : LookTest() {
         goOnTo("Lay out the pieces")
         photographed("swap-lay-out")
         goOnTo("Press the bow evenly")
-        dressed("swap-press")
+        dressed("swap-press", full = true)
     }
 
     @Test

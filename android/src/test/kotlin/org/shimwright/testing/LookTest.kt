@@ -12,15 +12,21 @@ abstract class LookTest : ShellTest() {
         CAMP(PHONE, camp = true),
         LARGE(PHONE, fontScale = 2f),
         GERMAN("de-rDE-w411dp-h891dp-port-notnight-hdpi"),
+
+        /** Of the fullest screens only. */
+        FRENCH("fr-rFR-w411dp-h891dp-port-notnight-hdpi"),
         WIDE("en-rGB-w891dp-h411dp-land-notnight-hdpi"),
 
         /** A language written from right to left; its words stay English until someone translates them. */
         RTL("ar-rEG-ldrtl-w411dp-h891dp-port-notnight-hdpi"),
     }
 
-    /** Photographs what the app shows now, in every dress, as `name-dress.png`; [arrange] puts in what only shows for a moment. */
-    protected fun dressed(name: String, arrange: () -> Unit = {}) {
-        for (dress in Dress.entries) {
+    /**
+     * Photographs what the app shows now, in every dress, as `name-dress.png`; a [full] screen also in the language that
+     * German does not stand for. [arrange] puts in what only shows for a moment.
+     */
+    protected fun dressed(name: String, full: Boolean = false, arrange: () -> Unit = {}) {
+        for (dress in Dress.entries.filter { full || it != Dress.FRENCH }) {
             Wishes.of(app).camp = dress.camp
             reconfigure(dress.qualifiers, dress.fontScale)
             arrange()

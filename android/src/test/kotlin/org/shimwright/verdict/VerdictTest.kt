@@ -52,7 +52,7 @@ class VerdictTest : LookTest() {
         see("thick side right, on both axles")
         see("this swap is an experiment")
         see("After it expect")
-        dressed("verdict")
+        dressed("verdict", full = true)
         dieAndReturn()
         see("What would change the answer")
         tap("Show the chances")
