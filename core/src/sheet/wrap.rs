@@ -10,7 +10,7 @@ pub(super) fn wrapped(letters: &Letters, text: &str, look: Look, width_mm: f64) 
     let mut lines = Vec::new();
     for paragraph in text.lines() {
         let mut line = String::new();
-        for word in paragraph.split_whitespace() {
+        for word in paragraph.split(ends_a_line).filter(|word| !word.is_empty()) {
             let longer = match line.as_str() {
                 "" => word.to_owned(),
                 line => [line, " ", word].concat(),
@@ -27,6 +27,12 @@ pub(super) fn wrapped(letters: &Letters, text: &str, look: Look, width_mm: f64) 
         lines.push(line);
     }
     lines
+}
+
+/// Whether a line may end here: a space that holds a figure to its unit, or a sign to its word,
+/// is no such place.
+fn ends_a_line(letter: char) -> bool {
+    letter.is_whitespace() && !matches!(letter, '\u{a0}' | '\u{202f}')
 }
 
 /// Puts the full lines of an overlong word down and hands back what is left of it.
@@ -61,6 +67,15 @@ mod tests {
             let solid = |text: &str| text.split_whitespace().collect::<String>();
             assert_eq!(solid(&lines.concat()), solid(text));
         }
+    }
+
+    #[test]
+    fn a_figure_stays_with_its_unit_and_a_sign_with_its_word() {
+        let letters = Letters::new().unwrap();
+        let look = Look::new(4.0, false, Role::Ink);
+        let width = letters.width("61\u{a0}mm\u{a0}:", false) * look.size_mm + 0.1;
+        let lines = wrapped(&letters, "à 61\u{a0}mm\u{a0}: réel", look, width);
+        assert_eq!(lines, ["à", "61\u{a0}mm\u{a0}:", "réel"]);
     }
 
     #[test]
