@@ -40,14 +40,12 @@ val BOLD: Typeface = Typeface.create(Typeface.SANS_SERIF, Typeface.BOLD)
 
 private const val BODY_LEADING = 1.12f
 
-/** [sentence] with every one of [parts] in bold, where it occurs. */
-fun emphasised(sentence: String, vararg parts: String): CharSequence {
+/** [sentence] with [part] in bold, where it first occurs, or where it does [last]. */
+fun emphasised(sentence: String, part: String, last: Boolean = false): CharSequence {
     val text = SpannableStringBuilder(sentence)
-    for (part in parts) {
-        val start = sentence.indexOf(part)
-        if (part.isEmpty() || start < 0) continue
-        text.setSpan(StyleSpan(Typeface.BOLD), start, start + part.length, Spanned.SPAN_EXCLUSIVE_EXCLUSIVE)
-    }
+    val start = if (last) sentence.lastIndexOf(part) else sentence.indexOf(part)
+    if (part.isEmpty() || start < 0) return text
+    text.setSpan(StyleSpan(Typeface.BOLD), start, start + part.length, Spanned.SPAN_EXCLUSIVE_EXCLUSIVE)
     return text
 }
 

@@ -28,7 +28,8 @@ private fun Context.chance(state: VerdictState, figures: Figures): CharSequence 
     val tolerance = figures.size(state.page.toleranceMm)
     if (!state.page.forecasts) return emphasised(getString(R.string.chance_now, inside, tolerance), inside)
     val after = figures.chance(state.verdict.predicted.withinTolerance)
-    return emphasised(getString(R.string.chance_now_and_after, inside, tolerance, after), after)
+    // The last: what is "under 1 in 100" now has a "1 in 100" in it already.
+    return emphasised(getString(R.string.chance_now_and_after, inside, tolerance, after), after, last = true)
 }
 
 /** Where the arrows are expected afterwards, with the interval in words. */
