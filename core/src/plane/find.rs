@@ -5,20 +5,14 @@
 //! fitted like a tapped one.
 
 use super::gates::ShapeTest;
-use super::mask::Mask;
-use super::polygon::{area, hull, ordered, widest_quadrilateral};
-use super::quads::{self, Quad};
+use super::patches::{WORKING_SIDE, planes, propose_sheets};
+use super::polygon::ordered;
+use super::quads::{self, Quad, encloses};
 use super::segments::Gradient;
 use super::{Lens, Plane, PlaneError, PlaneWarning, Sheet, SheetFit};
 use crate::frame::{PointMm, PointPx};
-use crate::photo::{Photo, View};
+use crate::photo::Photo;
 
-/// The picture is looked at in about this many px a side.
-const WORKING_SIDE: usize = 400;
-/// A candidate covers this share of the picture.
-const AREA: std::ops::Range<f64> = 0.02..0.97;
-/// A patch covers at least this share of the smallest quadrilateral around it.
-const LEAST_FULL: f64 = 0.90;
 /// How far a found corner may be off, working px.
 const CORNER_SD: f64 = 1.5;
 /// So many of the best outlines are fitted.
@@ -31,35 +25,6 @@ const CLEARLY_BETTER: f64 = 0.15;
 const NO_RIVAL: f64 = 0.95;
 /// Fits whose corners differ by less than this share of the sheet's size are one.
 const SAME: f64 = 0.02;
-
-/// Corners of sheet-like outlines (top left, top right, bottom right, bottom left), the largest
-/// first. More than one means: ask the person.
-pub fn propose_sheets(photo: &Photo) -> Vec<[PointPx; 4]> {
-    let mut found: Vec<(f64, [PointPx; 4])> = Vec::new();
-    for small in planes(photo) {
-        for level in levels(&small.values) {
-            for light in [true, false] {
-                for (area, corners) in candidates(&small.mask(level, light)) {
-                    let near = 6.0 * small.step as f64;
-                    if !found.iter().any(|(_, c)| same(c, &corners, near)) {
-                        found.push((area, corners));
-                    }
-                }
-            }
-        }
-    }
-    found.sort_by(|a, b| b.0.total_cmp(&a.0));
-    found.into_iter().map(|(_, corners)| corners).collect()
-}
-
-/// The colour channels in small.
-fn planes(photo: &Photo) -> Vec<Small> {
-    let step = (photo.width().max(photo.height()) / WORKING_SIDE).max(1);
-    let count = if photo.has_colour() { 3 } else { 1 };
-    (0..count)
-        .map(|c| shrink(&photo.channel(c), step))
-        .collect()
-}
 
 impl Sheet {
     /// Finds and fits the sheet without taps, if exactly one outline in the picture has its shape
@@ -75,23 +40,50 @@ impl Sheet {
             accept_raw: false,
             ..*with
         };
-        let outlines = self.outlines(photo, &with);
+        let figures = Figures::of(photo, &with);
+        let turned = self.turned().clearest(photo, &with, &figures);
+        let Some(upright) = self.clearest(photo, &with, &figures) else {
+            let found = turned.is_some_and(|found| found.alone);
+            return Err(if found {
+                PlaneError::Turned
+            } else {
+                PlaneError::NotFound
+            });
+        };
+        if turned.is_some_and(|turned| turned.outdoes(&upright)) {
+            return Err(PlaneError::Turned);
+        }
+        if upright.alone {
+            Ok(upright.plane)
+        } else {
+            Err(PlaneError::NotFound)
+        }
+    }
+
+    /// The clearest fit.
+    fn clearest(&self, photo: &Photo, with: &SheetFit, figures: &Figures) -> Option<Clearest> {
+        let outlines = figures.like(self);
         let clearest = outlines.first().map_or(0.0, |quad| quad.clear);
         let worth = outlines.iter().take(MOST_FITTED);
         let mut fits: Vec<(Plane, f64)> = worth
             .filter(|quad| quad.clear > clearest - CLEARLY_BETTER)
-            .filter_map(|quad| self.fit_judged(photo, &quad.corners, &with).ok())
+            .filter_map(|quad| self.fit_judged(photo, &quad.corners, with).ok())
             .filter(|(plane, _)| self.is_sure(plane))
             .collect();
         fits.sort_by(|a, b| b.1.total_cmp(&a.1));
         let mut fits = fits.into_iter();
-        let (best, clear) = fits.next().ok_or(PlaneError::NotFound)?;
-        let rival =
-            |(plane, other): (Plane, f64)| other > NO_RIVAL * clear && !self.is_same(&best, &plane);
-        if fits.any(rival) {
-            return Err(PlaneError::NotFound);
-        }
-        Ok(best)
+        let (plane, clear) = fits.next()?;
+        let rival = |(rival, other): (Plane, f64)| {
+            other > NO_RIVAL * clear && !self.is_same(&plane, &rival)
+        };
+        let alone = !fits.any(rival);
+        let corners = self.corners_mm().map(|corner| plane.to_px(corner));
+        Some(Clearest {
+            plane,
+            corners,
+            clear,
+            alone,
+        })
     }
 
     /// Whether a fit that nobody pointed at may be taken: all edges seen, and of a card, which cannot
@@ -113,157 +105,83 @@ impl Sheet {
         let mut places = corners.iter().map(|c| (a.to_px(*c), b.to_px(*c)));
         places.all(|(p, q)| p.distance_px(q) < near.max(4.0))
     }
+}
 
-    /// Outlines with the sheet's proportions, the clearest first.
-    fn outlines(&self, photo: &Photo, with: &SheetFit) -> Vec<Quad> {
-        let planes = planes(photo);
-        let Some(step) = planes.first().map(|p| p.step as f64) else {
-            return Vec::new();
+/// The clearest fit of a sheet.
+struct Clearest {
+    plane: Plane,
+    /// Its corners in the picture.
+    corners: [PointPx; 4],
+    /// How clear its edges are in all.
+    clear: f64,
+    /// Whether no other place is as clear.
+    alone: bool,
+}
+
+impl Clearest {
+    /// Whether this rather than the other is the sheet. Part of a sheet that lies the other way may have
+    /// the shape that was asked for: of two of which one holds the other, that one if nearly as clear.
+    fn outdoes(&self, other: &Self) -> bool {
+        let own = if encloses(&self.corners, &other.corners) {
+            self.clear / NO_RIVAL
+        } else if encloses(&other.corners, &self.corners) {
+            self.clear * NO_RIVAL
+        } else {
+            self.clear
         };
-        let (width, height) = (planes[0].width, planes[0].height);
+        own > other.clear
+    }
+}
+
+/// Four-sided figures of a picture, whatever their proportions.
+struct Figures {
+    gradient: Gradient,
+    corners: Vec<[PointPx; 4]>,
+    shape: ShapeTest,
+    lens: Lens,
+    step: f64,
+}
+
+impl Figures {
+    fn of(photo: &Photo, with: &SheetFit) -> Self {
+        let planes = planes(photo);
+        let (width, height, step) = planes
+            .first()
+            .map_or((0, 0, 1), |p| (p.width, p.height, p.step));
+        let step = step as f64;
         let levels: Vec<Vec<u8>> = planes.into_iter().map(|p| p.values).collect();
         let gradient = Gradient::of(&levels, width, height);
         let lens = Lens::new(0.0, width, height);
-        let shape = ShapeTest::new(&lens, with.focal_px.map(|f| f / step));
         let to_small = |p: PointPx| {
             let at = |v: f64| (v - (step - 1.0) / 2.0) / step;
             PointPx::new(at(p.x_px), at(p.y_px))
         };
         let patches = propose_sheets(photo).into_iter().map(|c| c.map(to_small));
-        let quads = quads::closed(&gradient).into_iter().chain(patches);
-        let judged =
-            quads.filter_map(|c| quads::judge(self, &gradient, (&shape, &lens), ordered(c)));
+        let closed = quads::closed(&gradient).into_iter();
+        Self {
+            corners: closed.chain(patches).map(ordered).collect(),
+            shape: ShapeTest::new(&lens, with.focal_px.map(|f| f / step)),
+            gradient,
+            lens,
+            step,
+        }
+    }
+
+    /// Outlines with the sheet's proportions, the clearest first.
+    fn like(&self, sheet: &Sheet) -> Vec<Quad> {
+        let judge =
+            |c: &[PointPx; 4]| quads::judge(sheet, &self.gradient, (&self.shape, &self.lens), *c);
         let to_full = |p: PointPx| {
-            let at = |v: f64| v * step + (step - 1.0) / 2.0;
+            let at = |v: f64| v * self.step + (self.step - 1.0) / 2.0;
             PointPx::new(at(p.x_px), at(p.y_px))
         };
         let in_full = |quad: Quad| Quad {
             corners: quad.corners.map(to_full),
             ..quad
         };
-        quads::distinct(judged.collect())
-            .into_iter()
-            .map(in_full)
-            .collect()
+        let judged = self.corners.iter().filter_map(judge).collect();
+        quads::distinct(judged).into_iter().map(in_full).collect()
     }
-}
-
-struct Small {
-    width: usize,
-    height: usize,
-    step: usize,
-    values: Vec<u8>,
-}
-
-impl Small {
-    fn mask(&self, level: u8, light: bool) -> Mask {
-        Mask {
-            width: self.width,
-            height: self.height,
-            step: self.step,
-            data: self.values.iter().map(|v| (*v > level) == light).collect(),
-        }
-    }
-}
-
-/// Mean of a few pixels per working pixel.
-fn shrink(view: &View<'_>, step: usize) -> Small {
-    let (width, height) = (view.width() / step, view.height() / step);
-    let offsets = [step / 6, step / 2, step - 1 - step / 6];
-    let mean = |x: usize, y: usize| {
-        let sum: u32 = offsets
-            .iter()
-            .flat_map(|dy| offsets.iter().map(move |dx| (dx, dy)))
-            .map(|(dx, dy)| u32::from(view.at(x * step + dx, y * step + dy)))
-            .sum();
-        (sum / 9) as u8
-    };
-    let values = (0..width * height)
-        .map(|i| mean(i % width, i / width))
-        .collect();
-    Small {
-        width,
-        height,
-        step,
-        values,
-    }
-}
-
-/// The best single threshold (Otsu, IEEE SMC 9, 1979) and those of the two halves it makes.
-fn levels(values: &[u8]) -> Vec<u8> {
-    let mut histogram = [0u32; 256];
-    for v in values {
-        histogram[usize::from(*v)] += 1;
-    }
-    let whole = otsu(&histogram, 0, 255);
-    let mut levels = vec![
-        whole,
-        otsu(&histogram, 0, whole),
-        otsu(&histogram, whole, 255),
-    ];
-    levels.dedup();
-    levels
-}
-
-fn otsu(histogram: &[u32; 256], from: u8, to: u8) -> u8 {
-    let range = usize::from(from)..=usize::from(to);
-    let moments = |r: std::ops::RangeInclusive<usize>| {
-        r.fold((0.0, 0.0), |(n, s), v| {
-            let count = f64::from(histogram[v]);
-            (n + count, s + count * v as f64)
-        })
-    };
-    let (total, sum) = moments(range.clone());
-    let (mut below, mut below_sum) = (0.0, 0.0);
-    let mut best = (0.0, from);
-    for v in range {
-        below += f64::from(histogram[v]);
-        below_sum += f64::from(histogram[v]) * v as f64;
-        let above = total - below;
-        if below > 0.0 && above > 0.0 {
-            let gap = below_sum / below - (sum - below_sum) / above;
-            let between = below * above * gap * gap;
-            if between > best.0 {
-                best = (between, v as u8);
-            }
-        }
-    }
-    best.1
-}
-
-/// Large four-sided patches of a mask with their share of the picture.
-fn candidates(mask: &Mask) -> Vec<(f64, [PointPx; 4])> {
-    let mut seen = mask.empty();
-    let pixels = mask.data.len() as f64;
-    let mut found = Vec::new();
-    for start in (0..mask.data.len()).map(|i| (i % mask.width, i / mask.width)) {
-        if !mask.get(start.0, start.1) || seen.get(start.0, start.1) {
-            continue;
-        }
-        let area = mask.flood(start, &mut seen) as f64 / pixels;
-        if AREA.contains(&area) {
-            let patch = mask.component(start).filled();
-            found.extend(four_sided(&patch));
-        }
-    }
-    found
-}
-
-fn four_sided(patch: &Mask) -> Option<(f64, [PointPx; 4])> {
-    let on = patch.data.iter().enumerate().filter(|(_, v)| **v);
-    let hull = hull(on.map(|(i, _)| patch.place(i)).collect());
-    let corners = widest_quadrilateral(&hull)?;
-    let quad = area(&corners);
-    let on = patch.data.iter().filter(|v| **v).count() as f64;
-    let patch_area = on * (patch.step * patch.step) as f64;
-    let full = patch_area / quad;
-    let share = on / patch.data.len() as f64;
-    let fits = full > LEAST_FULL && full < 1.0 / LEAST_FULL && area(&hull) < quad / LEAST_FULL;
-    fits.then(|| (share, ordered(corners)))
-}
-
-fn same(a: &[PointPx; 4], b: &[PointPx; 4], within_px: f64) -> bool {
-    a.iter().zip(b).all(|(p, q)| p.distance_px(*q) < within_px)
 }
 
 #[cfg(test)]
@@ -310,6 +228,23 @@ mod tests {
             (corner - PointMm::new(105.0, 148.5)).norm_mm() < 0.1,
             "{corner:?}"
         );
+    }
+
+    /// The upper half of an A4 sheet has the shape of one that lies across.
+    #[test]
+    fn part_of_a_sheet_is_not_taken_for_one_that_lies_the_other_way() {
+        let photo = seen(|m| match (on(m, 0.0, 0.0, 210.0, 297.0), m.y_mm > 0.0) {
+            (true, true) => 160.0,
+            (true, false) => 225.0,
+            _ => 60.0,
+        });
+        let with = SheetFit {
+            focal_px: Some(camera().focal_px),
+            ..SheetFit::default()
+        };
+        let across = Sheet::A4.turned();
+        assert_eq!(across.find(&photo, &with), Err(PlaneError::Turned));
+        assert!(Sheet::A4.find(&photo, &with).is_ok());
     }
 
     #[test]

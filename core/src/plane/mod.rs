@@ -20,6 +20,7 @@ mod marks;
 mod mask;
 mod outline;
 mod paper;
+mod patches;
 #[cfg(test)]
 mod picture;
 mod points;
@@ -49,12 +50,12 @@ mod up;
 
 pub use error::{Edge, PlaneError, PlaneWarning};
 pub use faces::{Face, Middle, PublishedFace};
-pub use find::propose_sheets;
 pub use fitted::{Plane, Reading, ReferenceKind, ScaleSd, Strain};
 pub use homography::{Homography, Pair};
 pub use lens::{Lens, MAX_K1};
 pub use listed::ListedSheet;
 pub use marks::{MARK_MM, Marks};
+pub use patches::propose_sheets;
 pub use points::TwoPoints;
 pub use printed::{Paper, reference_sheet_pdf};
 pub use rectify::{Source, Window, rectify, rectify_averaged};

@@ -139,21 +139,21 @@ pub(crate) fn distinct(mut quads: Vec<Quad>) -> Vec<Quad> {
         }
     }
     let outer = |inner: &Quad| {
-        let covers = |k: &&Quad| k.clear >= inner.clear && encloses(k, inner);
+        let covers = |k: &&Quad| k.clear >= inner.clear && encloses(&k.corners, &inner.corners);
         kept.iter().any(|k| covers(&k))
     };
     kept.iter().filter(|quad| !outer(quad)).copied().collect()
 }
 
 /// Whether one figure lies within another, sides in common allowed.
-fn encloses(outer: &Quad, inner: &Quad) -> bool {
-    if area(&outer.corners) <= area(&inner.corners) * 1.001 {
+pub(crate) fn encloses(outer: &[PointPx; 4], inner: &[PointPx; 4]) -> bool {
+    if area(outer) <= area(inner) * 1.001 {
         return false;
     }
-    let sign = turn(outer.corners[0], outer.corners[1], outer.corners[2]).signum();
-    inner.corners.iter().all(|p| {
+    let sign = turn(outer[0], outer[1], outer[2]).signum();
+    inner.iter().all(|p| {
         (0..4).all(|i| {
-            let (a, b) = (outer.corners[i], outer.corners[(i + 1) % 4]);
+            let (a, b) = (outer[i], outer[(i + 1) % 4]);
             sign * turn(a, b, *p) > -SAME_PX * a.distance_px(b)
         })
     })

@@ -110,13 +110,11 @@ impl Curve {
     pub(crate) fn at(&self, mean: f64) -> f64 {
         let place = mean.abs() * self.per_step;
         let below = place as usize;
-        match self.values.get(below..below + 2) {
-            Some(ends) => ends[0] + (ends[1] - ends[0]) * (place - below as f64),
-            None => {
-                let last = self.values.len() - 1;
-                self.values[last] + (place - last as f64) / self.per_step
-            }
+        if let Some(ends) = self.values.get(below..below + 2) {
+            return ends[0] + (ends[1] - ends[0]) * (place - below as f64);
         }
+        let last = self.values.len() - 1;
+        self.values[last] + (place - last as f64) / self.per_step
     }
 }
 

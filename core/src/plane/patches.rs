@@ -1,0 +1,161 @@
+//! Patches of one shade with four sides: where a sheet may lie.
+
+use super::mask::Mask;
+use super::polygon::{area, hull, ordered, widest_quadrilateral};
+use crate::frame::PointPx;
+use crate::photo::{Photo, View};
+
+/// The picture is looked at in about this many px a side.
+pub(super) const WORKING_SIDE: usize = 400;
+/// A candidate covers this share of the picture.
+const AREA: std::ops::Range<f64> = 0.02..0.97;
+/// A patch covers at least this share of the smallest quadrilateral around it.
+const LEAST_FULL: f64 = 0.90;
+
+/// Corners of sheet-like outlines (top left, top right, bottom right, bottom left), the largest
+/// first. More than one means: ask the person.
+pub fn propose_sheets(photo: &Photo) -> Vec<[PointPx; 4]> {
+    let mut found: Vec<(f64, [PointPx; 4])> = Vec::new();
+    for small in planes(photo) {
+        for level in levels(&small.values) {
+            for light in [true, false] {
+                for (area, corners) in candidates(&small.mask(level, light)) {
+                    let near = 6.0 * small.step as f64;
+                    if !found.iter().any(|(_, c)| same(c, &corners, near)) {
+                        found.push((area, corners));
+                    }
+                }
+            }
+        }
+    }
+    found.sort_by(|a, b| b.0.total_cmp(&a.0));
+    found.into_iter().map(|(_, corners)| corners).collect()
+}
+
+/// The colour channels in small.
+pub(super) fn planes(photo: &Photo) -> Vec<Small> {
+    let step = (photo.width().max(photo.height()) / WORKING_SIDE).max(1);
+    let count = if photo.has_colour() { 3 } else { 1 };
+    (0..count)
+        .map(|c| shrink(&photo.channel(c), step))
+        .collect()
+}
+
+/// A colour channel of a picture with one pixel for every square of `step` by `step`.
+pub(super) struct Small {
+    pub(super) width: usize,
+    pub(super) height: usize,
+    pub(super) step: usize,
+    pub(super) values: Vec<u8>,
+}
+
+impl Small {
+    fn mask(&self, level: u8, light: bool) -> Mask {
+        Mask {
+            width: self.width,
+            height: self.height,
+            step: self.step,
+            data: self.values.iter().map(|v| (*v > level) == light).collect(),
+        }
+    }
+}
+
+/// Mean of a few pixels per working pixel.
+fn shrink(view: &View<'_>, step: usize) -> Small {
+    let (width, height) = (view.width() / step, view.height() / step);
+    let offsets = [step / 6, step / 2, step - 1 - step / 6];
+    let mean = |x: usize, y: usize| {
+        let sum: u32 = offsets
+            .iter()
+            .flat_map(|dy| offsets.iter().map(move |dx| (dx, dy)))
+            .map(|(dx, dy)| u32::from(view.at(x * step + dx, y * step + dy)))
+            .sum();
+        (sum / 9) as u8
+    };
+    let values = (0..width * height)
+        .map(|i| mean(i % width, i / width))
+        .collect();
+    Small {
+        width,
+        height,
+        step,
+        values,
+    }
+}
+
+/// The best single threshold (Otsu, IEEE SMC 9, 1979) and those of the two halves it makes.
+fn levels(values: &[u8]) -> Vec<u8> {
+    let mut histogram = [0u32; 256];
+    for v in values {
+        histogram[usize::from(*v)] += 1;
+    }
+    let whole = otsu(&histogram, 0, 255);
+    let mut levels = vec![
+        whole,
+        otsu(&histogram, 0, whole),
+        otsu(&histogram, whole, 255),
+    ];
+    levels.dedup();
+    levels
+}
+
+fn otsu(histogram: &[u32; 256], from: u8, to: u8) -> u8 {
+    let range = usize::from(from)..=usize::from(to);
+    let moments = |r: std::ops::RangeInclusive<usize>| {
+        r.fold((0.0, 0.0), |(n, s), v| {
+            let count = f64::from(histogram[v]);
+            (n + count, s + count * v as f64)
+        })
+    };
+    let (total, sum) = moments(range.clone());
+    let (mut below, mut below_sum) = (0.0, 0.0);
+    let mut best = (0.0, from);
+    for v in range {
+        below += f64::from(histogram[v]);
+        below_sum += f64::from(histogram[v]) * v as f64;
+        let above = total - below;
+        if below > 0.0 && above > 0.0 {
+            let gap = below_sum / below - (sum - below_sum) / above;
+            let between = below * above * gap * gap;
+            if between > best.0 {
+                best = (between, v as u8);
+            }
+        }
+    }
+    best.1
+}
+
+/// Large four-sided patches of a mask with their share of the picture.
+fn candidates(mask: &Mask) -> Vec<(f64, [PointPx; 4])> {
+    let mut seen = mask.empty();
+    let pixels = mask.data.len() as f64;
+    let mut found = Vec::new();
+    for start in (0..mask.data.len()).map(|i| (i % mask.width, i / mask.width)) {
+        if !mask.get(start.0, start.1) || seen.get(start.0, start.1) {
+            continue;
+        }
+        let area = mask.flood(start, &mut seen) as f64 / pixels;
+        if AREA.contains(&area) {
+            let patch = mask.component(start).filled();
+            found.extend(four_sided(&patch));
+        }
+    }
+    found
+}
+
+fn four_sided(patch: &Mask) -> Option<(f64, [PointPx; 4])> {
+    let on = patch.data.iter().enumerate().filter(|(_, v)| **v);
+    let hull = hull(on.map(|(i, _)| patch.place(i)).collect());
+    let corners = widest_quadrilateral(&hull)?;
+    let quad = area(&corners);
+    let on = patch.data.iter().filter(|v| **v).count() as f64;
+    let patch_area = on * (patch.step * patch.step) as f64;
+    let full = patch_area / quad;
+    let share = on / patch.data.len() as f64;
+    let fits = full > LEAST_FULL && full < 1.0 / LEAST_FULL && area(&hull) < quad / LEAST_FULL;
+    fits.then(|| (share, ordered(corners)))
+}
+
+fn same(a: &[PointPx; 4], b: &[PointPx; 4], within_px: f64) -> bool {
+    a.iter().zip(b).all(|(p, q)| p.distance_px(*q) < within_px)
+}
