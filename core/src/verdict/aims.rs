@@ -112,6 +112,14 @@ impl Aim {
         self.predicted_of(belief, &outlook, offset_mm)
     }
 
+    /// Loss that is expected at an offset, the rest where it stands, mm.
+    pub(crate) fn left_mm(&self, belief: &Belief, offset_mm: f64) -> f64 {
+        let mixture = belief.sideways.mixture(&self.outlook, offset_mm);
+        let each = mixture.means.iter().zip(&mixture.weights);
+        each.map(|(mean, weight)| weight * self.loss.expected(*mean, mixture.sd))
+            .sum()
+    }
+
     fn predicted_of(&self, belief: &Belief, outlook: &Outlook, offset_mm: f64) -> Predicted {
         let mixture = belief.sideways.mixture(outlook, offset_mm);
         let (low80_mm, high80_mm) = mixture.interval(0.10);

@@ -262,16 +262,24 @@ fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let Some((aim, _)) = farthest(deliberation) else {
         return;
     };
+    let belief = &deliberation.belief;
     let options = deliberation.options.iter();
-    let after: Vec<Predicted> = options.map(|one| worst_at(deliberation, one)).collect();
-    let chance = |one: &Predicted| one.within_tolerance;
-    let best = after.iter().max_by(|a, b| chance(a).total_cmp(&chance(b)));
-    let Some(best) = best else { return };
+    let after: Vec<(Predicted, f64)> = options
+        .map(|one| {
+            let aims = deliberation.aims.iter().filter(|aim| aim.settles);
+            let left = aims.map(|aim| aim.left_mm(belief, one.offset_mm));
+            (worst_at(deliberation, one), left.fold(0.0, f64::max))
+        })
+        .collect();
+    let best = after.iter().min_by(|a, b| a.1.total_cmp(&b.1));
+    let Some((best, _)) = best else { return };
     reasons.push(Reason::NothingPays {
         best_mm: best.x_mm,
         chance: best.within_tolerance,
     });
-    let ends = after.iter().all(|one| one.x_mm.abs() > aim.tolerance_mm);
+    let ends = after
+        .iter()
+        .all(|(one, _)| one.x_mm.abs() > aim.tolerance_mm);
     if ends {
         reasons.push(Reason::KitEnds {
             remaining_mm: best.x_mm,

@@ -44,10 +44,7 @@ pub(crate) fn steps(
     let choices = fittings.choices(case, belief, aims, &table);
     let stay_mm = table.loss_mm(0, belief.now.offset_mm);
     let experiment = !trim::swap_shown(belief);
-    let mut steps: Vec<Step> = choices
-        .iter()
-        .filter(|choice| choice.axles_opened > 0)
-        .take(1)
+    let mut steps: Vec<Step> = best_swap(belief, &choices)
         .map(|choice| Step {
             call: Call::Fit {
                 fitting: choice.fitting.clone(),
@@ -55,12 +52,31 @@ pub(crate) fn steps(
             },
             loss_mm: choice.loss_mm,
         })
+        .into_iter()
         .collect();
     steps.extend(best_trim(case, belief, aims, &table));
     steps.extend(best_round(case, belief, aims, &table));
     steps.sort_by(|a, b| a.loss_mm.total_cmp(&b.loss_mm));
     prefer_reversible(&mut steps);
     (choices, steps, stay_mm)
+}
+
+/// The best swap; of those that are alike the one that goes least far.
+fn best_swap<'c>(belief: &Belief, choices: &'c [Choice]) -> Option<&'c Choice> {
+    let mut swaps = choices.iter().filter(|choice| choice.axles_opened > 0);
+    let best = swaps.next()?;
+    let alike = swaps.filter(|other| {
+        other.loss_mm - best.loss_mm < ALIKE_MM && other.axles_opened == best.axles_opened
+    });
+    let far_mm = |choice: &Choice| (choice.offset_mm - belief.now.offset_mm).abs();
+    let nearer = |best, other| {
+        if far_mm(other) < far_mm(best) - SAME_MM {
+            other
+        } else {
+            best
+        }
+    };
+    Some(alike.fold(best, nearer))
 }
 
 /// The best place of the rest. Where both sides are alike (nothing is known of this bow's rest) the

@@ -46,15 +46,17 @@ fn same_mm(one: &[f64; 3], other: &[f64; 3]) -> bool {
     one.iter().zip(other).all(|(a, b)| (a - b).abs() <= SAME_MM)
 }
 
-/// All that was shot of a probe with the bow as it stands, as one split per distance.
+/// All that was shot of a probe with the bow as it stands, as one split per distance: by whoever shoots
+/// it now, where that is known (another's grip turns the bow otherwise), else by anybody.
 pub(crate) fn standing(belief: &Belief, probe: Probe) -> Vec<Split> {
-    let present: Vec<Split> = belief
-        .observations
-        .iter()
+    let present = belief.observations.iter();
+    let present: Vec<&Observation> = present
         .filter(|one| one.split.probe == probe && as_it_stands(belief, one))
-        .map(|one| one.split)
         .collect();
-    by_distance(&present)
+    let by_now = |one: &&&Observation| belief.seen[one.trial].trial.shooter == belief.now.shooter;
+    let own: Vec<Split> = present.iter().filter(by_now).map(|one| one.split).collect();
+    let all = || present.iter().map(|one| one.split).collect();
+    by_distance(&if own.is_empty() { all() } else { own })
 }
 
 /// One split per distance, nearest first.
