@@ -14,18 +14,10 @@ import java.nio.file.Path
  * What the phone's kernel answers. The emulator's own answers serve, but for files below `folder`: it knows neither `pwrite` nor
  * locks nor memory shared with a file, and it tells a failure in a way that the phone's C library takes for another.
  */
-internal class Kernel(
-    memory: SvcMemory,
-    folder: Path,
-) : ARM64SyscallHandler(memory) {
+internal class Kernel(memory: SvcMemory, folder: Path) : ARM64SyscallHandler(memory) {
     private val files = PhoneFiles(folder)
 
-    override fun hook(
-        backend: Backend,
-        intno: Int,
-        swi: Int,
-        user: Any?,
-    ) {
+    override fun hook(backend: Backend, intno: Int, swi: Int, user: Any?) {
         if (intno != SUPERVISOR_CALL || swi != 0) return super.hook(backend, intno, swi, user)
         val number = backend.reg_read(Arm64Const.UC_ARM64_REG_X8).toInt()
         val call = Call(user as Emulator<*>, backend, number)
@@ -43,10 +35,7 @@ internal class Kernel(
     }
 
     /** The emulator sets the C library's `errno` and answers -1; the kernel answers the number, and the C library sets it. */
-    private fun asEver(
-        intno: Int,
-        call: Call,
-    ) {
+    private fun asEver(intno: Int, call: Call) {
         val (emulator, backend) = call.emulator to call.backend
         val shared = call.number == MMAP && files.holds(call.int(4))
         val file = call.int(4)
@@ -66,24 +55,14 @@ internal class Kernel(
         if (shared) backend.mem_write(answer, files.read(file, size.toInt(), from))
     }
 
-    private class Call(
-        val emulator: Emulator<*>,
-        val backend: Backend,
-        val number: Int,
-    ) {
+    private class Call(val emulator: Emulator<*>, val backend: Backend, val number: Int) {
         fun long(index: Int) = backend.reg_read(Arm64Const.UC_ARM64_REG_X0 + index).toLong()
 
         fun int(index: Int) = long(index).toInt()
 
-        fun bytes(
-            index: Int,
-            size: Int,
-        ): ByteArray = if (size == 0) ByteArray(0) else backend.mem_read(long(index), size.toLong())
+        fun bytes(index: Int, size: Int): ByteArray = if (size == 0) ByteArray(0) else backend.mem_read(long(index), size.toLong())
 
-        fun give(
-            index: Int,
-            bytes: ByteArray,
-        ): Long {
+        fun give(index: Int, bytes: ByteArray): Long {
             if (bytes.isNotEmpty()) backend.mem_write(long(index), bytes)
             return bytes.size.toLong()
         }
@@ -92,29 +71,32 @@ internal class Kernel(
     }
 
     /** Null where the emulator's own answer serves. */
-    private fun answer(call: Call): Long? =
-        when (call.number) {
-            OPENAT, UNLINKAT, MKDIRAT, FACCESSAT, NEWFSTATAT, READLINKAT, RENAMEAT, UTIMENSAT -> byPath(call, call.path(1))
-            in NOT_MADE -> throw Errno(Errno.NOT_MADE)
-            else -> if (call.number != MMAP && files.holds(call.int(0))) byNumber(call) else null
-        }
+    private fun answer(call: Call): Long? = when (call.number) {
+        OPENAT, UNLINKAT, MKDIRAT, FACCESSAT, NEWFSTATAT, READLINKAT, RENAMEAT, UTIMENSAT -> byPath(call, call.path(1))
+        in NOT_MADE -> throw Errno(Errno.NOT_MADE)
+        else -> if (call.number != MMAP && files.holds(call.int(0))) byNumber(call) else null
+    }
 
-    private fun byPath(
-        call: Call,
-        path: String,
-    ): Long? {
+    private fun byPath(call: Call, path: String): Long? {
         if (!files.below(path)) {
             return if (files.above(path) && call.number == NEWFSTATAT) done { call.give(2, files.facts(path)) } else null
         }
         return when (call.number) {
             OPENAT -> files.open(path, call.int(2)).toLong()
+
             UNLINKAT -> done { files.remove(path, call.int(2) and REMOVE_FOLDER != 0) }
+
             MKDIRAT -> done { files.make(path) }
+
             RENAMEAT -> done { files.rename(path, call.path(3)) }
+
             FACCESSAT -> done { files.facts(path) }
+
             NEWFSTATAT -> done { call.give(2, files.facts(path)) }
+
             // There are no links.
             READLINKAT -> throw Errno(if (Files.exists(Path.of(path))) Errno.INVALID else Errno.NOT_THERE)
+
             else -> 0
         }
     }
@@ -139,13 +121,12 @@ internal class Kernel(
     }
 
     /** Locks of one process never stand in its own way, and there is no other. */
-    private fun control(call: Call): Long =
-        when (call.int(1)) {
-            GET_LOCK -> done { call.give(2, UNLOCKED) }
-            SET_LOCK, WAIT_FOR_LOCK, SET_FLAGS -> 0
-            GET_FLAGS -> CLOSE_ON_EXEC
-            else -> throw Errno(Errno.INVALID)
-        }
+    private fun control(call: Call): Long = when (call.int(1)) {
+        GET_LOCK -> done { call.give(2, UNLOCKED) }
+        SET_LOCK, WAIT_FOR_LOCK, SET_FLAGS -> 0
+        GET_FLAGS -> CLOSE_ON_EXEC
+        else -> throw Errno(Errno.INVALID)
+    }
 
     private inline fun done(act: () -> Unit): Long {
         act()

@@ -34,17 +34,10 @@ internal object Phone {
     /** Buffers of Rust's that the JVM holds a copy of: by the address of the copy, the copy and the address on the phone. */
     private val lent = HashMap<Long, Pair<Memory, Long>>()
 
-    inline fun <reified T> call(
-        name: String,
-        vararg arguments: Any,
-    ): T = call(T::class, name, arguments) as T
+    inline fun <reified T> call(name: String, vararg arguments: Any): T = call(T::class, name, arguments) as T
 
     @Synchronized
-    fun call(
-        type: KClass<*>,
-        name: String,
-        arguments: Array<out Any>,
-    ): Any {
+    fun call(type: KClass<*>, name: String, arguments: Array<out Any>): Any {
         used = 0
         val function = checkNotNull(library.findSymbolByName(name, false)) { "$name is not in the library" }.address
         val statuses = ArrayList<Pair<UniffiRustCallStatus, Long>>()
@@ -68,21 +61,16 @@ internal object Phone {
         return answer(type, x0, result)
     }
 
-    private fun answer(
-        type: KClass<*>,
-        x0: Number,
-        result: Long,
-    ): Any =
-        when (type) {
-            RustBuffer.ByValue::class -> buffer(result)
-            Long::class -> x0.toLong()
-            Int::class -> x0.toInt()
-            Short::class -> x0.toShort()
-            Byte::class -> x0.toByte()
-            Double::class -> little(emulator.backend.reg_read_vector(Arm64Const.UC_ARM64_REG_Q0)).double
-            Unit::class -> Unit
-            else -> error("no way to give back $type")
-        }
+    private fun answer(type: KClass<*>, x0: Number, result: Long): Any = when (type) {
+        RustBuffer.ByValue::class -> buffer(result)
+        Long::class -> x0.toLong()
+        Int::class -> x0.toInt()
+        Short::class -> x0.toShort()
+        Byte::class -> x0.toByte()
+        Double::class -> little(emulator.backend.reg_read_vector(Arm64Const.UC_ARM64_REG_Q0)).double
+        Unit::class -> Unit
+        else -> error("no way to give back $type")
+    }
 
     /** A structure of three words, which is passed by its address; what the JVM wrote into it goes along. */
     private fun place(buffer: RustBuffer): Long {

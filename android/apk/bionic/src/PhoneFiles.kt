@@ -31,28 +31,21 @@ internal class Errno(val number: Int) : IOException("errno $number") {
         const val NOT_MADE = 38
         const val NOT_EMPTY = 39
 
-        fun of(error: IOException) =
-            when (error) {
-                is Errno -> error.number
-                is NoSuchFileException -> NOT_THERE
-                is FileAlreadyExistsException -> THERE
-                is NotDirectoryException -> NO_FOLDER
-                is DirectoryNotEmptyException -> NOT_EMPTY
-                is AccessDeniedException -> NO_ACCESS
-                else -> IO
-            }
+        fun of(error: IOException) = when (error) {
+            is Errno -> error.number
+            is NoSuchFileException -> NOT_THERE
+            is FileAlreadyExistsException -> THERE
+            is NotDirectoryException -> NO_FOLDER
+            is DirectoryNotEmptyException -> NOT_EMPTY
+            is AccessDeniedException -> NO_ACCESS
+            else -> IO
+        }
     }
 }
 
 /** Files below one folder of this machine, with open files by number as Linux has them. */
-internal class PhoneFiles(
-    private val folder: Path,
-) {
-    private class Open(
-        val path: Path,
-        val channel: FileChannel?,
-        var unread: List<String>,
-    )
+internal class PhoneFiles(private val folder: Path) {
+    private class Open(val path: Path, val channel: FileChannel?, var unread: List<String>)
 
     private val open = HashMap<Int, Open>()
     private var next = FIRST
@@ -64,10 +57,7 @@ internal class PhoneFiles(
     /** The folder's own parents are only looked at. */
     fun above(path: String) = folder.startsWith(Path.of(path).normalize())
 
-    fun open(
-        path: String,
-        flags: Int,
-    ): Int {
+    fun open(path: String, flags: Int): Int {
         val at = Path.of(path)
         val isFolder = Files.isDirectory(at)
         if (isFolder && flags and ACCESS != 0) throw Errno(Errno.FOLDER)
@@ -78,15 +68,14 @@ internal class PhoneFiles(
         return next++
     }
 
-    private fun options(flags: Int): Set<OpenOption> =
-        buildSet {
-            val access = flags and ACCESS
-            if (access != WRITE_ONLY) add(StandardOpenOption.READ)
-            // Java knows no file that is added to and read.
-            if (access != 0) add(if (flags and APPEND != 0) StandardOpenOption.APPEND else StandardOpenOption.WRITE)
-            if (flags and CREATE != 0) add(if (flags and NEW != 0) StandardOpenOption.CREATE_NEW else StandardOpenOption.CREATE)
-            if (flags and CUT != 0) add(StandardOpenOption.TRUNCATE_EXISTING)
-        }
+    private fun options(flags: Int): Set<OpenOption> = buildSet {
+        val access = flags and ACCESS
+        if (access != WRITE_ONLY) add(StandardOpenOption.READ)
+        // Java knows no file that is added to and read.
+        if (access != 0) add(if (flags and APPEND != 0) StandardOpenOption.APPEND else StandardOpenOption.WRITE)
+        if (flags and CREATE != 0) add(if (flags and NEW != 0) StandardOpenOption.CREATE_NEW else StandardOpenOption.CREATE)
+        if (flags and CUT != 0) add(StandardOpenOption.TRUNCATE_EXISTING)
+    }
 
     private fun file(number: Int) = open[number] ?: throw Errno(Errno.BAD_FILE)
 
@@ -98,11 +87,7 @@ internal class PhoneFiles(
     }
 
     /** From `at` on, or from where the file stands; empty at its end. */
-    fun read(
-        number: Int,
-        size: Int,
-        at: Long? = null,
-    ): ByteArray {
+    fun read(number: Int, size: Int, at: Long? = null): ByteArray {
         val into = ByteBuffer.allocate(size)
         val channel = channel(number)
         while (into.hasRemaining()) {
@@ -112,22 +97,14 @@ internal class PhoneFiles(
         return into.array().copyOf(into.position())
     }
 
-    fun write(
-        number: Int,
-        bytes: ByteArray,
-        at: Long? = null,
-    ): Int {
+    fun write(number: Int, bytes: ByteArray, at: Long? = null): Int {
         val from = ByteBuffer.wrap(bytes)
         val channel = channel(number)
         while (from.hasRemaining()) if (at == null) channel.write(from) else channel.write(from, at + from.position())
         return bytes.size
     }
 
-    fun seek(
-        number: Int,
-        by: Long,
-        from: Int,
-    ): Long {
+    fun seek(number: Int, by: Long, from: Int): Long {
         val channel = channel(number)
         val start = listOf(0L, channel.position(), channel.size()).getOrNull(from) ?: throw Errno(Errno.INVALID)
         if (start + by < 0) throw Errno(Errno.INVALID)
@@ -135,12 +112,13 @@ internal class PhoneFiles(
     }
 
     /** Linux makes a file longer with noughts. */
-    fun resize(
-        number: Int,
-        size: Long,
-    ) {
+    fun resize(number: Int, size: Long) {
         val channel = channel(number)
-        if (size < channel.size()) channel.truncate(size) else if (size > channel.size()) channel.write(ByteBuffer.allocate(1), size - 1)
+        if (size < channel.size()) {
+            channel.truncate(size)
+        } else if (size > channel.size()) {
+            channel.write(ByteBuffer.allocate(1), size - 1)
+        }
     }
 
     fun sync(number: Int) = file(number).channel?.force(true)
@@ -149,29 +127,20 @@ internal class PhoneFiles(
         Files.createDirectory(Path.of(path))
     }
 
-    fun remove(
-        path: String,
-        isFolder: Boolean,
-    ) {
+    fun remove(path: String, isFolder: Boolean) {
         val at = Path.of(path)
         if (Files.isDirectory(at) != isFolder) throw Errno(if (isFolder) Errno.NO_FOLDER else Errno.FOLDER)
         Files.delete(at)
     }
 
-    fun rename(
-        from: String,
-        to: String,
-    ) {
+    fun rename(from: String, to: String) {
         Files.move(Path.of(from), Path.of(to), REPLACE_EXISTING)
     }
 
     fun facts(number: Int) = facts(file(number).path.toString(), file(number).channel?.size())
 
     /** `struct stat` of 64-bit Linux (include/uapi/asm-generic/stat.h). */
-    fun facts(
-        path: String,
-        size: Long? = null,
-    ): ByteArray {
+    fun facts(path: String, size: Long? = null): ByteArray {
         val seen = Files.readAttributes(Path.of(path), "unix:*")
         val number = { name: String -> (seen.getValue(name) as Number).toLong() }
         val length = size ?: number("size")
@@ -189,10 +158,7 @@ internal class PhoneFiles(
     }
 
     /** The next names of a folder as `struct linux_dirent64`, as many as fit. */
-    fun names(
-        number: Int,
-        room: Int,
-    ): ByteArray {
+    fun names(number: Int, room: Int): ByteArray {
         val file = file(number)
         val into = little(room)
         while (file.unread.isNotEmpty()) {
