@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 use shimwright::flight::TransferTable;
-use shimwright::verdict::{Adjustment, Call, Case, Direction, Knob, Verdict, decide};
+use shimwright::verdict::{Adjustment, Call, Case, Direction, Knob, Reason, Verdict, decide};
 
 const SITUATIONS: &str = include_str!("../data/situations.json");
 
@@ -101,6 +101,12 @@ fn accepts(wanted: &Answer, said: &Answer) -> bool {
         && alike(wanted.bare.as_ref(), said.bare.as_ref())
 }
 
+fn decided(name: &str) -> Verdict {
+    let mut all: BTreeMap<String, Situation> = serde_json::from_str(SITUATIONS).unwrap();
+    let case = all.remove(name).unwrap().case;
+    decide(&case, TransferTable::unrecorded()).unwrap()
+}
+
 #[test]
 fn every_situation_gets_an_answer_a_technician_would_accept() {
     let all: BTreeMap<String, Situation> = serde_json::from_str(SITUATIONS).unwrap();
@@ -118,18 +124,26 @@ fn every_situation_gets_an_answer_a_technician_would_accept() {
 /// After a swap that made it worse nothing is claimed to be shown.
 #[test]
 fn a_worse_swap_shows_nothing_before_it_is_confirmed() {
-    let mut all: BTreeMap<String, Situation> = serde_json::from_str(SITUATIONS).unwrap();
-    let case = all.remove("swap-made-it-worse").unwrap().case;
-    let verdict = decide(&case, TransferTable::unrecorded()).unwrap();
-    assert!(!verdict.response.seen_on_this_bow, "{:?}", verdict.response);
+    for name in ["swap-made-it-worse", "worse-after-swap-six-and-six"] {
+        let verdict = decided(name);
+        assert!(!verdict.response.seen_on_this_bow, "{:?}", verdict.response);
+    }
+}
+
+/// At the end of the kit the best that is left is what stands, not a fitting that may make it worse.
+#[test]
+fn where_the_kit_ends_what_stands_remains() {
+    let verdict = decided("far-end-of-the-kit");
+    let remains = verdict.reasons.iter().find_map(|reason| match reason {
+        Reason::KitEnds { remaining_mm } => Some(*remaining_mm),
+        _ => None,
+    });
+    assert_eq!(remains, Some(verdict.as_it_is.x_mm));
 }
 
 /// A split is expected as it was shot, however much of it another probe leaves to the model's error.
 #[test]
 fn what_was_shot_is_expected_as_it_was_shot() {
-    let mut all: BTreeMap<String, Situation> = serde_json::from_str(SITUATIONS).unwrap();
-    let case = all.remove("heads-count-alone").unwrap().case;
-    let verdict = decide(&case, TransferTable::unrecorded()).unwrap();
-    let x_mm = verdict.as_it_is.x_mm;
+    let x_mm = decided("heads-count-alone").as_it_is.x_mm;
     assert!((x_mm - 60.0).abs() < 5.0, "{x_mm}");
 }

@@ -136,6 +136,9 @@ pub enum Reason {
         heads_mm: f64,
         bare_mm: f64,
     },
+    HeadsOffHeight {
+        y_mm: f64,
+    },
     BareScatter {
         ratio: f64,
     },

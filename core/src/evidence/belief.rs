@@ -110,6 +110,14 @@ impl<'a> Belief<'a> {
         left
     }
 
+    /// What gravity and drag leave of an observation's height, and its standard deviation, mm.
+    pub(crate) fn unexplained_y_mm(&self, observation: &Observation) -> (f64, f64) {
+        let split = &observation.split;
+        let expected = transfer::expected_y(self.transfer, split.probe, split.distance_m);
+        let sd_mm = observation.var_y_mm2.sqrt().hypot(expected.sd_mm);
+        (split.offset.y_mm - expected.value_mm, sd_mm)
+    }
+
     /// Vertical difference that gravity and drag make, mm.
     pub(crate) fn explained_y_mm(&self, probe: Probe, distance_m: f64) -> f64 {
         transfer::expected_y(self.transfer, probe, distance_m).value_mm

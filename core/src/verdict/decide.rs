@@ -13,7 +13,7 @@ use super::options::Fittings;
 use super::splits::splits;
 use super::{
     Alternative, Arrows, Call, Case, Knob, Predicted, Reason, Response, Verdict, VerdictError,
-    explain, signs, suspect, trim,
+    explain, signs, suspect, swapped, trim,
 };
 
 /// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
@@ -52,7 +52,7 @@ fn deliberate<'a>(
     let aims = aims(&belief, &case.settings);
     let fittings = Fittings::of(case, true)?;
     let (options, steps, stay_mm) = steps(case, &belief, &aims, &fittings);
-    Ok(Deliberation {
+    let mut deliberation = Deliberation {
         response: response(case, &belief),
         habits: signs::habits(&belief),
         apart: apart(&belief),
@@ -64,7 +64,12 @@ fn deliberate<'a>(
         stay_mm,
         tilt_mm,
         left_out,
-    })
+    };
+    // Until the pieces were looked at, a swap that made it worse shows nothing.
+    if swapped::confirm(&deliberation).is_some() {
+        deliberation.response.seen_on_this_bow = false;
+    }
+    Ok(deliberation)
 }
 
 fn response(case: &Case, belief: &Belief) -> Response {

@@ -141,9 +141,12 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
                 heads_mm: heads.offset.x_mm,
                 bare_mm: bare.offset.x_mm,
             },
-            None => Reason::TrialDisagrees {
-                trial: *trial,
-                sds: suspect::worst(&deliberation.belief)?.1,
+            None => match first::heads_height(deliberation) {
+                Some(y_mm) => Reason::HeadsOffHeight { y_mm },
+                None => Reason::TrialDisagrees {
+                    trial: *trial,
+                    sds: suspect::worst(&deliberation.belief)?.1,
+                },
             },
         },
     })

@@ -1,9 +1,10 @@
 //! What must be put right before anything is tuned.
 
-use crate::evidence::{Belief, Probe};
+use crate::evidence::{Belief, Probe, within};
 use crate::split::Split;
 
 use super::deliberation::{Deliberation, ENOUGH, FEWEST, SETTLED, arrows, chance_inside};
+use super::splits::as_it_stands;
 use super::{Adjustment, CheckState, finding, one_arrow, suspect, swapped, trim};
 
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one
@@ -12,6 +13,9 @@ const SURELY_VERTICAL: f64 = 0.9;
 /// Broadheads less likely than this to be inside tolerance, beside bare shafts that are, are the heads' own
 /// affair until they were looked at.
 const HEADS_INSIDE: f64 = 0.2;
+/// Bare shafts more likely than this at the height of the fletched ones show that the bow is not what
+/// moves the heads up or down.
+const BARE_LEVEL: f64 = 0.5;
 /// Rounding of a tilt, mm.
 const TILT_MM: f64 = 1e-6;
 
@@ -57,7 +61,9 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
 
 /// The heads, before what they show is taken for the bow's.
 fn of_heads(deliberation: &Deliberation) -> Option<Adjustment> {
-    heads(deliberation)?;
+    if heads(deliberation).is_none() {
+        heads_height(deliberation)?;
+    }
     let trial = suspect::latest(&deliberation.belief, Probe::Broadhead)?;
     Some(Adjustment::Contradiction { trial })
 }
@@ -80,6 +86,28 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
     let bare = inside(Probe::Bare).is_some_and(|bare| bare >= SETTLED);
     let alone_out = few && both[0].x().is_real() && heads < HEADS_INSIDE && bare;
     (alone_out || suspect::oppose(belief, &both)).then_some(both)
+}
+
+/// How far above where gravity and drag bring them the broadheads shot last land, mm, where that is surely
+/// outside tolerance while bare shafts are level: their weight, a head that runs untrue, vanes that touch.
+/// The nocking point would move both.
+pub(crate) fn heads_height(deliberation: &Deliberation) -> Option<f64> {
+    let belief = &deliberation.belief;
+    let mut aims = deliberation.aims.iter().filter(|aim| aim.settles);
+    let heads = aims.clone().find(|aim| aim.probe == Probe::Broadhead)?;
+    let bare = aims.find(|aim| aim.probe == Probe::Bare)?;
+    let level = belief.vertical(bare.probe, bare.distance_m);
+    if too_few_to_say(belief, Probe::Bare) || level.within(bare.tolerance_mm) < BARE_LEVEL {
+        return None;
+    }
+    let mut latest = belief.observations.iter().rev();
+    let last =
+        latest.find(|one| one.split.probe == Probe::Broadhead && as_it_stands(belief, one))?;
+    let (y_mm, sd_mm) = belief.unexplained_y_mm(last);
+    let tolerance_mm = heads.tolerance_mm * last.split.distance_m / heads.distance_m;
+    let few = last.split.n_probe.min(last.split.n_reference) < FEWEST;
+    let out = 1.0 - within(y_mm, sd_mm, tolerance_mm) > SURELY_VERTICAL;
+    (out && !few).then_some(y_mm)
 }
 
 /// The vertical fault, where it is surely outside tolerance.

@@ -242,6 +242,11 @@ pub enum Reason {
         /// Where bare shafts land sideways, mm.
         bare_mm: f64,
     },
+    /// Broadheads land higher or lower than gravity and drag explain, while bare shafts are level.
+    HeadsOffHeight {
+        /// How far, up positive, mm.
+        y_mm: f64,
+    },
     /// Bare shafts scatter far more than fletched ones.
     BareScatter {
         /// Ratio of the standard deviations.

@@ -5,11 +5,13 @@ use crate::evidence::{Belief, Probe};
 use crate::split::Split;
 
 use super::deliberation::{Deliberation, FEWEST};
-use super::splits::{SAME_M, is_set, standing};
+use super::splits::{SAME_M, as_it_stands, is_set, standing};
 use super::{Adjustment, Aim, Arrows};
 
-/// Twice the fewest arrows: with so many of each the result stands, and is learned from.
+/// Twice the fewest arrows, shot in two rounds or more (the pieces were looked at between them): with so
+/// many of each the result stands, and is learned from.
 const CONFIRMED: u32 = 2 * FEWEST;
+const CONFIRMED_ROUNDS: usize = 2;
 /// A move against what common practice says this many of its own standard deviations is worth a look.
 const AGAINST_SDS: f64 = 1.0;
 /// Cams closer than this are the same place, mm.
@@ -24,7 +26,9 @@ pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
         .iter()
         .find(|aim| aim.probe != Probe::Paper)?;
     let after = at_target(&standing(belief, aim.probe), aim)?;
-    if after.n_probe.min(after.n_reference) >= CONFIRMED {
+    let rounds = belief.observations.iter();
+    let rounds = rounds.filter(|one| one.split.probe == aim.probe && as_it_stands(belief, one));
+    if after.n_probe.min(after.n_reference) >= CONFIRMED && rounds.count() >= CONFIRMED_ROUNDS {
         return None;
     }
     let (from_mm, before) = before(belief, aim)?;

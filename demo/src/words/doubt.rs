@@ -24,6 +24,12 @@ pub(super) fn doubt(reason: &Reason) -> String {
             bare_mm.abs(),
             side(*bare_mm)
         ),
+        Reason::HeadsOffHeight { y_mm } => format!(
+            "Broadheads land {:.0} mm {} than gravity and drag explain, while bare shafts are level. Weigh \
+             and spin-test the heads, look for vanes that touch, and shoot both again.",
+            y_mm.abs(),
+            if *y_mm < 0.0 { "lower" } else { "higher" }
+        ),
         Reason::BareScatter { ratio } => {
             format!("Bare shafts scatter {ratio:.1} times as far as fletched ones.")
         }

@@ -68,6 +68,7 @@ internal class ReasonWords(
         is Reason.WalkBackShows -> walkBack(reason)
         is Reason.OppositeSigns -> calls.opposite(reason.tearMm, reason.bareMm)
         is Reason.HeadsApart -> text(R.string.reason_heads_apart, figures.roughly(reason.headsMm), figures.roughly(reason.bareMm))
+        is Reason.HeadsOffHeight -> text(R.string.reason_heads_height, height(reason.yMm))
         is Reason.BareScatter -> text(R.string.reason_bare_scatter, figures.plain(reason.ratio))
         is Reason.TrialDisagrees -> text(R.string.reason_trial_apart, figures.plain(reason.sds), calls.trial(reason.trial))
         is Reason.OlderEpochs -> plural(R.plurals.reason_older, reason.trials)

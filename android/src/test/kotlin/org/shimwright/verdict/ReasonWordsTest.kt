@@ -69,6 +69,7 @@ class ReasonWordsTest : ShellTest() {
         Reason.WalkBackShows(WalkBackMeaning.Beside(Side.RIGHT), 0.0, 0.5, 18.0, 45.0),
         Reason.OppositeSigns(25.0, 60.0),
         Reason.HeadsApart(-60.0, 50.0),
+        Reason.HeadsOffHeight(-61.0),
         Reason.BareScatter(3.1),
         Reason.TrialDisagrees(7, 3.3),
         Reason.OlderEpochs(2u),
