@@ -33,6 +33,7 @@ mod refine;
 mod rim;
 mod ring_check;
 mod ring_grow;
+mod ring_lean;
 mod ring_refine;
 mod ring_scale;
 mod ring_solve;

@@ -2,7 +2,7 @@
 //! edge lies on the rings, and less between them.
 
 use super::profile::{Filter, light};
-use super::ring_scale::{CLEAR, LEAST_SLOPE, RAYS, SIGMA_PX, Scale, direction};
+use super::ring_lean::{CLEAR, LEAST_SLOPE, RAYS, SIGMA_PX, Scale, direction};
 use crate::frame::PointPx;
 use crate::photo::View;
 use crate::stats::median;
