@@ -5,7 +5,7 @@
 //! fitted like a tapped one.
 
 use super::gates::ShapeTest;
-use super::patches::{WORKING_SIDE, planes, propose_sheets};
+use super::patches::{WORKING_SIDE, four_sided_patches, planes};
 use super::polygon::ordered;
 use super::quads::{self, Quad, encloses};
 use super::segments::Gradient;
@@ -149,6 +149,7 @@ impl Figures {
             .first()
             .map_or((0, 0, 1), |p| (p.width, p.height, p.step));
         let step = step as f64;
+        let patches = four_sided_patches(&planes);
         let levels: Vec<Vec<u8>> = planes.into_iter().map(|p| p.values).collect();
         let gradient = Gradient::of(&levels, width, height);
         let lens = Lens::new(0.0, width, height);
@@ -156,7 +157,7 @@ impl Figures {
             let at = |v: f64| (v - (step - 1.0) / 2.0) / step;
             PointPx::new(at(p.x_px), at(p.y_px))
         };
-        let patches = propose_sheets(photo).into_iter().map(|c| c.map(to_small));
+        let patches = patches.into_iter().map(|c| c.map(to_small));
         let closed = quads::closed(&gradient).into_iter();
         Self {
             corners: closed.chain(patches).map(ordered).collect(),
@@ -189,6 +190,7 @@ mod tests {
     use super::*;
     use crate::photo::ExifFacts;
     use crate::plane::picture::Camera;
+    use crate::plane::propose_sheets;
 
     fn camera() -> Camera {
         Camera {

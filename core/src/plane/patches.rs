@@ -15,8 +15,13 @@ const LEAST_FULL: f64 = 0.90;
 /// Corners of sheet-like outlines (top left, top right, bottom right, bottom left), the largest
 /// first. More than one means: ask the person.
 pub fn propose_sheets(photo: &Photo) -> Vec<[PointPx; 4]> {
+    four_sided_patches(&planes(photo))
+}
+
+/// The same in channels that are small already.
+pub(super) fn four_sided_patches(channels: &[Small]) -> Vec<[PointPx; 4]> {
     let mut found: Vec<(f64, [PointPx; 4])> = Vec::new();
-    for small in planes(photo) {
+    for small in channels {
         for level in levels(&small.values) {
             for light in [true, false] {
                 for (area, corners) in candidates(&small.mask(level, light)) {

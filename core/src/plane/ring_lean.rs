@@ -1,9 +1,13 @@
 //! A face seen from the side, and how its rings are met by rays from the middle.
 
+use std::ops::RangeInclusive;
+
 use nalgebra::Matrix3;
 
+use super::profile::{Filter, light};
 use super::{Homography, Lens};
 use crate::frame::PointPx;
+use crate::photo::View;
 
 /// Rays from the middle.
 pub(super) const RAYS: usize = 48;
@@ -16,6 +20,9 @@ pub(super) const LEAST_SLOPE: f64 = 0.2;
 /// Leans of the face that are tried, rad, each toward so many sides.
 const LEANS_RAD: [f64; 4] = [0.12, 0.24, 0.36, 0.48];
 const SIDES: usize = 12;
+
+/// Nearer to edge-on than this no face is followed, rad.
+const MOST_LEAN_RAD: f64 = 1.0;
 
 /// A face that leans: away from the camera toward one side.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,10 +59,11 @@ impl Lean {
         }
     }
 
-    /// Leaning so much farther.
+    /// Leaning so much farther; no farther than [`MOST_LEAN_RAD`].
     pub(super) fn moved(&self, (x, y): (f64, f64)) -> Self {
-        let toward_rad = (self.toward_rad.0 + x, self.toward_rad.1 + y);
-        Self::new(toward_rad, self.focal_px)
+        let (x, y) = (self.toward_rad.0 + x, self.toward_rad.1 + y);
+        let share = (MOST_LEAN_RAD / x.hypot(y).max(f64::MIN_POSITIVE)).min(1.0);
+        Self::new((share * x, share * y), self.focal_px)
     }
 
     /// Straight on, and every lean that is tried.
@@ -90,14 +98,16 @@ pub(super) struct Along {
 }
 
 impl Along {
-    /// How far from the middle something is seen that would be seen `r` px from it straight on.
-    pub(super) fn seen_px(&self, r: f64) -> f64 {
-        // Beyond its horizon a face is seen nowhere.
-        r / (self.stretch + self.per_px * r).max(f64::MIN_POSITIVE)
+    /// How far from the middle something is seen that would be seen `r` px from it straight on; beyond the
+    /// horizon of a face nowhere.
+    pub(super) fn seen_px(&self, r: f64) -> Option<f64> {
+        let nearer = self.stretch + self.per_px * r;
+        (nearer > 0.0).then(|| r / nearer)
     }
 }
 
 impl Scale {
+    /// The plane that shows it so.
     pub(super) fn plane(&self, lens: &Lens) -> Option<Homography> {
         let (s, c) = (self.px_per_mm, lens.undistort(self.middle));
         let (cos, (x, y), per_px) = (self.lean.cos, self.lean.side, self.lean.per_px);
@@ -123,4 +133,20 @@ impl Scale {
 pub(super) fn direction(k: usize) -> (f64, f64) {
     let (sin, cos) = (std::f64::consts::TAU * k as f64 / RAYS as f64).sin_cos();
     (cos, sin)
+}
+
+/// How steep the light is along a ray (from where, and which way) at these distances, px, as far as it
+/// stays in the picture.
+pub(super) fn slopes(
+    view: &View<'_>,
+    filter: &Filter,
+    (from, (dx, dy)): (PointPx, (f64, f64)),
+    at: RangeInclusive<usize>,
+) -> Vec<f64> {
+    let reach = filter.support as isize;
+    let samples: Vec<f64> = (*at.start() as isize - reach..=*at.end() as isize + reach)
+        .map_while(|r| view.sample(from.x_px + r as f64 * dx, from.y_px + r as f64 * dy))
+        .map(light)
+        .collect();
+    filter.slopes(&samples).map(f64::abs).collect()
 }

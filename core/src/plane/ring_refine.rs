@@ -1,8 +1,8 @@
 //! A scale, a middle and a lean made better together: what was tried in steps is moved while more of an
 //! edge lies on the rings, and less between them.
 
-use super::profile::{Filter, light};
-use super::ring_lean::{CLEAR, LEAST_SLOPE, RAYS, SIGMA_PX, Scale, direction};
+use super::profile::Filter;
+use super::ring_lean::{CLEAR, LEAST_SLOPE, RAYS, SIGMA_PX, Scale, direction, slopes};
 use crate::frame::PointPx;
 use crate::photo::View;
 use crate::stats::median;
@@ -21,6 +21,8 @@ struct Edges<'a> {
     view: &'a View<'a>,
     filter: Filter,
     radii_mm: &'a [f64],
+    /// Farther from a middle than this nothing is in the picture, px.
+    far_px: f64,
     /// The usual slope along a ray.
     usual: f64,
 }
@@ -78,11 +80,13 @@ impl<'a> Edges<'a> {
             view,
             filter: Filter::new(SIGMA_PX, 1.0),
             radii_mm,
+            far_px: (view.width() + view.height()) as f64,
             usual: 1.0,
         };
-        let reach_px = (scale.px_per_mm * radii_mm.last().copied().unwrap_or(0.0)) as usize;
-        let along = |k: usize| edges.slopes(scale.middle, direction(k), 0, reach_px);
-        let all = (0..RAYS).filter_map(along).flatten();
+        let reach_px = scale.px_per_mm * radii_mm.last().copied().unwrap_or(0.0);
+        let last = reach_px.min(edges.far_px) as usize;
+        let along = |k: usize| slopes(view, &edges.filter, (scale.middle, direction(k)), 0..=last);
+        let all = (0..RAYS).flat_map(along);
         edges.usual = median(all.collect()).unwrap_or(0.0).max(LEAST_SLOPE);
         edges
     }
@@ -117,30 +121,16 @@ impl<'a> Edges<'a> {
         let near = (NEAR.0 * r).max(NEAR.1).round() as usize;
         (0..RAYS).filter_map(move |k| {
             let way = direction(k);
-            let away_px = scale.lean.along(way).seen_px(r).round();
-            let first = (away_px as usize).saturating_sub(near);
-            let slopes = self.slopes(scale.middle, way, first, first + 2 * near)?;
-            let most = slopes.into_iter().fold(0.0, f64::max);
+            let away_px = scale.lean.along(way).seen_px(r)?;
+            let first = (away_px.min(self.far_px).round() as usize).saturating_sub(near);
+            let seen = slopes(
+                self.view,
+                &self.filter,
+                (scale.middle, way),
+                first..=first + 2 * near,
+            );
+            let most = seen.into_iter().reduce(f64::max)?;
             Some(most.min(CLEAR * self.usual) / self.usual)
         })
-    }
-
-    /// Slopes along a ray from one distance to another, px; none where it leaves the picture.
-    fn slopes(
-        &self,
-        middle: PointPx,
-        (dx, dy): (f64, f64),
-        first: usize,
-        last: usize,
-    ) -> Option<Vec<f64>> {
-        let reach = self.filter.support as isize;
-        let samples: Option<Vec<f64>> = (first as isize - reach..=last as isize + reach)
-            .map(|r| {
-                let r = r as f64;
-                self.view.sample(middle.x_px + r * dx, middle.y_px + r * dy)
-            })
-            .map(|value| value.map(light))
-            .collect();
-        Some(self.filter.slopes(&samples?).map(f64::abs).collect())
     }
 }

@@ -11,9 +11,9 @@
 //! the edge of the next one is not one for all of them. Seen from the side they are no circles, so the
 //! rays are stretched as each of some leans of the face would have it, and the leans compared as well.
 
-use super::profile::{Filter, light};
+use super::profile::Filter;
 use super::ring_check::LEAST_OWN_RINGS;
-use super::ring_lean::{Along, CLEAR, LEAST_SLOPE, Lean, RAYS, SIGMA_PX, Scale, direction};
+use super::ring_lean::{Along, CLEAR, LEAST_SLOPE, Lean, RAYS, SIGMA_PX, Scale, direction, slopes};
 use super::ring_refine;
 use super::{Homography, Lens};
 use crate::frame::PointPx;
@@ -95,7 +95,7 @@ fn profile(rays: &[Vec<f64>], lean: &Lean) -> Vec<Option<f64>> {
         let seen = rays
             .iter()
             .zip(&along)
-            .filter_map(|(ray, along)| ray.get(along.seen_px(r as f64).round() as usize));
+            .filter_map(|(ray, along)| ray.get(along.seen_px(r as f64)?.round() as usize));
         let (sum, count) = seen.fold((0.0, 0), |(sum, count), edge| (sum + edge, count + 1));
         let enough = f64::from(count) >= LEAST_RAYS * RAYS as f64;
         enough.then(|| sum / f64::from(count))
@@ -111,16 +111,8 @@ fn rays(view: &View<'_>, middle: PointPx) -> Vec<Vec<f64>> {
 /// How much of an edge there is along one ray: the strongest near each distance, in units of the ray's
 /// usual slope.
 fn ray(view: &View<'_>, middle: PointPx, k: usize, filter: &Filter) -> Vec<f64> {
-    let (cos, sin) = direction(k);
-    let reach = filter.support as isize;
-    let samples: Vec<f64> = (-reach..)
-        .map_while(|r| {
-            let r = r as f64;
-            view.sample(middle.x_px + r * cos, middle.y_px + r * sin)
-        })
-        .map(light)
-        .collect();
-    let slopes: Vec<f64> = filter.slopes(&samples).map(f64::abs).collect();
+    let far = view.width() + view.height();
+    let slopes = slopes(view, filter, (middle, direction(k)), 0..=far);
     let usual = median(slopes.clone()).unwrap_or(0.0).max(LEAST_SLOPE);
     let clear = |r: usize| {
         let wander = (WANDER * r as f64).ceil() as usize;
@@ -190,13 +182,13 @@ mod tests {
         }
     }
 
-    const CAMERA_PX: f64 = 260.0;
+    const DISTANCE_MM: f64 = 260.0;
 
     /// Size of the best plane against the truth, seen by a camera turned like this, tapped a little aside.
     fn share(turns: [f64; 3], radii_mm: &[f64]) -> Option<f64> {
         let camera = Camera {
             turns,
-            ..Camera::level(CAMERA_PX)
+            ..Camera::level(DISTANCE_MM)
         };
         let photo = camera.draw(2.0, |m| shot(m, radii_mm));
         let middle = camera.see(PointMm::default());
@@ -222,6 +214,8 @@ mod tests {
             let share = share(turns, &radii_mm).unwrap();
             assert!((share - 1.0).abs() < 0.02, "{turns:?} {share}");
         }
+        let beyond = share([8.0, -6.0, 3.0], &[5.75, 13.75, 21.75, 4000.0]).unwrap();
+        assert!((beyond - 1.0).abs() < 0.05, "{beyond}");
         let two = share([8.0, -6.0, 3.0], &radii_mm[..2]);
         assert!(two.is_none(), "two rings fit in many sizes");
     }

@@ -13,6 +13,7 @@ mod check;
 mod checked;
 mod decide;
 mod deliberation;
+mod end;
 mod error;
 mod explain;
 mod first;

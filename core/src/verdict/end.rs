@@ -1,0 +1,52 @@
+//! What is said where nothing pays.
+
+use crate::evidence::Probe;
+
+use super::deliberation::{Deliberation, farthest};
+use super::{Choice, NextLook, Predicted, Reason};
+
+/// Nothing pays: the best that is left, whether the kit ends, and where to look next.
+pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+    let Some((aim, _)) = farthest(deliberation) else {
+        return;
+    };
+    let belief = &deliberation.belief;
+    let options = deliberation.options.iter();
+    let after: Vec<(Predicted, f64)> = options
+        .map(|one| {
+            let aims = deliberation.aims.iter().filter(|aim| aim.settles);
+            let left = aims.map(|aim| aim.left_mm(belief, one.offset_mm));
+            (worst_at(deliberation, one), left.fold(0.0, f64::max))
+        })
+        .collect();
+    let best = after.iter().min_by(|a, b| a.1.total_cmp(&b.1));
+    let Some((best, _)) = best else { return };
+    reasons.push(Reason::NothingPays {
+        best_mm: best.x_mm,
+        chance: best.within_tolerance,
+    });
+    let ends = after
+        .iter()
+        .all(|(one, _)| one.x_mm.abs() > aim.tolerance_mm);
+    if ends {
+        reasons.push(Reason::KitEnds {
+            remaining_mm: best.x_mm,
+        });
+    }
+    let looks = NextLook::ALL.into_iter();
+    let bears = |look: &NextLook| match look {
+        NextLook::Heads => aim.probe == Probe::Broadhead,
+        NextLook::AnotherKit => ends,
+        _ => true,
+    };
+    reasons.extend(looks.filter(bears).map(|look| Reason::LookNext { look }));
+}
+
+/// What is expected of a fitting for the probe that is then least likely to be inside tolerance.
+fn worst_at(deliberation: &Deliberation, option: &Choice) -> Predicted {
+    let aims = deliberation.aims.iter().filter(|aim| aim.settles);
+    let after = aims.map(|aim| aim.predicted(&deliberation.belief, option.offset_mm));
+    let chance = |one: &Predicted| one.within_tolerance;
+    let worst = after.min_by(|a, b| chance(a).total_cmp(&chance(b)));
+    worst.unwrap_or_else(Predicted::unknown)
+}
