@@ -123,13 +123,11 @@ impl<'a> Edges<'a> {
             let way = direction(k);
             let away_px = scale.lean.along(way).seen_px(r)?;
             let first = (away_px.min(self.far_px).round() as usize).saturating_sub(near);
-            let seen = slopes(
-                self.view,
-                &self.filter,
-                (scale.middle, way),
-                first..=first + 2 * near,
-            );
-            let most = seen.into_iter().reduce(f64::max)?;
+            let at = first..=first + 2 * near;
+            let seen = slopes(self.view, &self.filter, (scale.middle, way), at);
+            // A window that the picture's border cuts says nothing of a ring.
+            let whole = Some(seen).filter(|seen| seen.len() > 2 * near)?;
+            let most = whole.into_iter().fold(0.0, f64::max);
             Some(most.min(CLEAR * self.usual) / self.usual)
         })
     }
