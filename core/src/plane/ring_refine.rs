@@ -12,6 +12,8 @@ const NEAR: (f64, f64) = (0.01, 2.0);
 /// First steps of the lean on each axis, rad, and of the scale, share; of the middle: as it was tried.
 const LEAN_STEP_RAD: f64 = 0.06;
 const SCALE_STEP: f64 = 0.01;
+/// Every second ray is looked at: they find what all of them do, in half the time.
+const EVERY: usize = 2;
 /// Halvings of all steps, and moves at most.
 const HALVINGS: usize = 4;
 const MOST_MOVES: usize = 40;
@@ -119,7 +121,7 @@ impl<'a> Edges<'a> {
     ) -> impl Iterator<Item = f64> + use<'s, 'a> {
         let r = radius_mm * scale.px_per_mm;
         let near = (NEAR.0 * r).max(NEAR.1).round() as usize;
-        (0..RAYS).filter_map(move |k| {
+        (0..RAYS).step_by(EVERY).filter_map(move |k| {
             let way = direction(k);
             let away_px = scale.lean.along(way).seen_px(r)?;
             let first = (away_px.min(self.far_px).round() as usize).saturating_sub(near);
