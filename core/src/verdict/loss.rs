@@ -10,6 +10,8 @@ const FLAT_SHARE: f64 = 0.4;
 const OUTSIDE_SHARE: f64 = 0.2;
 /// How far a curve may be from the expected loss between its points, mm.
 const CURVE_OFF_MM: f64 = 0.02;
+/// Points of a curve at most: a wide tolerance and a tiny spread would ask for a hundred thousand.
+const MOST_POINTS: f64 = 640.0;
 /// Spreads below this are taken for it, mm: nothing on a face is known better.
 const SHARPEST_MM: f64 = 0.1;
 /// Most that the unit normal's density and its slope reach.
@@ -88,6 +90,7 @@ impl Loss {
         let step_outside = OUTSIDE_SHARE * self.tolerance_mm * DENSITY_SLOPE / (sd * sd);
         let bend = 2.0 * (DENSITY / sd + step_outside);
         let points = (reach / (8.0 * CURVE_OFF_MM / bend).sqrt()).ceil();
+        let points = points.min(MOST_POINTS);
         let step = reach / points;
         Curve {
             per_step: 1.0 / step,
@@ -135,6 +138,18 @@ mod tests {
                 );
                 assert!((curve.at(mean) - curve.at(-mean)).abs() < 1e-15);
             }
+        }
+    }
+
+    #[test]
+    fn a_curve_stays_short_whatever_it_is_of() {
+        for (tolerance_mm, sd) in [(1e4, 1e-9), (25.0, 0.0), (0.1, 1e5)] {
+            let loss = Loss::of_tolerance(tolerance_mm);
+            let curve = loss.curve(sd);
+            assert!(curve.values.len() <= MOST_POINTS as usize + 1);
+            let far_mm = 3.0 * (tolerance_mm + 10.0 * sd);
+            let off = curve.at(far_mm) - loss.expected(far_mm, sd);
+            assert!(off.abs() < 1e-3 * far_mm, "{tolerance_mm} {sd} {off}");
         }
     }
 
