@@ -6,7 +6,7 @@ use super::measured::PlaneFacts;
 use super::request::{Reference, Up};
 use super::session::PhotoSession;
 use crate::frame::PointPx;
-use crate::photo::{Photo, shrink};
+use crate::photo::{Photo, half};
 use crate::plane::{PlaneWarning, Sheet, propose_sheets};
 
 /// So many patches of the picture are tried as a sheet, the largest first.
@@ -228,7 +228,8 @@ fn middles(photo: &Photo) -> Vec<PointPx> {
 /// The median place of the largest patch of gold in a picture, and of all of it: in a face's paper
 /// nothing else is yellow, and stray specks do not move a median.
 fn gold(photo: &Photo) -> Vec<PointPx> {
-    let [red, green, blue] = [0, 1, 2].map(|c| shrink(&photo.channel(c), HALVINGS));
+    let small = photo.shrunk(HALVINGS - 1);
+    let [red, green, blue] = [0, 1, 2].map(|c| half(&small.channel(c)));
     let step = f64::from(1_u32 << HALVINGS);
     let is_gold = |k: usize| {
         let [r, g, b] = [&red, &green, &blue].map(|plane| i32::from(plane.data[k]));

@@ -78,9 +78,10 @@ fn candidates(photo: &Photo, plane: &Plane, on_plane: &OnPlane<'_>) -> Vec<Candi
         let (data, width) = (&straight.data, straight.width);
         impact::propose(data, width, mm_per_px, top_left, rings, Tones::Both)
     };
-    let mut candidates = look(&photo.half_brightest());
+    let half = photo.halved();
+    let mut candidates = look(&half.brightest());
     if photo.has_colour() {
-        candidates.extend(look(&photo.half_dimmest()));
+        candidates.extend(look(&half.dimmest()));
     }
     candidates.sort_by(|a, b| b.score.total_cmp(&a.score));
     candidates

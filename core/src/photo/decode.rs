@@ -141,39 +141,52 @@ impl Photo {
         half(&self.grey())
     }
 
-    /// Half-size photograph of the brightest channel: coloured rings turn light, holes stay dark.
+    /// Half-size photograph in all its channels, with what it says of itself.
     ///
     /// Upright pixel (x, y) is centred at (2x + 0.5, 2y + 0.5) of the full one.
     #[must_use]
-    pub fn half_brightest(&self) -> Self {
-        self.half_of(u16::max)
-    }
-
-    /// The same of the dimmest channel: a coloured backstop behind white paper turns dark.
-    #[must_use]
-    pub fn half_dimmest(&self) -> Self {
-        self.half_of(u16::min)
-    }
-
-    fn half_of(&self, pick: fn(u16, u16) -> u16) -> Self {
+    pub fn halved(&self) -> Self {
+        let upright = ExifFacts {
+            orientation: Orientation::Upright,
+            ..self.facts.clone()
+        };
         match &self.pixels {
-            // Stored order is the fast one; with an odd side, turning would shift it by a pixel.
-            Pixels::Colour(c) if c.width % 2 == 0 && c.height % 2 == 0 => {
-                Self::from_grey(c.half_of(pick), self.facts.clone())
-            }
-            _ => {
-                let mut picked = half(&self.channel(0));
-                for channel in [1, 2] {
-                    let other = half(&self.channel(channel)).data;
-                    let pairs = picked.data.iter_mut().zip(other);
-                    pairs.for_each(|(a, b)| *a = pick(u16::from(*a), u16::from(b)) as u8);
-                }
-                let upright = ExifFacts {
-                    orientation: Orientation::Upright,
-                    ..self.facts.clone()
+            Pixels::Luma(_) => Self::from_grey(self.half(), upright),
+            Pixels::Colour(c) if c.has_even_sides() => Self::from_rgb(c.half(), self.facts.clone()),
+            Pixels::Colour(_) => {
+                let [red, green, blue] = [0, 1, 2].map(|c| half(&self.channel(c)));
+                let pixels = red.data.iter().zip(&green.data).zip(&blue.data);
+                let rgb = Rgb {
+                    width: red.width,
+                    height: red.height,
+                    data: pixels.flat_map(|((r, g), b)| [*r, *g, *b]).collect(),
                 };
-                Self::from_grey(picked, upright)
+                Self::from_rgb(rgb, upright)
             }
+        }
+    }
+
+    /// Halved `times` times, once at least.
+    pub(crate) fn shrunk(&self, times: u32) -> Self {
+        (1..times).fold(self.halved(), |small, _| small.halved())
+    }
+
+    /// The brightest channel of every pixel: coloured rings turn light, holes stay dark.
+    #[must_use]
+    pub fn brightest(&self) -> Self {
+        self.picked(|[r, g, b]| r.max(g).max(b))
+    }
+
+    /// The dimmest channel of every pixel: a coloured backstop behind white paper turns dark.
+    #[must_use]
+    pub fn dimmest(&self) -> Self {
+        self.picked(|[r, g, b]| r.min(g).min(b))
+    }
+
+    fn picked(&self, pick: impl Fn([u8; 3]) -> u8) -> Self {
+        match &self.pixels {
+            Pixels::Luma(_) => self.clone(),
+            Pixels::Colour(c) => Self::from_grey(c.picked(pick), self.facts.clone()),
         }
     }
 

@@ -1,5 +1,7 @@
 //! Pixel planes and the upright view through which every stage reads them.
 
+use std::ops::RangeInclusive;
+
 use crate::frame::PointPx;
 
 /// One 8-bit plane, row after row.
@@ -48,26 +50,43 @@ pub struct Rgb {
 }
 
 impl Rgb {
-    /// One channel picked of every mean of 2 x 2, in stored order. An odd last row or column is
-    /// dropped.
-    pub(super) fn half_of(&self, pick: impl Fn(u16, u16) -> u16) -> Grey {
-        let row = 3 * self.width;
-        let (width, height) = (self.width / 2, self.height / 2);
-        let mut data = Vec::with_capacity(width * height);
-        for pair in self.data.chunks_exact((2 * row).max(1)).take(height) {
+    /// Whether it can be halved in any order without losing a row or column.
+    pub(super) fn has_even_sides(&self) -> bool {
+        self.width.is_multiple_of(2) && self.height.is_multiple_of(2)
+    }
+
+    /// Half-size picture in stored order, each pixel the rounded mean of 2 x 2.
+    pub(super) fn half(&self) -> Self {
+        let (width, height, row) = (self.width / 2, self.height / 2, 3 * self.width);
+        let mut data = vec![0; 3 * width * height];
+        let mut sums = vec![0_u16; row];
+        let pairs = self.data.chunks_exact((2 * row).max(1));
+        for (line, pair) in data.chunks_exact_mut((3 * width).max(1)).zip(pairs) {
             let (top, bottom) = pair.split_at(row);
-            let quads = top.chunks_exact(6).zip(bottom.chunks_exact(6));
-            data.extend(quads.map(|(a, b)| {
-                let sum = |c: usize| {
-                    u16::from(a[c]) + u16::from(a[c + 3]) + u16::from(b[c]) + u16::from(b[c + 3])
-                };
-                ((pick(pick(sum(0), sum(1)), sum(2)) + 2) >> 2) as u8
-            }));
+            for (sum, (a, b)) in sums.iter_mut().zip(top.iter().zip(bottom)) {
+                *sum = u16::from(*a) + u16::from(*b);
+            }
+            for (out, s) in line.chunks_exact_mut(3).zip(sums.chunks_exact(6)) {
+                out.copy_from_slice(&[0, 1, 2].map(|c| mean_of_four(s[c] + s[c + 3])));
+            }
         }
-        Grey {
+        Self {
             width,
             height,
             data,
+        }
+    }
+
+    /// Of every pixel's channels one, in stored order.
+    pub(super) fn picked(&self, pick: impl Fn([u8; 3]) -> u8) -> Grey {
+        Grey {
+            width: self.width,
+            height: self.height,
+            data: self
+                .data
+                .chunks_exact(3)
+                .map(|p| pick([p[0], p[1], p[2]]))
+                .collect(),
         }
     }
 
@@ -82,6 +101,11 @@ impl Rgb {
             Orientation::Upright,
         )
     }
+}
+
+/// The rounded mean of four values with this sum.
+pub(super) fn mean_of_four(sum: u16) -> u8 {
+    ((sum + 2) >> 2) as u8
 }
 
 /// How the stored pixels must be turned to stand upright: the eight values of the EXIF tag 0x0112.
@@ -236,17 +260,59 @@ impl<'a> View<'a> {
     pub fn sample(&self, x: f64, y: f64) -> Option<f64> {
         let inside =
             x >= 0.0 && y >= 0.0 && x <= self.width as f64 - 1.0 && y <= self.height as f64 - 1.0;
-        if !inside {
-            return None;
+        let on_border = |at: f64, length: usize| at as usize + 1 >= length;
+        let step_x = if on_border(x, self.width) {
+            0
+        } else {
+            self.step_x
+        };
+        let step_y = if on_border(y, self.height) {
+            0
+        } else {
+            self.step_y
+        };
+        inside.then(|| self.bilinear(x, y, (step_x, step_y)))
+    }
+
+    /// [`Self::sample`] at `from + k * step` for each k in order, up to the first that would be none.
+    pub(crate) fn line(
+        &self,
+        from: PointPx,
+        step: (f64, f64),
+        along: RangeInclusive<isize>,
+    ) -> Vec<f64> {
+        let at = |k: isize| (from.x_px + k as f64 * step.0, from.y_px + k as f64 * step.1);
+        let within = |(x, y): (f64, f64)| {
+            let (last_x, last_y) = (self.width as f64 - 1.0, self.height as f64 - 1.0);
+            x >= 0.0 && y >= 0.0 && x < last_x && y < last_y
+        };
+        let mut samples = Vec::with_capacity(along.size_hint().0);
+        // What lies between two places within lies within, so that only these two are asked.
+        if within(at(*along.start())) && within(at(*along.end())) {
+            let steps = (self.step_x, self.step_y);
+            samples.extend(along.map(|k| {
+                let (x, y) = at(k);
+                self.bilinear(x, y, steps)
+            }));
+        } else {
+            samples.extend(along.map_while(|k| {
+                let (x, y) = at(k);
+                self.sample(x, y)
+            }));
         }
-        let (x0, y0) = (x as usize, y as usize);
-        let (fx, fy) = (x - x0 as f64, y - y0 as f64);
+        samples
+    }
+
+    /// The value between four neighbours, these steps in memory apart; the place is inside.
+    #[inline]
+    fn bilinear(&self, x: f64, y: f64, (right, below): (isize, isize)) -> f64 {
+        // No side is longer than 65,535 px, and this width converts fastest.
+        let (x0, y0) = (x as i32, y as i32);
+        let (fx, fy) = (x - f64::from(x0), y - f64::from(y0));
         let index = self.base + x0 as isize * self.step_x + y0 as isize * self.step_y;
-        let right = if x0 + 1 < self.width { self.step_x } else { 0 };
-        let below = if y0 + 1 < self.height { self.step_y } else { 0 };
         let at = |by: isize| f64::from(self.data.get((index + by) as usize).copied().unwrap_or(0));
         let (a, b, c, d) = (at(0), at(right), at(below), at(right + below));
-        Some((a + (b - a) * fx) * (1.0 - fy) + (c + (d - c) * fx) * fy)
+        (a + (b - a) * fx) * (1.0 - fy) + (c + (d - c) * fx) * fy
     }
 
     /// First index and the two strides: for loops that walk rows without going through `at`.
@@ -307,6 +373,28 @@ mod tests {
         assert_eq!(grey.view().sample(1.0, 1.0), Some(150.0));
         assert_eq!(grey.view().sample(1.01, 0.0), None);
         assert_eq!(grey.view().sample(f64::NAN, 0.0), None);
+    }
+
+    #[test]
+    fn a_line_is_its_samples_as_far_as_it_stays_inside() {
+        let (width, height) = (9, 7);
+        let level = |i: usize| ((i * 7919) % 251) as u8;
+        let data: Vec<u8> = (0..width * height).map(level).collect();
+        for value in 1..=8 {
+            let turned = Orientation::from_exif(value);
+            let view = View::new(&data, width, height, 1, 0, turned);
+            for (x, y, step) in [
+                (3.2, 2.1, (0.31, 0.2)),
+                (1.0, 1.0, (0.8, -0.6)),
+                (-1.0, 2.0, (1.0, 0.0)),
+                (4.0, 3.0, (0.0, 1.0)),
+            ] {
+                let at = |k: isize| (x + k as f64 * step.0, y + k as f64 * step.1);
+                let one = |k: isize| view.sample(at(k).0, at(k).1);
+                let want: Vec<f64> = (-3..=6).map_while(one).collect();
+                assert_eq!(view.line(PointPx::new(x, y), step, -3..=6), want);
+            }
+        }
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! Smaller pictures by area averaging: exact 2 x 2 and 4 x 4 means, no aliasing to measure by.
 
+use super::image::mean_of_four;
 use super::{Grey, View};
 
 /// Half-size upright picture: each pixel the rounded mean of 2 x 2.
@@ -54,7 +55,7 @@ fn half_channel(view: &View<'_>, out: &mut Grey) {
         for (o, (a, b)) in line.iter_mut().zip(pairs) {
             let at = |row: &[u8], k: usize| u16::from(row.get(k).copied().unwrap_or(0));
             let sum = at(a, 0) + at(a, APART) + at(b, 0) + at(b, APART);
-            *o = ((sum + 2) >> 2) as u8;
+            *o = mean_of_four(sum);
         }
     }
 }
@@ -63,7 +64,7 @@ fn mean_rows(a: &[u8], b: &[u8], out: &mut [u8]) {
     let pairs = a.chunks_exact(2).zip(b.chunks_exact(2));
     for (o, (p, q)) in out.iter_mut().zip(pairs) {
         let sum = u16::from(p[0]) + u16::from(p[1]) + u16::from(q[0]) + u16::from(q[1]);
-        *o = ((sum + 2) >> 2) as u8;
+        *o = mean_of_four(sum);
     }
 }
 
@@ -89,7 +90,7 @@ fn mean_at(view: &View<'_>, x: usize, y: usize) -> u8 {
     let (data, base, step_x, step_y) = view.layout();
     let start = base + 2 * (x as isize * step_x + y as isize * step_y);
     let at = |offset: isize| u16::from(data.get((start + offset) as usize).copied().unwrap_or(0));
-    ((at(0) + at(step_x) + at(step_y) + at(step_x + step_y) + 2) >> 2) as u8
+    mean_of_four(at(0) + at(step_x) + at(step_y) + at(step_x + step_y))
 }
 
 /// The orientation never matters to the result: proved against all eight in the tests.
@@ -161,7 +162,7 @@ mod tests {
     }
 
     #[test]
-    fn half_brightest_is_the_largest_channel_of_half_in_every_orientation() {
+    fn the_brightest_of_a_half_is_the_largest_channel_in_every_orientation() {
         use crate::photo::{ExifFacts, Photo, Rgb};
         for (width, height) in [(38, 26), (37, 25)] {
             let data = (0..3 * width * height)
@@ -179,7 +180,7 @@ mod tests {
                 };
                 let photo = Photo::from_rgb(rgb.clone(), facts);
                 let halves = [0, 1, 2].map(|c| half(&photo.channel(c)));
-                let brightest = photo.half_brightest();
+                let brightest = photo.halved().brightest();
                 for (x, y) in [(0, 0), (5, 7), (11, 3)] {
                     let want = halves.iter().map(|h| h.view().at(x, y)).max();
                     let seen = brightest.grey().at(x, y);

@@ -22,6 +22,16 @@ impl Mask {
         PointPx::new(at(i % self.width.max(1)), at(i / self.width.max(1)))
     }
 
+    /// The first and the last place of every row that has one: no other can be a corner of its hull.
+    pub(crate) fn row_ends(&self) -> impl Iterator<Item = PointPx> {
+        let rows = self.data.chunks(self.width.max(1)).enumerate();
+        rows.flat_map(move |(y, row)| {
+            let ends = [row.iter().position(|v| *v), row.iter().rposition(|v| *v)];
+            let place = move |x| self.place(y * self.width + x);
+            ends.into_iter().flatten().map(place)
+        })
+    }
+
     pub(crate) fn get(&self, x: usize, y: usize) -> bool {
         let inside = x < self.width && y < self.height;
         inside && self.data.get(y * self.width + x) == Some(&true)

@@ -149,8 +149,7 @@ fn candidates(mask: &Mask) -> Vec<(f64, [PointPx; 4])> {
 }
 
 fn four_sided(patch: &Mask) -> Option<(f64, [PointPx; 4])> {
-    let on = patch.data.iter().enumerate().filter(|(_, v)| **v);
-    let hull = hull(on.map(|(i, _)| patch.place(i)).collect());
+    let hull = hull(patch.row_ends().collect());
     let corners = widest_quadrilateral(&hull)?;
     let quad = area(&corners);
     let on = patch.data.iter().filter(|v| **v).count() as f64;

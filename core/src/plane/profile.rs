@@ -54,13 +54,9 @@ impl Probe {
     /// Smoothed derivative of the light at whole px from `-half` to `half`.
     fn slopes(&self, view: &View<'_>, filter: &Filter, half: usize) -> Option<Vec<f64>> {
         let length = (half + filter.support) as isize;
-        let samples = (-length..=length)
-            .map(|k| {
-                let x = self.at.x_px + self.across.0 * k as f64;
-                let y = self.at.y_px + self.across.1 * k as f64;
-                view.sample(x, y).map(light)
-            })
-            .collect::<Option<Vec<f64>>>()?;
+        let levels = view.line(self.at, self.across, -length..=length);
+        let whole = levels.len() as isize > 2 * length;
+        let samples: Vec<f64> = whole.then(|| levels.into_iter().map(light).collect())?;
         Some(filter.slopes(&samples).collect())
     }
 }

@@ -140,13 +140,12 @@ pub(super) fn direction(k: usize) -> (f64, f64) {
 pub(super) fn slopes(
     view: &View<'_>,
     filter: &Filter,
-    (from, (dx, dy)): (PointPx, (f64, f64)),
+    (from, way): (PointPx, (f64, f64)),
     at: RangeInclusive<usize>,
 ) -> Vec<f64> {
     let reach = filter.support as isize;
-    let samples: Vec<f64> = (*at.start() as isize - reach..=*at.end() as isize + reach)
-        .map_while(|r| view.sample(from.x_px + r as f64 * dx, from.y_px + r as f64 * dy))
-        .map(light)
-        .collect();
+    let at = *at.start() as isize - reach..=*at.end() as isize + reach;
+    let levels = view.line(from, way, at);
+    let samples: Vec<f64> = levels.into_iter().map(light).collect();
     filter.slopes(&samples).map(f64::abs).collect()
 }

@@ -56,7 +56,9 @@ impl Gradient {
         }
     }
 
+    /// The gradient at the pixel nearest to a place.
     pub(crate) fn at(&self, x: f64, y: f64) -> Option<(f32, f32)> {
+        let (x, y) = (x + 0.5, y + 0.5);
         let inside = x >= 0.0 && y >= 0.0 && x < self.width as f64 && y < self.height as f64;
         let index = y as usize * self.width + x as usize;
         self.of.get(index).copied().filter(|_| inside)
@@ -86,8 +88,8 @@ impl Gradient {
     /// The strongest edge across a direction near a place, in units of the least.
     fn across(&self, x: f64, y: f64, (nx, ny): (f64, f64)) -> Option<f64> {
         let strengths = [-2.0, -1.0, 0.0, 1.0, 2.0].iter().filter_map(|k| {
-            let (gx, gy) = self.at((x + k * nx).round(), (y + k * ny).round())?;
-            let size = gx.hypot(gy);
+            let (gx, gy) = self.at(x + k * nx, y + k * ny)?;
+            let size = (gx * gx + gy * gy).sqrt();
             let across = (f64::from(gx) * nx + f64::from(gy) * ny).abs();
             let runs = size > self.least && across > 0.9 * f64::from(size);
             runs.then_some(f64::from(size / self.least))

@@ -4,7 +4,7 @@ use nalgebra::Matrix3;
 
 use super::Homography;
 use crate::frame::PointPx;
-use crate::photo::{ExifFacts, Grey, Orientation, Photo, Rgb, shrink};
+use crate::photo::Photo;
 
 /// The photograph halved so often that it is no longer than wanted.
 pub(crate) struct Small {
@@ -20,7 +20,7 @@ impl Small {
             halvings += 1;
         }
         Self {
-            copy: (halvings > 0).then(|| halved(photo, halvings)),
+            copy: (halvings > 0).then(|| photo.shrunk(halvings)),
             times: f64::from(1_u32 << halvings),
         }
     }
@@ -45,23 +45,4 @@ impl Small {
         let back = Matrix3::new(s, 0.0, c, 0.0, s, c, 0.0, 0.0, 1.0);
         Homography::from_matrix(back * h.matrix())
     }
-}
-
-fn halved(photo: &Photo, halvings: u32) -> Photo {
-    let facts = ExifFacts {
-        orientation: Orientation::Upright,
-        ..ExifFacts::default()
-    };
-    if !photo.has_colour() {
-        return Photo::from_grey(shrink(&photo.grey(), halvings), facts);
-    }
-    let planes: [Grey; 3] = [0, 1, 2].map(|c| shrink(&photo.channel(c), halvings));
-    let [red, green, blue] = &planes;
-    let pixels = red.data.iter().zip(&green.data).zip(&blue.data);
-    let rgb = Rgb {
-        width: red.width,
-        height: red.height,
-        data: pixels.flat_map(|((r, g), b)| [*r, *g, *b]).collect(),
-    };
-    Photo::from_rgb(rgb, facts)
 }

@@ -90,14 +90,22 @@ impl Places {
         let reach = (how.half + filter.support) as isize;
         let (most_x, most_y) = (view.width() as f64 - 1.0, view.height() as f64 - 1.0);
         let place = |k: isize| self.off(probe, k as f64 * how.step_px).unwrap_or_default();
-        let samples: Vec<f64> = (-reach..=reach)
-            .map(|k| {
-                let p = place(k);
-                let (x, y) = (p.x_px.clamp(0.0, most_x), p.y_px.clamp(0.0, most_y));
-                let level = view.sample(x, y).unwrap_or(0.0);
-                if how.in_light { light(level) } else { level }
-            })
-            .collect();
+        let (dx, dy) = self.across;
+        let step = (how.step_px * dx, how.step_px * dy);
+        let mut samples = view.line(place(0), step, -reach..=reach);
+        if samples.len() as isize <= 2 * reach {
+            // Beyond the picture's border its last pixels go on.
+            let level = |p: PointPx| {
+                view.sample(p.x_px.clamp(0.0, most_x), p.y_px.clamp(0.0, most_y))
+                    .unwrap_or(0.0)
+            };
+            samples = (-reach..=reach).map(|k| level(place(k))).collect();
+        }
+        if how.in_light {
+            for level in &mut samples {
+                *level = light(*level);
+            }
+        }
         let half = how.half as isize;
         (-half..=half)
             .zip(filter.slopes(&samples))

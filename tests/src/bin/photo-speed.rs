@@ -83,7 +83,7 @@ fn time(file: &str, repeats: usize) -> Result<(), Box<dyn Error>> {
         let start = Instant::now();
         let photo = decode(&bytes, Planes::Colour)?;
         let decoded = start.elapsed().as_secs_f64() * 1e3;
-        let half = photo.half_brightest();
+        let half = photo.halved().brightest();
         let previewed = start.elapsed().as_secs_f64() * 1e3;
         let window = Window::around(PointMm::default(), SIDE_MM, SIDE_MM, SIDE_MM / SIDE_PX);
         let straight = rectify(&Source::halved(half.grey(), 1), &plane, &window);
