@@ -1,7 +1,5 @@
 //! Bows.
 
-use std::cmp::Reverse;
-
 use rusqlite::{Connection, Row, Transaction, params};
 
 use super::form::{self, StoredRange, StoredRemembered};
@@ -168,42 +166,6 @@ pub(super) fn legible_bows(connection: &Connection) -> Result<Legible<Bow>, Stor
     let sql = format!("SELECT {COLUMNS} FROM bow ORDER BY used_ms DESC, id DESC");
     let mut query = connection.prepare_cached(&sql)?;
     legible(query.query([])?, Thing::Bow, |row| read(columns(row)?))
-}
-
-/// What the rack shows of a bow.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct OnRack {
-    pub(crate) id: i64,
-    pub(crate) name: String,
-    pub(crate) owner: String,
-    pub(crate) notes: String,
-    pub(crate) hand: Hand,
-    pub(crate) kit_id: Option<i64>,
-    pub(crate) used_ms: i64,
-    pub(crate) archived_ms: Option<i64>,
-}
-
-/// Every bow as the rack shows it, last used first.
-pub(crate) fn on_rack(connection: &Connection) -> Result<Vec<OnRack>, StoreError> {
-    let mut query = connection.prepare_cached(
-        "SELECT id, name, owner, notes, hand, kit_id, used_ms, archived_ms FROM bow",
-    )?;
-    let read = |row: &Row| -> Result<OnRack, StoreError> {
-        Ok(OnRack {
-            id: row.get(0)?,
-            name: row.get(1)?,
-            owner: row.get(2)?,
-            notes: row.get(3)?,
-            hand: from_name(TABLE, row.get(4)?)?,
-            kit_id: row.get(5)?,
-            used_ms: row.get(6)?,
-            archived_ms: row.get(7)?,
-        })
-    };
-    let mut bows = legible(query.query([])?, Thing::Bow, read)?.rows;
-    // Sorted here: the list by use would lead to every bow one by one.
-    bows.sort_unstable_by_key(|bow| Reverse((bow.used_ms, bow.id)));
-    Ok(bows)
 }
 
 /// A bow, and what of it is written as names and lists.

@@ -1,16 +1,18 @@
 //! The append-only list of fittings.
 
-use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
+use rusqlite::{Connection, Row, Transaction, params};
 
 use super::identity::tick;
-use super::row::{Legible, from_name, if_legible, legible, name};
+use super::row::{Legible, if_legible, legible, name, named};
 use super::{StoreError, Thing};
 use crate::record::{FittingReason, FittingRecord};
 use crate::spacer::{Fitting, Seat};
 
 const TABLE: &str = "fitting";
-const COLUMNS: &str = "id, bow_id, kit_id, top_pair, top_thick, bottom_pair, bottom_thick, reason, \
-     verdict_id, corrects_id, at_ms";
+/// What [`read`] reads, in its order; named in full, so that other tables may stand beside.
+pub(super) const COLUMNS: &str = "fitting.id, fitting.bow_id, fitting.kit_id, fitting.top_pair, \
+     fitting.top_thick, fitting.bottom_pair, fitting.bottom_thick, fitting.reason, \
+     fitting.verdict_id, fitting.corrects_id, fitting.at_ms";
 
 /// An entry about to be appended.
 pub(crate) struct NewFitting<'a> {
@@ -107,8 +109,9 @@ pub(crate) fn fitted(
 ) -> Result<Option<FittingRecord>, StoreError> {
     let sql = format!("SELECT {COLUMNS} FROM fitting WHERE bow_id = ?1 ORDER BY id DESC LIMIT 1");
     let mut query = connection.prepare_cached(&sql)?;
-    let row = query.query_row([bow_id], columns).optional()?;
-    row.map_or(Ok(None), |row| if_legible(read(row)))
+    let mut rows = query.query([bow_id])?;
+    rows.next()?
+        .map_or(Ok(None), |row| if_legible(read(row, 0)))
 }
 
 /// Every entry of a bow, oldest first.
@@ -126,9 +129,7 @@ pub(super) fn legible_fittings(
 ) -> Result<Legible<FittingRecord>, StoreError> {
     let sql = format!("SELECT {COLUMNS} FROM fitting WHERE bow_id = ?1 ORDER BY id");
     let mut query = connection.prepare_cached(&sql)?;
-    legible(query.query([bow_id])?, Thing::Fitting, |row| {
-        read(columns(row)?)
-    })
+    legible(query.query([bow_id])?, Thing::Fitting, |row| read(row, 0))
 }
 
 /// What is fitted in every bow that has an entry one can read, by bow id.
@@ -138,7 +139,7 @@ pub(crate) fn fitted_per_bow(connection: &Connection) -> Result<Vec<FittingRecor
          (SELECT max(id) FROM fitting GROUP BY bow_id)"
     );
     let mut query = connection.prepare_cached(&sql)?;
-    let all = legible(query.query([])?, Thing::Fitting, |row| read(columns(row)?))?;
+    let all = legible(query.query([])?, Thing::Fitting, |row| read(row, 0))?;
     Ok(all.rows)
 }
 
@@ -155,52 +156,25 @@ pub(crate) fn pairs_on_record(
     Ok(rows.collect::<rusqlite::Result<_>>()?)
 }
 
-struct Columns {
-    id: i64,
-    bow_id: i64,
-    kit_id: i64,
-    pairs: [String; 2],
-    thick: [String; 2],
-    reason: String,
-    verdict_id: Option<i64>,
-    corrects_id: Option<i64>,
-    at_ms: i64,
-}
-
-fn columns(row: &Row) -> rusqlite::Result<Columns> {
-    Ok(Columns {
-        id: row.get(0)?,
-        bow_id: row.get(1)?,
-        kit_id: row.get(2)?,
-        pairs: [row.get(3)?, row.get(5)?],
-        thick: [row.get(4)?, row.get(6)?],
-        reason: row.get(7)?,
-        verdict_id: row.get(8)?,
-        corrects_id: row.get(9)?,
-        at_ms: row.get(10)?,
-    })
-}
-
-fn read(columns: Columns) -> Result<FittingRecord, StoreError> {
-    let seat = |pair, thick| {
+/// The entry that begins at column `first`.
+pub(super) fn read(row: &Row, first: usize) -> Result<FittingRecord, StoreError> {
+    let seat = |pair: usize| {
         Ok::<_, StoreError>(Seat {
-            pair,
-            thick: from_name(TABLE, thick)?,
+            pair: row.get(first + pair)?,
+            thick: named(TABLE, row, first + pair + 1)?,
         })
     };
-    let [top_pair, bottom_pair] = columns.pairs;
-    let [top_thick, bottom_thick] = columns.thick;
     Ok(FittingRecord {
-        id: columns.id,
-        bow_id: columns.bow_id,
-        kit_id: columns.kit_id,
+        id: row.get(first)?,
+        bow_id: row.get(first + 1)?,
+        kit_id: row.get(first + 2)?,
         fitting: Fitting {
-            top: seat(top_pair, top_thick)?,
-            bottom: seat(bottom_pair, bottom_thick)?,
+            top: seat(3)?,
+            bottom: seat(5)?,
         },
-        reason: from_name(TABLE, columns.reason)?,
-        verdict_id: columns.verdict_id,
-        corrects_id: columns.corrects_id,
-        at_ms: columns.at_ms,
+        reason: named(TABLE, row, first + 7)?,
+        verdict_id: row.get(first + 8)?,
+        corrects_id: row.get(first + 9)?,
+        at_ms: row.get(first + 10)?,
     })
 }

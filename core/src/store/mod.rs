@@ -19,6 +19,7 @@ mod ladder;
 mod load;
 mod open;
 mod place;
+mod rack;
 mod row;
 mod salvage;
 mod setup;
@@ -31,8 +32,7 @@ mod verdicts;
 
 pub(crate) use arrows::{archive_arrows, arrows, arrows_of, insert_arrows, update_arrows};
 pub(crate) use bows::{
-    OnRack, archive_bow, bow, bows, insert_bow, on_rack, revise_bows, save_maker, touch_bow,
-    update_bow,
+    archive_bow, bow, bows, insert_bow, revise_bows, save_maker, touch_bow, update_bow,
 };
 pub(crate) use cameras::{camera, save_camera, save_settings, settings};
 pub(crate) use dump::{Dump, hex, photos_named, photos_of_trials};
@@ -49,10 +49,11 @@ pub use ladder::SCHEMA_VERSION;
 pub(crate) use load::load;
 pub use open::Store;
 pub(crate) use place::Scratch;
+pub(crate) use rack::{OnRack, on_rack};
 pub(crate) use rusqlite::Transaction;
 pub use salvage::{SalvagedTable, salvage};
 pub(crate) use setup::{append_change, append_check, changes, checks};
-pub(crate) use standing::{Standing, standing, standings};
+pub(crate) use standing::{Standing, standing};
 pub(crate) use swaps::{end_swap, save_swap, swap};
 pub(crate) use trials::{
     NewTrial, correct_trial, insert_trial, last_trial, rename_photo, replace_photo, strike_trial,

@@ -1,6 +1,6 @@
 //! The rack: every bow with what is fitted and what it waits for.
 
-use std::collections::HashMap;
+use std::cmp::Reverse;
 
 use super::{Answer, Workshop};
 use crate::record::{Bow, FittingRecord, Hand, MoreArrows, Outcome};
@@ -81,8 +81,8 @@ impl Workshop {
     /// # Errors
     /// Where the file cannot be read.
     pub fn rack(&self, search: &str) -> Answer<Vec<RackRow>> {
-        let searched = !search.trim().is_empty();
-        self.rows(search, |bow| searched || bow.archived_ms.is_none())
+        let off = search.trim().is_empty().then_some(false);
+        self.rows(search, off)
     }
 
     /// The bows off the rack, last used first, with a search as on the rack.
@@ -90,24 +90,18 @@ impl Workshop {
     /// # Errors
     /// Where the file cannot be read.
     pub fn off_the_rack(&self, search: &str) -> Answer<Vec<RackRow>> {
-        self.rows(search, |bow| bow.archived_ms.is_some())
+        self.rows(search, Some(true))
     }
 
-    fn rows(&self, search: &str, wanted: impl Fn(&OnRack) -> bool) -> Answer<Vec<RackRow>> {
+    fn rows(&self, search: &str, off: Option<bool>) -> Answer<Vec<RackRow>> {
         let words: Vec<String> = search.split_whitespace().map(str::to_lowercase).collect();
-        let reader = self.store.reader();
-        let fitted = store::fitted_per_bow(reader)?.into_iter();
-        let mut fitted: HashMap<i64, FittingRecord> = fitted.map(|e| (e.bow_id, e)).collect();
-        let mut standings = store::standings(reader)?;
-        let bows = store::on_rack(reader)?.into_iter();
-        let bows = bows.filter(|bow| wanted(bow) && matches(bow, &words));
-        let rows = bows.map(|bow| {
-            let entry = fitted.remove(&bow.id);
-            let standing = standings.remove(&bow.id).unwrap_or_default();
-            row(bow, entry, &standing)
+        let bows = store::on_rack(self.store.reader(), off)?.into_iter();
+        let found = bows.filter(|bow| matches(bow, &words));
+        let mut rows: Vec<RackRow> = found.map(row).collect();
+        rows.sort_by_cached_key(|row| {
+            let half_done = matches!(row.waits, Waits::SwapHalfDone { .. });
+            Reverse((half_done, row.used_ms, row.bow_id))
         });
-        let mut rows: Vec<RackRow> = rows.collect();
-        rows.sort_by_key(|row| !matches!(row.waits, Waits::SwapHalfDone { .. }));
         Ok(rows)
     }
 
@@ -126,14 +120,14 @@ fn matches(bow: &OnRack, words: &[String]) -> bool {
     words.iter().all(|word| text.contains(word))
 }
 
-fn row(bow: OnRack, fitted: Option<FittingRecord>, standing: &Standing) -> RackRow {
+fn row(bow: OnRack) -> RackRow {
     RackRow {
-        waits: waits(bow.kit_id, fitted.as_ref(), standing),
+        waits: waits(bow.kit_id, bow.fitted.as_ref(), &bow.standing),
         bow_id: bow.id,
         name: bow.name,
         owner: bow.owner,
         hand: bow.hand,
-        fitted,
+        fitted: bow.fitted,
         used_ms: bow.used_ms,
         archived_ms: bow.archived_ms,
     }
@@ -166,13 +160,12 @@ fn waits_on_evidence(fitted: &FittingRecord, standing: &Standing) -> Waits {
         return Waits::Trial;
     }
     match &standing.verdict {
-        Some(last) if last.stands => waits_on_verdict(last.outcome, last.more),
-        _ => Waits::Verdict,
+        Some(last) => waits_on_verdict(last.outcome, last.more),
+        None => Waits::Verdict,
     }
 }
 
-fn waits_on_verdict(outcome: Outcome, more: Option<MoreArrows>) -> Waits {
-    let more = more.unwrap_or_default();
+fn waits_on_verdict(outcome: Outcome, more: MoreArrows) -> Waits {
     match outcome {
         Outcome::Fit => Waits::Swap,
         Outcome::Stop => Waits::Nothing,
