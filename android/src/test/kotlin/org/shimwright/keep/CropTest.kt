@@ -1,9 +1,13 @@
 package org.shimwright.keep
 
+import android.content.DialogInterface
+import android.os.Looper
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertFalse
 import org.junit.Assert.assertTrue
 import org.junit.Test
+import org.robolectric.Shadows.shadowOf
+import org.robolectric.shadows.ShadowAlertDialog
 import org.shimwright.core.PhotoRef
 import org.shimwright.core.Trial
 import org.shimwright.testing.Photographing
@@ -11,6 +15,7 @@ import org.shimwright.testing.Samples
 import org.shimwright.testing.Shots
 import java.io.File
 import java.io.RandomAccessFile
+import java.util.concurrent.CountDownLatch
 
 /** Photographs take too much room: the oldest are cropped to what was measured, and no further than it takes. */
 class CropTest : Photographing() {
@@ -74,6 +79,42 @@ class CropTest : Photographing() {
         assertEquals(kept, fileOf(trials.first { it.id == second.id }))
         assertTrue(kept.exists())
         assertEquals(verdict, core { it.rack("heron") }.single().waits)
+    }
+
+    /** Says yes and lets the worker crop the first photograph; that it did so has not reached the screen yet. */
+    private fun yesToTheFirst() {
+        val gate = CountDownLatch(1)
+        app.worker.run({ gate.await() }) { }
+        val dialog = checkNotNull(ShadowAlertDialog.getLatestAlertDialog())
+        dialog.getButton(DialogInterface.BUTTON_POSITIVE).performClick()
+        shadowOf(Looper.getMainLooper()).idle()
+        gate.countDown()
+        while (!app.worker.idle) Thread.sleep(1)
+    }
+
+    @Test
+    fun `who leaves midway stops it after the photograph under way, and it can be taken up again`() {
+        val bow = core { Samples.fill(it, NOW_MS) }.second[1]
+        val (first, second) = measuredTwice(bow)
+        val (one, other) = fileOf(first) to fileOf(second)
+        filledUp(bow, over = one.length() + other.length())
+        toStorage()
+        tap("500 MB")
+        tap("Crop the oldest")
+        yesToTheFirst()
+        assertFalse(one.exists())
+        goBack()
+        assertTrue("the one not begun stays whole", other.exists())
+        assertEquals(other, fileOf(core { it.trials(bow) }.first { it.id == second.id }))
+        tap("Storage")
+        see("1 photograph can be cropped")
+        tap("Crop the oldest")
+        sayYes()
+        assertFalse("who stays has the rest cropped", other.exists())
+        val cropped = core { it.trials(bow) }.first { it.id == second.id }
+        assertTrue(fileOf(cropped).exists())
+        assertEquals(second.shot.impacts.map { it.at }, cropped.shot.impacts.map { it.at })
+        notSee("photograph can be cropped")
     }
 
     private companion object {
