@@ -17,7 +17,7 @@ use crate::units::TWENTY_YARDS_M;
 /// Fewer arrows of either kind than this are not a group.
 const FEWEST: u32 = 2;
 /// A split this unlikely to be chance is called real.
-const REAL_P: f64 = 0.05;
+pub(crate) const REAL_P: f64 = 0.05;
 /// A split this unlikely to be chance is called likely.
 const LIKELY_P: f64 = 0.20;
 

@@ -147,3 +147,42 @@ fn what_was_shot_is_expected_as_it_was_shot() {
     let x_mm = decided("heads-count-alone").as_it_is.x_mm;
     assert!((x_mm - 60.0).abs() < 5.0, "{x_mm}");
 }
+
+/// How far apart two shooters are said to land, and half of its interval, mm.
+fn shooters_apart(case: &Case) -> Option<(f64, f64)> {
+    let verdict = decide(case, TransferTable::unrecorded()).unwrap();
+    verdict.reasons.iter().find_map(|reason| match reason {
+        Reason::ShootersDiffer {
+            x_mm,
+            plus_minus_mm,
+            ..
+        } => Some((*x_mm, *plus_minus_mm)),
+        _ => None,
+    })
+}
+
+/// Two people who shoot a bow apart are named as such, the last one's split first; without names, of
+/// one person or where both land alike nothing is said of them.
+#[test]
+fn shooters_who_differ_are_told_apart() {
+    let mut all: BTreeMap<String, Situation> = serde_json::from_str(SITUATIONS).unwrap();
+    let case = all.remove("two-shooters").unwrap().case;
+    let (x_mm, plus_minus_mm) = shooters_apart(&case).unwrap();
+    assert!((x_mm + 55.0).abs() < 1e-9, "{x_mm}");
+    // The groups' own scatter alone makes 16.6 (SciPy 1.17.1: t.ppf(.975, 17.42) * 7.872); a weak prior is pooled with it.
+    assert!((10.0..30.0).contains(&plus_minus_mm), "{plus_minus_mm}");
+
+    let named = |names: [Option<&str>; 2]| {
+        let mut other = case.clone();
+        for (trial, name) in other.trials.iter_mut().zip(names) {
+            trial.shooter = name.map(Into::into);
+        }
+        shooters_apart(&other)
+    };
+    assert_eq!(named([Some("owner"), Some("owner")]), None);
+    assert_eq!(named([None, None]), None);
+    assert_eq!(named([None, Some("owner")]), None);
+    let mut alike = case.clone();
+    alike.trials[0].shot = alike.trials[1].shot.clone();
+    assert_eq!(shooters_apart(&alike), None);
+}

@@ -64,6 +64,7 @@ fn exchanged(mut verdict: Verdict) -> Verdict {
                 before_mm,
                 after_mm,
             } => (*before_mm, *after_mm) = (-*before_mm, -*after_mm),
+            Reason::ShootersDiffer { x_mm, .. } => *x_mm = -*x_mm,
             Reason::KitEnds { remaining_mm } => *remaining_mm = -*remaining_mm,
             Reason::UnequalAxles { tilt_mm } | Reason::CamsApart { tilt_mm, .. } => {
                 *tilt_mm = -*tilt_mm;

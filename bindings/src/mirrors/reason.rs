@@ -139,6 +139,12 @@ pub enum Reason {
     HeadsOffHeight {
         y_mm: f64,
     },
+    ShootersDiffer {
+        kind: Probe,
+        x_mm: f64,
+        plus_minus_mm: f64,
+        distance_m: f64,
+    },
     BareScatter {
         ratio: f64,
     },

@@ -24,6 +24,7 @@ mod one_arrow;
 mod options;
 mod reason;
 mod remarks;
+mod shooters;
 mod signs;
 mod splits;
 mod suspect;

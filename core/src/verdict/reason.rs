@@ -247,6 +247,17 @@ pub enum Reason {
         /// How far, up positive, mm.
         y_mm: f64,
     },
+    /// Whoever shoots now and somebody else land apart with the bow as it stands.
+    ShootersDiffer {
+        /// Which probe.
+        kind: Probe,
+        /// The split of whoever shoots now minus the other's, sideways, mm.
+        x_mm: f64,
+        /// Half the width of its 95 % interval, mm.
+        plus_minus_mm: f64,
+        /// Where both shot, m.
+        distance_m: f64,
+    },
     /// Bare shafts scatter far more than fletched ones.
     BareScatter {
         /// Ratio of the standard deviations.

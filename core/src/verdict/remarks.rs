@@ -7,7 +7,7 @@ use crate::scatter::ArrowHabit;
 use crate::walkback::WalkBack;
 
 use super::deliberation::Deliberation;
-use super::{Reason, signs};
+use super::{Reason, shooters, signs};
 
 /// Remarks on the evidence, the arrows first; what was already said is not said again.
 pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
@@ -21,6 +21,7 @@ pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
             .as_ref()
             .map(of_walk_back),
     );
+    reasons.extend(shooters::apart(&deliberation.belief));
     of_family(deliberation, reasons);
     of_gravity(deliberation, reasons);
     of_trials(deliberation, reasons);

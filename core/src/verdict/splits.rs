@@ -49,14 +49,23 @@ fn same_mm(one: &[f64; 3], other: &[f64; 3]) -> bool {
 /// All that was shot of a probe with the bow as it stands, as one split per distance: by whoever shoots
 /// it now, where that is known (another's grip turns the bow otherwise), else by anybody.
 pub(crate) fn standing(belief: &Belief, probe: Probe) -> Vec<Split> {
+    let own = standing_of(belief, probe, &belief.now.shooter);
+    if !own.is_empty() {
+        return own;
+    }
     let present = belief.observations.iter();
-    let present: Vec<&Observation> = present
-        .filter(|one| one.split.probe == probe && as_it_stands(belief, one))
-        .collect();
-    let by_now = |one: &&&Observation| belief.seen[one.trial].trial.shooter == belief.now.shooter;
-    let own: Vec<Split> = present.iter().filter(by_now).map(|one| one.split).collect();
-    let all = || present.iter().map(|one| one.split).collect();
-    by_distance(&if own.is_empty() { all() } else { own })
+    let all = present.filter(|one| one.split.probe == probe && as_it_stands(belief, one));
+    by_distance(&all.map(|one| one.split).collect::<Vec<_>>())
+}
+
+/// What one shooter shot of a probe with the bow as it stands, as one split per distance.
+pub(crate) fn standing_of(belief: &Belief, probe: Probe, shooter: &Option<String>) -> Vec<Split> {
+    let of_shooter = belief.observations.iter().filter(|one| {
+        one.split.probe == probe
+            && as_it_stands(belief, one)
+            && belief.seen[one.trial].trial.shooter == *shooter
+    });
+    by_distance(&of_shooter.map(|one| one.split).collect::<Vec<_>>())
 }
 
 /// One split per distance, nearest first.

@@ -1,6 +1,6 @@
 //! Reasons that say what does not fit together.
 
-use super::side;
+use super::{counted, distance, probe, side};
 use shimwright::frame::Side;
 use shimwright::verdict::Reason;
 use shimwright::walkback::WalkBackMeaning;
@@ -30,6 +30,19 @@ pub(super) fn doubt(reason: &Reason) -> String {
             y_mm.abs(),
             if *y_mm < 0.0 { "lower" } else { "higher" }
         ),
+        Reason::ShootersDiffer {
+            kind,
+            x_mm,
+            plus_minus_mm,
+            distance_m,
+        } => format!(
+            "Two people shoot this bow differently. {} at {}: the one who shot last is {:.0} ± {plus_minus_mm:.0} mm {} of the \
+             other. The split shown is the last one's.",
+            probe(*kind),
+            distance(*distance_m),
+            x_mm.abs(),
+            side(*x_mm)
+        ),
         Reason::BareScatter { ratio } => {
             format!("Bare shafts scatter {ratio:.1} times as far as fletched ones.")
         }
@@ -44,7 +57,8 @@ pub(super) fn doubt(reason: &Reason) -> String {
             far_m,
         } => walk_back(*meaning, (*slant_mm_per_m, *sd_mm_per_m), (*near_m, *far_m)),
         Reason::OlderEpochs { trials } => format!(
-            "{trials} older trials (before a change of parts) count only for how the bow answers."
+            "{} from before a change of parts: only for how the bow answers.",
+            counted(*trials, "older trial")
         ),
         Reason::DistancesCombined { model_error } => format!(
             "Distances were combined with the flight model, {:.0} % allowed per doubling.",

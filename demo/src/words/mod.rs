@@ -90,6 +90,11 @@ pub(crate) fn side_name(side: Side) -> &'static str {
     }
 }
 
+/// So many of a thing whose plural ends in s.
+pub(crate) fn counted(count: u32, thing: &str) -> String {
+    format!("{count} {thing}{}", if count == 1 { "" } else { "s" })
+}
+
 /// A distance the way it is paced off: whole yards as yards, everything else in metres.
 pub(crate) fn distance(distance_m: f64) -> String {
     let yards = distance_m / M_PER_YARD;

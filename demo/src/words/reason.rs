@@ -2,7 +2,7 @@
 
 use super::doubt::doubt;
 use super::verdict::setup_check;
-use super::{in_hundred, kind_name, probe, side, sideways};
+use super::{counted, in_hundred, kind_name, probe, side, sideways};
 use shimwright::evidence::Probe;
 use shimwright::verdict::{CheckItem, Direction, MeasuredUnit, NextLook, OutOfRange, Reason};
 
@@ -119,7 +119,8 @@ fn bow(reason: &Reason) -> Option<String> {
             in_hundred(*chance)
         ),
         Reason::FamilyKnown { relatives } => {
-            format!("What {relatives} other bows of its family have shown narrows this.")
+            let bows = counted(*relatives, "other bow");
+            format!("What was shown by {bows} of its family narrows this.")
         }
         Reason::SwapRemembered => "A swap from memory counts, as far as it is sure.".into(),
         Reason::SpineLabelsDisputed => {
@@ -172,8 +173,9 @@ fn worth(reason: &Reason) -> Option<String> {
             tilt_mm.abs()
         ),
         Reason::MoreArrowsPay { saving_mm, arrows } => {
+            let more = counted(*arrows, "more arrow");
             format!(
-                "{arrows} more arrows are expected to save {saving_mm:.0} mm, split and work together."
+                "With {more} {saving_mm:.0} mm are expected to be saved, split and work together."
             )
         }
         _ => return None,
@@ -274,12 +276,13 @@ fn first(reason: &Reason) -> Option<String> {
             p,
         } => format!(
             "{} arrow no. {arrow} keeps landing {:.0} mm {} and {:.0} mm {} of the others at 20 yd \
-             ({trials} groups; chance alone would do that {}): check nock, vanes and straightness.",
+             ({}; chance alone would do that {}): check nock, vanes and straightness.",
             capital(kind_name(*kind)),
             x_mm.abs(),
             side(*x_mm),
             y_mm.abs(),
             height(*y_mm),
+            counted(*trials, "group"),
             times(*p)
         ),
         _ => return None,

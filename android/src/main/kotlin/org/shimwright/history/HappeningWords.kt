@@ -74,11 +74,11 @@ internal class HappeningWords(private val context: Context, private val figures:
     }
 
     private fun counted(arrows: MoreArrows): String = listOf(
-        arrows.fletched to R.string.count_fletched,
-        arrows.bare to R.string.count_bare,
-        arrows.broadhead to R.string.count_broadhead,
-        arrows.paper to R.string.count_paper,
-    ).filter { it.first > 0u }.joinToString { (count, words) -> text(words, count.toInt()) }
+        arrows.fletched to R.plurals.count_fletched,
+        arrows.bare to R.plurals.count_bare,
+        arrows.broadhead to R.plurals.count_broadhead,
+        arrows.paper to R.plurals.count_paper,
+    ).filter { it.first > 0u }.joinToString { (count, words) -> context.resources.getQuantityString(words, count.toInt(), count.toInt()) }
 
     private fun place(happening: Happening.Changed): String? = happening.change.valueMm?.let {
         text(R.string.change_to, figures.signed(it))

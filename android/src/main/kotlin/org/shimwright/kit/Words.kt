@@ -49,6 +49,9 @@ fun emphasised(sentence: String, part: String, last: Boolean = false): CharSeque
     return text
 }
 
+/** [words] with the [count] they are said of, in its form of the plural, and what [more] they have blanks for. */
+fun Context.counted(words: Int, count: Int, vararg more: Any): String = resources.getQuantityString(words, count, count, *more)
+
 /** Says [words] to a screen reader, and shows them for a moment to everybody else. */
 fun View.announce(words: Int) {
     announceForAccessibility(context.getString(words))

@@ -19,6 +19,7 @@ import org.shimwright.kit.actions
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.choice
+import org.shimwright.kit.counted
 import org.shimwright.kit.door
 import org.shimwright.kit.field
 import org.shimwright.kit.kindWord
@@ -115,7 +116,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
     private fun Column.groups(state: PhotoState.OnBench, grouping: Grouping) {
         val (first, second) = context.getString(kindWord(grouping.first)) to context.getString(kindWord(grouping.second))
         if (grouping.sizesTell) {
-            strong(context.getString(R.string.groups_by_size, first, grouping.inA.size, second, grouping.inB.size))
+            strong(context.getString(R.string.groups_by_size, first, holes(grouping.inA), second, holes(grouping.inB)))
             action(context.getString(R.string.groups_right), Weight.MAIN) { tell(state, grouping.inA, grouping) }
             return
         }
@@ -126,14 +127,17 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         }
     }
 
+    private fun Column.holes(group: Set<Int>) = context.counted(R.plurals.hole_count, group.size)
+
     private fun Column.all(state: PhotoState.OnBench, kind: ArrowKind) {
-        strong(context.getString(R.string.all_of_kind, state.open.size, context.getString(kindWord(kind))))
+        strong(context.counted(R.plurals.all_of_kind, state.open.size, context.getString(kindWord(kind))))
         action(context.getString(R.string.groups_right), Weight.MAIN) { say(state) { it.copy(kind = kind, open = false) } }
     }
 
     /** Too few or too many holes, or more than two kinds: what to do about it. */
     private fun Column.short(state: PhotoState.OnBench) {
-        strong(context.getString(R.string.holes_found_of, state.open.size, state.planned))
+        val found = context.counted(R.plurals.holes_found, state.open.size)
+        strong(context.getString(R.string.holes_found_of, found, context.counted(R.plurals.arrows_shot, state.planned)))
         body(context.getString(if (state.open.size < state.planned) R.string.holes_missing else R.string.holes_too_many))
     }
 

@@ -176,3 +176,10 @@ internal fun probeWord(kind: Probe): Int = when (kind) {
     Probe.BROADHEAD -> R.string.probe_broadhead
     Probe.PAPER -> R.string.probe_paper
 }
+
+/** So many arrows of a kind, or tears, that were shot. */
+internal fun shotWord(kind: Probe): Int = when (kind) {
+    Probe.BARE -> R.plurals.shot_bare
+    Probe.BROADHEAD -> R.plurals.shot_broadhead
+    Probe.PAPER -> R.plurals.shot_tears
+}

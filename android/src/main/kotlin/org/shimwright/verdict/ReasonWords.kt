@@ -69,6 +69,7 @@ internal class ReasonWords(
         is Reason.OppositeSigns -> calls.opposite(reason.tearMm, reason.bareMm)
         is Reason.HeadsApart -> text(R.string.reason_heads_apart, figures.roughly(reason.headsMm), figures.roughly(reason.bareMm))
         is Reason.HeadsOffHeight -> text(R.string.reason_heads_height, height(reason.yMm))
+        is Reason.ShootersDiffer -> shooters(reason)
         is Reason.BareScatter -> text(R.string.reason_bare_scatter, figures.plain(reason.ratio))
         is Reason.TrialDisagrees -> text(R.string.reason_trial_apart, figures.plain(reason.sds), calls.trial(reason.trial))
         is Reason.OlderEpochs -> plural(R.plurals.reason_older, reason.trials)
@@ -82,8 +83,16 @@ internal class ReasonWords(
 
     private fun height(mm: Double) = text(if (mm < 0) R.string.figure_low else R.string.figure_high, figures.size(mm))
 
-    private fun tooFew(reason: Reason.TooFewArrows) =
-        text(R.string.reason_too_few, probe(reason.kind), reason.have.toInt(), reason.haveReference.toInt(), reason.need.toInt())
+    private fun tooFew(reason: Reason.TooFewArrows): String {
+        val have = plural(shotWord(reason.kind), reason.have)
+        if (reason.kind == Probe.PAPER) return text(R.string.reason_too_few_tears, have, reason.need.toInt())
+        return text(R.string.reason_too_few, have, plural(R.plurals.shot_fletched, reason.haveReference), reason.need.toInt())
+    }
+
+    private fun shooters(reason: Reason.ShootersDiffer): String {
+        val (apart, spread) = figures.side(reason.xMm, reason.plusMinusMm)
+        return text(R.string.reason_shooters, probe(reason.kind), figures.distance(reason.distanceM), apart, spread)
+    }
 
     private fun lands(kind: Probe, xMm: Double, sure: Int, p: Double): String {
         val said = calls.lands(kind, xMm, text(sure))

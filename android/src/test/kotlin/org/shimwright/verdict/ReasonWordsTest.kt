@@ -33,6 +33,7 @@ class ReasonWordsTest : ShellTest() {
     private val reasons = listOf(
         Reason.NothingShot,
         Reason.TooFewArrows(Probe.BARE, 1u, 2u, 3u),
+        Reason.TooFewArrows(Probe.PAPER, 1u, 1u, 3u),
         Reason.NoReference(7),
         Reason.TrialWithoutFitting(7),
         Reason.SplitIsReal(Probe.BARE, 61.0, 11.0, 0.0004),
@@ -70,6 +71,7 @@ class ReasonWordsTest : ShellTest() {
         Reason.OppositeSigns(25.0, 60.0),
         Reason.HeadsApart(-60.0, 50.0),
         Reason.HeadsOffHeight(-61.0),
+        Reason.ShootersDiffer(Probe.BARE, -34.0, 12.0, 18.288),
         Reason.BareScatter(3.1),
         Reason.TrialDisagrees(7, 3.3),
         Reason.OlderEpochs(2u),

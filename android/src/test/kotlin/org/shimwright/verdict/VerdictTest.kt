@@ -125,8 +125,51 @@ class VerdictTest : LookTest() {
     fun `too few arrows ask for more`() {
         shot(xMm = 40.0, each = 1)
         tap("Ask for the verdict")
-        see("are needed")
+        see("1 bare shaft and 1 field point shot; 3 of each are needed.")
         photographed("verdict-more")
+    }
+
+    @Test
+    fun `heads far off in height beside level bare shafts are looked at first`() {
+        val bow = heron()
+        core { shop ->
+            Shots.shoot(shop, bow, Shots.face(3.0), NOW_MS)
+            Shots.shoot(shop, bow, Shots.face(4.0, yMm = -75.0, kind = ArrowKind.BROADHEAD), NOW_MS)
+        }
+        open()
+        tap("Heron")
+        tap("Ask for the verdict")
+        see("Weigh and spin-test the heads")
+        dressed("verdict-heads", full = true)
+    }
+
+    @Test
+    fun `after a swap that made it worse a second round comes first`() {
+        val bow = pressOnly()
+        core { shop ->
+            Shots.shoot(shop, bow, Shots.face(60.0), NOW_MS)
+            shop.recordFitting(bow, Samples.both("B", Side.RIGHT), NOW_MS)
+            Shots.shoot(shop, bow, Shots.face(110.0), NOW_MS)
+        }
+        open()
+        tap("Heron")
+        tap("Ask for the verdict")
+        see("Confirm the last swap before another one")
+        dressed("verdict-confirm", full = true)
+    }
+
+    @Test
+    fun `two who shoot a bow differently are told apart`() {
+        val bow = heron()
+        core { shop ->
+            Shots.shoot(shop, bow, Shots.face(60.0).copy(shooter = "shop"), NOW_MS)
+            Shots.shoot(shop, bow, Shots.face(5.0).copy(shooter = "owner"), NOW_MS)
+        }
+        open()
+        tap("Heron")
+        tap("Ask for the verdict")
+        see("Bare shafts land 5 mm right of field points")
+        see("the last shooter\u2019s land 55 mm left of the other\u2019s")
     }
 
     @Test
