@@ -78,7 +78,7 @@ internal class CallWords(private val context: Context, private val figures: Figu
         is Adjustment.ConfirmSwap -> text(R.string.adjust_confirm)
         is Adjustment.Contact -> text(R.string.adjust_contact)
         is Adjustment.Spine -> text(R.string.adjust_spine)
-        is Adjustment.Contradiction -> text(R.string.adjust_contradiction)
+        is Adjustment.Contradiction -> text(if (ofHeads(what)) R.string.adjust_heads else R.string.adjust_contradiction)
         is Adjustment.Vertical -> vertical(what)
     }
 
@@ -104,6 +104,12 @@ internal class CallWords(private val context: Context, private val figures: Figu
         Call.Stop, is Call.ShootMore, Call.SpacersCannot -> emptyList()
     }
 
+    /** Whether only broadheads were shot beside the field points: then it is the heads that are looked at. */
+    private fun ofHeads(what: Adjustment.Contradiction): Boolean {
+        val kinds = trials[what.trial]?.shot?.impacts.orEmpty().map { it.kind }
+        return ArrowKind.BROADHEAD in kinds && ArrowKind.BARE !in kinds
+    }
+
     private fun shootThen(call: Call.Trim): String {
         val words = if (call.putBack || call.knob == Knob.NOCK) R.string.then_shoot else R.string.then_shoot_or_back
         return text(words, listed(call.arrows), figures.distance(call.arrows.distanceM))
@@ -116,7 +122,11 @@ internal class CallWords(private val context: Context, private val figures: Figu
         is Adjustment.ConfirmSwap -> confirm(what)
         is Adjustment.Contact -> listOf(opposite(what.tearMm, what.bareMm), trial(what.trial))
         is Adjustment.Spine -> listOf(text(R.string.adjust_spine_how, figures.plain(what.ratio)))
-        is Adjustment.Contradiction -> listOf(trial(what.trial), text(R.string.adjust_contradiction_how))
+        is Adjustment.Contradiction -> {
+            val how = if (ofHeads(what)) R.string.adjust_heads_how else R.string.adjust_contradiction_how
+            listOf(trial(what.trial), text(how))
+        }
+
         is Adjustment.Vertical -> listOf(left(what.yMm, what.sdMm), text(size(what)))
     }
 

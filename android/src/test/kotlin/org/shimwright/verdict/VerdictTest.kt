@@ -139,6 +139,7 @@ class VerdictTest : LookTest() {
         open()
         tap("Heron")
         tap("Ask for the verdict")
+        see("Look at the broadheads first")
         see("Weigh and spin-test the heads")
         dressed("verdict-heads", full = true)
     }
