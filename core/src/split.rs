@@ -25,7 +25,7 @@ const LIKELY_P: f64 = 0.20;
 /// alike does not: it cancels.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
-pub struct Reading {
+pub struct FaceAccuracy {
     /// Standard deviation of a group centre from reading the photograph, mm per axis.
     pub sd_mm: f64,
     /// Relative standard deviation of the scale, e.g. 0.01 for one per cent.
@@ -34,7 +34,7 @@ pub struct Reading {
     pub turn_sd_rad: f64,
 }
 
-impl Default for Reading {
+impl Default for FaceAccuracy {
     /// 0.3 mm a group (taps placed under a magnifier), half a per cent of scale (prior), upright.
     fn default() -> Self {
         Self {
@@ -45,7 +45,7 @@ impl Default for Reading {
     }
 }
 
-impl Reading {
+impl FaceAccuracy {
     fn variances(&self, offset: PointMm) -> Cov2 {
         // A turn moves a split across itself, a scale along.
         let one = |along_mm: f64, across_mm: f64| {
@@ -155,7 +155,7 @@ impl Split {
         reference: &Group,
         distance_m: f64,
         scatter: &PooledScatter,
-        reading: Reading,
+        reading: FaceAccuracy,
     ) -> Result<Self, SplitError> {
         let kind = checked(probe, reference, reading)?;
         let distance_m = distance::checked_m(distance_m)?;
@@ -271,7 +271,7 @@ pub(crate) fn normal_inflation(dof: f64) -> f64 {
     dof / (dof - 2.0)
 }
 
-fn checked(probe: &Group, reference: &Group, reading: Reading) -> Result<Probe, SplitError> {
+fn checked(probe: &Group, reference: &Group, reading: FaceAccuracy) -> Result<Probe, SplitError> {
     if reference.kind != ArrowKind::Fletched {
         return Err(SplitError::NotAReference {
             kind: reference.kind,

@@ -3,7 +3,7 @@
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 use rand_distr::{Distribution, StandardNormal};
-use shimwright::evidence::{Probe, Reading, Shot, TrialEvidence};
+use shimwright::evidence::{FaceAccuracy, Probe, Shot, TrialEvidence};
 use shimwright::frame::{ArrowKind, PointMm, Side};
 use shimwright::group::Impact;
 use shimwright::spacer::{Fitting, Kit, KitDraft, KitError, PairDraft, Seat};
@@ -160,7 +160,7 @@ fn face(dice: &mut StdRng, split_mm: f64, recipe: Recipe) -> Shot {
     Shot::Face {
         distance_m,
         impacts,
-        reading: Reading::default(),
+        reading: FaceAccuracy::default(),
     }
 }
 

@@ -2,7 +2,7 @@
 //! Machine Learning (2006), 2.141-2.142, and Murphy, Conjugate Bayesian analysis of the Gaussian
 //! distribution (2007), section 2 (both formulas from memory).
 
-use shimwright::evidence::{Probe, Reading, Shot, TrialEvidence, priors};
+use shimwright::evidence::{FaceAccuracy, Probe, Shot, TrialEvidence, priors};
 use shimwright::flight::TransferTable;
 use shimwright::frame::{ArrowKind, Side};
 use shimwright::group::Impact;
@@ -47,7 +47,7 @@ fn case(splits_mm: &[f64]) -> Case {
             shot: Shot::Face {
                 distance_m: 18.288,
                 impacts,
-                reading: Reading {
+                reading: FaceAccuracy {
                     sd_mm: 0.3,
                     scale_sd: 0.0,
                     turn_sd_rad: 0.0,

@@ -3,7 +3,7 @@
 use rand::SeedableRng;
 use rand::rngs::StdRng;
 use rand_distr::{Distribution, StandardNormal};
-use shimwright::evidence::{Reading, Shot, TrialEvidence, splits_of};
+use shimwright::evidence::{FaceAccuracy, Shot, TrialEvidence, splits_of};
 use shimwright::frame::ArrowKind;
 use shimwright::group::Impact;
 use shimwright::scatter::{PRIOR_BARE_RATIO, PRIOR_FLETCHED_SD_MM};
@@ -37,7 +37,7 @@ fn faultless(arrows: u32, random: &mut StdRng) -> TrialEvidence {
         shot: Shot::Face {
             distance_m: 18.288,
             impacts,
-            reading: Reading::default(),
+            reading: FaceAccuracy::default(),
         },
     }
 }

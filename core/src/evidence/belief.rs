@@ -4,7 +4,7 @@ use super::design::{Aside, Setting};
 use super::family::ResponsePrior;
 use super::layout::{Axis, Layout};
 use super::parabola::Parabola;
-use super::posterior::{Outlook, Posterior};
+use super::posterior::{Posterior, Predictive};
 use super::priors::{NOCK_HEIGHT_MEAN, PROBE_EXTRA_SD_MM};
 use super::{Known, Mixture, Now, Observation, Scatter, Seen, transfer};
 use crate::flight::TransferTable;
@@ -85,16 +85,16 @@ impl<'a> Belief<'a> {
     }
 
     /// Sideways prediction, open in the offset, with the rest where it stands.
-    pub(crate) fn outlook(&self, probe: Probe, distance_m: f64) -> Outlook {
-        self.outlook_at(probe, distance_m, self.now.rest_mm)
+    pub(crate) fn predictive(&self, probe: Probe, distance_m: f64) -> Predictive {
+        self.predictive_at(probe, distance_m, self.now.rest_mm)
     }
 
     /// The same with the rest moved to `rest_mm`.
-    pub(crate) fn outlook_at(&self, probe: Probe, distance_m: f64, rest_mm: f64) -> Outlook {
+    pub(crate) fn predictive_at(&self, probe: Probe, distance_m: f64, rest_mm: f64) -> Predictive {
         let at = self.standing(probe, distance_m, rest_mm);
         let origin_mm = self.layout.start(at.epoch).offset_mm;
         self.sideways
-            .outlook_with_errors(&at, origin_mm, self.now.offset_mm)
+            .predictive_with_errors(&at, origin_mm, self.now.offset_mm)
     }
 
     /// What is left of the vertical split once gravity and drag are subtracted.
@@ -102,10 +102,10 @@ impl<'a> Belief<'a> {
         let mut at = self.standing(probe, distance_m, self.now.rest_mm);
         at.shooter = None;
         at.knob_mm = self.now.nock_mm - self.layout.start(at.epoch).nock_mm;
-        let outlook = self.upright.outlook_with_errors(&at, 0.0, 0.0);
-        let mut left = self.upright.mixture(&outlook, 0.0);
+        let predictive = self.upright.predictive_with_errors(&at, 0.0, 0.0);
+        let mut left = self.upright.mixture(&predictive, 0.0);
         for mean in &mut left.means {
-            *mean += outlook.gain * at.knob_mm * NOCK_HEIGHT_MEAN;
+            *mean += predictive.gain * at.knob_mm * NOCK_HEIGHT_MEAN;
         }
         left
     }
@@ -136,12 +136,13 @@ impl<'a> Belief<'a> {
         places
     }
 
-    /// How many standard deviations each split lies from what all the others say of it.
+    /// How many standard deviations each split lies from what all the others say of it: its leave-one-out
+    /// residual.
     ///
     /// The residual that would be left had the split not been used follows from the one that is
     /// left, r / (1 - h), and its variance, v / (1 - h), with h the share of the split's own
-    /// variance that the evidence has taken up (leave-one-out residuals of linear regression).
-    pub(crate) fn surprises(&self) -> Vec<f64> {
+    /// variance that the evidence has taken up (its leverage in linear regression).
+    pub(crate) fn leave_one_out_residuals(&self) -> Vec<f64> {
         let data = self.layout.data(
             &self.sideways.design,
             &self.seen,
@@ -151,7 +152,7 @@ impl<'a> Belief<'a> {
         data.iter()
             .zip(&self.observations)
             .map(|(datum, observation)| {
-                let left_out = self.sideways.surprise(datum);
+                let left_out = self.sideways.leave_one_out_residual(datum);
                 if self.is_carried(observation) {
                     left_out.max(self.off_prediction(observation))
                 } else {
@@ -176,8 +177,10 @@ impl<'a> Belief<'a> {
         let seen = &self.seen[observation.trial];
         let at = self.layout.setting(seen, observation, Axis::Sideways, 0.0);
         let origin_mm = self.layout.start(at.epoch).offset_mm;
-        let outlook = self.sideways.outlook_sized(&at, origin_mm, seen.offset_mm);
-        let believed = self.sideways.mixture(&outlook, seen.offset_mm);
+        let predictive = self
+            .sideways
+            .predictive_sized(&at, origin_mm, seen.offset_mm);
+        let believed = self.sideways.mixture(&predictive, seen.offset_mm);
         let noise_mm2 = observation.var_x_mm2 * self.layout.inflation(seen);
         let var_mm2 = believed.sd().powi(2) + noise_mm2;
         (observation.split.offset.x_mm - believed.mean()).abs() / var_mm2.sqrt()
@@ -190,8 +193,8 @@ impl<'a> Belief<'a> {
         let at = self.layout.setting(seen, observation, Axis::Sideways, 0.0);
         let origin_mm = self.layout.start(at.epoch).offset_mm;
         let row = self.sideways.design.row_of_bow(&at);
-        let outlook = self.sideways.outlook_of(&row, origin_mm);
-        let made = self.sideways.mixture(&outlook, seen.offset_mm);
+        let predictive = self.sideways.predictive_of(&row, origin_mm);
+        let made = self.sideways.mixture(&predictive, seen.offset_mm);
         let transfer = transfer::gain(self.transfer, at.probe, at.distance_m);
         let extra_mm = transfer.per_bare20 * PROBE_EXTRA_SD_MM;
         let carried_mm = transfer.sd_rel() * made.mean();

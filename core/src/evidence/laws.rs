@@ -51,8 +51,8 @@ fn posterior(data: &[Datum]) -> Posterior<'static> {
 
 fn predicted(data: &[Datum], offset_mm: f64) -> Mixture {
     let posterior = posterior(data);
-    let outlook = posterior.outlook(&bare(), 0.0);
-    posterior.mixture(&outlook, offset_mm)
+    let predictive = posterior.predictive(&bare(), 0.0);
+    posterior.mixture(&predictive, offset_mm)
 }
 
 fn width(mixture: &Mixture, tail: f64) -> f64 {

@@ -47,7 +47,7 @@ mod transfer;
 mod types;
 
 pub use crate::frame::Probe;
-pub use crate::split::Reading;
+pub use crate::split::FaceAccuracy;
 pub use observe::splits_of;
 pub use types::{Relative, RememberedSwap, Shot, TrialEvidence};
 
@@ -57,6 +57,6 @@ pub(crate) use known::{Known, Now, Remembered};
 pub(crate) use mixture::Mixture;
 pub(crate) use normal::{above, expected_beyond, expected_excess, within};
 pub(crate) use observe::Observation;
-pub(crate) use posterior::Outlook;
+pub(crate) use posterior::Predictive;
 pub(crate) use scatter::Scatter;
 pub(crate) use seen::{Seen, canonical};

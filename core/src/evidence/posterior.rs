@@ -33,10 +33,10 @@ pub(crate) struct Posterior<'a> {
     pub(crate) response: ResponseGrid,
 }
 
-/// A prediction that is still open in the offset: normals at
+/// The posterior predictive of a setting, still open in the offset: normals at
 /// `base + g (gain (offset - origin) - answer)`.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Outlook {
+pub(crate) struct Predictive {
     /// L^-1 of its row: inner products of two of these are covariances.
     pub(crate) half: Vec<f64>,
     pub(crate) base: f64,
@@ -47,7 +47,7 @@ pub(crate) struct Outlook {
     pub(crate) var_mm2: f64,
 }
 
-impl Outlook {
+impl Predictive {
     /// Mean at a response and an offset, mm.
     pub(crate) fn mean(&self, response: f64, offset_mm: f64) -> f64 {
         self.base + response * (self.gain * (offset_mm - self.origin_mm) - self.answer)
@@ -92,20 +92,20 @@ impl<'a> Posterior<'a> {
         }
     }
 
-    /// Prediction for a setting, open in the offset; `origin_mm` is where its epoch began.
-    pub(crate) fn outlook(&self, at: &Setting, origin_mm: f64) -> Outlook {
-        self.outlook_of(&self.design.row(at), origin_mm)
+    /// Posterior predictive of a setting, open in the offset; `origin_mm` is where its epoch began.
+    pub(crate) fn predictive(&self, at: &Setting, origin_mm: f64) -> Predictive {
+        self.predictive_of(&self.design.row(at), origin_mm)
     }
 
     /// The same with relative errors scaled to the size of what is predicted with them: what was shot is
     /// predicted as it was shot, whatever share of it the relative errors have taken up.
-    pub(crate) fn outlook_with_errors(
+    pub(crate) fn predictive_with_errors(
         &self,
         at: &Setting,
         origin_mm: f64,
         offset_mm: f64,
-    ) -> Outlook {
-        let sized = |size_mm| self.outlook(&Setting { size_mm, ..*at }, origin_mm);
+    ) -> Predictive {
+        let sized = |size_mm| self.predictive(&Setting { size_mm, ..*at }, origin_mm);
         let mean = |size_mm| self.mixture(&sized(size_mm), offset_mm).mean();
         // The mean is a straight line over the size; where it crosses the size itself both agree. Only ratios
         // are taken, so that mirrored evidence gives exactly the mirrored size.
@@ -118,19 +118,24 @@ impl<'a> Posterior<'a> {
     }
 
     /// The same with relative errors scaled to the size of what is predicted without them.
-    pub(crate) fn outlook_sized(&self, at: &Setting, origin_mm: f64, offset_mm: f64) -> Outlook {
+    pub(crate) fn predictive_sized(
+        &self,
+        at: &Setting,
+        origin_mm: f64,
+        offset_mm: f64,
+    ) -> Predictive {
         let plain = Setting {
             size_mm: 0.0,
             ..*at
         };
-        let plain = self.outlook(&plain, origin_mm);
+        let plain = self.predictive(&plain, origin_mm);
         let size_mm = self.mixture(&plain, offset_mm).mean();
-        self.outlook(&Setting { size_mm, ..*at }, origin_mm)
+        self.predictive(&Setting { size_mm, ..*at }, origin_mm)
     }
 
-    pub(crate) fn outlook_of(&self, row: &Row, origin_mm: f64) -> Outlook {
+    pub(crate) fn predictive_of(&self, row: &Row, origin_mm: f64) -> Predictive {
         let half = self.factored.half_solve(&row.columns);
-        Outlook {
+        Predictive {
             base: dot(&half, &self.at_zero),
             answer: dot(&half, &self.per_response),
             gain: row.gain,
@@ -141,31 +146,31 @@ impl<'a> Posterior<'a> {
     }
 
     /// The predicted split at one offset.
-    pub(crate) fn mixture(&self, outlook: &Outlook, offset_mm: f64) -> Mixture {
+    pub(crate) fn mixture(&self, predictive: &Predictive, offset_mm: f64) -> Mixture {
         Mixture {
             means: self
                 .response
                 .values
                 .iter()
-                .map(|&response| outlook.mean(response, offset_mm))
+                .map(|&response| predictive.mean(response, offset_mm))
                 .collect(),
             weights: self.response.weights.clone(),
-            sd: outlook.var_mm2.sqrt(),
+            sd: predictive.var_mm2.sqrt(),
         }
     }
 
-    /// Standard deviations between a datum that was used and what the others say of it.
-    pub(crate) fn surprise(&self, datum: &Datum) -> f64 {
-        let outlook = self.outlook_of(&datum.row, 0.0);
+    /// The standardised leave-one-out residual of a datum that was used, without its sign.
+    pub(crate) fn leave_one_out_residual(&self, datum: &Datum) -> f64 {
+        let predictive = self.predictive_of(&datum.row, 0.0);
         let means = self
             .response
             .values
             .iter()
-            .map(|g| outlook.base + g * (datum.shift - outlook.answer));
+            .map(|g| predictive.base + g * (datum.shift - predictive.answer));
         let believed = Mixture {
             means: means.collect(),
             weights: self.response.weights.clone(),
-            sd: outlook.var_mm2.sqrt(),
+            sd: predictive.var_mm2.sqrt(),
         };
         let free = datum.var_mm2 - believed.sd().powi(2);
         // A split that the model needs whole (nothing else speaks of it) cannot be checked.
@@ -179,8 +184,8 @@ impl<'a> Posterior<'a> {
     pub(crate) fn knob(&self) -> Mixture {
         let mut columns = vec![0.0; self.design.size()];
         columns[self.design.knob()] = 1.0;
-        let outlook = self.outlook_of(&Row { columns, gain: 0.0 }, 0.0);
-        self.mixture(&outlook, 0.0)
+        let predictive = self.predictive_of(&Row { columns, gain: 0.0 }, 0.0);
+        self.mixture(&predictive, 0.0)
     }
 }
 

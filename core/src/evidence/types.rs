@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::frame::{ArrowKind, Cov2, PointMm};
 use crate::group::Impact;
 use crate::spacer::Fitting;
-use crate::split::Reading;
+use crate::split::FaceAccuracy;
 
 /// What was shot in one trial.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,7 +17,7 @@ pub enum Shot {
         /// Every arrow, mm on the face.
         impacts: Vec<Impact>,
         /// How well the photograph was read.
-        reading: Reading,
+        reading: FaceAccuracy,
     },
     /// Fletched arrows through paper.
     Paper {
@@ -98,7 +98,7 @@ pub(crate) struct TrialText {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     impacts: Option<Vec<ImpactText>>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    reading: Option<Reading>,
+    reading: Option<FaceAccuracy>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     paper_m: Option<f64>,
     #[serde(default, skip_serializing_if = "Option::is_none")]

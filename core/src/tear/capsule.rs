@@ -1,6 +1,6 @@
 //! The point's hole: the far end of the capsule the shaft swept through the paper.
 
-use super::mask::Mask;
+use super::cells::CellSet;
 use super::slits::Meeting;
 use crate::frame::PointMm;
 use crate::impact::Relief;
@@ -18,7 +18,7 @@ const LEAST_SD_MM: f64 = 0.18;
 const SIMPLEX_STEPS: usize = 60;
 
 /// The best capsule.
-pub(super) struct Fit {
+pub(super) struct Capsule {
     pub(super) point: PointMm,
     /// Area in one of body and capsule but not in the other, over the body's area.
     pub(super) xor_share: f64,
@@ -32,7 +32,7 @@ struct Cell {
 }
 
 /// Fits the capsule from the meeting of the slits to the point's hole.
-pub(super) fn fit(body: &Mask, relief: &Relief, meeting: &Meeting, radius_mm: f64) -> Fit {
+pub(super) fn fit(body: &CellSet, relief: &Relief, meeting: &Meeting, radius_mm: f64) -> Capsule {
     let cells = cells(body, relief, meeting, 2);
     let torn = cells.iter().filter(|c| c.torn).count().max(1) as f64;
     let misfit = |point: PointMm, radius: f64| {
@@ -55,7 +55,7 @@ pub(super) fn fit(body: &Mask, relief: &Relief, meeting: &Meeting, radius_mm: f6
     let best = simplex(cost, [start.x_mm, start.y_mm, radius_mm], [1.0, 1.0, 0.2]);
     let point = PointMm::new(best[0], best[1]);
     let xor_share = misfit(point, best[2].max(0.1));
-    Fit {
+    Capsule {
         point,
         xor_share,
         sd_mm: LEAST_SD_MM * (1.0 + 4.0 * xor_share),
@@ -63,7 +63,7 @@ pub(super) fn fit(body: &Mask, relief: &Relief, meeting: &Meeting, radius_mm: f6
 }
 
 /// Every `stride`-th cell in and around the body, without the strips of the slits.
-fn cells(body: &Mask, relief: &Relief, meeting: &Meeting, stride: usize) -> Vec<Cell> {
+fn cells(body: &CellSet, relief: &Relief, meeting: &Meeting, stride: usize) -> Vec<Cell> {
     let members: Vec<(usize, usize)> = body.members().collect();
     let range = |of: fn(&(usize, usize)) -> usize| {
         let margin = (4.0 / relief.step_mm()) as usize;

@@ -12,7 +12,7 @@
 //! Tear = F - P, x right and y up: "nock left" is negative x (see [`crate::frame`]).
 
 mod capsule;
-mod mask;
+mod cells;
 mod paper;
 mod slits;
 
@@ -94,7 +94,7 @@ pub fn read_tear(tap: PointMm, shaft_mm: f64, surface: &impl Surface) -> Result<
     }
     let mut relief = surface.patch(tap, HALF_MM, STEP_MM);
     paper::subtract(&mut relief);
-    let opening = mask::opening_under(&relief, tap).ok_or(TearRefusal::NothingTorn)?;
+    let opening = cells::opening_under(&relief, tap).ok_or(TearRefusal::NothingTorn)?;
     if opening.core.touches_border() {
         return Err(TearRefusal::TooLarge);
     }

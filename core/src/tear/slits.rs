@@ -2,7 +2,7 @@
 
 use nalgebra::{Matrix2, Vector2};
 
-use super::mask::{Mask, Opening};
+use super::cells::{CellSet, Opening};
 use crate::frame::PointMm;
 use crate::impact::Relief;
 
@@ -83,7 +83,7 @@ impl Meeting {
 }
 
 /// Thin, long parts of the opening that begin beside its body.
-pub(super) fn find(opening: &Opening, body: &Mask, relief: &Relief) -> Vec<Slit> {
+pub(super) fn find(opening: &Opening, body: &CellSet, relief: &Relief) -> Vec<Slit> {
     let cells = |mm: f64| mm / relief.step_mm();
     let wide = opening.faint.opened(cells(super::OPENING_MM));
     let thin = opening.faint.without(&wide.grown(cells(FRAYED_MM)));
@@ -99,7 +99,7 @@ pub(super) fn find(opening: &Opening, body: &Mask, relief: &Relief) -> Vec<Slit>
 
 /// The part as a segment along its principal axis, if it is as long as a vane's and thin. Darker cells count
 /// more: they lie in the middle of the slit.
-fn slender(part: &Mask, relief: &Relief) -> Option<Slit> {
+fn slender(part: &CellSet, relief: &Relief) -> Option<Slit> {
     let cells: Vec<(Vector2<f64>, f64)> = part
         .members()
         .map(|(x, y)| {

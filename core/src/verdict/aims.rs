@@ -1,6 +1,6 @@
 //! What should come together, and how much each of it weighs.
 
-use crate::evidence::{Belief, Outlook, Probe, Shot};
+use crate::evidence::{Belief, Predictive, Probe, Shot};
 use crate::units::MM_PER_INCH;
 
 use super::loss::Loss;
@@ -24,7 +24,7 @@ pub(crate) struct Aim {
     pub(crate) weight: f64,
     pub(crate) loss: Loss,
     /// With the rest where it stands.
-    pub(crate) outlook: Outlook,
+    pub(crate) predictive: Predictive,
     /// Whether the bow is settled only once this probe is inside tolerance.
     pub(crate) settles: bool,
 }
@@ -74,7 +74,7 @@ fn aim(belief: &Belief, settings: &Settings, probe: Probe, share: f64, faces: bo
         tolerance_mm,
         weight: share * settings.tolerance_mm / loss.tolerance_mm,
         loss,
-        outlook: belief.outlook(probe, distance_m),
+        predictive: belief.predictive(probe, distance_m),
         settles: !aside,
     }
 }
@@ -103,25 +103,25 @@ fn paper_m(belief: &Belief) -> f64 {
 impl Aim {
     /// What is expected at an offset, the rest where it stands.
     pub(crate) fn predicted(&self, belief: &Belief, offset_mm: f64) -> Predicted {
-        self.predicted_of(belief, &self.outlook, offset_mm)
+        self.predicted_of(belief, &self.predictive, offset_mm)
     }
 
     /// What is expected at an offset with the rest at `rest_mm`.
     pub(crate) fn predicted_at(&self, belief: &Belief, rest_mm: f64, offset_mm: f64) -> Predicted {
-        let outlook = belief.outlook_at(self.probe, self.distance_m, rest_mm);
-        self.predicted_of(belief, &outlook, offset_mm)
+        let predictive = belief.predictive_at(self.probe, self.distance_m, rest_mm);
+        self.predicted_of(belief, &predictive, offset_mm)
     }
 
     /// Loss that is expected at an offset, the rest where it stands, mm.
     pub(crate) fn left_mm(&self, belief: &Belief, offset_mm: f64) -> f64 {
-        let mixture = belief.sideways.mixture(&self.outlook, offset_mm);
+        let mixture = belief.sideways.mixture(&self.predictive, offset_mm);
         let each = mixture.means.iter().zip(&mixture.weights);
         each.map(|(mean, weight)| weight * self.loss.expected(*mean, mixture.sd))
             .sum()
     }
 
-    fn predicted_of(&self, belief: &Belief, outlook: &Outlook, offset_mm: f64) -> Predicted {
-        let mixture = belief.sideways.mixture(outlook, offset_mm);
+    fn predicted_of(&self, belief: &Belief, predictive: &Predictive, offset_mm: f64) -> Predicted {
+        let mixture = belief.sideways.mixture(predictive, offset_mm);
         let (low80_mm, high80_mm) = mixture.interval(0.10);
         let (low95_mm, high95_mm) = mixture.interval(0.025);
         Predicted {

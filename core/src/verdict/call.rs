@@ -119,6 +119,17 @@ pub struct Trim {
     pub direction_chance: f64,
 }
 
+impl Trim {
+    /// Which way a nocking point goes.
+    pub(crate) fn direction(&self) -> Direction {
+        if self.move_mm > 0.0 {
+            Direction::Up
+        } else {
+            Direction::Down
+        }
+    }
+}
+
 /// Up or down.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

@@ -4,12 +4,12 @@ use crate::evidence::{Belief, Probe};
 use crate::flight::TransferTable;
 
 use super::aims::aims;
-use super::apart::apart;
 use super::deliberation::{Deliberation, ENOUGH, FEWEST, arrows, farthest, is_settled, wanted};
 use super::first::adjust_first;
 use super::intake::{Intake, intake};
-use super::next::steps;
+use super::next::weigh;
 use super::options::Fittings;
+use super::outliers::outliers;
 use super::splits::splits;
 use super::{
     Alternative, Arrows, Call, Case, Knob, Predicted, Reason, Response, Verdict, VerdictError,
@@ -51,17 +51,17 @@ fn deliberate<'a>(
     let belief = suspect::without_misfits(&known, transfer);
     let aims = aims(&belief, &case.settings);
     let fittings = Fittings::of(case, true)?;
-    let (options, steps, stay_mm) = steps(case, &belief, &aims, &fittings);
+    let weighed = weigh(case, &belief, &aims, &fittings);
     let mut deliberation = Deliberation {
         response: response(case, &belief),
         habits: signs::habits(&belief),
-        apart: apart(&belief),
+        outliers: outliers(&belief),
         case,
         belief,
         aims,
-        options,
-        steps,
-        stay_mm,
+        options: weighed.choices,
+        steps: weighed.steps,
+        stay_mm: weighed.stay_mm,
         tilt_mm,
         left_out,
     };
@@ -126,7 +126,7 @@ fn height(deliberation: &Deliberation) -> Option<Call> {
     if upright.within(aim.tolerance_mm) >= HEIGHT_INSIDE {
         return None;
     }
-    let (trim, _) = trim::nock(belief, aim, aim.probe)?;
+    let trim = trim::nock(belief, aim, aim.probe)?;
     Some(Call::Trim {
         knob: Knob::Nock,
         trim,

@@ -4,8 +4,8 @@ use crate::evidence::{Belief, Probe};
 use crate::scatter::ArrowHabit;
 
 use super::aims::Aim;
-use super::apart::Apart;
-use super::next::Step;
+use super::next::NextStep;
+use super::outliers::Outlier;
 use super::splits::as_it_stands;
 use super::{Case, Choice, Reason, Response};
 
@@ -23,13 +23,13 @@ pub(crate) struct Deliberation<'a> {
     pub(crate) aims: Vec<Aim>,
     pub(crate) options: Vec<Choice>,
     /// Every next step worth weighing, best first; what is expected of leaving it all as it is.
-    pub(crate) steps: Vec<Step>,
+    pub(crate) steps: Vec<NextStep>,
     pub(crate) stay_mm: f64,
     /// Top cam's offset minus the bottom cam's, as the bow stands, mm.
     pub(crate) tilt_mm: f64,
     pub(crate) left_out: Vec<Reason>,
     /// Arrows that stand apart with the bow as it stands.
-    pub(crate) apart: Vec<Apart<'a>>,
+    pub(crate) outliers: Vec<Outlier<'a>>,
     /// Numbered arrows that keep landing apart.
     pub(crate) habits: Vec<ArrowHabit>,
     pub(crate) response: Response,
@@ -97,6 +97,8 @@ pub(crate) fn farthest<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, f
 
 /// Chance to be inside tolerance of one probe, all as it stands.
 pub(crate) fn chance_inside(belief: &Belief, aim: &Aim) -> f64 {
-    let mixture = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
+    let mixture = belief
+        .sideways
+        .mixture(&aim.predictive, belief.now.offset_mm);
     mixture.within(aim.tolerance_mm)
 }

@@ -6,7 +6,7 @@ use crate::spacer::{Fitting, Stock};
 use super::case::{REST_MINUTES, ROUND_MINUTES};
 use super::deliberation::{Deliberation, FEWEST, arrows, heads_alone, inside, wanted};
 use super::end::of_end;
-use super::next::steps;
+use super::next::weigh;
 use super::options::Fittings;
 use super::remarks::{self, habit};
 use super::splits::splits;
@@ -174,7 +174,7 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
             vec![few]
         };
     }
-    let shoots = |step: &&super::next::Step| matches!(step.call, Call::ShootMore { .. });
+    let shoots = |step: &&super::next::NextStep| matches!(step.call, Call::ShootMore { .. });
     let step = deliberation.steps.iter().find(shoots);
     let saving_mm = step.map_or(0.0, |step| deliberation.stay_mm - step.loss_mm);
     if saving_mm > 0.0 {
@@ -228,11 +228,11 @@ fn of_rest_trim(
 fn of_height(deliberation: &Deliberation) -> Option<Reason> {
     let aim = deliberation.aims.first()?;
     let upright = deliberation.belief.vertical(aim.probe, aim.distance_m);
-    let (_, direction) = trim::nock(&deliberation.belief, aim, aim.probe)?;
+    let trim = trim::nock(&deliberation.belief, aim, aim.probe)?;
     Some(Reason::VerticalFirst {
         y_mm: upright.mean(),
         sd_mm: upright.sd(),
-        direction,
+        direction: trim.direction(),
     })
 }
 
@@ -269,7 +269,7 @@ fn not_at_hand(deliberation: &Deliberation) -> Result<Option<Reason>, VerdictErr
     let Some(stock) = &case.stock else {
         return Ok(None);
     };
-    let (free, _, _) = steps(case, belief, aims, &Fittings::of(case, false)?);
+    let free = weigh(case, belief, aims, &Fittings::of(case, false)?).choices;
     let (Some(best), Some(own)) = (free.first(), deliberation.options.first()) else {
         return Ok(None);
     };

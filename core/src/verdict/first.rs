@@ -121,11 +121,11 @@ fn vertical(deliberation: &Deliberation) -> Option<Adjustment> {
     if 1.0 - upright.within(aim.tolerance_mm) <= SURELY_VERTICAL {
         return None;
     }
-    let (trim, direction) = trim::nock(belief, aim, aim.probe)?;
+    let trim = trim::nock(belief, aim, aim.probe)?;
     Some(Adjustment::Vertical {
         y_mm: upright.mean(),
         sd_mm: upright.sd(),
-        direction,
+        direction: trim.direction(),
         trim,
         seen_on_this_bow: trim::nock_response(belief).shown,
     })

@@ -6,7 +6,6 @@
 //! the bow is outside tolerance, that spacers cannot do it.
 
 mod aims;
-mod apart;
 mod call;
 mod case;
 mod check;
@@ -22,6 +21,7 @@ mod loss;
 mod next;
 mod one_arrow;
 mod options;
+mod outliers;
 mod reason;
 mod remarks;
 mod shooters;
@@ -41,7 +41,7 @@ pub use checked::{CheckError, Checked, MakerRange, OutOfRange, finding};
 pub use decide::decide;
 pub use error::VerdictError;
 pub use reason::{NextLook, Reason};
-pub use track::{Held, TrackRecord, held, track_record};
+pub use track::{TrackRecord, Verification, track_record, verify};
 pub use types::{Alternative, Choice, Predicted, Response, SplitReading, Verdict};
 
 pub(crate) use aims::Aim;

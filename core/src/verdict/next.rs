@@ -17,19 +17,24 @@ const SAME_PLACE_MM: f64 = 1e-6;
 
 /// One next step.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Step {
+pub(crate) struct NextStep {
     pub(crate) call: Call,
     /// What is expected to be left in the end plus the price of the work, mm.
     pub(crate) loss_mm: f64,
 }
 
-/// Every fitting as a choice, every next step, best first, and the loss of leaving it all as it is.
-pub(crate) fn steps(
-    case: &Case,
-    belief: &Belief,
-    aims: &[Aim],
-    fittings: &Fittings,
-) -> (Vec<Choice>, Vec<Step>, f64) {
+/// All that was weighed.
+pub(crate) struct Weighed {
+    /// Every fitting, best first.
+    pub(crate) choices: Vec<Choice>,
+    /// Every next step, best first.
+    pub(crate) steps: Vec<NextStep>,
+    /// The loss of leaving it all as it is, mm.
+    pub(crate) stay_mm: f64,
+}
+
+/// Weighs every fitting and every next step.
+pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fittings) -> Weighed {
     let rests_mm = match aims.first() {
         Some(aim) => trim::rest_places(belief, aim, &case.settings),
         None => Vec::new(),
@@ -44,8 +49,8 @@ pub(crate) fn steps(
     let choices = fittings.choices(case, belief, aims, &table);
     let stay_mm = table.loss_mm(0, belief.now.offset_mm);
     let experiment = !trim::swap_shown(belief);
-    let mut steps: Vec<Step> = best_swap(belief, &choices)
-        .map(|choice| Step {
+    let mut steps: Vec<NextStep> = best_swap(belief, &choices)
+        .map(|choice| NextStep {
             call: Call::Fit {
                 fitting: choice.fitting.clone(),
                 experiment,
@@ -58,7 +63,11 @@ pub(crate) fn steps(
     steps.extend(best_round(case, belief, aims, &table));
     steps.sort_by(|a, b| a.loss_mm.total_cmp(&b.loss_mm));
     prefer_reversible(&mut steps);
-    (choices, steps, stay_mm)
+    Weighed {
+        choices,
+        steps,
+        stay_mm,
+    }
 }
 
 /// The best swap; of those that are alike the one that goes least far.
@@ -81,12 +90,12 @@ fn best_swap<'c>(belief: &Belief, choices: &'c [Choice]) -> Option<&'c Choice> {
 
 /// The best place of the rest. Where both sides are alike (nothing is known of this bow's rest) the
 /// side that common practice teaches goes first: away from where the probe lands.
-fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<Step> {
+fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<NextStep> {
     let aim = aims.first()?;
     let offset_mm = belief.now.offset_mm;
     let settings = &case.settings;
     let price_mm = settings.rest_mm() + settings.round_mm(2 * ROUND_EACH);
-    let left_mm = aim.predicted(belief, offset_mm).x_mm / aim.outlook.gain;
+    let left_mm = aim.predicted(belief, offset_mm).x_mm / aim.predictive.gain;
     let toward = |rest_mm: f64| (rest_mm - belief.now.rest_mm) * left_mm > 0.0;
     let mut places: Vec<(f64, f64)> = table
         .rests
@@ -107,7 +116,7 @@ fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Optio
     });
     let (rest_mm, left_mm) = places.first().copied()?;
     let was_here = |place: &f64| (place - rest_mm).abs() < SAME_PLACE_MM;
-    Some(Step {
+    Some(NextStep {
         call: Call::Trim {
             knob: Knob::Rest,
             trim: trim::rest(belief, aim, rest_mm),
@@ -119,16 +128,16 @@ fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Optio
 }
 
 /// The best number of arrows and distance.
-fn best_round(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<Step> {
+fn best_round(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<NextStep> {
     let aim = aims.first()?;
-    let mut best: Option<Step> = None;
+    let mut best: Option<NextStep> = None;
     for distance_m in distances(belief, aim) {
         for each in COUNTS {
             let arrows = Arrows::round(aim.probe, each, distance_m);
             let left_mm = table.after_shooting(belief, aim.probe, distance_m, each);
             let loss_mm = left_mm + case.settings.round_mm(2 * each);
             if best.as_ref().is_none_or(|best| loss_mm < best.loss_mm) {
-                best = Some(Step {
+                best = Some(NextStep {
                     call: Call::ShootMore { arrows },
                     loss_mm,
                 });
@@ -153,7 +162,7 @@ fn distances(belief: &Belief, aim: &Aim) -> Vec<f64> {
 }
 
 /// Of a swap and a trim that are alike the trim goes first: it is cheap and can be put back.
-fn prefer_reversible(steps: &mut [Step]) {
+fn prefer_reversible(steps: &mut [NextStep]) {
     let trim = steps
         .iter()
         .position(|step| matches!(step.call, Call::Trim { .. }));

@@ -3,15 +3,15 @@
 use crate::frame::ArrowKind;
 use crate::group::{Group, Impact};
 
-use super::apart::{Apart, standing_faces};
 use super::deliberation::Deliberation;
+use super::outliers::{Outlier, standing_faces};
 use super::{Adjustment, Aim};
 
 /// A single arrow makes the picture where it moves the split by this share of the tolerance.
 const MOVES_SHARE: f64 = 0.5;
 
 /// Where arrows of a bad habit landed in the trials of the bow as it stands, the latest first.
-fn habitual<'a>(deliberation: &Deliberation<'a>) -> Vec<Apart<'a>> {
+fn habitual<'a>(deliberation: &Deliberation<'a>) -> Vec<Outlier<'a>> {
     let faces = standing_faces(&deliberation.belief);
     let mut found = Vec::new();
     for habit in &deliberation.habits {
@@ -20,7 +20,7 @@ fn habitual<'a>(deliberation: &Deliberation<'a>) -> Vec<Apart<'a>> {
                 impact.counts() && impact.kind == habit.kind && impact.arrow == Some(habit.arrow)
             };
             if let Some(index) = impacts.iter().position(own) {
-                found.push(Apart {
+                found.push(Outlier {
                     trial,
                     kind: habit.kind,
                     index: index as u32,
@@ -38,8 +38,8 @@ fn habitual<'a>(deliberation: &Deliberation<'a>) -> Vec<Apart<'a>> {
 pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     let aim = deliberation.aims.first()?;
     let habitual = habitual(deliberation);
-    let mut suspects = deliberation.apart.iter().chain(&habitual);
-    let guilty = suspects.find(|apart| makes_the_picture(apart, aim))?;
+    let mut suspects = deliberation.outliers.iter().chain(&habitual);
+    let guilty = suspects.find(|outlier| makes_the_picture(outlier, aim))?;
     let impact = guilty.impacts.get(guilty.index as usize)?;
     Some(Adjustment::Arrow {
         trial: guilty.trial,
@@ -49,18 +49,18 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     })
 }
 
-fn makes_the_picture(apart: &Apart, aim: &Aim) -> bool {
-    if (apart.distance_m - aim.distance_m).abs() > 1.0 {
+fn makes_the_picture(outlier: &Outlier, aim: &Aim) -> bool {
+    if (outlier.distance_m - aim.distance_m).abs() > 1.0 {
         return false;
     }
-    let without: Vec<Impact> = apart
+    let without: Vec<Impact> = outlier
         .impacts
         .iter()
         .enumerate()
-        .filter(|(index, _)| *index != apart.index as usize)
+        .filter(|(index, _)| *index != outlier.index as usize)
         .map(|(_, impact)| impact.clone())
         .collect();
-    match (split_mm(apart.impacts, aim), split_mm(&without, aim)) {
+    match (split_mm(outlier.impacts, aim), split_mm(&without, aim)) {
         (Some(with), Some(without)) => (with - without).abs() > MOVES_SHARE * aim.tolerance_mm,
         _ => false,
     }

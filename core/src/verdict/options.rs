@@ -90,7 +90,7 @@ fn likely_better(belief: &Belief, aims: &[Aim], offset_mm: f64) -> bool {
     let Some(aim) = aims.first() else {
         return true;
     };
-    let split = |offset_mm| belief.sideways.mixture(&aim.outlook, offset_mm);
+    let split = |offset_mm| belief.sideways.mixture(&aim.predictive, offset_mm);
     let now_mm = split(belief.now.offset_mm).mean().abs();
     split(offset_mm).within(now_mm) >= EVEN
 }
@@ -120,7 +120,7 @@ fn choice(
     loss_mm: f64,
 ) -> Choice {
     let first = aims.first().map(|aim| {
-        let mixture = belief.sideways.mixture(&aim.outlook, one.offset_mm);
+        let mixture = belief.sideways.mixture(&aim.predictive, one.offset_mm);
         (
             mixture.mean(),
             mixture.sd(),

@@ -29,13 +29,16 @@ pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
 }
 
 fn of_arrows(deliberation: &Deliberation) -> Vec<Reason> {
-    let apart = deliberation.apart.iter().map(|apart| Reason::ArrowApart {
-        trial: apart.trial,
-        kind: apart.kind,
-        index: apart.index,
-    });
+    let outliers = deliberation
+        .outliers
+        .iter()
+        .map(|outlier| Reason::ArrowApart {
+            trial: outlier.trial,
+            kind: outlier.kind,
+            index: outlier.index,
+        });
     let habits = deliberation.habits.iter().map(of_habit);
-    habits.chain(apart).collect()
+    habits.chain(outliers).collect()
 }
 
 /// The habit of one numbered arrow, where it has a bad one.

@@ -61,7 +61,7 @@ fn heads_are_off(apart: &Belief) -> bool {
 
 /// The observation that disagrees most, as (place in the list, standard deviations).
 pub(crate) fn worst(belief: &Belief) -> Option<(usize, f64)> {
-    let sizes = belief.surprises();
+    let sizes = belief.leave_one_out_residuals();
     let count = sizes.len();
     let unmoved = belief
         .observations
@@ -116,7 +116,7 @@ pub(crate) fn beside_bare(belief: &Belief, probe: Probe) -> Option<[Split; 2]> {
 /// Whether two splits are real and show opposite faults: one launch fault cannot do that.
 pub(crate) fn oppose(belief: &Belief, splits: &[Split; 2]) -> bool {
     let [one, other] = splits.map(|split| {
-        let gain = belief.outlook(split.probe, split.distance_m).gain;
+        let gain = belief.predictive(split.probe, split.distance_m).gain;
         split.offset.x_mm * gain
     });
     splits.iter().all(|split| split.x().is_real()) && one * other < 0.0

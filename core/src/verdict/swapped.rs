@@ -33,7 +33,7 @@ pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
     }
     let (from_mm, before) = before(belief, aim)?;
     let moved_mm = after.offset.x_mm - before.offset.x_mm;
-    let expected = (belief.now.offset_mm - from_mm) * aim.outlook.gain;
+    let expected = (belief.now.offset_mm - from_mm) * aim.predictive.gain;
     let sd_mm = (after.cov.xx_mm2 + before.cov.xx_mm2).sqrt();
     let against = moved_mm * expected < 0.0 && moved_mm.abs() > AGAINST_SDS * sd_mm;
     let worse = after.offset.x_mm.abs() > before.offset.x_mm.abs();

@@ -12,7 +12,7 @@ const SAME_M: f64 = 0.5;
 /// One prediction against what was shot.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Held {
+pub struct Verification {
     /// Which probe.
     pub kind: Probe,
     /// What was predicted, mm.
@@ -52,15 +52,15 @@ pub struct TrackRecord {
 /// same probe and distance.
 ///
 /// ```
-/// use shimwright::{evidence::Probe, verdict::{Predicted, SplitReading, held}};
+/// use shimwright::{evidence::Probe, verdict::{Predicted, SplitReading, verify}};
 /// let predicted = Predicted { kind: Probe::Bare, distance_m: 18.288, x_mm: 4.0, sd_mm: 12.0,
 ///     low80_mm: -11.0, high80_mm: 19.0, low95_mm: -20.0, high95_mm: 28.0, within_tolerance: 0.94 };
 /// let shot = SplitReading { kind: Probe::Bare, distance_m: 18.288, x_mm: 21.0, y_mm: 0.0, sd_x_mm: 9.0,
 ///     sd_y_mm: 9.0, dof: 10.0, low95_mm: 0.9, high95_mm: 41.1, p: 0.042, is_real: true, probe_arrows: 3, reference_arrows: 3 };
-/// let held = held(&predicted, &shot).unwrap();
-/// assert!(held.in80 && held.sd_mm == 15.0); // 17 mm off, 19 mm allowed with the shooting's own scatter
+/// let one = verify(&predicted, &shot).unwrap();
+/// assert!(one.in80 && one.sd_mm == 15.0); // 17 mm off, 19 mm allowed with the shooting's own scatter
 /// ```
-pub fn held(predicted: &Predicted, shot: &SplitReading) -> Option<Held> {
+pub fn verify(predicted: &Predicted, shot: &SplitReading) -> Option<Verification> {
     let same =
         predicted.kind == shot.kind && (predicted.distance_m - shot.distance_m).abs() < SAME_M;
     same.then(|| {
@@ -73,7 +73,7 @@ pub fn held(predicted: &Predicted, shot: &SplitReading) -> Option<Held> {
             };
             miss_mm.abs() <= edge.hypot(t_quantile(1.0 - tail, shot.dof) * shot.sd_x_mm)
         };
-        Held {
+        Verification {
             kind: predicted.kind,
             predicted_mm: predicted.x_mm,
             shot_mm: shot.x_mm,
@@ -86,13 +86,14 @@ pub fn held(predicted: &Predicted, shot: &SplitReading) -> Option<Held> {
 }
 
 /// Sums up how predictions have held.
-pub fn track_record(all: &[Held]) -> TrackRecord {
+pub fn track_record(all: &[Verification]) -> TrackRecord {
     let n = all.len() as f64;
     if all.is_empty() {
         return TrackRecord::default();
     }
-    let mean = |value: fn(&Held) -> f64| all.iter().map(value).sum::<f64>() / n;
-    let count = |inside: fn(&Held) -> bool| all.iter().filter(|one| inside(one)).count() as u32;
+    let mean = |value: fn(&Verification) -> f64| all.iter().map(value).sum::<f64>() / n;
+    let count =
+        |inside: fn(&Verification) -> bool| all.iter().filter(|one| inside(one)).count() as u32;
     TrackRecord {
         predictions: all.len() as u32,
         in80: count(|one| one.in80),

@@ -4,7 +4,7 @@ use crate::evidence::priors::REST_SD;
 use crate::evidence::{Belief, Mixture, Probe, Seen};
 use crate::split::Split;
 
-use super::{Aim, Direction, Settings, Trim};
+use super::{Aim, Settings, Trim};
 
 /// Moves of the rest that are weighed to each side, mm (common practice, no source: the least that shows,
 /// a small turn, a mark, and the most that is done at once).
@@ -44,6 +44,13 @@ pub(crate) fn swap_shown(belief: &Belief) -> bool {
 pub(crate) fn is_untried(belief: &Belief) -> bool {
     !varied(belief, |trial| belief.seen[trial].offset_mm, PAIR_APART_MM)
         && !varied(belief, |trial| belief.seen[trial].trial.rest_mm, APART_MM)
+}
+
+/// The move that would take out all that is left.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct WholeMove {
+    move_mm: f64,
+    sd_mm: f64,
 }
 
 /// How a knob answers: mean, standard deviation, chance of the likelier sign, and whether this bow
@@ -86,13 +93,15 @@ impl KnobResponse {
         }
     }
 
-    /// The move that takes out `left_mm`, and its standard deviation, mm; `None` where the response
-    /// may as well be nothing.
-    fn whole_move(&self, left_mm: f64) -> Option<(f64, f64)> {
+    /// The move that takes out `left_mm`; `None` where the response may as well be nothing.
+    fn whole_move(&self, left_mm: f64) -> Option<WholeMove> {
         let usable = self.mm_per_mm.abs() > 1e-6;
         usable.then(|| {
             let move_mm = -left_mm / self.mm_per_mm;
-            (move_mm, (move_mm * self.sd / self.mm_per_mm).abs())
+            WholeMove {
+                move_mm,
+                sd_mm: (move_mm * self.sd / self.mm_per_mm).abs(),
+            }
         })
     }
 }
@@ -110,9 +119,11 @@ pub(crate) fn rest_places(belief: &Belief, aim: &Aim, settings: &Settings) -> Ve
     moves.extend([room.right, -room.left]);
     let response = rest_response(belief);
     if response.shown {
-        let left = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
-        let whole = response.whole_move(left.mean() / aim.outlook.gain);
-        moves.extend(whole.map(|(move_mm, _)| move_mm.clamp(-room.left, room.right)));
+        let left = belief
+            .sideways
+            .mixture(&aim.predictive, belief.now.offset_mm);
+        let whole = response.whole_move(left.mean() / aim.predictive.gain);
+        moves.extend(whole.map(|whole| whole.move_mm.clamp(-room.left, room.right)));
     }
     let most_mm = if response.shown {
         f64::INFINITY
@@ -138,8 +149,10 @@ const FIRST_SHARE: f64 = 1.5;
 
 /// That, mm, and at least the smallest step.
 fn first_most_mm(belief: &Belief, aim: &Aim) -> f64 {
-    let left = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
-    (FIRST_SHARE * (left.mean() / aim.outlook.gain).abs() / REST_SD).max(MOVES_MM[0])
+    let left = belief
+        .sideways
+        .mixture(&aim.predictive, belief.now.offset_mm);
+    (FIRST_SHARE * (left.mean() / aim.predictive.gain).abs() / REST_SD).max(MOVES_MM[0])
 }
 
 /// How far the last move of the rest went, mm, where it took the aim's probe farther out; both
@@ -173,13 +186,15 @@ pub(crate) fn worsened_by(belief: &Belief, aim: &Aim) -> Option<f64> {
 /// A move of the rest as it is advised.
 pub(crate) fn rest(belief: &Belief, aim: &Aim, rest_mm: f64) -> Trim {
     let response = rest_response(belief);
-    let left = belief.sideways.mixture(&aim.outlook, belief.now.offset_mm);
-    let left_mm = left.mean() / aim.outlook.gain;
+    let left = belief
+        .sideways
+        .mixture(&aim.predictive, belief.now.offset_mm);
+    let left_mm = left.mean() / aim.predictive.gain;
     let usual_mm = (left_mm / response.sd.max(1.0)).abs();
     let sd_mm = response
         .whole_move(left_mm)
         .filter(|_| response.shown)
-        .map_or(usual_mm, |(_, sd_mm)| sd_mm);
+        .map_or(usual_mm, |whole| whole.sd_mm);
     Trim {
         move_mm: rest_mm - belief.now.rest_mm,
         sd_mm,
@@ -188,20 +203,14 @@ pub(crate) fn rest(belief: &Belief, aim: &Aim, rest_mm: f64) -> Trim {
 }
 
 /// The move of the nocking point that takes out what is left of the vertical split, at most one
-/// step, with its direction: bare shafts LOW call for DOWN, HIGH for UP.
-pub(crate) fn nock(belief: &Belief, aim: &Aim, probe: Probe) -> Option<(Trim, Direction)> {
+/// step: bare shafts LOW call for DOWN, HIGH for UP.
+pub(crate) fn nock(belief: &Belief, aim: &Aim, probe: Probe) -> Option<Trim> {
     let response = nock_response(belief);
     let left = belief.vertical(probe, aim.distance_m);
-    let (whole_mm, sd_mm) = response.whole_move(left.mean() / aim.outlook.gain)?;
-    let direction = if whole_mm > 0.0 {
-        Direction::Up
-    } else {
-        Direction::Down
-    };
-    let trim = Trim {
-        move_mm: whole_mm.clamp(-LARGEST_NOCK_MM, LARGEST_NOCK_MM),
-        sd_mm,
+    let whole = response.whole_move(left.mean() / aim.predictive.gain)?;
+    (whole.move_mm.abs() >= SMALLEST_MM).then(|| Trim {
+        move_mm: whole.move_mm.clamp(-LARGEST_NOCK_MM, LARGEST_NOCK_MM),
+        sd_mm: whole.sd_mm,
         direction_chance: response.chance,
-    };
-    (whole_mm.abs() >= SMALLEST_MM).then_some((trim, direction))
+    })
 }

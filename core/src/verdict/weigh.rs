@@ -1,4 +1,6 @@
-//! What each next step is worth, two steps ahead.
+//! The expected value of each next step, two steps ahead (preposterior analysis; Raiffa and
+//! Schlaifer, Applied Statistical Decision Theory, 1961; from memory). What a round of arrows brings
+//! over staying, without its price, is its expected value of sample information.
 //!
 //! A step (a fitting, a place of the rest, a round of arrows) is carried out, three and three are
 //! shot, and then the best further step, or none, is taken on what they showed. Its value is the
@@ -10,7 +12,7 @@
 //! closed form. A result is taken from the response's own groups, so that a step whose outcome
 //! hangs on the response is met by results as spread as that.
 
-use crate::evidence::{Belief, Outlook, Probe};
+use crate::evidence::{Belief, Predictive, Probe};
 use crate::frame::ArrowKind;
 use crate::split::normal_inflation;
 use crate::units::TWENTY_YARDS_M;
@@ -42,13 +44,13 @@ pub(crate) const ROUND_EACH: u32 = 3;
 #[derive(Debug, Clone)]
 pub(crate) struct RestPlace {
     pub(crate) rest_mm: f64,
-    outlooks: Vec<Outlook>,
+    predictives: Vec<Predictive>,
 }
 
 /// What a step shows: a probe at a distance, and how well.
 #[derive(Debug, Clone)]
 struct Look {
-    outlook: Outlook,
+    predictive: Predictive,
     noise_mm2: f64,
 }
 
@@ -80,9 +82,9 @@ impl<'a> Table<'a> {
         let rests: Vec<RestPlace> = places
             .map(|&rest_mm| RestPlace {
                 rest_mm,
-                outlooks: aims
+                predictives: aims
                     .iter()
-                    .map(|aim| belief.outlook_at(aim.probe, aim.distance_m, rest_mm))
+                    .map(|aim| belief.predictive_at(aim.probe, aim.distance_m, rest_mm))
                     .collect(),
             })
             .collect();
@@ -94,7 +96,7 @@ impl<'a> Table<'a> {
             .iter()
             .filter_map(|rest| {
                 Some(Look {
-                    outlook: rest.outlooks.first()?.clone(),
+                    predictive: rest.predictives.first()?.clone(),
                     noise_mm2,
                 })
             })
@@ -115,13 +117,13 @@ impl<'a> Table<'a> {
     /// Loss at a place as things are believed now, mm.
     pub(crate) fn loss_mm(&self, rest: usize, offset_mm: f64) -> f64 {
         let mut loss = 0.0;
-        for (aim, outlook) in self.aims.iter().zip(&self.rests[rest].outlooks) {
-            let sd = outlook.var_mm2.sqrt();
+        for (aim, predictive) in self.aims.iter().zip(&self.rests[rest].predictives) {
+            let sd = predictive.var_mm2.sqrt();
             let sum: f64 = self
                 .responses
                 .iter()
                 .zip(&self.weights)
-                .map(|(g, weight)| weight * aim.loss.expected(outlook.mean(*g, offset_mm), sd))
+                .map(|(g, weight)| weight * aim.loss.expected(predictive.mean(*g, offset_mm), sd))
                 .sum();
             loss += aim.weight * sum;
         }
@@ -144,7 +146,7 @@ impl<'a> Table<'a> {
         each: u32,
     ) -> f64 {
         let look = Look {
-            outlook: belief.outlook(probe, distance_m),
+            predictive: belief.predictive(probe, distance_m),
             noise_mm2: noise(belief, probe, distance_m, each),
         };
         Future::new(self, &look, 0).left_mm(belief.now.offset_mm)
@@ -163,6 +165,14 @@ fn noise(belief: &Belief, probe: Probe, distance_m: f64, each: u32) -> f64 {
     both * grown / f64::from(each) + READING_MM2
 }
 
+/// What one result changes in one prediction.
+struct Update {
+    /// mm it moves per mm by which the result misses its own prediction (Kalman's gain).
+    gain: f64,
+    /// Its loss after.
+    after: Curve,
+}
+
 /// What can be done after a look: how far each prediction moves with a result, and the loss there.
 struct Future<'a> {
     table: &'a Table<'a>,
@@ -170,31 +180,34 @@ struct Future<'a> {
     /// Where the rest stands when one looks.
     rest: usize,
     var_mm2: f64,
-    /// For each place of the rest and each aim: mm it moves per mm of surprise, and its loss after.
-    moved: Vec<Vec<(f64, Curve)>>,
+    /// For each place of the rest and each aim.
+    updates: Vec<Vec<Update>>,
 }
 
 impl<'a> Future<'a> {
     fn new(table: &'a Table<'a>, look: &'a Look, rest: usize) -> Self {
-        let var_mm2 = look.outlook.var_mm2 + look.noise_mm2;
-        let learned = |aim: &Aim, other: &Outlook| {
+        let var_mm2 = look.predictive.var_mm2 + look.noise_mm2;
+        let learned = |aim: &Aim, other: &Predictive| {
             let covariance: f64 = look
-                .outlook
+                .predictive
                 .half
                 .iter()
                 .zip(&other.half)
                 .map(|(a, b)| a * b)
                 .sum();
-            let pull = covariance / var_mm2;
-            let left = (other.var_mm2 - pull * covariance).max(0.0).sqrt();
-            (pull, aim.loss.curve(left))
+            let gain = covariance / var_mm2;
+            let left = (other.var_mm2 - gain * covariance).max(0.0).sqrt();
+            Update {
+                gain,
+                after: aim.loss.curve(left),
+            }
         };
         let of_rest = |place: &RestPlace| {
-            let pairs = table.aims.iter().zip(&place.outlooks);
+            let pairs = table.aims.iter().zip(&place.predictives);
             pairs.map(|(aim, other)| learned(aim, other)).collect()
         };
         Self {
-            moved: table.rests.iter().map(of_rest).collect(),
+            updates: table.rests.iter().map(of_rest).collect(),
             table,
             look,
             rest,
@@ -208,7 +221,7 @@ impl<'a> Future<'a> {
             .table
             .responses
             .iter()
-            .map(|&g| self.look.outlook.mean(g, offset_mm))
+            .map(|&g| self.look.predictive.mean(g, offset_mm))
             .collect();
         let mut total = 0.0;
         for group in self.groups(&means) {
@@ -293,14 +306,14 @@ impl<'a> Future<'a> {
     ) -> f64 {
         let table = self.table;
         let mut loss = 0.0;
-        let outlooks = table.rests[rest].outlooks.iter();
-        for ((aim, outlook), (pull, curve)) in
-            table.aims.iter().zip(outlooks).zip(&self.moved[rest])
+        let predictives = table.rests[rest].predictives.iter();
+        for ((aim, predictive), update) in
+            table.aims.iter().zip(predictives).zip(&self.updates[rest])
         {
             let mut sum = 0.0;
             for (k, (&g, weight)) in table.responses.iter().zip(weights).enumerate() {
-                let mean = outlook.mean(g, offset_mm) + pull * (result_mm - means[k]);
-                sum += weight * curve.at(mean);
+                let mean = predictive.mean(g, offset_mm) + update.gain * (result_mm - means[k]);
+                sum += weight * update.after.at(mean);
             }
             loss += aim.weight * sum;
         }

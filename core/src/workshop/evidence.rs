@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use crate::evidence::{Reading, Shot, TrialEvidence};
+use crate::evidence::{FaceAccuracy, Shot, TrialEvidence};
 use crate::frame::{ArrowKind, Cov2};
 use crate::group::Impact;
 use crate::record::{
@@ -127,9 +127,9 @@ fn impact(mark: &TrialImpact) -> Impact {
 
 /// The plane's own uncertainty. Impacts typed in have none: what their scale is off, their
 /// measuring tape was off.
-fn reading(draft: &TrialDraft) -> Reading {
-    let usual = Reading::default();
-    draft.plane.as_ref().map_or(usual, |plane| Reading {
+fn reading(draft: &TrialDraft) -> FaceAccuracy {
+    let usual = FaceAccuracy::default();
+    draft.plane.as_ref().map_or(usual, |plane| FaceAccuracy {
         sd_mm: plane.residual_mm.max(usual.sd_mm),
         scale_sd: plane.scale_sd,
         turn_sd_rad: plane.turn_sd_rad,

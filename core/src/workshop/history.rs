@@ -11,7 +11,7 @@ use crate::record::{
 use crate::scene::Scene;
 use crate::split::{AxisSplit, Reality, Split};
 use crate::store::{self, Unread};
-use crate::verdict::{Held, Predicted, SplitReading, TrackRecord, held, track_record};
+use crate::verdict::{Predicted, SplitReading, TrackRecord, Verification, track_record, verify};
 
 /// One thing that happened to a bow.
 #[derive(Debug, Clone, PartialEq)]
@@ -175,11 +175,11 @@ impl Workshop {
         let verdicts = store::verdicts(reader, bow_id)?;
         let changes = store::changes(reader, bow_id)?;
         let splits = splits(&trials);
-        let (foretold, held): (Vec<Foretold>, Vec<Held>) =
+        let (foretold, verified): (Vec<Foretold>, Vec<Verification>) =
             foretold(&entries, &verdicts, &splits).into_iter().unzip();
         Ok(History {
             foretold,
-            track: track_record(&held),
+            track: track_record(&verified),
             happenings: happenings(entries, &trials, &verdicts, changes),
             splits,
             unread: store::unread_of(reader, bow_id)?,
@@ -266,7 +266,7 @@ fn foretold(
     entries: &[FittingRecord],
     verdicts: &[VerdictGiven],
     splits: &[TrialSplit],
-) -> Vec<(Foretold, Held)> {
+) -> Vec<(Foretold, Verification)> {
     let carried_out = entries.iter().filter_map(|entry| {
         let id = entry.verdict_id?;
         Some((entry, verdicts.iter().find(|given| given.id == id)?))
@@ -276,8 +276,11 @@ fn foretold(
         predictions.filter_map(move |predicted| {
             let mut shot = splits.iter().filter(|shot| shot.fitting_id == entry.id);
             shot.find_map(|shot| {
-                let held = held(predicted, &shot.reading)?;
-                Some((Foretold::of(entry, given.id, predicted, shot, &held), held))
+                let verified = verify(predicted, &shot.reading)?;
+                Some((
+                    Foretold::of(entry, given.id, predicted, shot, &verified),
+                    verified,
+                ))
             })
         })
     });
@@ -309,7 +312,7 @@ impl Foretold {
         verdict_id: i64,
         predicted: &Predicted,
         shot: &TrialSplit,
-        held: &Held,
+        verified: &Verification,
     ) -> Self {
         Self {
             verdict_id,
@@ -317,15 +320,15 @@ impl Foretold {
             trial_id: shot.trial_id,
             kind: shot.kind,
             distance_m: shot.distance_m,
-            expected_mm: held.predicted_mm,
+            expected_mm: verified.predicted_mm,
             expected_low95_mm: predicted.low95_mm,
             expected_high95_mm: predicted.high95_mm,
-            shot_mm: held.shot_mm,
+            shot_mm: verified.shot_mm,
             shot_low95_mm: shot.x.low95_mm,
             shot_high95_mm: shot.x.high95_mm,
-            sds: held.miss_mm / held.sd_mm.max(f64::MIN_POSITIVE),
-            within_80: held.in80,
-            within_95: held.in95,
+            sds: verified.miss_mm / verified.sd_mm.max(f64::MIN_POSITIVE),
+            within_80: verified.in80,
+            within_95: verified.in95,
         }
     }
 }

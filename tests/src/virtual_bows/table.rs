@@ -6,7 +6,7 @@ use shimwright::evidence::Relative;
 use shimwright::flight::TransferTable;
 use shimwright::frame::{ArrowKind, Side};
 use shimwright::spacer::{Fitting, Kit, Seat};
-use shimwright::verdict::{Held, Settings};
+use shimwright::verdict::{Settings, Verification};
 
 use crate::cases::kit;
 
@@ -284,9 +284,9 @@ impl Summary {
             .iter()
             .flat_map(|(outcome, _)| outcome.covered.clone())
             .collect();
-        let held: Vec<Held> = outcomes
+        let verified: Vec<Verification> = outcomes
             .iter()
-            .flat_map(|(outcome, _)| outcome.held.clone())
+            .flat_map(|(outcome, _)| outcome.verifications.clone())
             .collect();
         let noticed: Vec<bool> = outcomes
             .iter()
@@ -319,8 +319,8 @@ impl Summary {
                 .map(|kind| 100.0 * mean(&|outcome| f64::from(outcome.adjusted[kind]))),
             cover80: share(covered.iter().map(|cover| cover.0)),
             cover95: share(covered.iter().map(|cover| cover.1)),
-            shot80: share(held.iter().map(|one| one.in80)),
-            shot95: share(held.iter().map(|one| one.in95)),
+            shot80: share(verified.iter().map(|one| one.in80)),
+            shot95: share(verified.iter().map(|one| one.in95)),
             predictions: covered.len(),
             wrong_noticed: share(noticed.into_iter()),
             said_after_first: said(outcomes, |outcome| outcome.wrong_way_after_first),

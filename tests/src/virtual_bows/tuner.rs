@@ -1,13 +1,13 @@
 //! A technician who does what the verdict says.
 
-use shimwright::evidence::{Probe, Reading, Relative, Shot, TrialEvidence};
+use shimwright::evidence::{FaceAccuracy, Probe, Relative, Shot, TrialEvidence};
 use shimwright::flight::TransferTable;
 use shimwright::frame::ArrowKind;
 use shimwright::group::Impact;
 use shimwright::spacer::{Fitting, Kit};
 use shimwright::verdict::{
-    Adjustment, Arrows, BowState, Call, Case, Held, Knob, Predicted, RestRoom, Settings,
-    SplitReading, Trim, decide, held,
+    Adjustment, Arrows, BowState, Call, Case, Knob, Predicted, RestRoom, Settings, SplitReading,
+    Trim, Verification, decide, verify,
 };
 
 use super::{Bow, TWENTY_YD_M};
@@ -45,7 +45,7 @@ pub struct Outcome {
     /// Whether each prediction's 80 % and 95 % interval held the true split after the swap.
     pub covered: Vec<(bool, bool)>,
     /// How each prediction held against what was shot after the swap.
-    pub held: Vec<Held>,
+    pub verifications: Vec<Verification>,
     /// Chance of a wrong-way answer that was stated after the first swap, where there was one.
     pub wrong_way_after_first: Option<f64>,
     /// The chance stated by the last verdict, where the bow was swapped at all.
@@ -207,8 +207,8 @@ impl Job<'_, '_> {
     fn compare(&mut self, splits: &[SplitReading]) {
         if let Some(expected) = self.expected.take() {
             self.outcome
-                .held
-                .extend(splits.iter().find_map(|shot| held(&expected, shot)));
+                .verifications
+                .extend(splits.iter().find_map(|shot| verify(&expected, shot)));
         }
     }
 
@@ -306,7 +306,7 @@ impl Job<'_, '_> {
             shot: Shot::Face {
                 distance_m: said_m,
                 impacts,
-                reading: Reading::default(),
+                reading: FaceAccuracy::default(),
             },
         });
     }
@@ -340,7 +340,7 @@ pub fn relative(mut bow: Bow, places: &[(f64, Fitting)], start: usize) -> Relati
             shot: Shot::Face {
                 distance_m: TWENTY_YD_M,
                 impacts: bow.shoot(ArrowKind::Bare, 3, TWENTY_YD_M, offset_mm),
-                reading: Reading::default(),
+                reading: FaceAccuracy::default(),
             },
         }
     });

@@ -12,7 +12,7 @@ use rand_distr::{ChiSquared, Distribution, Normal};
 use shimwright::frame::ArrowKind;
 use shimwright::group::{Group, GroupError, Impact};
 use shimwright::scatter::{AxisScatter, KindScatter, PRIOR_FLETCHED_SD_MM, PooledScatter};
-use shimwright::split::{Reading, Reality, Split, SplitError};
+use shimwright::split::{FaceAccuracy, Reality, Split, SplitError};
 use shimwright::units::TWENTY_YARDS_M;
 
 fn within(actual: f64, expected: f64, tolerance: f64) {
@@ -109,7 +109,7 @@ fn split(probe: &[Impact], reference: &[Impact]) -> Result<Split, SplitError> {
         &reference,
         TWENTY_YARDS_M,
         &PooledScatter::prior(),
-        Reading {
+        FaceAccuracy {
             sd_mm: 1.0,
             scale_sd: 0.0,
             turn_sd_rad: 0.0,
@@ -198,7 +198,7 @@ fn the_test_of_a_split_is_welchs() {
             bare: own(&probe),
             ..PooledScatter::prior()
         };
-        let exact = Reading {
+        let exact = FaceAccuracy {
             sd_mm: 0.0,
             scale_sd: 0.0,
             turn_sd_rad: 0.0,
@@ -218,10 +218,16 @@ fn a_split_refuses_distances_and_planes_that_cannot_be() {
     let (bare, fletched) = (of(ArrowKind::Bare), of(ArrowKind::Fletched));
     let prior = PooledScatter::prior();
     for distance_m in [0.0, 400.0, f64::NAN] {
-        let made = Split::between(&bare, &fletched, distance_m, &prior, Reading::default());
+        let made = Split::between(
+            &bare,
+            &fletched,
+            distance_m,
+            &prior,
+            FaceAccuracy::default(),
+        );
         assert!(matches!(made, Err(SplitError::Distance(_))));
     }
-    let plane = Reading {
+    let plane = FaceAccuracy {
         sd_mm: f64::NAN,
         scale_sd: 0.0,
         turn_sd_rad: 0.0,
@@ -244,7 +250,7 @@ fn a_turn_moves_a_split_across_itself_and_a_scale_along() {
         };
         let probe = at(ArrowKind::Bare, away_mm + 60.0, 20.0);
         let reference = at(ArrowKind::Fletched, away_mm, 0.0);
-        let reading = Reading {
+        let reading = FaceAccuracy {
             sd_mm: 0.0,
             scale_sd,
             turn_sd_rad,
@@ -297,7 +303,7 @@ fn split_intervals_cover() {
             &groups[1],
             TWENTY_YARDS_M,
             &scatter,
-            Reading {
+            FaceAccuracy {
                 sd_mm: 0.0,
                 scale_sd: 0.0,
                 turn_sd_rad: 0.0,

@@ -9,7 +9,7 @@ use super::splits::as_it_stands;
 
 /// An arrow that stands apart in a trial of the bow as it stands.
 #[derive(Debug, Clone)]
-pub(crate) struct Apart<'a> {
+pub(crate) struct Outlier<'a> {
     pub(crate) trial: i64,
     pub(crate) kind: ArrowKind,
     /// Its place in the trial's list, from 0.
@@ -19,13 +19,13 @@ pub(crate) struct Apart<'a> {
 }
 
 /// Every arrow that stands apart in the trials of the bow as it stands.
-pub(crate) fn apart<'a>(belief: &Belief<'a>) -> Vec<Apart<'a>> {
+pub(crate) fn outliers<'a>(belief: &Belief<'a>) -> Vec<Outlier<'a>> {
     let mut found = Vec::new();
     for (trial, distance_m, impacts) in standing_faces(belief) {
         for kind in [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead] {
             let others = others(belief, trial, kind);
             if let Ok(Some(flier)) = flier(kind, impacts, distance_m, &others) {
-                found.push(Apart {
+                found.push(Outlier {
                     trial,
                     kind,
                     index: flier.index,

@@ -16,7 +16,7 @@ const SLIT_SHARE: f64 = 0.2;
 
 /// A set of cells of a grid.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Mask {
+pub(super) struct CellSet {
     pub(super) width: usize,
     pub(super) cells: Vec<bool>,
 }
@@ -24,9 +24,9 @@ pub(super) struct Mask {
 /// An opening in the paper.
 pub(super) struct Opening {
     /// What is certainly open, around the tap.
-    pub(super) core: Mask,
+    pub(super) core: CellSet,
     /// Everything that may be open, anywhere.
-    pub(super) faint: Mask,
+    pub(super) faint: CellSet,
 }
 
 /// The opening at or next to `tap`, darker than the paper or, failing that, lighter.
@@ -46,7 +46,7 @@ impl Opening {
             let least = share * f64::from(full.abs());
             let sign = full.signum();
             let open = relief.values().iter().map(|&v| f64::from(v * sign) > least);
-            Mask {
+            CellSet {
                 width: relief.width(),
                 cells: open.collect(),
             }
@@ -74,7 +74,7 @@ fn percentile(mut values: Vec<i16>, percent: usize) -> Option<i16> {
     Some(*values.select_nth_unstable(at).1)
 }
 
-impl Mask {
+impl CellSet {
     pub(super) fn height(&self) -> usize {
         self.cells.len() / self.width.max(1)
     }
@@ -152,7 +152,7 @@ impl Mask {
         parts
     }
 
-    /// Moves the part around `start` from `left` into a mask of its own.
+    /// Moves the part around `start` from `left` into a set of its own.
     fn flood(&self, left: &mut [bool], start: usize) -> Self {
         let mut cells = vec![false; left.len()];
         let mut open = vec![start];
@@ -257,8 +257,8 @@ fn row_distances(row: &[bool]) -> Vec<u16> {
 mod tests {
     use super::*;
 
-    fn drawn(rows: &[&str]) -> Mask {
-        Mask {
+    fn drawn(rows: &[&str]) -> CellSet {
+        CellSet {
             width: rows[0].len(),
             cells: rows
                 .iter()
@@ -288,7 +288,7 @@ mod tests {
     #[test]
     fn parts_are_counted_across_corners() {
         let set = drawn(&["#..#", ".#.#", "...."]);
-        let sizes: Vec<usize> = set.parts().iter().map(Mask::count).collect();
+        let sizes: Vec<usize> = set.parts().iter().map(CellSet::count).collect();
         assert_eq!(sizes, [2, 2]);
         assert_eq!(set.part_near((3.0, 2.0), 1.5).unwrap().count(), 2);
         assert!(set.part_near((1.0, 2.9), 0.5).is_none());
