@@ -52,7 +52,8 @@ fn exchanged(mut verdict: Verdict) -> Verdict {
             Reason::SplitIsReal { x_mm, .. }
             | Reason::SplitMayBeScatter { x_mm, .. }
             | Reason::WithinTolerance { x_mm, .. }
-            | Reason::ArrowHabit { x_mm, .. } => *x_mm = -*x_mm,
+            | Reason::ArrowHabit { x_mm, .. }
+            | Reason::ShootersDiffer { x_mm, .. } => *x_mm = -*x_mm,
             Reason::NothingPays { best_mm, .. } => *best_mm = -*best_mm,
             Reason::OppositeSigns { tear_mm, bare_mm } => {
                 (*tear_mm, *bare_mm) = (-*tear_mm, -*bare_mm);
@@ -64,7 +65,6 @@ fn exchanged(mut verdict: Verdict) -> Verdict {
                 before_mm,
                 after_mm,
             } => (*before_mm, *after_mm) = (-*before_mm, -*after_mm),
-            Reason::ShootersDiffer { x_mm, .. } => *x_mm = -*x_mm,
             Reason::KitEnds { remaining_mm } => *remaining_mm = -*remaining_mm,
             Reason::UnequalAxles { tilt_mm } | Reason::CamsApart { tilt_mm, .. } => {
                 *tilt_mm = -*tilt_mm;
