@@ -28,6 +28,23 @@ pub enum Thing {
     Change,
 }
 
+impl Thing {
+    /// What people call it.
+    fn word(self) -> &'static str {
+        match self {
+            Self::Bow => "bow",
+            Self::Kit => "kit",
+            Self::ArrowSetup => "arrow set-up",
+            Self::Fitting => "fitting",
+            Self::Trial => "trial",
+            Self::Verdict => "verdict",
+            Self::Swap => "swap",
+            Self::Check => "check",
+            Self::Change => "change of the set-up",
+        }
+    }
+}
+
 /// A stored row that cannot be read back. It costs itself, not its neighbours.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Unread {
@@ -105,7 +122,7 @@ pub enum StoreError {
     #[error("the disk is full: nothing was written; free some space and try again")]
     Full,
     /// No such thing.
-    #[error("there is no {thing:?} number {id} in this workshop")]
+    #[error("there is no {} number {id} in this workshop", thing.word())]
     NotFound {
         /// What was asked for.
         thing: Thing,

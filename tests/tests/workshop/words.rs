@@ -45,7 +45,7 @@ fn of_the_file() {
         "bench.workshop is damaged. It was kept as bench.workshop.damaged-1; opening again starts an empty workshop",
         "the workshop file is damaged: nothing was written; restore your last backup, or salvage what can be read",
         "the disk is full: nothing was written; free some space and try again",
-        "there is no Bow number 7 in this workshop",
+        "there is no bow number 7 in this workshop",
     ];
     assert_eq!(errors.map(|error| error.to_string()), words);
 }
