@@ -122,13 +122,12 @@ internal class CallWords(private val context: Context, private val figures: Figu
         is Adjustment.ConfirmSwap -> confirm(what)
         is Adjustment.Contact -> listOf(opposite(what.tearMm, what.bareMm), trial(what.trial))
         is Adjustment.Spine -> listOf(text(R.string.adjust_spine_how, figures.plain(what.ratio)))
-        is Adjustment.Contradiction -> {
-            val how = if (ofHeads(what)) R.string.adjust_heads_how else R.string.adjust_contradiction_how
-            listOf(trial(what.trial), text(how))
-        }
-
+        is Adjustment.Contradiction -> contradiction(what)
         is Adjustment.Vertical -> listOf(left(what.yMm, what.sdMm), text(size(what)))
     }
+
+    private fun contradiction(what: Adjustment.Contradiction): List<String> =
+        listOf(trial(what.trial), text(if (ofHeads(what)) R.string.adjust_heads_how else R.string.adjust_contradiction_how))
 
     /** A measured check outside what the bow maker states. */
     fun outside(found: OutOfRange): String {

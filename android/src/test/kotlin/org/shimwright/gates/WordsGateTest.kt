@@ -72,7 +72,8 @@ class WordsGateTest {
         val counted = Regex("%\\d+\\\$d[ \\u00a0](?:\\+ %\\d+\\\$d )?(\\p{L}+)")
         val found = languages.flatMap { language ->
             language.words.filter { (name, said) -> said.kind == "string" && name !in NEVER_ONE }.flatMap { (name, said) ->
-                counted.findAll(said.forms.getValue("")).map { it.groupValues[1] }.filter { it !in UNCOUNTED }.map { "${language.tag}: $name, $it" }
+                val words = counted.findAll(said.forms.getValue("")).map { it.groupValues[1] }
+                words.filter { it !in UNCOUNTED }.map { "${language.tag}: $name, $it" }
             }
         }
         assertEquals(emptyList<String>(), found)
