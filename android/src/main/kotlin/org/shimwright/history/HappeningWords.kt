@@ -12,6 +12,7 @@ import org.shimwright.core.Reality
 import org.shimwright.core.Surface
 import org.shimwright.core.TrialSplit
 import org.shimwright.kit.Figures
+import org.shimwright.kit.counted
 import org.shimwright.kit.fittingWords
 
 /** What happened, in words. */
@@ -78,7 +79,7 @@ internal class HappeningWords(private val context: Context, private val figures:
         arrows.bare to R.plurals.count_bare,
         arrows.broadhead to R.plurals.count_broadhead,
         arrows.paper to R.plurals.count_paper,
-    ).filter { it.first > 0u }.joinToString { (count, words) -> context.resources.getQuantityString(words, count.toInt(), count.toInt()) }
+    ).filter { it.first > 0u }.joinToString { (count, words) -> context.counted(words, count.toInt()) }
 
     private fun place(happening: Happening.Changed): String? = happening.change.valueMm?.let {
         text(R.string.change_to, figures.signed(it))

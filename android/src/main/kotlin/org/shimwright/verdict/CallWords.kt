@@ -20,6 +20,7 @@ import org.shimwright.core.Trial
 import org.shimwright.core.plusMinus
 import org.shimwright.kit.Figures
 import org.shimwright.kit.checkWord
+import org.shimwright.kit.counted
 import org.shimwright.kit.kindWord
 import org.shimwright.kit.seatWords
 import kotlin.math.abs
@@ -69,7 +70,7 @@ internal class CallWords(private val context: Context, private val figures: Figu
         arrows.broadhead to R.plurals.shot_broadhead,
         arrows.paper to R.plurals.shot_tears,
     ).filter { it.first > 0u }
-        .joinToString(text(R.string.and)) { (count, words) -> context.resources.getQuantityString(words, count.toInt(), count.toInt()) }
+        .joinToString(text(R.string.and)) { (count, words) -> context.counted(words, count.toInt()) }
 
     private fun adjust(what: Adjustment): String = when (what) {
         is Adjustment.Check -> text(if (what.failed) R.string.adjust_failed else R.string.adjust_open, text(checkWord(what.check)))

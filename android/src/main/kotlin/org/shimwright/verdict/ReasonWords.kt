@@ -11,6 +11,7 @@ import org.shimwright.core.WalkBackMeaning
 import org.shimwright.core.plusMinus
 import org.shimwright.kit.Figures
 import org.shimwright.kit.checkWord
+import org.shimwright.kit.counted
 import kotlin.math.abs
 import kotlin.math.roundToInt
 
@@ -27,8 +28,7 @@ internal class ReasonWords(
 ) {
     private fun text(words: Int, vararg values: Any) = context.getString(words, *values)
 
-    private fun plural(words: Int, count: UInt, vararg more: Any) =
-        context.resources.getQuantityString(words, count.toInt(), count.toInt(), *more)
+    private fun plural(words: Int, count: UInt, vararg more: Any) = context.counted(words, count.toInt(), *more)
 
     private fun probe(kind: Probe) = text(probeWord(kind))
 
