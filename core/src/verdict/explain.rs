@@ -1,6 +1,7 @@
 //! Why: the reasons of a call, most important first.
 
 use crate::evidence::Probe;
+use crate::frame::ArrowKind;
 use crate::spacer::{Fitting, Stock};
 
 use super::case::{REST_MINUTES, ROUND_MINUTES};
@@ -106,22 +107,11 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
             direction: *direction,
         },
         Adjustment::Arrow {
-            arrow_kind,
-            arrow: Some(arrow),
-            ..
-        } if habit(deliberation, *arrow, *arrow_kind).is_some() => {
-            remarks::of_habit(habit(deliberation, *arrow, *arrow_kind)?)
-        }
-        Adjustment::Arrow {
             trial,
             arrow_kind,
             index,
-            ..
-        } => Reason::ArrowApart {
-            trial: *trial,
-            kind: *arrow_kind,
-            index: *index,
-        },
+            arrow,
+        } => of_arrow(deliberation, *arrow, (*trial, *arrow_kind, *index)),
         Adjustment::Spine { ratio } => Reason::BareScatter { ratio: *ratio },
         Adjustment::Contact {
             tear_mm, bare_mm, ..
@@ -137,20 +127,35 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
             before_mm: *before_mm,
             after_mm: *after_mm,
         },
-        Adjustment::Contradiction { trial } => match first::heads(deliberation) {
-            Some([heads, bare]) => Reason::HeadsApart {
-                heads_mm: heads.offset.x_mm,
-                bare_mm: bare.offset.x_mm,
-            },
-            None => match first::heads_height(deliberation) {
-                Some(y_mm) => Reason::HeadsOffHeight { y_mm },
-                None => Reason::TrialDisagrees {
-                    trial: *trial,
-                    sds: suspect::worst(&deliberation.belief)?.1,
-                },
-            },
-        },
+        Adjustment::Contradiction { trial } => of_contradiction(deliberation, *trial)?,
     })
+}
+
+/// One arrow that makes the picture: what it keeps doing, where it has a number and did so before.
+fn of_arrow(
+    deliberation: &Deliberation,
+    arrow: Option<i32>,
+    (trial, kind, index): (i64, ArrowKind, u32),
+) -> Reason {
+    match arrow.and_then(|arrow| habit(deliberation, arrow, kind)) {
+        Some(habit) => remarks::of_habit(habit),
+        None => Reason::ArrowApart { trial, kind, index },
+    }
+}
+
+/// What contradicts the rest: the heads sideways, the heads in height, or one trial.
+fn of_contradiction(deliberation: &Deliberation, trial: i64) -> Option<Reason> {
+    if let Some([heads, bare]) = first::heads(deliberation) {
+        return Some(Reason::HeadsApart {
+            heads_mm: heads.offset.x_mm,
+            bare_mm: bare.offset.x_mm,
+        });
+    }
+    if let Some(y_mm) = first::heads_height(deliberation) {
+        return Some(Reason::HeadsOffHeight { y_mm });
+    }
+    let (_, sds) = suspect::worst(&deliberation.belief)?;
+    Some(Reason::TrialDisagrees { trial, sds })
 }
 
 fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
