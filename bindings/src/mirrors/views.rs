@@ -12,7 +12,7 @@ use shimwright::store::{Thing, Unread};
 use shimwright::swap::{Step, SwapEvent};
 use shimwright::verdict::{CheckItem, Choice, SplitReading, TrackRecord};
 use shimwright::workshop::{
-    BowPage, Foretold, Happening, History, HistoryPage, KitOnShelf, RackRow, SwapPage, TrialSplit,
+    BowPage, Forecast, Happening, History, HistoryPage, KitOnShelf, RackRow, SwapPage, TrialSplit,
     VerdictPage, Waits,
 };
 
@@ -140,7 +140,7 @@ pub struct TrialSplit {
 }
 
 #[uniffi::remote(Record)]
-pub struct Foretold {
+pub struct Forecast {
     pub verdict_id: i64,
     pub fitting_id: i64,
     pub trial_id: i64,
@@ -161,7 +161,7 @@ pub struct Foretold {
 pub struct History {
     pub happenings: Vec<Happening>,
     pub splits: Vec<TrialSplit>,
-    pub foretold: Vec<Foretold>,
+    pub forecasts: Vec<Forecast>,
     pub track: TrackRecord,
     pub unread: Vec<Unread>,
 }

@@ -81,7 +81,7 @@ pub struct TrialSplit {
 
 /// What a verdict foretold, held against the first comparable trial after its swap.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Foretold {
+pub struct Forecast {
     /// The verdict.
     pub verdict_id: i64,
     /// The entry that carried it out.
@@ -120,7 +120,7 @@ pub struct History {
     /// Every split on a face, oldest first.
     pub splits: Vec<TrialSplit>,
     /// Every prediction that was put to the test, oldest first.
-    pub foretold: Vec<Foretold>,
+    pub forecasts: Vec<Forecast>,
     /// How well they held, all of this bow's together.
     pub track: TrackRecord,
     /// What is on record and cannot be read: it is missing above.
@@ -175,10 +175,10 @@ impl Workshop {
         let verdicts = store::verdicts(reader, bow_id)?;
         let changes = store::changes(reader, bow_id)?;
         let splits = splits(&trials);
-        let (foretold, verified): (Vec<Foretold>, Vec<Verification>) =
-            foretold(&entries, &verdicts, &splits).into_iter().unzip();
+        let (forecasts, verified): (Vec<Forecast>, Vec<Verification>) =
+            forecasts(&entries, &verdicts, &splits).into_iter().unzip();
         Ok(History {
-            foretold,
+            forecasts,
             track: track_record(&verified),
             happenings: happenings(entries, &trials, &verdicts, changes),
             splits,
@@ -262,11 +262,11 @@ pub(super) fn splits(trials: &[Trial]) -> Vec<TrialSplit> {
 }
 
 /// Predictions that were put to the test: each against the first split that can test it.
-fn foretold(
+fn forecasts(
     entries: &[FittingRecord],
     verdicts: &[VerdictGiven],
     splits: &[TrialSplit],
-) -> Vec<(Foretold, Verification)> {
+) -> Vec<(Forecast, Verification)> {
     let carried_out = entries.iter().filter_map(|entry| {
         let id = entry.verdict_id?;
         Some((entry, verdicts.iter().find(|given| given.id == id)?))
@@ -278,7 +278,7 @@ fn foretold(
             shot.find_map(|shot| {
                 let verified = verify(predicted, &shot.reading)?;
                 Some((
-                    Foretold::of(entry, given.id, predicted, shot, &verified),
+                    Forecast::of(entry, given.id, predicted, shot, &verified),
                     verified,
                 ))
             })
@@ -306,7 +306,7 @@ impl TrialSplit {
     }
 }
 
-impl Foretold {
+impl Forecast {
     fn of(
         entry: &FittingRecord,
         verdict_id: i64,

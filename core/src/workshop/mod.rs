@@ -31,7 +31,7 @@ use crate::store::{self, Entropy, Store, Unread};
 
 pub use bows::BowPage;
 pub use error::WorkshopError;
-pub use history::{Foretold, Happening, History, HistoryPage, TrialSplit};
+pub use history::{Forecast, Happening, History, HistoryPage, TrialSplit};
 pub use kits::KitOnShelf;
 pub use photos::{photo_thumbnail, photo_to_share};
 pub use rack::{RackRow, Waits};

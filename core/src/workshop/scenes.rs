@@ -208,15 +208,15 @@ fn points(history: &History) -> Vec<HistoryPoint> {
 }
 
 fn expected_point(history: &History, fitting_id: i64, at_ms: i64) -> Option<HistoryPoint> {
-    let foretold = history
-        .foretold
+    let forecast = history
+        .forecasts
         .iter()
         .find(|one| one.fitting_id == fitting_id)?;
     Some(HistoryPoint {
         at_ms,
-        kind: foretold.kind,
-        x_mm: foretold.expected_mm,
-        low_mm: foretold.expected_low95_mm,
-        high_mm: foretold.expected_high95_mm,
+        kind: forecast.kind,
+        x_mm: forecast.expected_mm,
+        low_mm: forecast.expected_low95_mm,
+        high_mm: forecast.expected_high95_mm,
     })
 }

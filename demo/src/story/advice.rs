@@ -4,7 +4,7 @@ use super::teller::Teller;
 use crate::words::{self, in_hundred};
 use shimwright::evidence::Probe;
 use shimwright::verdict::{Call, Choice, Predicted, Reason, SplitReading, Verdict};
-use shimwright::workshop::Foretold;
+use shimwright::workshop::Forecast;
 
 /// Tells a verdict: what to do, what was shot, what is expected, then why.
 pub(super) fn tell_verdict(teller: &mut Teller, verdict: &Verdict) {
@@ -96,18 +96,18 @@ pub(super) fn split(reading: &SplitReading) -> String {
 }
 
 /// A prediction held against what was shot.
-pub(super) fn foretold(foretold: &Foretold) -> String {
-    let inside = match (foretold.within_80, foretold.within_95) {
+pub(super) fn forecast(tested: &Forecast) -> String {
+    let inside = match (tested.within_80, tested.within_95) {
         (true, _) => "inside what holds four times in five",
         (false, true) => "inside what holds nineteen times in twenty",
         (false, false) => "outside what was expected: look for something that moved",
     };
     format!(
         "Expected {:.0} mm {}, {} nineteen times in twenty; shot {:.0} mm {}: {inside}.",
-        foretold.expected_mm.abs(),
-        words::side(foretold.expected_mm),
-        words::between(foretold.expected_low95_mm, foretold.expected_high95_mm),
-        foretold.shot_mm.abs(),
-        words::side(foretold.shot_mm)
+        tested.expected_mm.abs(),
+        words::side(tested.expected_mm),
+        words::between(tested.expected_low95_mm, tested.expected_high95_mm),
+        tested.shot_mm.abs(),
+        words::side(tested.shot_mm)
     )
 }

@@ -1,6 +1,6 @@
 //! The story from the first face to the last look-up.
 
-use super::advice::{foretold, tell_verdict};
+use super::advice::{forecast, tell_verdict};
 use super::bench::{Shot, WIDTH_PX, compared};
 use super::{Story, scenario, workshop_file};
 use crate::case::sentence;
@@ -205,9 +205,9 @@ impl Story<'_> {
             .workshop
             .history(self.bow_id)
             .map_err(sentence)?
-            .foretold
+            .forecasts
         {
-            self.teller.say(&foretold(&tested));
+            self.teller.say(&forecast(&tested));
         }
         shot.show_found(&mut self.teller, "after")?;
         shot.show_face(&mut self.teller, "after-face", None)?;

@@ -49,10 +49,10 @@ fn from_the_first_face_to_what_is_fitted_and_why() {
     again.save_trial(bow, &face(10.0), 6_000).unwrap();
     let history = again.history(bow).unwrap();
     assert_eq!(history.splits.len(), 4);
-    let told = history.foretold.first().unwrap();
+    let told = history.forecasts.first().unwrap();
     assert_eq!((told.verdict_id, told.kind), (given.id, ArrowKind::Bare));
     assert!((told.shot_mm - 10.0).abs() < 1e-9);
-    assert_eq!(history.track.predictions as usize, history.foretold.len());
+    assert_eq!(history.track.predictions as usize, history.forecasts.len());
     assert!(matches!(
         history.happenings[0],
         Happening::Shot { at_ms: 6_000, .. }

@@ -60,10 +60,10 @@ internal class HappeningWords(private val context: Context, private val figures:
     }
 
     private fun fitted(happening: Happening.Fitted): List<String> {
-        val foretold = state.foretold(happening.entry.id)
-        val told = foretold?.let {
+        val forecast = state.forecast(happening.entry.id)
+        val told = forecast?.let {
             val interval = figures.interval(it.expectedLow95Mm, it.expectedHigh95Mm)
-            text(R.string.foretold, figures.roughly(it.expectedMm), figures.roughly(it.shotMm), interval)
+            text(R.string.forecast_tested, figures.roughly(it.expectedMm), figures.roughly(it.shotMm), interval)
         }
         return listOfNotNull(text(reasonWord(happening.entry.reason)), told)
     }

@@ -1,7 +1,7 @@
 package org.shimwright.history
 
 import org.shimwright.core.FittingRecord
-import org.shimwright.core.Foretold
+import org.shimwright.core.Forecast
 import org.shimwright.core.Happening
 import org.shimwright.core.History
 import org.shimwright.core.Scene
@@ -35,7 +35,7 @@ data class HistoryState(
 
     fun splits(trialId: Long): List<TrialSplit> = history.splits.filter { it.trialId == trialId }
 
-    fun foretold(fittingId: Long): Foretold? = history.foretold.find { it.fittingId == fittingId }
+    fun forecast(fittingId: Long): Forecast? = history.forecasts.find { it.fittingId == fittingId }
 }
 
 /** The history of [bowId], its chart for who reads letters [letters] times their usual size. */
