@@ -8,7 +8,7 @@ pub const LONGEST_M: f64 = 100.0;
 /// A distance nobody tunes at.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 #[error(
-    "A distance of {distance_m} m is outside {SHORTEST_M} to {LONGEST_M} m. Check the figure and its unit."
+    "{distance_m} m as distance is outside {SHORTEST_M} to {LONGEST_M} m; check the number and its unit"
 )]
 pub struct DistanceError {
     /// What was given, m.

@@ -45,13 +45,13 @@ impl Impact {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum GroupError {
     /// No arrow of this kind counts.
-    #[error("No {} arrow is left to count in this trial.", kind_word(*kind))]
+    #[error("no {} arrow is left to count in this trial; mark one, or count one again that was left out", kind_word(*kind))]
     NoArrows {
         /// The kind that was asked for.
         kind: ArrowKind,
     },
     /// An impact has a place or reading error that is not a number.
-    #[error("Impact {} has no usable position. Place it again.", index + 1)]
+    #[error("impact {} has no usable position; place it again", index + 1)]
     NotFinite {
         /// Its place in the list, from 0.
         index: usize,

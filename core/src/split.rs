@@ -78,19 +78,21 @@ pub enum Reality {
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum SplitError {
     /// The reference is not a group of fletched field points.
-    #[error("A split is measured from fletched field points. Shoot or mark some as the reference.")]
+    #[error("a split is measured from fletched field points; shoot or mark some as the reference")]
     NotAReference {
         /// What was given as the reference.
         kind: ArrowKind,
     },
     /// The probe is the reference's own kind.
-    #[error("A split needs bare shafts or fixed-blade broadheads beside the fletched arrows.")]
+    #[error(
+        "a split needs another kind of arrow beside the fletched ones; shoot or mark bare shafts or fixed-blade broadheads"
+    )]
     NotAProbe,
     /// The distance is out of range.
     #[error(transparent)]
     Distance(#[from] DistanceError),
     /// The reading uncertainty is not a number, or negative.
-    #[error("The picture's scale has no usable uncertainty. Mark its corners again.")]
+    #[error("the picture's scale has no usable uncertainty; mark its corners again")]
     Plane,
 }
 

@@ -81,11 +81,13 @@ pub struct WalkBack {
 pub enum WalkBackError {
     /// Too few distances.
     #[error(
-        "A walk-back needs groups at two distances or more, at least {APART_M} m apart; three show a bend as well."
+        "a walk-back needs groups at two distances or more, at least {APART_M} m apart; shoot at another one (three show a bend as well)"
     )]
     TooFewDistances,
     /// A group of another kind.
-    #[error("A walk-back is read from fletched arrows with field points only.")]
+    #[error(
+        "a walk-back is read from fletched arrows with field points only; leave the others out"
+    )]
     NotFletched {
         /// What was given.
         kind: ArrowKind,

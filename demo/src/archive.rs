@@ -9,6 +9,7 @@ use shimwright::plane::Paper;
 use shimwright::store::{SalvagedTable, Unread};
 use shimwright::workshop::Workshop;
 
+use crate::case::told;
 use crate::words::fitted_short;
 
 /// Writes a backup of `workshop` and of the folder `photos` beside it to the new file `zip`.
@@ -86,8 +87,12 @@ pub(crate) fn tune_sheet(
     let mut text = String::new();
     for (name, bytes) in files {
         let file = folder.join(name);
-        std::fs::write(&file, bytes.map_err(told)?)
-            .map_err(|error| format!("{} cannot be written: {error}", file.display()))?;
+        std::fs::write(&file, bytes.map_err(told)?).map_err(|error| {
+            format!(
+                "{} cannot be written ({error}); choose another folder",
+                file.display()
+            )
+        })?;
         text = text + &file.display().to_string() + "\n";
     }
     Ok(text)
@@ -96,7 +101,12 @@ pub(crate) fn tune_sheet(
 fn bow_named(open: &Workshop, bow: &str) -> Result<i64, String> {
     let rows = open.rack(bow).map_err(told)?;
     let row = rows.iter().find(|row| row.name == bow);
-    let row = row.ok_or_else(|| format!("there is no bow {bow} in {}", open.path().display()))?;
+    let row = row.ok_or_else(|| {
+        format!(
+            "there is no bow {bow} in {}; check how its name is written",
+            open.path().display()
+        )
+    })?;
     Ok(row.bow_id)
 }
 
@@ -104,13 +114,20 @@ fn existing(workshop: &str) -> Result<Workshop, String> {
     if Path::new(workshop).is_file() {
         opened(workshop)
     } else {
-        Err(format!("there is no workshop {workshop}"))
+        Err(format!("there is no workshop {workshop}; check its path"))
     }
 }
 
 fn unread(open: &Workshop) -> Result<Vec<String>, String> {
     let rows = open.unread().map_err(told)?.into_iter();
-    let line = |row: Unread| format!("{:?} {} cannot be read: {}", row.thing, row.id, row.detail);
+    let line = |row: Unread| {
+        format!(
+            "{} {} cannot be read: {}",
+            row.thing.word(),
+            row.id,
+            row.detail
+        )
+    };
     Ok(rows.map(line).collect())
 }
 
@@ -149,8 +166,4 @@ fn show(piece: &BackupPiece) -> bool {
 fn now_ms() -> i64 {
     let since = SystemTime::now().duration_since(UNIX_EPOCH);
     since.map_or(0, |since| since.as_millis() as i64)
-}
-
-fn told(error: impl std::fmt::Display) -> String {
-    error.to_string()
 }

@@ -18,9 +18,13 @@ pub(crate) fn measure(path: &str) -> Result<String, String> {
     let (request, photo) = measure_case(&read(Path::new(path))?)?;
     let beside = Path::new(path).parent().unwrap_or(Path::new("."));
     let file = beside.join(&photo);
-    let bytes = std::fs::read(&file)
-        .map_err(|e| format!("the photo {} cannot be read: {e}", file.display()))?;
-    let measured = shimwright::measure::measure(&bytes, &request).map_err(sentence)?;
+    let bytes = std::fs::read(&file).map_err(|e| {
+        format!(
+            "the photo {} cannot be read ({e}); check its name",
+            file.display()
+        )
+    })?;
+    let measured = shimwright::measure::measure(&bytes, &request).map_err(told)?;
     json(&measured)
 }
 
@@ -33,12 +37,12 @@ pub(crate) fn verdict(path: &str) -> Result<String, String> {
 /// The verdict on a case, with the flight of its own arrows where it names them.
 fn decided(case: &Case) -> Result<Verdict, String> {
     let own = case.arrow.as_ref().map(|arrow| {
-        arrow.check().map_err(sentence)?;
-        TransferTable::of(arrow, Air::default()).map_err(sentence)
+        arrow.check().map_err(told)?;
+        TransferTable::of(arrow, Air::default()).map_err(told)
     });
     let own = own.transpose()?;
     let table = own.as_ref().unwrap_or(TransferTable::unrecorded());
-    shimwright::verdict::decide(case, table).map_err(sentence)
+    shimwright::verdict::decide(case, table).map_err(told)
 }
 
 /// The text of a case; `-` is standard input.
@@ -49,7 +53,12 @@ pub(crate) fn read(path: &Path) -> Result<String, String> {
     } else {
         std::fs::read_to_string(path)
     };
-    text.map_err(|e| format!("the case {} cannot be read: {e}", path.display()))
+    text.map_err(|e| {
+        format!(
+            "the case {} cannot be read ({e}); check its name",
+            path.display()
+        )
+    })
 }
 
 /// The request, and the photograph's path that stands beside it in the case.
@@ -60,7 +69,8 @@ pub(crate) fn measure_case(text: &str) -> Result<(MeasureRequest, String), Strin
         .and_then(|keys| keys.remove("photo"))
         .and_then(|photo| photo.as_str().map(str::to_owned))
         .ok_or("the case needs \"photo\": the path of a JPEG")?;
-    let request = serde_json::from_value(case).map_err(|e| format!("the case: {e}"))?;
+    let request = serde_json::from_value(case)
+        .map_err(|e| format!("the case is not understood ({e}); correct it there"))?;
     Ok((request, photo))
 }
 
@@ -80,7 +90,8 @@ fn number_trials(case: &mut Case) {
 }
 
 fn parse<T: serde::de::DeserializeOwned>(text: &str) -> Result<T, String> {
-    serde_json::from_str(text).map_err(|e| format!("the case: {e}"))
+    serde_json::from_str(text)
+        .map_err(|e| format!("the case is not understood ({e}); correct it there"))
 }
 
 fn json<T: Serialize>(answer: &T) -> Result<String, String> {
@@ -89,13 +100,9 @@ fn json<T: Serialize>(answer: &T) -> Result<String, String> {
         .map_err(|e| format!("the answer cannot be written as JSON: {e}"))
 }
 
-/// An error as a sentence of its own.
-pub(crate) fn sentence(error: impl std::error::Error) -> String {
-    let text = error.to_string();
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+/// An error in its own words.
+pub(crate) fn told(error: impl std::fmt::Display) -> String {
+    error.to_string()
 }
 
 /// The verdict as scripts read it.

@@ -58,7 +58,7 @@ fn main() -> ExitCode {
         ["sheet", paper, file] => sheet(paper, file),
         [] | ["help" | "--help" | "-h"] | ["run", "--help" | "-h"] => Ok(HELP.to_owned()),
         _ => Err(format!(
-            "this is not a command: {}\n\n{HELP}",
+            "{} is not a command; use one of these\n\n{HELP}",
             words.join(" ")
         )),
     };
@@ -68,7 +68,7 @@ fn main() -> ExitCode {
             ExitCode::SUCCESS
         }
         Err(why) => {
-            eprintln!("{why}");
+            eprintln!("error: {why}");
             ExitCode::FAILURE
         }
     }
@@ -82,11 +82,15 @@ fn sheet(paper: &str, file: &str) -> Result<String, String> {
     let paper = match paper {
         "a4" => Paper::A4,
         "letter" => Paper::Letter,
-        other => return Err(format!("the paper is a4 or letter, not {other}")),
+        other => {
+            return Err(format!(
+                "{other} is no paper of the reference sheet; write a4 or letter"
+            ));
+        }
     };
     let marks = paper.marks();
     std::fs::write(file, reference_sheet_pdf(paper))
-        .map_err(|e| format!("{file} cannot be written: {e}"))?;
+        .map_err(|e| format!("{file} cannot be written ({e}); choose another place"))?;
     Ok(format!(
         "{file}: print it at 100 %, then check its ruler. Outer edges of the marks: {:.0} x {:.0} mm.\n",
         marks.width_mm, marks.height_mm

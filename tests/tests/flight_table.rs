@@ -222,7 +222,7 @@ fn impossible_arrows_are_refused() {
     assert!(matches!(nothing, ArrowError::OutOfRange { .. }));
     assert_eq!(
         nothing.to_string(),
-        "The arrow mass of 0 kg is outside 0.008 to 0.08 kg. Check the figure and its unit."
+        "0 kg as arrow mass is outside 0.008 to 0.08 kg; check the number and its unit"
     );
     let sixty_percent = ArrowSetup {
         balance_mm: Some(0.5 * 736.6 + 0.6 * 736.6),

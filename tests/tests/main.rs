@@ -16,6 +16,7 @@ mod nist_reference;
 mod photo;
 mod photo_input;
 mod plane_reference;
+mod refusals;
 mod situations;
 mod spacer_practice;
 mod split_calibration;

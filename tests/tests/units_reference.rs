@@ -109,9 +109,12 @@ fn what_cannot_be_read_says_what_to_do() {
     assert!(units::parse(&"9".repeat(400), Length::Inch).is_err());
     assert_eq!(
         error("5 lb").to_string(),
-        "\"lb\" is not a unit of a length here. Use one of: mm, cm, m, in, ft, yd."
+        "\"lb\" is not a unit of a length here; use one of mm, cm, m, in, ft, yd"
     );
-    assert_eq!(error("").to_string(), "Type a length, for example 1.5 in.");
+    assert_eq!(
+        error("").to_string(),
+        "nothing was typed; type a length, for example 1.5 in"
+    );
 }
 
 /// After the Particle Data Group's rule, simplified.

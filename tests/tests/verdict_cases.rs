@@ -116,7 +116,7 @@ fn bad_figures_are_refused_in_words_with_the_trial() {
         r#"[{"id":3,"fitted":{"top":{"pair":"Z","thick":"left"},"bottom":{"pair":"C","thick":"left"}},"distance_m":18,"impacts":[]}]"#,
     );
     assert!(
-        pair.contains("trial 3") && pair.contains("no pair \"Z\"; it has A, B, C"),
+        pair.contains("trial 3") && pair.contains("no pair \"Z\"; choose one of A, B, C"),
         "{pair}"
     );
     let nan = {

@@ -15,13 +15,17 @@ pub enum AlbumError {
     #[error(transparent)]
     Measure(#[from] MeasureError),
     /// A mark lies outside what a crop would keep.
-    #[error("an arrow lies outside the sheet or face that was measured: the whole picture is kept")]
+    #[error(
+        "an arrow lies outside the sheet or face that was measured, so the whole picture is kept; correct the mark to crop it"
+    )]
     MarkOutside,
     /// Nothing in it says where its plane is.
-    #[error("this photograph has no sheet or face to crop it to: the whole picture is kept")]
+    #[error(
+        "this photograph has no sheet or face to crop it to, so the whole picture is kept; measure it to crop it"
+    )]
     NoPlane,
     /// The library that packs pictures refused.
-    #[error("the picture cannot be packed: {detail}")]
+    #[error("the picture cannot be packed ({detail}) and is as it was; try again with another one")]
     Pack {
         /// What it says.
         detail: String,

@@ -10,14 +10,14 @@ use crate::store::StoreError;
 #[derive(Debug, Error)]
 pub enum BackupError {
     /// The file is no backup of a workshop.
-    #[error("this is no backup of a workshop: {detail}")]
+    #[error("this is no backup of a workshop ({detail}); choose a backup that this program made")]
     NotABackup {
         /// What is missing or wrong.
         detail: String,
     },
     /// A later version of this program made it.
     #[error(
-        "this backup was made by a newer version (backup {found}, this program {known}): update this program first"
+        "this backup was made by a newer version (backup {found}, this program {known}); update this program first"
     )]
     Newer {
         /// The backup's version.
@@ -26,19 +26,21 @@ pub enum BackupError {
         known: i64,
     },
     /// A part is not what the backup says it is.
-    #[error("part {part} of this backup is damaged: use another copy of it")]
+    #[error("part {part} of this backup is damaged; use another copy of it")]
     Damaged {
         /// The part.
         part: String,
     },
     /// A part is larger than anything a workshop holds.
-    #[error("part {part} of this backup is larger than anything a workshop holds")]
+    #[error(
+        "part {part} of this backup is larger than anything a workshop holds; use another copy of it"
+    )]
     TooLarge {
         /// The part.
         part: String,
     },
     /// The file system refused.
-    #[error("{}: {detail}", path.display())]
+    #[error("{} cannot be used ({detail}); check that it is there, may be written to, and has room", path.display())]
     Io {
         /// The path.
         path: PathBuf,

@@ -33,19 +33,23 @@ impl Default for Air {
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum AirError {
     /// Height.
-    #[error("A height of {altitude_m} m is outside -500 to 6000 m.")]
+    #[error(
+        "{altitude_m} m as height above the sea is outside -500 to 6000 m; check the number and its unit"
+    )]
     Altitude {
         /// What was given, m above sea level.
         altitude_m: f64,
     },
     /// Temperature.
-    #[error("A temperature of {temperature_c} °C is outside -40 to 50 °C.")]
+    #[error(
+        "{temperature_c} °C as temperature is outside -40 to 50 °C; check the number and its unit"
+    )]
     Temperature {
         /// What was given, °C.
         temperature_c: f64,
     },
     /// Humidity.
-    #[error("A relative humidity of {humidity} is outside 0 to 1.")]
+    #[error("{humidity} as relative humidity is outside 0 to 1; enter it as a share, 0.5 for 50 %")]
     Humidity {
         /// What was given, 1 = saturated.
         humidity: f64,

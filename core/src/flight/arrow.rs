@@ -200,7 +200,7 @@ impl ArrowFigure {
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum ArrowError {
     /// A figure no arrow has.
-    #[error("The {} of {value}{unit} is outside {low} to {high}{unit}. Check the figure and its unit.",
+    #[error("{value}{unit} as {} is outside {low} to {high}{unit}; check the number and its unit",
         figure.limits().0, unit = figure.limits().1)]
     OutOfRange {
         /// Which figure.
@@ -213,14 +213,14 @@ pub enum ArrowError {
         high: f64,
     },
     /// The parts leave nothing for the shaft.
-    #[error("The parts leave {:.1} g for the shaft, which cannot be. Check the masses of arrow, point, insert and vanes.", shaft_kg * 1e3)]
+    #[error("the parts leave {:.1} g for the shaft, which cannot be; check the masses of arrow, point, insert and vanes", shaft_kg * 1e3)]
     PartsOutweighArrow {
         /// What would be left for the shaft, kg.
         shaft_kg: f64,
     },
     /// The balance point lies where no arrow has it.
     #[error(
-        "This balance point is {foc_percent:.0} % forward of centre; arrows have 0 to 40 %. Measure it from the nock's throat."
+        "this balance point is {foc_percent:.0} % forward of centre, outside 0 to 40 %; measure it from the nock's throat"
     )]
     Balance {
         /// Front of centre, percent of the shaft's length.
@@ -228,7 +228,7 @@ pub enum ArrowError {
     },
     /// A launch fault would not part this bare shaft from the fletched arrow.
     #[error(
-        "A bare shaft of this arrow would land with the fletched ones whatever the bow does: it cannot show a fault. Check its figures."
+        "a bare shaft of this arrow would land with the fletched ones whatever the bow does and cannot show a fault; check its figures"
     )]
     BareShowsNothing,
     /// The arrow does not fly.

@@ -73,7 +73,7 @@ pub struct Passage {
 pub enum MotionError {
     /// The arrow tumbled or stopped before the last plane.
     #[error(
-        "This arrow does not fly to that distance: it turns across its path. Check mass, balance point and vanes."
+        "this arrow does not fly to that distance but turns across its path; check mass, balance point and vanes"
     )]
     DoesNotArrive,
 }

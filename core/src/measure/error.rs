@@ -32,7 +32,7 @@ pub enum MeasureError {
         height: usize,
     },
     /// A number that must be a plain positive one is not.
-    #[error("{what} must be a number above zero, not {value}")]
+    #[error("{value} as {what} is not a number above zero; enter it again")]
     BadNumber {
         /// Which number.
         what: &'static str,
@@ -40,6 +40,6 @@ pub enum MeasureError {
         value: f64,
     },
     /// Something was to be measured before the reference was fitted.
-    #[error("say first what in the photo is of known size")]
+    #[error("nothing in the photo is of known size yet; say first what is")]
     NoReference,
 }

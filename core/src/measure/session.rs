@@ -136,13 +136,16 @@ impl PhotoSession {
     /// [`MeasureError::NoReference`], or a tap outside the picture or beyond the horizon.
     pub fn snap(&self, tap: &Tap) -> Result<(MeasuredImpact, Option<Trace>), MeasureError> {
         let plane = &self.fitted()?.plane;
-        let sd_px = positive("tap uncertainty", tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX))?;
+        let sd_px = positive(
+            "uncertainty of a tap (px)",
+            tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX),
+        )?;
         let raw = self.read(plane, tap.px, sd_px, "tap")?;
         // How well the tap points at this hole; where on the plane both lie is another matter.
         let sd_mm = sd_px / plane.px_per_mm(raw.at).max(1e-6);
         let search_mm = (SEARCH_SDS * sd_mm).clamp(SEARCH_RANGE_MM.0, SEARCH_RANGE_MM.1);
         let on_plane = OnPlane::new(&self.photo, plane);
-        let shaft_mm = tap.shaft_mm.map(|mm| positive("shaft diameter", mm));
+        let shaft_mm = tap.shaft_mm.map(|mm| positive("shaft diameter (mm)", mm));
         let aim = Aim {
             search_mm,
             tap_sd_mm: sd_mm,
@@ -199,7 +202,10 @@ impl PhotoSession {
     /// As [`Self::snap`].
     pub fn place(&self, tap: &Tap) -> Result<MeasuredImpact, MeasureError> {
         let plane = &self.fitted()?.plane;
-        let sd_px = positive("tap uncertainty", tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX))?;
+        let sd_px = positive(
+            "uncertainty of a tap (px)",
+            tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX),
+        )?;
         let read = self.read(plane, tap.px, sd_px, "tap")?;
         Ok(MeasuredImpact::placed(tap, &read))
     }
@@ -210,7 +216,10 @@ impl PhotoSession {
     /// [`MeasureError::NoReference`], or a tap outside the picture or beyond the horizon.
     pub fn tear(&self, tap: &TearTap) -> Result<(MeasuredTear, Vec<Trace>), MeasureError> {
         let plane = &self.fitted()?.plane;
-        let sd_px = positive("tap uncertainty", tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX))?;
+        let sd_px = positive(
+            "uncertainty of a tap (px)",
+            tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX),
+        )?;
         let at = self.read(plane, tap.px, sd_px, "tear")?;
         if let Some(nock_px) = tap.nock_px {
             let nock = self.read(plane, nock_px, sd_px, "nock end")?;

@@ -16,7 +16,7 @@ pub enum PhotoError {
     },
     /// Width or height is outside the accepted range.
     #[error(
-        "the photo says it is {width} x {height} px; it must be between {min_side} px a side and {max_megapixels} megapixels"
+        "the photo says it is {width} x {height} px; choose one of {min_side} px a side or more and at most {max_megapixels} megapixels"
     )]
     Size {
         /// Width in the header, px.
@@ -41,7 +41,7 @@ pub enum PhotoError {
         bytes: usize,
     },
     /// A kind of JPEG no camera app writes by default.
-    #[error("{kind} JPEG files are not read; save the photo as an ordinary 8-bit colour JPEG")]
+    #[error("the photo is of the kind {kind} JPEG; save it as an ordinary 8-bit colour JPEG")]
     Unsupported {
         /// "CMYK", "12-bit", "lossless" or "arithmetic-coded".
         kind: &'static str,

@@ -45,7 +45,7 @@ impl fmt::Display for QualityFault {
             ),
             Self::Flat { contrast } => write!(
                 f,
-                "it shows almost one shade (range {contrast} of 255); is the lens covered?"
+                "it shows almost one shade (range {contrast} of 255); uncover the lens and point it at the target"
             ),
         }
     }

@@ -37,7 +37,7 @@ impl fmt::Display for Edge {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum PlaneError {
     /// Fewer known points than the fit needs.
-    #[error("{got} known points are too few; {need} are needed")]
+    #[error("{got} known points are too few; mark {need} or more")]
     TooFewPoints {
         /// Points given.
         got: usize,
@@ -56,7 +56,9 @@ pub enum PlaneError {
     )]
     CornersOutOfOrder,
     /// A length or size is not usable.
-    #[error("{what} must be between {min} and {max} mm, not {value}")]
+    #[error(
+        "{value} mm as {what} is outside {min} to {max} mm; measure it again and check the unit"
+    )]
     Size {
         /// What was given, e.g. "sheet width".
         what: &'static str,
@@ -77,7 +79,7 @@ pub enum PlaneError {
     },
     /// The sheet lies the other way round.
     #[error(
-        "the sheet lies turned by a quarter: swap its width and height, or start at another corner"
+        "the sheet lies turned by a quarter; swap its width and height, or start at another corner"
     )]
     Turned,
     /// Too little of one side of the reference could be seen.
@@ -109,12 +111,12 @@ pub enum PlaneError {
     NotFound,
     /// One ring fixes no scale: its ellipse fits a whole family of tilted circles.
     #[error(
-        "only one ring was found; at least two are needed (one ring alone can be wrong by a metre)"
+        "one ring alone can be wrong by a metre; enter the radii of all rings that can be seen, or tap the middle again"
     )]
     SingleRing,
     /// Fewer rings than a face of one's own needs: evenly spaced ones fit in several sizes.
     #[error(
-        "only {found} of the rings were found; at least {need} are needed. Tap the middle again, or photograph the face from straight in front"
+        "only {found} of the rings were found, and at least {need} are needed; tap the middle again, or photograph the face from straight in front"
     )]
     TooFewRings {
         /// Rings found.
@@ -124,12 +126,12 @@ pub enum PlaneError {
     },
     /// The rings fit in more than one size.
     #[error(
-        "the rings fit in more than one size: check the radii, enter all rings that can be seen, or tap the middle again"
+        "the rings fit in more than one size; check the radii, enter all rings that can be seen, or tap the middle again"
     )]
     RingsAmbiguous,
     /// No published face has this key.
     #[error(
-        "there is no face called {key:?}; choose one from the list, or enter your own ring radii"
+        "there is no face called \"{key}\"; choose one from the list, or enter your own ring radii"
     )]
     UnknownFace {
         /// The key asked for.

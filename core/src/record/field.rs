@@ -170,14 +170,14 @@ impl Field {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum FieldError {
     /// A field that must be filled in is blank.
-    #[error("the {} is empty: fill it in", field.words().0)]
+    #[error("the {} is empty; fill it in", field.words().0)]
     Empty {
         /// Which field.
         field: Field,
     },
     /// A value outside its range, or not a number.
     #[error(
-        "{value}{unit} as {} is not between {low} and {high}{unit}: check the number and its unit",
+        "{value}{unit} as {} is outside {low} to {high}{unit}; check the number and its unit",
         field.words().0,
         unit = field.words().1
     )]
@@ -202,7 +202,7 @@ mod tests {
         let refused = Field::AxleToAxle.check(83.8).unwrap_err();
         assert_eq!(
             refused.to_string(),
-            "83.8 mm as axle-to-axle distance is not between 400 and 1500 mm: check the number and its unit"
+            "83.8 mm as axle-to-axle distance is outside 400 to 1500 mm; check the number and its unit"
         );
         assert!(Field::AxleToAxle.check(f64::NAN).is_err());
         assert!(Field::AxleToAxle.check(838.0).is_ok());

@@ -6,7 +6,7 @@ use thiserror::Error;
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum SheetError {
     /// The list of words does not fit what the sheet asked for.
-    #[error("the sheet asks for {asked} texts and was given {given}: ask again")]
+    #[error("the sheet asks for {asked} texts and was given {given}; ask again")]
     Words {
         /// How many it asks for.
         asked: usize,
@@ -14,7 +14,9 @@ pub enum SheetError {
         given: usize,
     },
     /// A picture that is too small to read or too large to hold.
-    #[error("a picture of the sheet is {low} to {high} px wide, not {width_px}")]
+    #[error(
+        "a width of {width_px} px is outside {low} to {high} px; choose another for the picture of the sheet"
+    )]
     Width {
         /// What was asked for, px.
         width_px: u32,
@@ -24,10 +26,10 @@ pub enum SheetError {
         high: u32,
     },
     /// The sheet would be longer than a picture can be.
-    #[error("this bow's sheet is too long for one picture: share it as PDF, or make it narrower")]
+    #[error("this bow's sheet is too long for one picture; share it as PDF, or make it narrower")]
     Long,
     /// The library that writes the file refused.
-    #[error("the sheet cannot be drawn: {detail}")]
+    #[error("the sheet cannot be drawn ({detail}); try its other form, PDF or picture")]
     Draw {
         /// What it says.
         detail: String,

@@ -6,22 +6,24 @@ use thiserror::Error;
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum KitError {
     /// A kit needs at least one pair.
-    #[error("the kit \"{kit}\" has no pairs: enter at least one thin and thick spacer")]
+    #[error("the kit \"{kit}\" has no pairs; enter at least one thin and thick spacer")]
     NoPairs {
         /// The kit's name.
         kit: String,
     },
     /// A kit or pair without a name cannot be asked for.
-    #[error("a kit and each of its pairs need a name: one is empty")]
+    #[error("the kit or one of its pairs has no name; give each its own")]
     EmptyName,
     /// Two pairs share a name.
-    #[error("two pairs are called \"{pair}\": give each its own name")]
+    #[error("two pairs are called \"{pair}\"; give each its own name")]
     DuplicatePair {
         /// The name used twice.
         pair: String,
     },
     /// A total, tolerance or thickness that is not a plausible length.
-    #[error("{value_mm} mm is not a plausible {what}: expected {low_mm} to {high_mm} mm")]
+    #[error(
+        "{value_mm} mm as {what} is outside {low_mm} to {high_mm} mm; measure it again and check the unit"
+    )]
     Implausible {
         /// What was measured, in words.
         what: String,
@@ -34,7 +36,7 @@ pub enum KitError {
     },
     /// A pair whose two pieces do not add up to the kit's total.
     #[error(
-        "pair {pair} adds up to {sum_mm:.3} mm, but this kit's pairs must add up to {total_mm:.3} mm (within {tolerance_mm:.3} mm): measure both pieces again"
+        "pair {pair} adds up to {sum_mm:.3} mm, but this kit's pairs must add up to {total_mm:.3} mm (within {tolerance_mm:.3} mm); measure both pieces again"
     )]
     WrongSum {
         /// The pair's name.
@@ -48,7 +50,7 @@ pub enum KitError {
     },
     /// Two pieces that do not belong together on one axle.
     #[error(
-        "{left_mm:.3} mm left and {right_mm:.3} mm right add up to {sum_mm:.3} mm, not {total_mm:.3} mm: not a matched pair. {}",
+        "{left_mm:.3} mm left and {right_mm:.3} mm right add up to {sum_mm:.3} mm, not {total_mm:.3} mm, so they are no pair; {}",
         partner_words(*left_mm, *left_partner_mm, *right_mm, *right_partner_mm)
     )]
     MixedPair {
@@ -74,7 +76,7 @@ pub enum KitError {
         candidates: Vec<String>,
     },
     /// A seat names a pair that the kit does not have.
-    #[error("this kit has no pair \"{pair}\"; it has {}", known.join(", "))]
+    #[error("this kit has no pair \"{pair}\"; choose one of {}", known.join(", "))]
     UnknownPair {
         /// The name asked for.
         pair: String,
@@ -85,9 +87,9 @@ pub enum KitError {
 
 fn unclear_words(candidates: &[String]) -> String {
     match candidates {
-        [] => "is not a piece of this kit: measure it again".into(),
+        [] => "is not a piece of this kit; measure it again".into(),
         some => format!(
-            "may be of pair {}: measure the other piece too",
+            "may be of pair {}; measure the other piece too",
             some.join(" or ")
         ),
     }
@@ -95,8 +97,8 @@ fn unclear_words(candidates: &[String]) -> String {
 
 fn partner_words(left_mm: f64, left: Option<f64>, right_mm: f64, right: Option<f64>) -> String {
     let one = |piece: f64, partner: Option<f64>| match partner {
-        Some(other) => format!("{piece:.3} mm goes with {other:.3} mm"),
-        None => format!("{piece:.3} mm is not a piece of this kit"),
+        Some(other) => format!("put {piece:.3} mm with {other:.3} mm"),
+        None => format!("measure {piece:.3} mm again, which is not a piece of this kit"),
     };
-    format!("{}; {}.", one(left_mm, left), one(right_mm, right))
+    format!("{}, and {}", one(left_mm, left), one(right_mm, right))
 }

@@ -43,7 +43,7 @@ fn default_tolerance_mm() -> f64 {
 ///     pairs: vec![PairDraft::new("A", 1.3, 3.1), PairDraft::new("C", 1.9, 2.5)],
 /// })?;
 /// let mixed = kit.seat_from_pieces(1.3, 2.5).unwrap_err();
-/// assert!(mixed.to_string().contains("1.300 mm goes with 3.100 mm"));
+/// assert!(mixed.to_string().contains("put 1.300 mm with 3.100 mm"));
 /// # Ok::<(), shimwright::spacer::KitError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

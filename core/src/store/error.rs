@@ -30,7 +30,7 @@ pub enum Thing {
 
 impl Thing {
     /// What people call it.
-    fn word(self) -> &'static str {
+    pub const fn word(self) -> &'static str {
         match self {
             Self::Bow => "bow",
             Self::Kit => "kit",
@@ -60,32 +60,32 @@ pub struct Unread {
 #[derive(Debug, Error)]
 pub enum StoreError {
     /// The path is a directory.
-    #[error("{} is a folder, not a workshop file: choose a file in it", path.display())]
+    #[error("{} is a folder, not a workshop file; choose a file in it", path.display())]
     IsDirectory {
         /// The path.
         path: PathBuf,
     },
     /// The folder of the file does not exist.
-    #[error("the folder of {} does not exist: make it first", path.display())]
+    #[error("the folder of {} does not exist; make it first", path.display())]
     NoFolder {
         /// The path.
         path: PathBuf,
     },
     /// The file may be read but not written.
-    #[error("{} cannot be written: allow writing to it, or copy it to a place of your own", path.display())]
+    #[error("{} cannot be written; allow writing to it, or copy it to a place of your own", path.display())]
     ReadOnly {
         /// The path.
         path: PathBuf,
     },
     /// Another program holds the file.
-    #[error("{} is in use by another program: close it there and try again", path.display())]
+    #[error("{} is in use by another program; close it there and try again", path.display())]
     Locked {
         /// The path.
         path: PathBuf,
     },
     /// The file was written by a later version of this program.
     #[error(
-        "{} was written by a newer version (file {found}, this program {known}): update this program; the file was not touched",
+        "{} was written by a newer version (file {found}, this program {known}) and was not touched; update this program",
         path.display()
     )]
     Newer {
@@ -97,14 +97,14 @@ pub enum StoreError {
         known: i64,
     },
     /// A database of another program.
-    #[error("{} belongs to another program; it was not touched", path.display())]
+    #[error("{} belongs to another program and was not touched; choose a workshop file", path.display())]
     Foreign {
         /// The path.
         path: PathBuf,
     },
     /// The file is damaged. It was kept under another name.
     #[error(
-        "{} is damaged. It was kept as {}; opening again starts an empty workshop",
+        "{} is damaged and was kept as {}; open again for an empty workshop, then restore your last backup or salvage what can be read",
         path.display(), set_aside.display()
     )]
     Damaged {
@@ -115,14 +115,14 @@ pub enum StoreError {
     },
     /// Part of the file is damaged, or it is no database at all.
     #[error(
-        "the workshop file is damaged: nothing was written; restore your last backup, or salvage what can be read"
+        "the workshop file is damaged and nothing was written; restore your last backup, or salvage what can be read"
     )]
     Corrupt,
     /// The disk is full.
-    #[error("the disk is full: nothing was written; free some space and try again")]
+    #[error("the disk is full and nothing was written; free some space and try again")]
     Full,
     /// No such thing.
-    #[error("there is no {} number {id} in this workshop", thing.word())]
+    #[error("there is no {} number {id} in this workshop; choose one that is there", thing.word())]
     NotFound {
         /// What was asked for.
         thing: Thing,
@@ -130,7 +130,9 @@ pub enum StoreError {
         id: i64,
     },
     /// A stored value that cannot be read back.
-    #[error("a stored value in {table} cannot be read: {detail}")]
+    #[error(
+        "a stored value in {table} cannot be read ({detail}); restore your last backup, or salvage what can be read"
+    )]
     Unreadable {
         /// The table.
         table: &'static str,
@@ -138,13 +140,13 @@ pub enum StoreError {
         detail: String,
     },
     /// What should be the rows of a workshop is none, or more than a workshop can be.
-    #[error("the rows of this backup cannot be read: {detail}")]
+    #[error("the rows of this backup cannot be read ({detail}); use another copy of it")]
     Dump {
         /// What is wrong.
         detail: String,
     },
     /// The file system refused.
-    #[error("{}: {detail}", path.display())]
+    #[error("{} cannot be used ({detail}); check that it is there, may be written to, and has room", path.display())]
     Io {
         /// The path.
         path: PathBuf,
@@ -152,7 +154,9 @@ pub enum StoreError {
         detail: String,
     },
     /// Anything else the database engine reports.
-    #[error("the workshop file answered: {0}")]
+    #[error(
+        "the workshop file cannot be used ({0}); try again, and if it stays so restore your last backup"
+    )]
     Engine(#[source] rusqlite::Error),
 }
 

@@ -99,19 +99,19 @@ pub enum SwapEvent {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum SwapError {
     /// The wanted fitting is already in.
-    #[error("this fitting is already in the bow: nothing to swap")]
+    #[error("this fitting is already in the bow; choose another one")]
     NothingToChange,
     /// The step asks what was found.
-    #[error("say what was found inside before going on")]
+    #[error("this step asks what was found inside; say it before going on")]
     AnswerNeeded,
     /// The step does not ask what was found.
-    #[error("this step does not ask what was found")]
+    #[error("this step does not ask what was found; confirm it as it stands")]
     NoQuestionHere,
     /// There is no earlier step.
-    #[error("this is the first step")]
+    #[error("there is no step before the first; go on, or give the swap up")]
     AtFirstStep,
     /// There is no later step.
-    #[error("the last step was already confirmed")]
+    #[error("the last step was already confirmed; go back to the bow")]
     AtEnd,
     /// A seat or loose pieces that the kit does not know.
     #[error(transparent)]

@@ -54,7 +54,7 @@ pub struct Tear {
 #[serde(rename_all = "snake_case")]
 pub enum TearRefusal {
     /// The diameter is no arrow shaft's.
-    #[error("the shaft's outer diameter must be between 3.5 and 12 mm")]
+    #[error("the shaft's outer diameter is outside {} to {} mm; measure it again", SHAFT_RANGE_MM.0, SHAFT_RANGE_MM.1)]
     BadShaft,
     /// No opening stands out at the tap.
     #[error(

@@ -9,7 +9,7 @@ const LONGEST: usize = 40;
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum UnitsError {
     /// Nothing was typed.
-    #[error("Type {quantity}, for example {example}.")]
+    #[error("nothing was typed; type {quantity}, for example {example}")]
     Empty {
         /// What was asked for ("a length").
         quantity: &'static str,
@@ -17,7 +17,7 @@ pub enum UnitsError {
         example: String,
     },
     /// The number could not be read.
-    #[error("\"{text}\" is not a number. Write it like {example}.")]
+    #[error("\"{text}\" is not a number; write it like {example}")]
     NotANumber {
         /// What was typed, shortened.
         text: String,
@@ -25,19 +25,19 @@ pub enum UnitsError {
         example: String,
     },
     /// The number has both a point and a comma, or several of one.
-    #[error("\"{text}\" has more than one decimal sign. Use one point or one comma.")]
+    #[error("\"{text}\" has more than one decimal sign; use one point or one comma")]
     DecimalSigns {
         /// What was typed, shortened.
         text: String,
     },
     /// A fraction over zero.
-    #[error("\"{text}\" divides by zero. Check the fraction.")]
+    #[error("\"{text}\" divides by zero; check the fraction")]
     ZeroDenominator {
         /// What was typed, shortened.
         text: String,
     },
     /// The unit is not one of this quantity.
-    #[error("\"{unit}\" is not a unit of {quantity} here. Use one of: {known}.")]
+    #[error("\"{unit}\" is not a unit of {quantity} here; use one of {known}")]
     UnknownUnit {
         /// The unit that was typed, shortened.
         unit: String,

@@ -75,6 +75,11 @@ impl CheckItem {
         Self::SightSet,
     ];
 
+    /// Its key, in quotes, as a case names it.
+    pub(super) fn key(self) -> String {
+        serde_json::to_string(&self).unwrap_or_default()
+    }
+
     /// The unit of the value that goes with the check, where there is one.
     pub const fn unit(self) -> Option<MeasuredUnit> {
         match self {

@@ -209,19 +209,19 @@ fn finite(item: CheckItem, value: f64) -> Result<(), CheckError> {
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub enum CheckError {
     /// A value or a range for a check that is only looked at.
-    #[error("{item:?} is looked at, not measured: leave its value and its range out")]
+    #[error("the check {} is looked at, not measured; leave its value and its range out", item.key())]
     NotMeasured {
         /// Which check.
         item: CheckItem,
     },
     /// A value that is not finite.
-    #[error("a figure of {item:?} is not a number")]
+    #[error("a figure of the check {} is not a number; correct it", item.key())]
     NotANumber {
         /// Which check.
         item: CheckItem,
     },
     /// The low end lies above the high one.
-    #[error("the range of {item:?} runs from {low} to {high}: its low end is above its high end")]
+    #[error("the range of the check {} runs from {low} down to {high}; enter its low end first", item.key())]
     Crossed {
         /// Which check.
         item: CheckItem,
@@ -231,7 +231,7 @@ pub enum CheckError {
         high: f64,
     },
     /// Neither a state nor a measured value with a range.
-    #[error("{item:?} needs its state, or a measured value with the bow maker's range")]
+    #[error("the check {} has no state; enter one, or a measured value with the bow maker's range", item.key())]
     NoState {
         /// Which check.
         item: CheckItem,
@@ -308,15 +308,15 @@ mod tests {
         for (text, said) in [
             (
                 r#"{"item":"rest_sound","state":"ok","measured":3}"#,
-                "RestSound is looked at, not measured: leave its value and its range out",
+                "the check \"rest_sound\" is looked at, not measured; leave its value and its range out",
             ),
             (
                 r#"{"item":"cam_lean","measured":1,"low":3,"high":-3}"#,
-                "the range of CamLean runs from 3 to -3: its low end is above its high end",
+                "the range of the check \"cam_lean\" runs from 3 down to -3; enter its low end first",
             ),
             (
                 r#"{"item":"cam_lean","measured":1}"#,
-                "CamLean needs its state, or a measured value with the bow maker's range",
+                "the check \"cam_lean\" has no state; enter one, or a measured value with the bow maker's range",
             ),
         ] {
             let refused = read(text).unwrap_err();

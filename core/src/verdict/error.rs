@@ -9,7 +9,7 @@ use crate::spacer::KitError;
 pub enum VerdictError {
     /// A figure that is not a number or outside its range.
     #[error(
-        "{} is {value}, outside {low} to {high}: correct it and ask again",
+        "{} is {value}, outside {low} to {high}; correct it and ask again",
         place(what, *trial)
     )]
     OutOfRange {
@@ -34,7 +34,9 @@ pub enum VerdictError {
         kit: KitError,
     },
     /// The priority names nothing to bring together.
-    #[error("choose at least one of bare shafts, broadheads and paper to bring together")]
+    #[error(
+        "nothing is chosen to be brought together; choose at least one of bare shafts, broadheads and paper"
+    )]
     NoPriority,
 }
 

@@ -47,45 +47,45 @@ pub enum WorkshopError {
     #[error(transparent)]
     Verdict(#[from] VerdictError),
     /// The bow has no kit.
-    #[error("choose the kit of this bow first")]
+    #[error("this bow has no kit; choose its kit first")]
     NoKit {
         /// The bow.
         bow_id: i64,
     },
     /// Nobody has said what is fitted.
-    #[error("say first what is fitted in this bow")]
+    #[error("nobody has said what is fitted in this bow; say it first")]
     NoFitting {
         /// The bow.
         bow_id: i64,
     },
     /// A swap is under way on this bow.
-    #[error("a swap is under way on this bow: finish or undo it first")]
+    #[error("a swap is under way on this bow; finish or undo it first")]
     SwapOpen {
         /// The bow.
         bow_id: i64,
     },
     /// No swap is under way on this bow.
-    #[error("no swap is under way on this bow")]
+    #[error("no swap is under way on this bow; start one first")]
     NoSwap {
         /// The bow.
         bow_id: i64,
     },
     /// A failed check that makes pressing the bow unsafe.
     #[error(
-        "damage is on record for this bow: a qualified technician must look at it before it is pressed or shot"
+        "damage is on record for this bow; have a qualified technician look at it before it is pressed or shot"
     )]
     Unsafe {
         /// The bow.
         bow_id: i64,
     },
     /// A pair of the kit is in the record of a bow.
-    #[error("pair {pair} is in the record of a bow: it must stay in the kit")]
+    #[error("pair {pair} is in the record of a bow; leave it in the kit")]
     PairInUse {
         /// The pair.
         pair: String,
     },
     /// A bow changes kits and its spacers are not in the new one.
-    #[error("the new kit has no pair \"{pair}\", which is in the bow: say what is fitted now")]
+    #[error("the new kit has no pair \"{pair}\", which is in the bow; say what is fitted now")]
     KitLacksPair {
         /// The pair that is fitted.
         pair: String,

@@ -35,14 +35,17 @@ impl Shot {
         let folder = photos();
         let text = case::read(&folder.join(format!("{name}.case.json")))?;
         let (mut request, photo) = case::measure_case(&text)?;
-        let bytes = std::fs::read(folder.join(&photo))
-            .map_err(|e| format!("the photo {photo} cannot be read: {e}"))?;
-        let (mut session, remembered_k1) = workshop.begin_photo(&bytes).map_err(case::sentence)?;
+        let bytes = std::fs::read(folder.join(&photo)).map_err(|e| {
+            format!(
+                "the photo {photo} cannot be read ({e}); check that the demonstration is complete"
+            )
+        })?;
+        let (mut session, remembered_k1) = workshop.begin_photo(&bytes).map_err(case::told)?;
         request.lens_k1 = remembered_k1;
-        let measured = shimwright::measure::measure(&bytes, &request).map_err(case::sentence)?;
+        let measured = shimwright::measure::measure(&bytes, &request).map_err(case::told)?;
         session
             .fit(&request.reference, request.lens_k1, None)
-            .map_err(case::sentence)?;
+            .map_err(case::told)?;
         let size = (
             session.photo().width() as u32,
             session.photo().height() as u32,
@@ -112,7 +115,7 @@ impl Shot {
         name: &str,
         expected: Option<&Predicted>,
     ) -> Result<(), String> {
-        let straight = self.session.rectified(0.25).map_err(case::sentence)?;
+        let straight = self.session.rectified(0.25).map_err(case::told)?;
         let jpeg = picture::straight(&straight)?;
         let view = FaceView {
             ground: straight_ground(&straight),

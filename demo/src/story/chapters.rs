@@ -3,7 +3,7 @@
 use super::advice::{forecast, tell_verdict};
 use super::bench::{Shot, WIDTH_PX, compared};
 use super::{Story, scenario, workshop_file};
-use crate::case::sentence;
+use crate::case::told;
 use crate::words;
 use shimwright::record::{ChangeKind, FittingReason, FittingRecord, SetupChange, VerdictGiven};
 use shimwright::scene::compare_scene;
@@ -56,7 +56,7 @@ impl Story<'_> {
 
     /// Moves rest or nocking point as asked, and shoots again: before and after.
     fn trim(&mut self, knob: Knob, trim: Trim) -> Result<(), String> {
-        let page = self.workshop.bow_page(self.bow_id).map_err(sentence)?;
+        let page = self.workshop.bow_page(self.bow_id).map_err(told)?;
         let (kind, from_mm) = match knob {
             Knob::Rest => (ChangeKind::RestMoved, page.setup.rest_mm),
             Knob::Nock => (ChangeKind::NockMoved, page.setup.nock_mm),
@@ -76,7 +76,7 @@ impl Story<'_> {
         };
         self.workshop
             .record_change(self.bow_id, &change)
-            .map_err(sentence)?;
+            .map_err(told)?;
         self.look_again(3)?;
         self.save(&scenario::after_rest_move(place_mm))
     }
@@ -116,16 +116,16 @@ impl Story<'_> {
         let scene = self
             .workshop
             .change_scene(self.kit_id, &from, fitting)
-            .map_err(sentence)?;
+            .map_err(told)?;
         self.teller.picture("swap", &scene, WIDTH_PX, None)?;
         self.tell_cam_moves(&from, fitting)?;
         self.walk(fitting, given.id)
     }
 
     fn tell_cam_moves(&mut self, from: &Fitting, to: &Fitting) -> Result<(), String> {
-        let kit = Kit::new(scenario::kit()).map_err(sentence)?;
+        let kit = Kit::new(scenario::kit()).map_err(told)?;
         for change in from.changes_to(to) {
-            let offset_mm = |seat| kit.cam_offset_mm(seat).map_err(sentence);
+            let offset_mm = |seat| kit.cam_offset_mm(seat).map_err(told);
             let shift_mm = offset_mm(&change.to)? - offset_mm(&change.from)?;
             self.teller.say(&words::cam_move(change.axle, shift_mm));
         }
@@ -138,7 +138,7 @@ impl Story<'_> {
         let started = self
             .workshop
             .start_swap(self.bow_id, to, reason, Some(verdict_id), now);
-        let mut page = started.map_err(sentence)?;
+        let mut page = started.map_err(told)?;
         self.cautions(&page.steps);
         let steps = page.steps.len();
         let mut number = 0;
@@ -154,7 +154,7 @@ impl Story<'_> {
             } else {
                 self.workshop.swap_done(self.bow_id, now)
             }
-            .map_err(sentence)?;
+            .map_err(told)?;
         }
         self.teller.answer(&format!(
             "Recorded: {}.",
@@ -168,14 +168,14 @@ impl Story<'_> {
 
     /// What was called into question by a swap or a move, looked at again.
     fn look_again(&mut self, minutes: i64) -> Result<(), String> {
-        let checks = self.workshop.checks(self.bow_id).map_err(sentence)?;
+        let checks = self.workshop.checks(self.bow_id).map_err(told)?;
         self.teller.say("Open again because of it:");
         for check in checks.iter().filter(|check| check.reopened.is_some()) {
             self.teller.item(words::setup_check(check.item));
         }
         let now = self.later(minutes);
         let passed = self.workshop.pass_open_checks(self.bow_id, now);
-        passed.map_err(sentence)?;
+        passed.map_err(told)?;
         self.teller.say("All looked at again and right.");
         Ok(())
     }
@@ -201,12 +201,7 @@ impl Story<'_> {
         self.teller.say(&shot.snapped());
         let given = self.advise()?;
         self.tell(&given.verdict);
-        for tested in self
-            .workshop
-            .history(self.bow_id)
-            .map_err(sentence)?
-            .forecasts
-        {
+        for tested in self.workshop.history(self.bow_id).map_err(told)?.forecasts {
             self.teller.say(&forecast(&tested));
         }
         shot.show_found(&mut self.teller, "after")?;
@@ -231,7 +226,7 @@ impl Story<'_> {
         self.tell(&given.verdict);
         shot.show_found(&mut self.teller, "broadheads")?;
         shot.show_face(&mut self.teller, "broadheads-face", None)?;
-        let chart = self.workshop.history_scene(self.bow_id).map_err(sentence)?;
+        let chart = self.workshop.history_scene(self.bow_id).map_err(told)?;
         self.teller.picture("history", &chart, WIDTH_PX, None)
     }
 
@@ -244,8 +239,8 @@ impl Story<'_> {
         } = self;
         drop(workshop);
         teller.chapter("Months later: what is in it, and why?");
-        let workshop = Workshop::open(&workshop_file(folder)).map_err(sentence)?;
-        for row in workshop.rack("").map_err(sentence)? {
+        let workshop = Workshop::open(&workshop_file(folder)).map_err(told)?;
+        for row in workshop.rack("").map_err(told)? {
             let fitted = row
                 .fitted
                 .as_ref()

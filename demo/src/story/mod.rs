@@ -8,7 +8,7 @@ mod others;
 mod scenario;
 mod teller;
 
-use crate::case::sentence;
+use crate::case::told;
 use crate::words;
 use bench::{Shot, tear_lines};
 use shimwright::record::{TrialDraft, VerdictGiven};
@@ -52,7 +52,7 @@ impl<'a> Story<'a> {
         teller.line("± holds nineteen times in twenty.");
         Ok(Self {
             teller,
-            workshop: Workshop::open(&file).map_err(sentence)?,
+            workshop: Workshop::open(&file).map_err(told)?,
             kit_id: 0,
             bow_id: 0,
             clock: 0,
@@ -70,15 +70,15 @@ impl<'a> Story<'a> {
         let kit = self
             .workshop
             .save_kit(None, &scenario::kit(), &scenario::owned());
-        self.kit_id = kit.map_err(sentence)?.id;
+        self.kit_id = kit.map_err(told)?.id;
         let fitting = scenario::as_taken_in();
         let details = scenario::bow("Heron", self.kit_id, &[]);
         let bow = self.workshop.add_bow(&details, Some(&fitting), now);
-        self.bow_id = bow.map_err(sentence)?.id;
+        self.bow_id = bow.map_err(told)?.id;
         let checks = self
             .workshop
             .pass_open_checks(self.bow_id, now)
-            .map_err(sentence)?;
+            .map_err(told)?;
         self.teller
             .answer(&format!("Fitted: {}.", words::fitting(&fitting)));
         self.teller.say(&format!(
@@ -89,7 +89,7 @@ impl<'a> Story<'a> {
         let scene = self
             .workshop
             .fitting_scene(self.kit_id, &fitting)
-            .map_err(sentence)?;
+            .map_err(told)?;
         self.teller.picture("fitted-at-intake", &scene, 700.0, None)
     }
 
@@ -113,7 +113,7 @@ impl<'a> Story<'a> {
         let learned = self
             .workshop
             .remember_lens(&shot.session, plane, now)
-            .map_err(sentence)?;
+            .map_err(told)?;
         self.teller.say(&shot.trust(learned));
         Ok(shot)
     }
@@ -121,14 +121,12 @@ impl<'a> Story<'a> {
     fn save(&mut self, draft: &TrialDraft) -> Result<(), String> {
         let now = self.later(9);
         let saved = self.workshop.save_trial(self.bow_id, draft, now);
-        saved.map(|_| ()).map_err(sentence)
+        saved.map(|_| ()).map_err(told)
     }
 
     fn advise(&mut self) -> Result<VerdictGiven, String> {
         let now = self.later(1);
-        self.workshop
-            .give_verdict(self.bow_id, now)
-            .map_err(sentence)
+        self.workshop.give_verdict(self.bow_id, now).map_err(told)
     }
 }
 
@@ -143,7 +141,10 @@ fn fresh(file: &Path) -> Result<(), String> {
         name.push(suffix);
         match std::fs::remove_file(&name) {
             Err(e) if e.kind() != std::io::ErrorKind::NotFound => {
-                return Err(format!("{} cannot be removed: {e}", file.display()));
+                return Err(format!(
+                    "{} cannot be removed ({e}); choose another folder",
+                    file.display()
+                ));
             }
             _ => {}
         }

@@ -3,7 +3,7 @@
 use super::bench::{WIDTH_PX, face_view};
 use super::chapters::expected_place;
 use super::{Story, scenario};
-use crate::case::sentence;
+use crate::case::told;
 use crate::words;
 use shimwright::evidence::Probe;
 use shimwright::record::{BowDetails, TrialDraft, VerdictGiven};
@@ -29,11 +29,9 @@ impl Story<'_> {
             ),
         ] {
             let now = self.later(9);
-            self.workshop
-                .save_trial(bow_id, &shot, now)
-                .map_err(sentence)?;
+            self.workshop.save_trial(bow_id, &shot, now).map_err(told)?;
             self.teller.say(title);
-            let given = self.workshop.give_verdict(bow_id, now).map_err(sentence)?;
+            let given = self.workshop.give_verdict(bow_id, now).map_err(told)?;
             self.tell(&given.verdict);
             if !shot.impacts.is_empty() {
                 let view = face_view(&shot, expected_place(&given.verdict));
@@ -69,10 +67,8 @@ impl Story<'_> {
         let now = self.later(40);
         self.workshop
             .record_fitting(bow_id, fitting, now)
-            .map_err(sentence)?;
-        self.workshop
-            .pass_open_checks(bow_id, now)
-            .map_err(sentence)?;
+            .map_err(told)?;
+        self.workshop.pass_open_checks(bow_id, now).map_err(told)?;
         let [face, tears] = scenario::third_after();
         let view = face_view(&face, None);
         self.judged(bow_id, &[tears, face])?;
@@ -85,10 +81,8 @@ impl Story<'_> {
         self.teller.forget();
         let now = self.later(60);
         let bow = self.workshop.add_bow(details, Some(fitting), now);
-        let bow = bow.map_err(sentence)?;
-        self.workshop
-            .pass_open_checks(bow.id, now)
-            .map_err(sentence)?;
+        let bow = bow.map_err(told)?;
+        self.workshop.pass_open_checks(bow.id, now).map_err(told)?;
         Ok(bow.id)
     }
 
@@ -96,12 +90,10 @@ impl Story<'_> {
     fn judged(&mut self, bow_id: i64, shots: &[TrialDraft]) -> Result<VerdictGiven, String> {
         for shot in shots {
             let now = self.later(9);
-            self.workshop
-                .save_trial(bow_id, shot, now)
-                .map_err(sentence)?;
+            self.workshop.save_trial(bow_id, shot, now).map_err(told)?;
         }
         let now = self.later(1);
-        let given = self.workshop.give_verdict(bow_id, now).map_err(sentence)?;
+        let given = self.workshop.give_verdict(bow_id, now).map_err(told)?;
         self.tell(&given.verdict);
         Ok(given)
     }

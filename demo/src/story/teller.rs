@@ -23,8 +23,12 @@ pub(super) struct Teller<'a> {
 impl<'a> Teller<'a> {
     /// Starts in a folder, which is made where there is none.
     pub(super) fn new(folder: &Path, out: &'a mut dyn Write) -> Result<Self, String> {
-        std::fs::create_dir_all(folder)
-            .map_err(|e| format!("the folder {} cannot be made: {e}", folder.display()))?;
+        std::fs::create_dir_all(folder).map_err(|e| {
+            format!(
+                "the folder {} cannot be made ({e}); choose another",
+                folder.display()
+            )
+        })?;
         Ok(Self {
             out,
             folder: folder.to_owned(),
@@ -99,8 +103,12 @@ impl<'a> Teller<'a> {
 
     fn write(&self, name: &str, bytes: &[u8]) -> Result<(), String> {
         let path = self.folder.join(name);
-        std::fs::write(&path, bytes)
-            .map_err(|e| format!("{} cannot be written: {e}", path.display()))
+        std::fs::write(&path, bytes).map_err(|e| {
+            format!(
+                "{} cannot be written ({e}); choose another folder",
+                path.display()
+            )
+        })
     }
 
     /// The closing line.

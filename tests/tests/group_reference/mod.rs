@@ -92,7 +92,7 @@ fn groups_say_what_is_wrong() {
     let error = Group::of(ArrowKind::Bare, &broken).unwrap_err();
     assert_eq!(
         error.to_string(),
-        "Impact 2 has no usable position. Place it again."
+        "impact 2 has no usable position; place it again"
     );
     let one = Group::of(ArrowKind::Bare, &three[..1]).unwrap();
     assert_eq!((one.n, one.cov.xx_mm2), (1, 0.0));

@@ -180,7 +180,7 @@ fn missing_things_are_named() {
     let lost = workshop.save_trial(77, &face(40.0), 2_000).unwrap_err();
     assert_eq!(
         lost.to_string(),
-        "there is no bow number 77 in this workshop"
+        "there is no bow number 77 in this workshop; choose one that is there"
     );
     assert!(workshop.verdict(5).is_err());
     assert!(workshop.bow_page(-1).is_err());

@@ -13,4 +13,3 @@ mod laws;
 mod sheet;
 mod trials_csv;
 mod unread;
-mod words;
