@@ -26,6 +26,9 @@ const LEVEL_KNOWN_DOF: f64 = 1.0;
 /// scatter is what is left once the worst is taken away, and intervals are a third too narrow after
 /// one arrow was left out (`tests/virtual-bows`: .50 of true splits in 80 % intervals, .67 with it).
 const LEFT_OUT_SDS: f64 = 2.5;
+/// Chance of a mean this large among like arrows below which an arrow is set aside: one set in twenty, as a
+/// split is called real.
+const APART_P: f64 = 0.05;
 
 /// Scatter along one axis.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -249,7 +252,7 @@ impl ArrowHabit {
     /// Whether the arrow should be set aside and looked at: fewer than one chance in twenty that
     /// any of a set of like arrows seems so.
     pub fn stands_apart(&self) -> bool {
-        self.p < 0.05
+        self.p < APART_P
     }
 }
 

@@ -7,7 +7,10 @@ use super::linear::{Factored, dot};
 use super::mixture::Mixture;
 use super::parabola::Parabola;
 
-/// Share of a prediction that relative errors are believed to make at most.
+/// A reading of which the others leave less than this share of the variance free is not checked by them.
+/// Chosen by hand; not tuned.
+const LEAST_FREE: f64 = 0.05;
+/// Share of a prediction that relative errors are believed to make at most. Chosen by hand; not tuned.
 const MOST_ERROR: f64 = 0.75;
 
 /// One row of evidence.
@@ -174,7 +177,7 @@ impl<'a> Posterior<'a> {
         };
         let free = datum.var_mm2 - believed.sd().powi(2);
         // A split that the model needs whole (nothing else speaks of it) cannot be checked.
-        if free < 0.05 * datum.var_mm2 {
+        if free < LEAST_FREE * datum.var_mm2 {
             return 0.0;
         }
         (datum.value_mm - believed.mean()).abs() / free.sqrt()

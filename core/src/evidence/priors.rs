@@ -1,5 +1,6 @@
 //! What is believed before a bow has been shot. Every figure is a prior: shown as such, and
 //! replaced by what the bow shows. Splits are those of a bare shaft at 18.288 m (20 yd).
+//! Where no practice and no table is named, a figure was chosen by hand and not tuned.
 
 /// The bow's own sideways fault, standard deviation, mm.
 pub const FAULT_SD_MM: f64 = 60.0;

@@ -7,11 +7,13 @@ use crate::stats::{SD_PER_MEDIAN, median};
 
 /// Tukey's biweight constant: 95 % efficiency on normal errors.
 const TUKEY: f64 = 4.685;
-/// A rim is never taken to be cleaner than this, mm: paper fibres are not.
+/// A rim is never taken to be cleaner than this, mm: paper fibres are not. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 pub(super) const LEAST_SCATTER_MM: f64 = 0.12;
 const ROUNDS: usize = 4;
-/// Rim errors hang together along the rim (a tongue of paper is one error, not eight), so the
-/// rays carry about this many independent readings between them, however many there are.
+/// Rim errors hang together along the rim (a tongue of paper is one error, not eight), so the rays
+/// carry about this many independent readings between them, however many there are. Chosen by hand; not
+/// tuned.
 const INDEPENDENT_READINGS: f64 = 14.0;
 
 /// Where a hole may be and how large, before its rim was read.

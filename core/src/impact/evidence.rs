@@ -11,16 +11,22 @@ pub(super) type Colour = [f32; 3];
 /// Colours of the paper around are taken from this many places.
 const SAMPLES: usize = 96;
 const STRIDE: usize = 7919;
-/// Samples this near to the inside's colour, as a share of the usual distance, are another hole.
+/// Samples this near to the inside's colour, as a share of the usual distance, are another hole. Chosen
+/// by hand, looking at the photographs of `tests/real-table`.
 const OTHER_HOLE: f32 = 0.35;
-/// Grey levels beyond twice the noise at which a colour begins to be unlike the paper's, and over
-/// how many more it becomes so altogether.
+/// Grey levels beyond twice the noise at which a colour begins to be unlike the paper's, and over how
+/// many more it becomes so altogether. Chosen by hand, looking at the photographs of
+/// `tests/real-table`.
 const UNLIKE: (f32, f32) = (8.0, 40.0);
+/// Grey levels beyond the noise at which an inside is unlike the paper altogether. Chosen by hand,
+/// looking at the photographs of `tests/real-table`.
 const UNLIKE_CORE: f32 = 20.0;
 /// Share of the way from the paper's colour to the inside's where the inside begins, and how much
-/// further it is the inside altogether.
+/// further it is the inside altogether. Chosen by hand, looking at the photographs of
+/// `tests/real-table`.
 const INSIDE: (f32, f32) = (0.5, 0.25);
-/// The darkest share of the places near a tap is the inside of a dark hole, if there is one.
+/// The darkest share of the places near a tap is the inside of a dark hole, if there is one. Chosen by
+/// hand, looking at the photographs of `tests/real-table`.
 const DARKEST_SHARE: f64 = 0.03;
 
 /// A straight-on patch in colour: red, green and blue on one grid.

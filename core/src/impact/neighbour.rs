@@ -12,27 +12,32 @@ use super::relief::{Relief, level};
 use super::rim::RAYS;
 use crate::frame::PointMm;
 
-/// The darkness is looked for from here to here outside the circle, mm: beyond a ragged edge, and
-/// as far as the torn edge of another hole reaches.
+/// The darkness is looked for from here to here outside the circle, mm: beyond a ragged edge, and as
+/// far as the torn edge of another hole reaches. Chosen by hand; `tests/photo-table` measures what
+/// passes.
 const BEYOND_MM: (f64, f64) = (0.8, 2.4);
 const STEP_MM: f64 = 0.2;
-/// ... and must go on for this many steps.
+/// ... and must go on for this many steps. Chosen by hand; `tests/photo-table` measures what passes.
 const LEAST_STEPS: usize = 3;
-/// On black print a hole cannot be told from what surrounds it, grey levels.
+/// On black print a hole cannot be told from what surrounds it, grey levels. Chosen by hand; not tuned.
 const LEAST_CONTRAST: f32 = 25.0;
-/// A thick stretch of torn edge, seen on up to five rays, does not end an opening: fewer than this
-/// many lie between any of them and an open one on either side.
+/// A thick stretch of torn edge, seen on up to five rays, does not end an opening: fewer than this many
+/// lie between any of them and an open one on either side. Chosen by hand; `tests/photo-table` measures
+/// what passes.
 const BRIDGE_RAYS: usize = 3;
-/// A narrower opening is a blade's cut, rad.
+/// A narrower opening is a blade's cut, rad. Chosen by hand; `tests/photo-table` measures what passes.
 const LEAST_OPEN_RAD: f64 = 45.0 * PI / 180.0;
-/// To either side of the opening the edge bends away from this hole, rad.
+/// To either side of the opening the edge bends away from this hole, rad. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const MARGIN_RAD: f64 = 10.0 * PI / 180.0;
 const RAY_RAD: f64 = TAU / RAYS as f64;
 /// The middle of a hole, in shares of its radius, equal areas apart, is dark all over: flaps of paper
 /// stand in less far.
 const MIDDLE_SHARES: [f64; 6] = [0.24, 0.35, 0.42, 0.49, 0.55, 0.6];
+/// What lies this near to the rim, share of the radius, is not the middle. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const NEAR_RIM_SHARE: f64 = 0.8;
-/// ... but for this share of it.
+/// ... but for this share of it. Chosen by hand; `tests/photo-table` measures what passes.
 const MOST_ACROSS: f64 = 0.05;
 
 /// Part of a rim, as seen from the middle of the hole.

@@ -8,15 +8,17 @@ use super::vote::{RingVote, Tones};
 use crate::frame::PointMm;
 use crate::photo::{Orientation, View, half};
 
+/// Radii that are voted for, mm: holes of shafts from 4.4 to 9.2 mm.
 const RADII_MM: [f64; 5] = [2.2, 2.8, 3.4, 4.0, 4.6];
 const RAYS: usize = 24;
 const GAP_MM: f64 = 0.8;
-/// Two suggestions are never nearer than this, mm.
+/// Two suggestions are never nearer than this, mm. Two shafts of 4 mm cannot stand nearer.
 const APART_MM: f64 = 4.0;
 /// On the rendered faces used to tune, holes scored 0.68 and more, what was none 0.63 and less
 /// (printed digits and what is too small apart). Higher costs recall.
 const LEAST_SCORE: f64 = 0.65;
-/// A picture that lights up everywhere is no face with holes; the list stops here.
+/// A picture that lights up everywhere is no face with holes; the list stops here. Chosen by hand; not
+/// tuned.
 const MOST: usize = 200;
 
 /// A place that may be a hole.

@@ -14,13 +14,16 @@ const STEP_MM: f64 = 0.1;
 const SIGMA_STEPS: f64 = 2.5;
 const SIGMA_STEPS_LIGHT: f64 = 1.0;
 const HALF_KERNEL: usize = 8;
-/// Rays whose step is weaker than this share of the median step see no rim.
+/// Rays whose step is weaker than this share of the median step see no rim. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const WEAK: f32 = 0.4;
-/// The rim is looked for between these multiples of the expected radius.
+/// The rim is looked for between these multiples of the expected radius. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const SPAN: (f64, f64) = (0.45, 1.75);
-/// Light from behind makes the torn fringe glow, so that a light hole ends in two steps, hole to
-/// fringe and fringe to paper, of which either may be larger; the first of at least this many grey
-/// levels is the hole's. (In a hole that is white all over there is hardly any noise to exceed.)
+/// Light from behind makes the torn fringe glow, so that a light hole ends in two steps, hole to fringe
+/// and fringe to paper, of which either may be larger; the first of at least this many grey levels is
+/// the hole's. (In a hole that is white all over there is hardly any noise to exceed.) Chosen by hand;
+/// not tuned.
 const FIRST_STEP: f32 = 8.0;
 
 /// What the rays saw.

@@ -6,16 +6,21 @@ use super::relief::Relief;
 use super::vote::{RingVote, RowVotes};
 use crate::frame::PointMm;
 
-/// Light holes must stand out more, and clearly beat dark ones: torn white fibres imitate them.
+/// Light holes must stand out more, and clearly beat dark ones: torn white fibres imitate them. Chosen
+/// by hand; `tests/photo-table` measures what passes.
 pub(super) const LEAST_LIGHT_VOTE: f64 = 0.75;
+/// So much more than a dark one must a light one be voted for. Chosen by hand; `tests/photo-table`
+/// measures what passes.
 const LIGHT_HANDICAP: f64 = 0.15;
 /// First and last radius and the step between, mm.
 const RADII_MM: (f64, f64, f64) = (1.2, 6.0, 0.3);
 const RAYS: usize = 40;
 const GAP_MM: f64 = 0.6;
-/// From the best place near the tap the vote may still climb this far to its peak, mm.
+/// From the best place near the tap the vote may still climb this far to its peak, mm. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const CLIMB_MM: f64 = 2.0;
-/// Votes of at least this share of the peak's are as good as the peak.
+/// Votes of at least this share of the peak's are as good as the peak. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const PLATEAU: f64 = 0.97;
 
 /// The best-voted centre.

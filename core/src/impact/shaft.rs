@@ -9,32 +9,44 @@ use super::surface::Surface;
 use crate::frame::PointMm;
 
 const DIRECTIONS: usize = 72;
-/// The band must show from here to here, mm from the tap: beyond any hole's own radius.
+/// The band must show from here to here, mm from the tap: beyond any hole's own radius. The thickest
+/// shaft in use has a radius of 6 mm.
 const FROM_MM: f64 = 6.0;
 const TO_MM: f64 = 14.0;
-/// ... and must have ended this far to either side of its axis.
+/// ... and must have ended this far to either side of its axis. No shaft is 15 mm thick.
 const BESIDE_MM: f64 = 7.5;
-/// A dark band is at least this wide to either side: a broadhead's cut is narrower.
+/// A dark band is at least this wide to either side: a broadhead's cut is narrower. Chosen by hand; not
+/// tuned.
 const DARK_HALF_MM: f64 = 1.0;
-/// A light one is wider: on black print the torn paper along a cut is a light band too.
+/// A light one is wider: on black print the torn paper along a cut is a light band too. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const LIGHT_HALF_MM: f64 = 1.8;
-/// A shaft differs from the face by at least this, grey levels.
+/// A shaft differs from the face by at least this, grey levels. Chosen by hand; not tuned.
 const CONTRAST: f32 = 25.0;
 const READINGS: usize = 17;
+/// Share of the readings in which it must show: all but one in twenty. Chosen by hand; not tuned.
+const BAND_SHARE: f64 = 0.95;
 /// What runs through a place or ends there is looked at this far away, mm, on a patch of this half
-/// width and step, and must be seen in these shares of the readings.
+/// width and step, and must be seen in these shares of the readings. Chosen by hand, looking at the
+/// photographs of `tests/real-table`.
 const THROUGH_MM: (f64, f64) = (3.5, 11.0);
+/// Half the width of what is thin, mm. Chosen by hand, looking at the photographs of
+/// `tests/real-table`.
 const THIN_HALF_MM: f64 = 0.5;
+/// Share of the readings in which an end must be seen. Chosen by hand, looking at the photographs of
+/// `tests/real-table`.
 const END_SHARE: f64 = 0.9;
 const PATCH_MM: f64 = 13.0;
 const PATCH_STEP_MM: f64 = 0.5;
+/// Share of the readings in which what runs through must be seen. Chosen by hand, looking at the
+/// photographs of `tests/real-table`.
 const THROUGH_SHARE: f64 = 0.85;
 
 /// Whether a band leaves `tap`; `relief` must reach 16 mm around it, background subtracted.
 pub(super) fn stands_at(relief: &Relief, tap: PointMm) -> bool {
     (0..DIRECTIONS).any(|k| {
         let angle = std::f64::consts::TAU * k as f64 / DIRECTIONS as f64;
-        band_share(relief, tap, angle) > 0.95
+        band_share(relief, tap, angle) > BAND_SHARE
     })
 }
 

@@ -8,27 +8,34 @@ use super::wound::{MOST_SCORE, Wound, glance, read_wound};
 use crate::frame::PointMm;
 
 /// A rim whose centre is further from the wound's middle than this many of the wound's standard
-/// deviations on an axis is torn on one side, or another hole's.
+/// deviations on an axis is torn on one side, or another hole's. Chosen by hand, looking at the
+/// photographs of `tests/real-table`.
 const RIM_WITHIN_SDS: f64 = 0.6;
 /// A wound that speaks less than this, nats, says nothing against a rim: a dark hole on black print.
+/// Chosen by hand, looking at the photographs of `tests/real-table`.
 const LEAST_AGAINST_RIM: f64 = 12.0;
 /// What even a crisp rim leaves open of where the arrow's axis went, one standard deviation on each
 /// axis, mm: paper gives unevenly.
 const AXIS_SD_MM: f64 = 0.15;
-/// A wound that tells hardly more than the tap is none: its standard deviation is at most this
-/// share of the tap's.
+/// A wound that tells hardly more than the tap is none: its standard deviation is at most this share of
+/// the tap's. Chosen by hand; not tuned.
 const MOST_OF_TAP_SD: f64 = 0.97;
 /// A wound of a larger radius than this, mm, and without a crisp rim may be two holes in one: only a
-/// known shaft tells.
+/// known shaft tells. A shaft of 7 mm leaves about such a hole.
 const WIDE_MM: f64 = 3.6;
 /// Where nobody has pointed, a hole must speak for itself, nats, and be open in this share: of real
-/// ones all but cracks do, print and lettering do not.
+/// ones all but cracks do, print and lettering do not. Chosen by hand, looking at the photographs of
+/// `tests/real-table`.
 const LEAST_UNASKED: f64 = 17.5;
+/// Share of the disc that must be open where nobody has pointed. Chosen by hand, looking at the
+/// photographs of `tests/real-table`.
 const LEAST_OPEN: f64 = 0.25;
 /// ... and unless it is dark and as open as this, it must not be the end of a crack or of a stroke.
+/// Chosen by hand, looking at the photographs of `tests/real-table`.
 const WIDE_OPEN: f64 = 0.5;
-/// ... or have a crisp rim of at least this radius, mm: smaller than the hole of any but the
-/// thinnest shafts are pen dots, staples and strokes of digits.
+/// ... or have a crisp rim of at least this radius, mm: smaller than the hole of any but the thinnest
+/// shafts are pen dots, staples and strokes of digits. Chosen by hand, looking at the photographs of
+/// `tests/real-table`.
 const LEAST_UNASKED_MM: f64 = 2.2;
 
 /// Looks for the hole behind `tap` (mm on the plane): by its rim where that is crisp and nothing

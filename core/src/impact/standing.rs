@@ -9,25 +9,32 @@ use crate::frame::PointMm;
 
 /// Half the width drawn, mm: of a usual shaft.
 const HALF_MM: f64 = 3.0;
-/// Shorter than this it may be print, a cut or a crack, mm.
+/// Shorter than this it may be print, a cut or a crack, mm. Chosen by hand, looking at the photographs
+/// of `tests/real-table`.
 const LEAST_LENGTH_MM: f64 = 45.0;
 /// It is followed in steps of this, and no farther than an arrow is long, mm.
 const STEP_MM: f64 = 5.0;
 const MOST_STEPS: usize = 160;
 /// What is looked at around a place: along it, and as far to either side as no shaft reaches, mm.
 const AHEAD_MM: f64 = 5.0;
+/// ... and as far to either side as no shaft reaches, mm.
 const BESIDE_MM: f64 = 6.5;
 const PATCH_MM: f64 = 10.0;
 const PATCH_STEP_MM: f64 = 0.5;
 /// A shaft reaches at least as far as the second of these to either side of its axis, mm, and is
 /// unlike both sides of it by this many grey levels, in this share of the readings.
 const BODIES_MM: [f64; 5] = [0.0, 1.0, 1.5, 2.0, 2.5];
+/// Grey levels by which a shaft differs from both sides of it. Chosen by hand; not tuned.
 const CONTRAST: f32 = 25.0;
+/// Share of the readings in which it must. Chosen by hand; not tuned.
 const LEAST_SHARE: f64 = 0.75;
 const READINGS: i32 = 4;
 /// From one step to the next it is looked for this far aside, mm, and this much turned, degrees.
 const ASIDE_MM: [f64; 5] = [0.0, -0.75, 0.75, -1.5, 1.5];
 const TURNS_DEGREES: [f64; 5] = [0.0, -3.0, 3.0, -6.0, 6.0];
+/// What is drawn leads on within this far aside of where it began, mm, and this share of the way. Chosen by
+/// hand; not tuned.
+const STRAY: (f64, f64) = (1.5, 0.08);
 /// Directions tried at the start, over half a turn.
 const DIRECTIONS: u32 = 60;
 
@@ -140,7 +147,7 @@ impl Band {
         let away = self.place - start.place;
         let (sin, cos) = start.angle_rad.sin_cos();
         let aside_mm = (away.y_mm * cos - away.x_mm * sin).abs();
-        aside_mm < 1.5 + 0.08 * away.norm_mm()
+        aside_mm < STRAY.0 + STRAY.1 * away.norm_mm()
     }
 
     fn moved(self, along_mm: f64, aside_mm: f64) -> Self {

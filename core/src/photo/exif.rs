@@ -22,6 +22,9 @@ pub struct ExifFacts {
     pub taken_at: Option<String>,
 }
 
+/// Focal lengths that are believed, mm on 35 mm film: outside the widest and longest lenses it is a slip.
+/// Chosen by hand; not tuned.
+const FOCALS_35MM: std::ops::RangeInclusive<u32> = 5..=1000;
 /// Longest text kept from a field, characters.
 const MAX_TEXT: usize = 64;
 
@@ -41,7 +44,7 @@ impl ExifFacts {
         Self {
             make: field(Tag::Make).and_then(text),
             model: field(Tag::Model).and_then(text),
-            focal_35mm: number(Tag::FocalLengthIn35mmFilm).filter(|f| (5..=1000).contains(f)),
+            focal_35mm: number(Tag::FocalLengthIn35mmFilm).filter(|f| FOCALS_35MM.contains(f)),
             orientation: Orientation::from_exif(number(Tag::Orientation).unwrap_or(1)),
             size_px: number(Tag::PixelXDimension).zip(number(Tag::PixelYDimension)),
             taken_at: field(Tag::DateTimeOriginal).and_then(text),

@@ -9,15 +9,29 @@ pub struct Quality {
     pub warnings: Vec<QualityFault>,
 }
 
-/// Below these the picture holds no edge that could be measured.
+/// Below these the picture holds no edge that could be measured. Chosen by hand; not tuned.
 const DARK_REFUSE: u8 = 24;
+/// Range of brightness (1st to 99th percentile) below which it holds none either. Chosen by hand; not
+/// tuned.
 const CONTRAST_REFUSE: u8 = 16;
-/// Dim but usable.
+/// Dim but usable. Chosen by hand; not tuned.
 const DARK_WARN: u8 = 70;
+/// Share of pure white from which edges and holes may be eaten. Chosen by hand; not tuned.
 const BLOWN_WARN: f64 = 0.25;
+/// Share of pure white from which nothing is left to measure. Chosen by hand; not tuned.
 const BLOWN_REFUSE: f64 = 0.85;
+/// Width of the sharpest edges from which a picture is called blurred, full-size px. Chosen by hand;
+/// not tuned.
 const EDGE_WARN_PX: f64 = 8.0;
+/// Width of the sharpest edges from which it is refused, full-size px. Chosen by hand; not tuned.
 const EDGE_REFUSE_PX: f64 = 24.0;
+/// Level from which a pixel is pure white: compression takes one or two from 255. Chosen by hand; not tuned.
+const BLOWN_LEVEL: usize = 253;
+/// Strong edges below which nothing is said of their width. Chosen by hand; not tuned.
+const FEWEST_EDGES: usize = 20;
+/// Shares of the pixels below which brightness is taken to be darkest and brightest: one in a hundred may be
+/// glare or dust.
+const EXTREMES: (f64, f64) = (0.01, 0.99);
 
 impl Photo {
     /// Looks at brightness, clipping and sharpness of the half-size picture `half`.
@@ -26,8 +40,11 @@ impl Photo {
     /// [`PhotoError::Unusable`] where no reference could be found or trusted.
     pub fn quality(half: &Grey) -> Result<Quality, PhotoError> {
         let histogram = histogram(half);
-        let (low, high) = (percentile(&histogram, 0.01), percentile(&histogram, 0.99));
-        let blown = share_from(&histogram, 253);
+        let (low, high) = (
+            percentile(&histogram, EXTREMES.0),
+            percentile(&histogram, EXTREMES.1),
+        );
+        let blown = share_from(&histogram, BLOWN_LEVEL);
         let faults = [
             judged(
                 f64::from(high),
@@ -118,7 +135,7 @@ fn sharpest_edge_px(half: &Grey) -> Option<f64> {
     for x in (0..half.width).step_by(step) {
         edge_widths(half.height, |y| view.at(x, y), &mut widths);
     }
-    if widths.len() < 20 {
+    if widths.len() < FEWEST_EDGES {
         return None;
     }
     let tenth = widths.len() / 10;

@@ -36,7 +36,9 @@ impl Blob {
 const REACH: f64 = 2.5;
 /// Side of the picture the patch is looked for in is about this many px.
 const WORKING_SIDE: usize = 800;
-/// A patch must cover at least this many working px.
+/// Levels within which a pixel is of the tapped colour. Chosen by hand; not tuned.
+const LIKE: i32 = 36;
+/// A patch must cover at least this many working px. Chosen by hand; not tuned.
 const LEAST_AREA: usize = 60;
 
 /// Finds the patch under (or nearest to) `tap`; `None` if there is none of a useful size.
@@ -169,7 +171,7 @@ fn typical(channels: &[View<'_>; 3], tap: PointPx, step: usize) -> [i32; 3] {
 }
 
 fn is_like(pixel: [i32; 3], like: [i32; 3]) -> bool {
-    pixel.iter().zip(like).all(|(p, l)| (p - l).abs() < 36)
+    pixel.iter().zip(like).all(|(p, l)| (p - l).abs() < LIKE)
 }
 
 /// Hue 36 to 72 degrees, saturation above 0.43, value above 50 of 255.

@@ -79,6 +79,10 @@ const SIX_ZONES: [f64; 3] = [1.0 / 3.0, 2.0 / 3.0, 1.0];
 /// FROM MEMORY: outer zones are printed to ±3 mm of diameter, taken as two standard deviations.
 const PRINT_SD_MM: f64 = 0.75;
 
+/// Two rings of one's own are at least this far apart, and the smallest has this radius, mm. Chosen by hand;
+/// not tuned.
+const LEAST_GAP_MM: f64 = 2.0;
+
 /// Key for requests and records, diameter of the outermost scoring zone (mm) and layout. Diameters are
 /// part of the faces' common names, zone borders are from memory (see the constants above).
 const PUBLISHED: [(PublishedFace, &str, u16, Layout); 11] = {
@@ -148,7 +152,7 @@ impl Face {
             return Err(PlaneError::SingleRing);
         }
         let (_, max) = LENGTH_RANGE_MM;
-        let mut min = 2.0;
+        let mut min = LEAST_GAP_MM;
         for value in radii_mm.iter().copied() {
             if !(min..=max).contains(&value) {
                 return Err(PlaneError::Size {
@@ -158,7 +162,7 @@ impl Face {
                     max,
                 });
             }
-            min = value + 2.0;
+            min = value + LEAST_GAP_MM;
         }
         Ok(Self {
             edge_mm: radii_mm.last().copied().unwrap_or_default(),

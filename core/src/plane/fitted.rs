@@ -122,9 +122,12 @@ pub struct Plane {
     pub(crate) modes: Vec<Mode>,
 }
 
+/// A length that was measured by hand corrects the scale within these factors of what the picture shows:
+/// farther off it is another length or another unit. Chosen by hand; not tuned.
+const CORRECTION: (f64, f64) = (0.9, 1.1);
 /// How far apart places are compared to see what a mode does there, mm.
 const NEARBY_MM: f64 = 2.0;
-/// Longest and shortest length accepted as a reference or a check, mm.
+/// Longest and shortest length accepted as a reference or a check, mm. Chosen by hand; not tuned.
 pub(crate) const LENGTH_RANGE_MM: (f64, f64) = (5.0, 5000.0);
 
 pub(crate) fn checked_length(what: &'static str, value: f64) -> Result<f64, PlaneError> {
@@ -273,8 +276,8 @@ impl Plane {
             .ok_or(PlaneError::Degenerate)?;
         let seen_mm = (ends.1 - ends.0).norm_mm();
         let factor = length_mm / seen_mm;
-        if !(0.9..=1.1).contains(&factor) {
-            let (min, max) = (0.9 * seen_mm, 1.1 * seen_mm);
+        if !(CORRECTION.0..=CORRECTION.1).contains(&factor) {
+            let (min, max) = (CORRECTION.0 * seen_mm, CORRECTION.1 * seen_mm);
             return Err(PlaneError::Size {
                 what: "measured length",
                 value: length_mm,

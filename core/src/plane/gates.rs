@@ -8,24 +8,32 @@ use super::{Homography, Lens, PlaneError, PlaneWarning, Sheet, SheetFit};
 use crate::photo::FILM_DIAGONAL_MM;
 
 /// Bow and roughness of an edge that are worth a word, mm: of a card, which cannot bend, and of paper.
+/// Chosen by hand, looking at the photographs of `tests/real-table`.
 const CARD: Flat = Flat {
     sag_mm: 0.15,
     rough_mm: 0.04,
 };
+/// The same of paper. Chosen by hand, looking at the photographs of `tests/real-table`.
 const PAPER: Flat = Flat {
     sag_mm: 0.30,
     rough_mm: 0.03,
 };
-/// ... and px: below this no edge can be told from a straight one.
+/// ... and px: below this no edge can be told from a straight one. Chosen by hand; `tests/photo-table`
+/// measures what passes.
 const SAG_WARN_PX: f64 = 0.5;
+/// Least roughness, px, that is worth a word. Chosen by hand; `tests/photo-table` measures what passes.
 const ROUGH_WARN_PX: f64 = 0.25;
-/// So many standard deviations of a bow are put down to chance.
+/// So many standard deviations of a bow are put down to chance. Five in a hundred straight edges seem
+/// to bow by more.
 const SAG_SDS: f64 = 2.0;
 /// Taps a third of a pixel off and a focal length 3 % off give up to 0.017; A4 for Letter 0.079.
 const SHAPE_REFUSE: f64 = 0.05;
-/// What taps and focal lengths that are a little off leave of a right sheet.
+/// What taps and focal lengths that are a little off leave of a right sheet. Taps a third of a pixel
+/// off and a focal length 3 % off give up to .017.
 const ASPECT_SD: f64 = 0.015;
+/// The same of the angle between the sides, degrees. Chosen by hand; not tuned.
 const SQUARE_SD_DEGREES: f64 = 1.5;
+/// A sheet farther out of square than this, degrees, is worth a word: two standard deviations.
 const SQUARE_WARN_DEGREES: f64 = 3.0;
 /// From where on the rim of a card stands out from its face by more than 1 mm (0.76 mm times the
 /// tangent), and that of what waves by 1 mm by nearly 2 mm, degrees: which line is the face has to be
@@ -35,20 +43,24 @@ const OBLIQUE_DEGREES: (f64, f64) = (53.0, 60.0);
 /// read at 63 degrees lay on the one here and on the other there, 1.3 mm apart), and of paper the far
 /// edge is seen at a third of its scale.
 const MOST_TILT_DEGREES: (f64, f64) = (60.0, 70.0);
-/// Height of a wave in paper, mm.
+/// Height of a wave in paper, mm. Chosen by hand; not tuned.
 const WAVE_MM: f64 = 1.0;
-/// The line taken for an edge is the other one by this share of what lies between, one standard deviation.
+/// The line taken for an edge is the other one by this share of what lies between, one standard
+/// deviation. Chosen by hand; not tuned.
 const RIM_SHARE: f64 = 0.5;
+/// A coefficient this far from the remembered one is worth a word: more than half again what a sheet
+/// leaves open (.003). Chosen by hand; not tuned.
 const LENS_WARN: f64 = 0.005;
 /// Focal lengths (35 mm film) tried where the photograph tells none: from a phone's widest camera to
 /// its longest, or a picture cut out of another.
 const FOCALS_35MM: [f64; 16] = [
     13.0, 15.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0, 32.0, 36.0, 42.0, 50.0, 60.0, 72.0, 86.0, 105.0,
 ];
-/// Those of most photographs, by which a doubt about the shape is judged.
+/// Those of most photographs, by which a doubt about the shape is judged. Chosen by hand; not tuned.
 const USUAL_35MM: std::ops::RangeInclusive<f64> = 20.0..=60.0;
 /// The usual one, and how far others are from it (standard deviation of the logarithm).
 const MOST_USUAL_35MM: f64 = 27.0;
+/// How far others are from it (standard deviation of the logarithm). Chosen by hand; not tuned.
 const FOCAL_LOG_SD: f64 = 0.6;
 
 /// The focal length that most photographs with this diagonal have, px.

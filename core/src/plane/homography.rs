@@ -15,8 +15,8 @@ pub struct Homography {
 /// A point known on the plane and seen in the picture.
 pub type Pair = (PointMm, PointPx);
 
-/// Largest condition number of the normalised design accepted: beyond it four points are as good
-/// as three in a line.
+/// Largest condition number of the normalised design accepted: beyond it four points are as good as
+/// three in a line. Chosen by hand; not tuned.
 const MAX_CONDITION: f64 = 1e6;
 
 impl Homography {

@@ -15,7 +15,8 @@ pub enum ListedSheet {
     Card,
 }
 
-/// Sides that differ by no more go by one name, mm.
+/// Sides that differ by no more go by one name, mm. Half of what a ruler is divided into; paper is cut
+/// to 2 mm.
 const ALIKE_MM: f64 = 0.5;
 
 impl ListedSheet {

@@ -1,6 +1,6 @@
 //! The square marks of the project's own reference sheet.
 
-use super::fitted::checked_length;
+use super::fitted::{LENGTH_RANGE_MM, checked_length};
 use super::outline::Outline;
 use super::{Plane, PlaneError, ReferenceKind, Sheet, SheetFit};
 use crate::frame::{PointMm, PointPx};
@@ -8,6 +8,9 @@ use crate::photo::Photo;
 
 /// Side of a mark, mm.
 pub const MARK_MM: f64 = 20.0;
+/// The marks stand at least this far apart from outer edge to outer edge, mm: with twice a mark between two.
+/// Chosen by hand; not tuned.
+const LEAST_SIDE_MM: f64 = 4.0 * MARK_MM;
 /// Printers stretch by up to about half a percent; taken as two standard deviations of 220 mm.
 const PRINT_SD_MM: f64 = 0.55;
 /// This share of a mark is kept free of probes at either end.
@@ -45,12 +48,12 @@ impl Marks {
             ("height between the marks", height_mm),
         ] {
             checked_length(what, value)?;
-            if value < 4.0 * MARK_MM {
+            if value < LEAST_SIDE_MM {
                 return Err(PlaneError::Size {
                     what,
                     value,
-                    min: 4.0 * MARK_MM,
-                    max: 5000.0,
+                    min: LEAST_SIDE_MM,
+                    max: LENGTH_RANGE_MM.1,
                 });
             }
         }

@@ -2,7 +2,7 @@
 
 use crate::frame::PointPx;
 
-/// Thin lines and arrow holes up to this many working px wide are bridged.
+/// Thin lines and arrow holes up to this many working px wide are bridged. Chosen by hand; not tuned.
 const BRIDGE: usize = 4;
 
 /// A coarse yes-or-no picture; one of its pixels stands for `step` x `step` of the photograph.

@@ -15,17 +15,20 @@ use super::{Edge, Plane};
 use crate::frame::{PointMm, PointPx};
 use crate::photo::{Grey, View};
 
-/// Edges are looked for this far out, in radii of the outermost border: just beyond it, to well
-/// beyond the white rings and the margin of any face.
+/// Edges are looked for this far out, in radii of the outermost border: just beyond it, to well beyond
+/// the white rings and the margin of any face. Chosen by hand; not tuned.
 const REACH: (f64, f64) = (1.04, 1.75);
 /// Resolution of the first look: px on the outermost radius. Thin dividing lines fade at it.
 const RADIUS_PX: f64 = 120.0;
 /// The lines of the first look are looked for along this share of the outermost diameter.
 const ALONG: f64 = 0.8;
-/// What counts as one line in the first look, px of it, and how much of a side must lie on it.
+/// What counts as one line in the first look, px of it, and how much of a side must lie on it. Chosen
+/// by hand; `tests/photo-table` measures what passes.
 const TOLERANCE_PX: f64 = 2.5;
+/// Share of a side that must lie on it. Chosen by hand; `tests/photo-table` measures what passes.
 const LEAST_SEEN: f64 = 0.5;
-/// Grey levels between paper and what is behind it, at least.
+/// Grey levels between paper and what is behind it, at least. Chosen by hand; `tests/photo-table`
+/// measures what passes.
 const LEAST_STEP: i32 = 12;
 /// Paper is cut straight and hangs flat to a few tenths of a millimetre at best; that much bow
 /// shifts the coefficient by about this.

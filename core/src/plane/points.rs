@@ -10,7 +10,8 @@ use crate::photo::View;
 /// A camera held by hand "square" to a target is off by about this angle, and shortens lengths
 /// across the turn by its cosine.
 const UNCORRECTED_TILT_RAD: f64 = 0.15;
-/// Points closer than this many of their own standard deviations give no scale.
+/// Points closer than this many of their own standard deviations give no scale. Then the scale is off
+/// by a quarter, one standard deviation.
 const LEAST_SDS: f64 = 4.0;
 
 /// Two points and the distance between them.

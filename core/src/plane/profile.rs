@@ -6,8 +6,8 @@ use crate::frame::PointPx;
 use crate::photo::View;
 use crate::stats::{SD_PER_MEDIAN, median};
 
-/// What an edge must stand out from is looked at this far around it, px: in a narrow window the
-/// edge itself would be most of that.
+/// What an edge must stand out from is looked at this far around it, px: in a narrow window the edge
+/// itself would be most of that. Chosen by hand; not tuned.
 const AROUND_PX: usize = 12;
 
 /// A line of samples across an expected edge.

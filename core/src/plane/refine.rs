@@ -9,9 +9,14 @@ use super::trace::{Pass, Side, side};
 use super::{Edge, Lens, PlaneError};
 use crate::frame::PointPx;
 
-/// A sheet nearer to the picture's border than this share of its size runs out of it.
+/// A sheet nearer to the picture's border than this share of its size runs out of it. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const CUT: f64 = 0.012;
-/// Levels at and beyond which nothing is told apart.
+/// Of seven places along a side so many must lie there: most of it.
+const CUT_PLACES: usize = 4;
+/// Of the four sides so many are black or blown out where nothing can be measured. Chosen by hand; not tuned.
+const CLIPPED_SIDES: usize = 3;
+/// Levels at and beyond which nothing is told apart. Chosen by hand; not tuned.
 const CLIPPED: (f64, f64) = (6.0, 253.5);
 
 /// The sides as last traced and the best corners so far (undistorted px).
@@ -76,7 +81,7 @@ pub(crate) fn is_clipped(look: &Look<'_>, solved: &Solved) -> bool {
         let levels = &levels[..count.min(3)];
         levels.iter().all(|l| *l >= CLIPPED.1) || levels.iter().all(|l| *l <= CLIPPED.0)
     };
-    (0..4).filter(clipped).count() >= 3
+    (0..4).filter(clipped).count() >= CLIPPED_SIDES
 }
 
 /// Looks for all four sides; one may stay unseen.
@@ -145,7 +150,7 @@ fn cut(edge: Edge, channels: &Channels<'_>, corners: &[PointPx; 4]) -> bool {
             a.y_px + t * (b.y_px - a.y_px),
         )
     });
-    places.filter(|p| outside(*p)).count() >= 4
+    places.filter(|p| outside(*p)).count() >= CUT_PLACES
 }
 
 impl Traced {

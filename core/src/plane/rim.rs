@@ -16,13 +16,19 @@ use crate::frame::{PointMm, PointPx};
 
 /// Thickness of a card, mm (ISO/IEC 7810).
 pub(crate) const CARD_MM: f64 = 0.76;
-/// A rim narrower than this is not told from the blur of the edge, px.
+/// A rim narrower than this is not told from the blur of the edge, px. Chosen by hand, looking at the
+/// photographs of `tests/real-table`.
 const LEAST_PX: f64 = 4.0;
-/// The other line is looked for this far beside where it should be, in rims and px at least.
+/// The other line is looked for this far beside where it should be, in rims and px at least. Chosen by
+/// hand, looking at the photographs of `tests/real-table`.
 const BESIDE: f64 = 0.3;
+/// ... and this many px at least. Chosen by hand, looking at the photographs of `tests/real-table`.
 const LEAST_BESIDE_PX: f64 = 1.5;
-/// ... and is seen if this share of the probes agrees on it, to this many rims.
+/// ... and is seen if this share of the probes agrees on it, to this many rims. Chosen by hand, looking
+/// at the photographs of `tests/real-table`.
 const LEAST_SEEN: f64 = 0.35;
+/// Probes within this many rims of a line agree on it. Chosen by hand, looking at the photographs of
+/// `tests/real-table`.
 const TOLERANCE: f64 = 0.12;
 const SIGMA_PX: f64 = 1.5;
 /// The strip whose scatter is the noise, in rims.

@@ -8,23 +8,31 @@ use crate::frame::PointMm;
 use crate::photo::Photo;
 use crate::stats::median;
 
-/// A published face that leaves more than this is another face, mm.
+/// A published face that leaves more than this is another face, mm. Chosen by hand; `tests/photo-table`
+/// measures what passes.
 const WORST_RMS_MM: f64 = 1.0;
-/// Rings of one's own leave at most this share of the usual gap between them, and at most this much, mm;
-/// and, where the picture is small, what a third of a pixel is. Evenly spaced thin lines always offer
-/// another line to each ring: a wrong size leaves more.
+/// Rings of one's own leave at most this share of the usual gap between them, and at most this much,
+/// mm; and, where the picture is small, what a third of a pixel is. Evenly spaced thin lines always
+/// offer another line to each ring: a wrong size leaves more. Chosen by hand, looking at the
+/// photographs of `tests/real-table`.
 const OWN_RMS_SHARE: f64 = 0.03;
+/// ... at most this much, mm. Chosen by hand, looking at the photographs of `tests/real-table`.
 const OWN_RMS_MM: f64 = 0.25;
+/// ... and a third of a px in small pictures. Chosen by hand, looking at the photographs of
+/// `tests/real-table`.
 const OWN_RMS_PX: f64 = 0.35;
-/// A plane that no camera sees rings on, standard deviations (see [`ShapeTest`]).
+/// A plane that no camera sees rings on, standard deviations (see [`ShapeTest`]). Four right faces in a
+/// million, if errors of shape and squareness are normal.
 const WORST_POSE: f64 = 5.0;
-/// Of the rings within the picture at least this share must have been found.
+/// Of the rings within the picture at least this share must have been found. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const LEAST_RINGS: f64 = 0.6;
 /// Rings of one's own needed: two fit in many sizes.
 pub(super) const LEAST_OWN_RINGS: usize = 3;
-/// Another size that leaves this many times as much, and this much more (mm), is no rival.
+/// Another size that leaves this many times as much, and this much more (mm), is no rival. Chosen by
+/// hand, looking at the photographs of `tests/real-table`.
 const RIVAL_RMS: (f64, f64) = (2.0, 0.05);
-/// Two fits within this share of each other's area are of one size.
+/// Two fits within this share of each other's area are of one size. Chosen by hand; not tuned.
 const SAME_AREA: f64 = 0.05;
 
 impl Found {

@@ -13,15 +13,17 @@ use crate::photo::View;
 pub(super) const RAYS: usize = 48;
 /// Width of the edge filter, px.
 pub(super) const SIGMA_PX: f64 = 1.5;
-/// An edge counts up to this many times the usual slope of its ray.
+/// An edge counts up to this many times the usual slope of its ray. Chosen by hand, looking at the
+/// photographs of `tests/real-table`.
 pub(super) const CLEAR: f64 = 12.0;
-/// Slopes below this are quantisation, levels of light per px: a scan's ray is nothing else.
+/// Slopes below this are quantisation, levels of light per px: a scan's ray is nothing else. Chosen by
+/// hand, looking at the photographs of `tests/real-table`.
 pub(super) const LEAST_SLOPE: f64 = 0.2;
 /// Leans of the face that are tried, rad, each toward so many sides.
 const LEANS_RAD: [f64; 4] = [0.12, 0.24, 0.36, 0.48];
 const SIDES: usize = 12;
 
-/// Nearer to edge-on than this no face is followed, rad.
+/// Nearer to edge-on than this no face is followed, rad. Chosen by hand; not tuned.
 const MOST_LEAN_RAD: f64 = 1.0;
 
 /// A face that leans: away from the camera toward one side.

@@ -7,7 +7,8 @@ use crate::frame::PointPx;
 use crate::photo::View;
 use crate::stats::median;
 
-/// An edge counts for a ring this far from it, share of the ring's radius, and px at least.
+/// An edge counts for a ring this far from it, share of the ring's radius, and px at least. Chosen by
+/// hand, looking at the photographs of `tests/real-table`.
 const NEAR: (f64, f64) = (0.01, 2.0);
 /// First steps of the lean on each axis, rad, and of the scale, share; of the middle: as it was tried.
 const LEAN_STEP_RAD: f64 = 0.06;

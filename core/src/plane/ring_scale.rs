@@ -22,19 +22,23 @@ use crate::stats::median;
 
 /// Between two leans that are tried a ring is nearer on one ray than on another, by up to this share.
 const WANDER: f64 = 0.02;
-/// A distance is known where at least this share of the rays reaches it within the picture.
+/// A distance is known where at least this share of the rays reaches it within the picture. Chosen by
+/// hand, looking at the photographs of `tests/real-table`.
 const LEAST_RAYS: f64 = 0.4;
 /// The middle is looked for within one step of the tap on each axis, share of the picture's side.
 const ASIDE: f64 = 0.008;
 /// Scales tried, each so many times the one before.
 const FINER: f64 = 1.007;
-/// Scales this near to a better one are that one.
+/// Scales this near to a better one are that one. Chosen by hand, looking at the photographs of
+/// `tests/real-table`.
 const APART: f64 = 1.05;
-/// A face smaller than this share of what the rays reach is left to the patch in its middle.
+/// A face smaller than this share of what the rays reach is left to the patch in its middle. Chosen by
+/// hand, looking at the photographs of `tests/real-table`.
 const SMALLEST: f64 = 0.15;
-/// Planes given, the best first.
+/// Planes given, the best first. Chosen by hand, looking at the photographs of `tests/real-table`.
 const MOST: usize = 2;
-/// So many of the likeliest leans are looked at from every middle.
+/// So many of the likeliest leans are looked at from every middle. Chosen by hand, looking at the
+/// photographs of `tests/real-table`.
 const LIKELY_LEANS: usize = 3;
 
 /// Planes in which rings of these radii lie on edges, the best first, for a camera of this focal length.

@@ -6,9 +6,11 @@ use crate::frame::{PointMm, PointPx};
 use crate::photo::{Photo, View};
 use crate::stats::median;
 
-/// A ring is seen if at least this share of its rays meets it.
+/// A ring is seen if at least this share of its rays meets it. Chosen by hand; `tests/photo-table`
+/// measures what passes.
 const LEAST_SEEN: f64 = 0.25;
-/// Rays with a slope below this share of the ring's median are dropped.
+/// Rays with a slope below this share of the ring's median are dropped. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const WEAK: f64 = 0.35;
 /// Width of the filter, px.
 const SIGMA_PX: f64 = 1.2;

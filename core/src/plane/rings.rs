@@ -30,7 +30,10 @@ pub struct RingsFit {
 
 /// The first look is taken at a picture no longer than this, px.
 const FIRST_LOOK_PX: usize = 1700;
-/// A border farther off than this is worth a word, mm.
+/// Fewer rings than this are worth a word: two carry the fit alone.
+const FEW_RINGS: usize = 3;
+/// A border farther off than this is worth a word, mm. Outer zones are printed to ±3 mm of diameter
+/// (from memory, see `faces`).
 const RING_OFF_MM: f64 = 1.5;
 
 impl Face {
@@ -145,7 +148,7 @@ impl Face {
         if known.k1_sd >= UNKNOWN_K1_SD {
             warnings.push(PlaneWarning::LensUnknown);
         }
-        if rings.len() < 3 {
+        if rings.len() < FEW_RINGS {
             warnings.push(PlaneWarning::FewRings {
                 used: rings.len() as u32,
             });

@@ -9,11 +9,14 @@ const ANGLES: usize = 180;
 const SPREAD: usize = 3;
 /// Lines kept.
 const MOST: usize = 36;
-/// An edge this many times as strong as the least is half clear.
+/// An edge this many times as strong as the least is half clear. Chosen by hand; not tuned.
 const HALF_CLEAR: f64 = 2.0;
+/// An edge pixel runs along a line where at least this share of its gradient points across it, and, where it
+/// refines the line, the second: within 26 and 18 degrees. Chosen by hand; not tuned.
+const ACROSS: (f64, f64) = (0.9, 0.95);
 /// Edge pixels this near to a voted line refine it, px.
 const REFINE_PX: isize = 3;
-/// Lines nearer than this are one, directions and px.
+/// Lines nearer than this are one, directions and px. Chosen by hand; not tuned.
 const APART: (usize, usize) = (3, 4);
 
 /// The gradient of a picture: the strongest channel's, per pixel.
@@ -91,7 +94,7 @@ impl Gradient {
             let (gx, gy) = self.at(x + k * nx, y + k * ny)?;
             let size = (gx * gx + gy * gy).sqrt();
             let across = (f64::from(gx) * nx + f64::from(gy) * ny).abs();
-            let runs = size > self.least && across > 0.9 * f64::from(size);
+            let runs = size > self.least && across > ACROSS.0 * f64::from(size);
             runs.then_some(f64::from(size / self.least))
         });
         strengths.reduce(f64::max)
@@ -147,7 +150,7 @@ impl Gradient {
                 .filter_map(|(x, y)| {
                     let (gx, gy) = self.at(x, y)?;
                     let across = (f64::from(gx) * nx + f64::from(gy) * ny).abs();
-                    let runs = across > 0.95 * f64::from(gx.hypot(gy));
+                    let runs = across > ACROSS.1 * f64::from(gx.hypot(gy));
                     (runs && gx.hypot(gy) > self.least).then_some((across, PointPx::new(x, y)))
                 });
             points.extend(strongest.max_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, p)| p));

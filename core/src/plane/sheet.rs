@@ -4,11 +4,13 @@ use super::fitted::checked_length;
 use super::{Lens, PlaneError};
 use crate::frame::PointMm;
 
-/// A sheet no longer than this is a card, mm.
+/// A sheet no longer than this is a card, mm. Between the lengths of a card (85.6 mm) and of the
+/// shortest listed sheet (279.4 mm).
 const LONGEST_CARD_MM: f64 = 130.0;
 /// A finger's error is the larger the more of the photograph a millimetre of the screen shows: this
-/// share of half the diagonal, and some px in any case.
+/// share of half the diagonal, and some px in any case. Chosen by hand; not tuned.
 const USUAL_TAP_SD: f64 = 12.0 / 2500.0;
+/// ... and some px in any case. Chosen by hand; not tuned.
 const LEAST_TAP_SD_PX: f64 = 5.0;
 
 /// A sheet or card as it lies in the upright picture.

@@ -4,7 +4,8 @@ use super::PlaneWarning;
 use super::solve::Solved;
 use super::trace::Side;
 
-/// A gap between edge points shorter than this share of the side is not worth a word.
+/// A gap between edge points shorter than this share of the side is not worth a word. Chosen by hand;
+/// not tuned.
 const LEAST: f64 = 0.15;
 /// The whole side is probed between these shares of it.
 const PROBED: (f64, f64) = (0.07, 0.93);

@@ -11,7 +11,8 @@ use crate::stats::{SD_PER_MEDIAN, median};
 
 /// Probes along one side.
 pub(crate) const PROBES: usize = 100;
-/// Least scatter of slopes that are told from noise, levels: quantisation and compression.
+/// Least scatter of slopes that are told from noise, levels: quantisation and compression. Chosen by
+/// hand; not tuned.
 const LEAST_NOISE: f64 = 0.5;
 
 /// How a strip is sampled.

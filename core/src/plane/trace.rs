@@ -9,15 +9,20 @@ use super::{Edge, Lens};
 use crate::frame::PointPx;
 use crate::stats::median;
 
-/// Edges weaker than this share of the side's median are dropped.
+/// Edges weaker than this share of the side's median are dropped. Chosen by hand; `tests/photo-table`
+/// measures what passes.
 const WEAK: f64 = 0.35;
-/// Cosine of the largest angle between a side and where it was expected (37 degrees).
+/// Cosine of the largest angle between a side and where it was expected (37 degrees). Chosen by hand;
+/// not tuned.
 const LEAST_ALIGNED: f64 = 0.8;
-/// Edge points of several channels and both signs are mixed only where they see this much more.
+/// Edge points of several channels and both signs are mixed only where they see this much more. Chosen
+/// by hand, looking at the photographs of `tests/real-table`.
 const MIXED_GAIN: f64 = 1.3;
-/// One clear probe counts no more than this many times the scatter around.
+/// One clear probe counts no more than this many times the scatter around. Chosen by hand, looking at
+/// the photographs of `tests/real-table`.
 const CLEAR: f64 = 10.0;
-/// The scatter around is taken this many times wider than an edge is looked for.
+/// The scatter around is taken this many times wider than an edge is looked for. Chosen by hand; not
+/// tuned.
 const AROUND: f64 = 4.0;
 /// Filter widths by which the blur of an edge is read, and the range of those used for it, px.
 const BLUR_SIGMAS_PX: [f64; 2] = [1.5, 4.0];

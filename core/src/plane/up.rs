@@ -37,6 +37,8 @@ pub(super) const PICTURE_UP_SD_RAD: f64 = 0.035;
 const GRAVITY_SD_RAD: f64 = 0.009;
 /// A tap used for "up", px.
 const TAP_SD_PX: f64 = 12.0;
+/// Two taps nearer than this many of that tell no direction: 20 degrees off, one standard deviation.
+const LEAST_SDS: f64 = 4.0;
 
 /// Angle by which the plane must turn so that its y axis points up, with its standard deviation.
 pub(super) fn up_angle(h: &Homography, lens: &Lens, up: Up) -> Result<(f64, f64), PlaneError> {
@@ -44,7 +46,7 @@ pub(super) fn up_angle(h: &Homography, lens: &Lens, up: Up) -> Result<(f64, f64)
         let place = |p| h.to_mm(lens.undistort(p)).ok_or(PlaneError::Degenerate);
         let d = place(to)? - place(from)?;
         let length_px = from.distance_px(to);
-        if length_px < 4.0 * TAP_SD_PX {
+        if length_px < LEAST_SDS * TAP_SD_PX {
             return Err(PlaneError::Degenerate);
         }
         let sd = TAP_SD_PX * std::f64::consts::SQRT_2 / length_px;

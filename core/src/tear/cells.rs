@@ -3,15 +3,18 @@
 use crate::frame::PointMm;
 use crate::impact::Relief;
 
-/// The opening must differ from the paper by at least this, grey levels.
+/// The opening must differ from the paper by at least this, grey levels. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const LEAST_CONTRAST: i16 = 30;
 /// The darkest part of the opening is looked for this far around the tap, mm.
 const NEAR_MM: f64 = 12.0;
-/// A tap this far beside the opening still means it, mm.
+/// A tap this far beside the opening still means it, mm. Chosen by hand; not tuned.
 const TAP_MISS_MM: f64 = 5.0;
-/// The body is what has at least this share of the opening's contrast.
+/// The body is what has at least this share of the opening's contrast. Half way between paper and
+/// opening.
 const BODY_SHARE: f64 = 0.5;
-/// A slit is narrower than the blur and keeps only this share of it.
+/// A slit is narrower than the blur and keeps only this share of it. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const SLIT_SHARE: f64 = 0.2;
 
 /// A set of cells of a grid.

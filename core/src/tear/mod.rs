@@ -27,11 +27,16 @@ pub use slits::Slit;
 /// Half the patch read around the tap, mm: room for a tear as long as a vane.
 const HALF_MM: f64 = 46.0;
 const STEP_MM: f64 = 0.2;
-/// Shaft diameters that exist, mm.
+/// Shaft diameters that exist, mm. Common practice, no source.
 pub const SHAFT_RANGE_MM: (f64, f64) = (3.5, 12.0);
-/// Disc that fits into the shaft's opening and not into a vane's slit, mm.
+/// Disc that fits into the shaft's opening and not into a vane's slit, mm. The thinnest shaft (3.5 mm)
+/// leaves a wider one; a vane is under 1 mm thick (common practice, no source).
 const OPENING_MM: f64 = 1.25;
+/// The slits miss the place where they meet by no more than this, mm. Chosen by hand;
+/// `tests/photo-table` measures what passes.
 const MOST_AXIS_MISS_MM: f64 = 0.8;
+/// The opening and the track of a shaft differ by no more than this share of the opening. Chosen by
+/// hand; `tests/photo-table` measures what passes.
 const MOST_XOR_SHARE: f64 = 0.25;
 
 /// A tear that could be read.

@@ -6,9 +6,9 @@ use crate::units::MM_PER_INCH;
 use super::loss::Loss;
 use super::{Predicted, Settings};
 
-/// Paper is predicted at this distance when none was shot, m.
+/// Paper is predicted at this distance when none was shot, m. Common practice, no source.
 const USUAL_PAPER_M: f64 = 2.0;
-/// Each later probe of the priority weighs this much of the one before it.
+/// Each later probe of the priority weighs this much of the one before it. Chosen by hand; not tuned.
 const NEXT_WEIGHS: f64 = 0.5;
 /// Beside faces paper is a diagnostic: only a tear beyond half an inch counts (common practice, no
 /// source).

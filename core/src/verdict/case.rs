@@ -93,9 +93,10 @@ fn half() -> f64 {
 
 /// Minutes of a round: three and three arrows, the walk, the photograph (common practice, no source).
 pub(crate) const ROUND_MINUTES: f64 = 10.0;
-/// Minutes of a rest move on top of its round.
+/// Minutes of a rest move on top of its round. Common practice, no source.
 pub(crate) const REST_MINUTES: f64 = 3.0;
-/// Minutes of a press job that opens one axle, and of each further axle, on top of its round.
+/// Minutes of a press job that opens one axle, and of each further axle, on top of its round. Common
+/// practice, no source.
 pub(crate) const PRESS_MINUTES: f64 = 25.0;
 /// See [`PRESS_MINUTES`].
 pub(crate) const AXLE_MINUTES: f64 = 5.0;
@@ -178,7 +179,8 @@ impl Default for Settings {
     }
 }
 
-/// Share of a round's minutes that its arrows take, three and three; the rest is the walk.
+/// Share of a round's minutes that its arrows take, three and three; the rest is the walk. Chosen by
+/// hand; not tuned.
 const ARROWS_SHARE: f64 = 0.5;
 
 impl Settings {

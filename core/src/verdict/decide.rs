@@ -19,12 +19,14 @@ use super::{
 /// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
 /// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
 const MAY_BE_INSIDE: f64 = 0.2;
-/// The same once spacers or rest were moved.
+/// The same once spacers or rest were moved. As likely as not; chosen by hand; `tests/virtual-bows`
+/// measures what it costs.
 const LIKELY_INSIDE: f64 = 0.5;
 /// A height inside tolerance less likely than this is worth a turn of the nocking point once sideways
-/// all is well: part of it is what gravity and drag are taken to explain, and that is not sure.
+/// all is well: part of it is what gravity and drag are taken to explain, and that is not sure. Chosen
+/// by hand (.5 before); not tuned.
 const HEIGHT_INSIDE: f64 = 0.3;
-/// Alternatives that are named.
+/// Alternatives that are named. Chosen by hand; not tuned.
 const NAMED: usize = 3;
 
 /// The verdict on a case.

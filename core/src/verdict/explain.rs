@@ -16,11 +16,13 @@ use super::{
     trim,
 };
 
-/// Chance of a wrong-way answer above which it is said.
+/// Chance of a wrong-way answer above which it is said. Four chances in five, as a bow is called
+/// settled; chosen by hand.
 const SAY_WRONG_WAY: f64 = 0.8;
-/// A chance of a wrong-way answer between this and the above is called open once pairs were shot.
+/// A chance of a wrong-way answer between this and the above is called open once pairs were shot. One
+/// chance in twenty, as a split is called real.
 const OPEN_WRONG_WAY: f64 = 0.05;
-/// A fitting that is not at hand is named when it would save this much, mm.
+/// A fitting that is not at hand is named when it would save this much, mm. Chosen by hand; not tuned.
 const WORTH_NAMING_MM: f64 = 3.0;
 
 /// The reasons of `call`.

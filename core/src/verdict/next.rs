@@ -6,9 +6,11 @@ use super::options::Fittings;
 use super::weigh::{ROUND_EACH, Table};
 use super::{Aim, Arrows, Call, Case, Choice, Knob, trim};
 
-/// Numbers of arrows of each kind that are considered.
+/// Numbers of arrows of each kind that are considered. Chosen by hand; `tests/virtual-bows` measures
+/// what it costs.
 const COUNTS: [u32; 3] = [6, 4, 3];
-/// Values closer than this are alike, mm: then the cheaper, reversible thing comes first.
+/// Values closer than this are alike, mm: then the cheaper, reversible thing comes first. Chosen by
+/// hand; `tests/virtual-bows` measures what it costs.
 const ALIKE_MM: f64 = 1.0;
 /// Values closer than this are the same but for rounding, mm.
 const SAME_MM: f64 = 1e-6;

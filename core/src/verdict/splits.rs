@@ -5,9 +5,9 @@ use crate::split::Split;
 
 use super::SplitReading;
 
-/// Settings closer than this are the same, mm.
+/// Settings closer than this are the same, mm. As fine as calipers show.
 const SAME_MM: f64 = 0.01;
-/// Distances closer than this are the same, m.
+/// Distances closer than this are the same, m. Chosen by hand; not tuned.
 pub(crate) const SAME_M: f64 = 0.5;
 
 /// Whether an observation was shot with the bow as it stands now.

@@ -13,8 +13,9 @@ use super::{Adjustment, Aim, Arrows};
 const CONFIRMED: u32 = 2 * FEWEST;
 const CONFIRMED_ROUNDS: usize = 2;
 /// A move against what common practice says this many of its own standard deviations is worth a look.
+/// Chosen by hand; not tuned.
 const AGAINST_SDS: f64 = 1.0;
-/// Cams closer than this are the same place, mm.
+/// Cams closer than this are the same place, mm. Chosen by hand; not tuned.
 const SAME_MM: f64 = 0.05;
 
 /// The last swap of this epoch moved the split the way that is not expected, farther out, and too

@@ -6,7 +6,7 @@ use super::{Predicted, SplitReading};
 use crate::evidence::Probe;
 use crate::stats::t_quantile;
 
-/// Distances closer than this are the same, m.
+/// Distances closer than this are the same, m. See `splits`.
 const SAME_M: f64 = 0.5;
 
 /// One prediction against what was shot.

@@ -12,9 +12,9 @@ const MOVES_MM: [f64; 4] = [0.2, 0.4, 0.8, 1.2];
 /// Largest move of the nocking point that is advised in one step, mm (1/16 in; common practice, no
 /// source).
 const LARGEST_NOCK_MM: f64 = 1.6;
-/// Smallest trim worth a turn of the screw, mm.
+/// Smallest trim worth a turn of the screw, mm. Chosen by hand; not tuned.
 pub(crate) const SMALLEST_MM: f64 = 0.1;
-/// Settings of the knob closer than this do not show its direction, mm.
+/// Settings of the knob closer than this do not show its direction, mm. The smallest trim.
 const APART_MM: f64 = 0.1;
 
 /// Whether trials of one epoch differ in a setting by more than `apart_mm`.
@@ -27,9 +27,10 @@ pub(crate) fn varied(belief: &Belief, setting: impl Fn(usize) -> f64, apart_mm: 
     })
 }
 
-/// Cam offsets closer than this do not make a before/after pair, mm.
+/// Cam offsets closer than this do not make a before/after pair, mm. See `swapped`.
 const PAIR_APART_MM: f64 = 0.05;
-/// How sure the direction of a response must be before the bow is said to have shown it.
+/// How sure the direction of a response must be before the bow is said to have shown it. Wrong once in
+/// ten, if the posterior is right.
 const SHOWN: f64 = 0.9;
 
 /// Whether this bow has shown how it answers its spacers: a pair of trials before and after a swap,

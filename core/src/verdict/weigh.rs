@@ -33,6 +33,9 @@ const WHOLE_NODES: [(f64, f64); 4] = [
     (2.366_759_410_734_541, 0.030_757_123_967_586_5),
     (3.750_439_717_725_742, 0.000_548_268_855_972_218),
 ];
+/// Where all results together vary by less than this many times what one response leaves open, one normal
+/// stands for them. Chosen by hand; not tuned.
+const ONE_NORMAL: f64 = 1.5;
 /// Reading of a future face, mm^2.
 const READING_MM2: f64 = 0.1;
 /// Offsets closer than this are one place, mm.
@@ -244,7 +247,7 @@ impl<'a> Future<'a> {
         let weights = &self.table.weights;
         let whole = Group::of(0..means.len(), means, weights, self.var_mm2, &WHOLE_NODES);
         // Where the response hardly moves the result, one normal is all there is.
-        if whole.sd * whole.sd < 1.5 * self.var_mm2 {
+        if whole.sd * whole.sd < ONE_NORMAL * self.var_mm2 {
             return vec![whole];
         }
         let mut groups = Vec::with_capacity(GROUPS + 2);
