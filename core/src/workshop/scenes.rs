@@ -65,6 +65,16 @@ impl Workshop {
         self.shot_scene(trial.bow_id, &trial.shot, None)
     }
 
+    /// What [`Workshop::trial_scene`] draws of a face, with the place that is `expected` of the probe group;
+    /// nothing is on it where the trial was shot through paper.
+    ///
+    /// # Errors
+    /// No such trial.
+    pub fn face_view(&self, trial_id: i64, expected: Option<&Predicted>) -> Answer<FaceView> {
+        let trial = store::trial(self.store.reader(), trial_id)?;
+        self.face_of(trial.bow_id, &trial.shot, expected)
+    }
+
     /// The newest face a verdict used, with the place it expects the probe group at after a swap or
     /// a move of the rest that it asks for; the newest tears where it used no face.
     pub(super) fn proof_scene(
@@ -126,6 +136,15 @@ impl Workshop {
         if shot.surface == Surface::Paper {
             return Ok(tears_scene(&self.tears(shot)?));
         }
+        Ok(face_scene(&self.face_of(bow_id, shot, predicted)?))
+    }
+
+    fn face_of(
+        &self,
+        bow_id: i64,
+        shot: &TrialDraft,
+        predicted: Option<&Predicted>,
+    ) -> Answer<FaceView> {
         let bow = store::bow(self.store.reader(), bow_id)?;
         let wishes = bow.details.wishes(&self.settings()?);
         let groups = groups(shot);
@@ -142,7 +161,7 @@ impl Workshop {
                 (predicted.low80_mm, predicted.high80_mm),
             )
         });
-        Ok(face_scene(&FaceView {
+        Ok(FaceView {
             ground: ground(shot),
             marks: marks(shot),
             groups: groups
@@ -155,7 +174,7 @@ impl Workshop {
                 .collect(),
             expected,
             tolerance_mm: Some(wishes.tolerance_mm),
-        }))
+        })
     }
 
     fn tears(&self, shot: &TrialDraft) -> Answer<Vec<TearView>> {

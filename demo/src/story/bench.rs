@@ -3,18 +3,11 @@
 use super::teller::Teller;
 use crate::{case, picture, words};
 use shimwright::frame::{ArrowKind, PointMm};
-use shimwright::group::{Group, Impact};
 use shimwright::measure::{Measured, MeasuredImpact, PhotoSession, Rectified, Reference};
 use shimwright::record::{
     PhotoRef, PlaneRecord, ReferenceUsed, Surface, TrialDraft, TrialImpact, TrialTear,
 };
-use shimwright::scatter::PooledScatter;
-use shimwright::scene::{
-    ComparedShot, FaceGround, FaceView, GroupView, MarkView, PhotoWindow, PlaceView, TearView,
-    face_scene, found_scene, tears_scene,
-};
-use shimwright::units::TWENTY_YARDS_M;
-use shimwright::verdict::Predicted;
+use shimwright::scene::{FaceGround, FaceView, PhotoWindow, face_scene, found_scene};
 use shimwright::workshop::Workshop;
 use std::path::{Path, PathBuf};
 
@@ -108,38 +101,18 @@ impl Shot {
         Ok(())
     }
 
-    /// The shot face straight on, with groups, split and where the probe is expected next.
+    /// What the workshop shows of this face, over the face straight on.
     pub(super) fn show_face(
         &self,
         teller: &mut Teller,
         name: &str,
-        expected: Option<&Predicted>,
+        view: FaceView,
     ) -> Result<(), String> {
         let straight = self.session.rectified(0.25).map_err(case::told)?;
         let jpeg = picture::straight(&straight)?;
-        let view = FaceView {
-            ground: straight_ground(&straight),
-            ..face_view(&self.draft, expected)
-        };
-        teller.picture(name, &face_scene(&view), WIDTH_PX, Some(&jpeg))
-    }
-
-    /// The tears side by side.
-    pub(super) fn show_tears(
-        &self,
-        teller: &mut Teller,
-        name: &str,
-        shaft_mm: f64,
-    ) -> Result<(), String> {
-        let accepted = self.measured.tears.iter().filter(|tear| tear.accepted);
-        let tears: Vec<TearView> = accepted
-            .map(|tear| TearView {
-                tear: PointMm::new(tear.x_mm, tear.y_mm),
-                plus_minus_mm: 2.0 * tear.sd_mm,
-                shaft_mm,
-            })
-            .collect();
-        teller.picture(name, &tears_scene(&tears), WIDTH_PX, None)
+        let ground = straight_ground(&straight);
+        let scene = face_scene(&FaceView { ground, ..view });
+        teller.picture(name, &scene, WIDTH_PX, Some(&jpeg))
     }
 
     /// "6 of 6 holes found, centres ± 0.2 mm".
@@ -218,66 +191,6 @@ fn straight_ground(picture: &Rectified) -> FaceGround {
         top_mm: picture.top_mm + half,
         width_mm: picture.width as f64 * picture.mm_per_px,
         height_mm: picture.height as f64 * picture.mm_per_px,
-    }
-}
-
-/// A trial as the face picture shows it, on a blank ground.
-pub(super) fn face_view(draft: &TrialDraft, expected: Option<&Predicted>) -> FaceView {
-    let shot = compared(draft);
-    let centre = |kind| {
-        shot.groups
-            .iter()
-            .find(|group| group.kind == kind)
-            .map(|g| g.centre)
-    };
-    let expected = expected.and_then(|predicted| {
-        let kind = predicted.kind.arrow();
-        let reference = centre(ArrowKind::Fletched)?;
-        // Sideways is predicted; up and down stays where it was shot.
-        let y_mm = centre(kind).unwrap_or(reference).y_mm;
-        let interval_mm = (predicted.low80_mm, predicted.high80_mm);
-        Some(PlaceView::sideways(kind, reference, y_mm, interval_mm))
-    });
-    FaceView {
-        ground: FaceGround::Blank,
-        marks: shot.marks,
-        groups: shot.groups,
-        expected,
-        tolerance_mm: Some(25.0 * draft.distance_m / TWENTY_YARDS_M),
-    }
-}
-
-/// The marks and groups of a trial.
-pub(super) fn compared(draft: &TrialDraft) -> ComparedShot {
-    let impacts: Vec<Impact> = draft
-        .impacts
-        .iter()
-        .map(|impact| Impact::new(impact.kind, impact.at.x_mm, impact.at.y_mm))
-        .collect();
-    let kinds = [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead];
-    let groups: Vec<Group> = kinds
-        .into_iter()
-        .filter_map(|kind| Group::of(kind, &impacts).ok())
-        .collect();
-    let scatter = PooledScatter::pooled(groups.iter().map(|group| (group, draft.distance_m)));
-    ComparedShot {
-        marks: impacts
-            .iter()
-            .map(|impact| MarkView {
-                kind: impact.kind,
-                at: impact.point,
-                number: None,
-                excluded: !impact.counts(),
-            })
-            .collect(),
-        groups: groups
-            .iter()
-            .map(|group| GroupView {
-                kind: group.kind,
-                centre: group.centre,
-                cov: scatter.cov(group.kind, draft.distance_m),
-            })
-            .collect(),
     }
 }
 

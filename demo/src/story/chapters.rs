@@ -1,12 +1,12 @@
 //! The story from the first face to the last look-up.
 
 use super::advice::{forecast, tell_verdict};
-use super::bench::{Shot, WIDTH_PX, compared};
+use super::bench::{Shot, WIDTH_PX};
 use super::{Story, scenario, workshop_file};
 use crate::case::told;
 use crate::words;
 use shimwright::record::{ChangeKind, FittingReason, FittingRecord, SetupChange, VerdictGiven};
-use shimwright::scene::compare_scene;
+use shimwright::scene::{ComparedShot, FaceView, compare_scene};
 use shimwright::spacer::{Fitting, Kit};
 use shimwright::swap::{Caution, Found, Step};
 use shimwright::units::TWENTY_YARDS_M;
@@ -16,18 +16,17 @@ use std::path::Path;
 
 impl Story<'_> {
     /// The face before the swap.
-    pub(super) fn face_before(&mut self) -> Result<Shot, String> {
+    pub(super) fn face_before(&mut self) -> Result<(Shot, i64), String> {
         self.teller
             .chapter("A face at 20 yd: three fletched arrows, three bare shafts");
-        let shot = self.photograph("before", TWENTY_YARDS_M)?;
-        self.save(&shot.draft)?;
+        let (shot, trial_id) = self.photograph("before", TWENTY_YARDS_M)?;
         self.teller.say(&shot.snapped());
         shot.show_found(&mut self.teller, "before")?;
-        Ok(shot)
+        Ok((shot, trial_id))
     }
 
     /// Asks for the verdict and does as it says, round after round, until it wants the press.
-    pub(super) fn decide(&mut self, before: &Shot) -> Result<VerdictGiven, String> {
+    pub(super) fn decide(&mut self, before: &Shot, before_id: i64) -> Result<VerdictGiven, String> {
         self.teller.chapter("The verdict");
         let mut given = self.advise()?;
         self.tell(&given.verdict);
@@ -43,15 +42,20 @@ impl Story<'_> {
             given = self.advise()?;
             self.tell(&given.verdict);
         }
-        let expected = expected_place(&given.verdict);
-        before.show_face(&mut self.teller, "before-face", expected)?;
+        let Verdict {
+            call, predicted, ..
+        } = &given.verdict;
+        let expected = call.moves_sideways().then_some(predicted);
+        let view = self.face_view(before_id, expected)?;
+        before.show_face(&mut self.teller, "before-face", view)?;
         Ok(given)
     }
 
     fn shoot_more(&mut self, arrows: &Arrows) -> Result<(), String> {
         self.teller
             .chapter("The arrows it asked for, offsets typed in without a photo");
-        self.save(&scenario::further(arrows.fletched, arrows.bare))
+        self.save(&scenario::further(arrows.fletched, arrows.bare))?;
+        Ok(())
     }
 
     /// Moves rest or nocking point as asked, and shoots again: before and after.
@@ -78,7 +82,8 @@ impl Story<'_> {
             .record_change(self.bow_id, &change)
             .map_err(told)?;
         self.look_again(3)?;
-        self.save(&scenario::after_rest_move(place_mm))
+        self.save(&scenario::after_rest_move(place_mm))?;
+        Ok(())
     }
 
     /// Tears in the same paper as before the swap: with the faces they teach most.
@@ -194,10 +199,9 @@ impl Story<'_> {
     }
 
     /// The second photograph: prediction against outcome, and what the bow has shown.
-    pub(super) fn face_after(&mut self, before: &Shot) -> Result<(), String> {
+    pub(super) fn face_after(&mut self, before_id: i64) -> Result<(), String> {
         self.teller.chapter("The same face after the swap");
-        let shot = self.photograph("after", TWENTY_YARDS_M)?;
-        self.save(&shot.draft)?;
+        let (shot, trial_id) = self.photograph("after", TWENTY_YARDS_M)?;
         self.teller.say(&shot.snapped());
         let given = self.advise()?;
         self.tell(&given.verdict);
@@ -205,12 +209,13 @@ impl Story<'_> {
             self.teller.say(&forecast(&tested));
         }
         shot.show_found(&mut self.teller, "after")?;
-        shot.show_face(&mut self.teller, "after-face", None)?;
+        let after = self.face_view(trial_id, None)?;
         let scene = compare_scene(
-            &compared(&before.draft),
-            &compared(&shot.draft),
-            Some(scenario::TOLERANCE_MM),
+            &compared(self.face_view(before_id, None)?),
+            &compared(after.clone()),
+            after.tolerance_mm,
         );
+        shot.show_face(&mut self.teller, "after-face", after)?;
         self.teller
             .picture("before-and-after", &scene, WIDTH_PX, None)
     }
@@ -219,15 +224,19 @@ impl Story<'_> {
     pub(super) fn broadheads(&mut self) -> Result<(), String> {
         self.teller
             .chapter("The proof: broadheads and field points on a 40 cm face at 20 yd");
-        let shot = self.photograph("face", TWENTY_YARDS_M)?;
-        self.save(&shot.draft)?;
+        let (shot, trial_id) = self.photograph("face", TWENTY_YARDS_M)?;
         self.teller.say(&shot.snapped());
         let given = self.advise()?;
         self.tell(&given.verdict);
         shot.show_found(&mut self.teller, "broadheads")?;
-        shot.show_face(&mut self.teller, "broadheads-face", None)?;
+        let view = self.face_view(trial_id, None)?;
+        shot.show_face(&mut self.teller, "broadheads-face", view)?;
         let chart = self.workshop.history_scene(self.bow_id).map_err(told)?;
         self.teller.picture("history", &chart, WIDTH_PX, None)
+    }
+
+    fn face_view(&self, trial_id: i64, expected: Option<&Predicted>) -> Result<FaceView, String> {
+        self.workshop.face_view(trial_id, expected).map_err(told)
     }
 
     /// Closes the file and, as if months later, asks it what is in the bows.
@@ -262,12 +271,9 @@ fn why_fitted(record: &FittingRecord) -> String {
     )
 }
 
-/// Where the probe is expected after a swap or a move of the rest; nothing where neither is advised.
-pub(super) fn expected_place(verdict: &Verdict) -> Option<&Predicted> {
-    let moves = match verdict.call {
-        Call::Fit { .. } => true,
-        Call::Trim { knob, .. } => knob == Knob::Rest,
-        _ => false,
-    };
-    moves.then_some(&verdict.predicted)
+fn compared(view: FaceView) -> ComparedShot {
+    ComparedShot {
+        marks: view.marks,
+        groups: view.groups,
+    }
 }

@@ -10,7 +10,7 @@ mod teller;
 
 use crate::case::told;
 use crate::words;
-use bench::{Shot, tear_lines};
+use bench::{Shot, WIDTH_PX, tear_lines};
 use shimwright::record::{TrialDraft, VerdictGiven};
 use shimwright::workshop::Workshop;
 use std::io::Write;
@@ -22,11 +22,11 @@ pub(crate) fn run(folder: &Path, out: &mut dyn Write) -> Result<(), String> {
     let mut story = Story::begin(folder, out)?;
     story.take_in()?;
     story.paper()?;
-    let before = story.face_before()?;
-    let verdict = story.decide(&before)?;
+    let (before, before_id) = story.face_before()?;
+    let verdict = story.decide(&before, before_id)?;
     story.swap(&verdict)?;
     story.paper_after()?;
-    story.face_after(&before)?;
+    story.face_after(before_id)?;
     story.broadheads()?;
     story.second_bow()?;
     story.third_bow()?;
@@ -95,18 +95,18 @@ impl<'a> Story<'a> {
 
     fn paper(&mut self) -> Result<(), String> {
         self.teller.chapter("Paper at 2 m, three fletched arrows");
-        let shot = self.photograph("paper", scenario::PAPER_M)?;
-        self.save(&shot.draft)?;
+        let (shot, trial_id) = self.photograph("paper", scenario::PAPER_M)?;
         for line in tear_lines(&shot.measured) {
             self.teller.item(&line);
         }
         shot.show_found(&mut self.teller, "paper")?;
-        shot.show_tears(&mut self.teller, "paper-tears", scenario::SHAFT_MM)
+        let scene = self.workshop.trial_scene(trial_id).map_err(told)?;
+        self.teller.picture("paper-tears", &scene, WIDTH_PX, None)
     }
 
-    /// Measures one of the photographs. A sheet also calibrates the camera: its lens is remembered
-    /// for round faces.
-    fn photograph(&mut self, name: &str, distance_m: f64) -> Result<Shot, String> {
+    /// Measures one of the photographs and puts it on record, with the trial's number. A sheet also
+    /// calibrates the camera: its lens is remembered for round faces.
+    fn photograph(&mut self, name: &str, distance_m: f64) -> Result<(Shot, i64), String> {
         let shot = Shot::read(&self.workshop, name, distance_m)?;
         let now = scenario::minute(self.clock);
         let plane = &shot.measured.plane;
@@ -115,13 +115,14 @@ impl<'a> Story<'a> {
             .remember_lens(&shot.session, plane, now)
             .map_err(told)?;
         self.teller.say(&shot.trust(learned));
-        Ok(shot)
+        let trial_id = self.save(&shot.draft)?;
+        Ok((shot, trial_id))
     }
 
-    fn save(&mut self, draft: &TrialDraft) -> Result<(), String> {
+    fn save(&mut self, draft: &TrialDraft) -> Result<i64, String> {
         let now = self.later(9);
         let saved = self.workshop.save_trial(self.bow_id, draft, now);
-        saved.map(|_| ()).map_err(told)
+        saved.map(|trial| trial.id).map_err(told)
     }
 
     fn advise(&mut self) -> Result<VerdictGiven, String> {

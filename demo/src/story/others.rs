@@ -1,13 +1,11 @@
 //! The other bows of the story: one whose paper says less than it seems, one that spacers cannot cure.
 
-use super::bench::{WIDTH_PX, face_view};
-use super::chapters::expected_place;
+use super::bench::WIDTH_PX;
 use super::{Story, scenario};
 use crate::case::told;
 use crate::words;
 use shimwright::evidence::Probe;
 use shimwright::record::{BowDetails, TrialDraft, VerdictGiven};
-use shimwright::scene::face_scene;
 use shimwright::spacer::Fitting;
 use shimwright::verdict::{Call, RestRoom};
 
@@ -34,9 +32,9 @@ impl Story<'_> {
             let given = self.workshop.give_verdict(bow_id, now).map_err(told)?;
             self.tell(&given.verdict);
             if !shot.impacts.is_empty() {
-                let view = face_view(&shot, expected_place(&given.verdict));
-                self.teller
-                    .picture("second-bow", &face_scene(&view), WIDTH_PX, None)?;
+                let page = self.workshop.verdict_page(given.id).map_err(told)?;
+                let proof = page.proof.ok_or("the verdict on a face shows no face")?;
+                self.teller.picture("second-bow", &proof, WIDTH_PX, None)?;
             }
         }
         Ok(())
@@ -70,10 +68,10 @@ impl Story<'_> {
             .map_err(told)?;
         self.workshop.pass_open_checks(bow_id, now).map_err(told)?;
         let [face, tears] = scenario::third_after();
-        let view = face_view(&face, None);
-        self.judged(bow_id, &[tears, face])?;
-        self.teller
-            .picture("third-bow", &face_scene(&view), WIDTH_PX, None)
+        let given = self.judged(bow_id, &[tears, face])?;
+        let page = self.workshop.verdict_page(given.id).map_err(told)?;
+        let proof = page.proof.ok_or("the verdict on a face shows no face")?;
+        self.teller.picture("third-bow", &proof, WIDTH_PX, None)
     }
 
     /// Takes another bow in, its checks looked at and right.

@@ -8,12 +8,8 @@ use shimwright::units::TWENTY_YARDS_M;
 
 /// Minutes after which the demonstration stops shooting on.
 pub(super) const PATIENCE_MINUTES: i64 = 90;
-/// Half-width of what counts as settled, mm at 20 yd.
-pub(super) const TOLERANCE_MM: f64 = 25.0;
 /// A rest closer than this to where it stood at intake is back there, mm.
 pub(super) const SAME_PLACE_MM: f64 = 0.05;
-/// Outer diameter of the shafts, mm.
-pub(super) const SHAFT_MM: f64 = 6.2;
 /// Where paper hangs, m from the bow.
 pub(super) const PAPER_M: f64 = 2.0;
 /// Reading error of offsets taken with a steel rule and typed in, mm.
