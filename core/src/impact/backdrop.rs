@@ -3,9 +3,10 @@
 //! Rings are the same all the way round, so the median over an arc at each radius is the print
 //! with every hole, paster and staple voted out.
 
-use super::relief::Relief;
+use super::relief::{Relief, level};
 use super::surface::Surface;
 use crate::frame::PointMm;
+use crate::stats::median_by;
 
 /// Radial resolution of the ring profile, mm: a dividing line is 0.5 mm wide.
 const BIN_MM: f64 = 0.25;
@@ -51,7 +52,7 @@ pub(super) fn subtract_rings(
 /// Median brightness over the arc of one radius around `bearing`.
 fn ring_median(radius_mm: f64, bearing: f64, centre: PointMm, surface: &impl Surface) -> f32 {
     let half_arc = (HALF_ARC_MM / radius_mm.max(0.1)).clamp(HALF_ARC_RAD, std::f64::consts::PI);
-    let mut levels: Vec<f32> = (0..SAMPLES)
+    let levels = (0..SAMPLES)
         .map(|k| {
             let turn = (2.0 * k as f64 / (SAMPLES - 1) as f64 - 1.0) * half_arc;
             // Within the core the samples are spread over the disc, not along one circle.
@@ -64,15 +65,12 @@ fn ring_median(radius_mm: f64, bearing: f64, centre: PointMm, surface: &impl Sur
             surface.brightness(centre + PointMm::new(radius * cos, radius * sin))
         })
         .collect();
-    let middle = levels.len() / 2;
-    *levels.select_nth_unstable_by(middle, f32::total_cmp).1
+    level(levels)
 }
 
 /// Subtracts the median of the whole patch: for plain paper.
 pub(super) fn subtract_median(relief: &mut Relief) {
-    let mut values = relief.values().to_vec();
-    let middle = values.len() / 2;
-    let level = *values.select_nth_unstable(middle).1;
+    let level = median_by(relief.values().to_vec(), i16::cmp).unwrap_or(0);
     for value in relief.values_mut() {
         *value -= level;
     }

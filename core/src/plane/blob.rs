@@ -5,6 +5,7 @@ use super::mask::Mask;
 use super::polygon::hull;
 use crate::frame::PointPx;
 use crate::photo::{Photo, View};
+use crate::stats::median_by;
 
 /// Second moments of a filled patch, px of the photograph.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -157,7 +158,7 @@ fn typical(channels: &[View<'_>; 3], tap: PointPx, step: usize) -> [i32; 3] {
     let reach = 8 * step as isize;
     let offsets = (-reach..=reach).step_by(step.max(1));
     channels.map(|c| {
-        let mut values: Vec<u8> = offsets
+        let values = offsets
             .clone()
             .flat_map(|dy| offsets.clone().map(move |dx| (dx, dy)))
             .map(|(dx, dy)| {
@@ -165,8 +166,7 @@ fn typical(channels: &[View<'_>; 3], tap: PointPx, step: usize) -> [i32; 3] {
                 c.at(x, (tap.y_px + dy as f64).max(0.0) as usize)
             })
             .collect();
-        let middle = values.len() / 2;
-        i32::from(*values.select_nth_unstable(middle).1)
+        median_by(values, u8::cmp).map_or(0, i32::from)
     })
 }
 

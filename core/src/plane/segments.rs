@@ -2,6 +2,7 @@
 
 use super::line::Line;
 use crate::frame::PointPx;
+use crate::stats::median_by;
 
 /// Directions told apart in the vote.
 const ANGLES: usize = 180;
@@ -44,13 +45,8 @@ impl Gradient {
                 }
             }
         }
-        let mut sizes: Vec<f32> = of.iter().map(|g| g.0.hypot(g.1)).collect();
-        let middle = sizes.len() / 2;
-        let median = if sizes.is_empty() {
-            0.0
-        } else {
-            *sizes.select_nth_unstable_by(middle, f32::total_cmp).1
-        };
+        let sizes = of.iter().map(|g| g.0.hypot(g.1)).collect();
+        let median = median_by(sizes, f32::total_cmp).unwrap_or(0.0);
         Self {
             width,
             height,
