@@ -10,6 +10,7 @@ import org.shimwright.keep.lastBackup
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Units
+import org.shimwright.kit.counted
 import org.shimwright.kit.door
 import org.shimwright.kit.units
 
@@ -22,7 +23,7 @@ class BenchScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BenchState>(h
 
     override fun draw(page: Page, state: BenchState) {
         val context = page.context
-        val kits = context.resources.getQuantityString(R.plurals.kits_count, state.kits, state.kits)
+        val kits = context.counted(R.plurals.kits_count, state.kits)
         page.head(context.getString(R.string.bench))
         page.body.door(context.getString(R.string.kits), kits) { host.go(Route.KITS) }
         val last = context.lastBackup(state.lastMs, Figures(context, state.units), state.nowMs)

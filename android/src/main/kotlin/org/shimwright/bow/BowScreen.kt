@@ -30,6 +30,7 @@ import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.caution
 import org.shimwright.kit.chip
+import org.shimwright.kit.counted
 import org.shimwright.kit.door
 import org.shimwright.kit.fact
 import org.shimwright.kit.fittingWords
@@ -235,7 +236,7 @@ private fun Context.arrowsNote(state: BowState): String =
     state.page.arrowSetups.filter { it.archivedMs == null }.joinToString { it.name }.ifEmpty { getString(R.string.arrows_note) }
 
 private fun Context.checksLine(state: BowState): String = when {
-    state.failed > 0 -> resources.getQuantityString(R.plurals.checks_failed, state.failed, state.failed)
-    state.open > 0 -> resources.getQuantityString(R.plurals.checks_open, state.open, state.open)
+    state.failed > 0 -> counted(R.plurals.checks_failed, state.failed)
+    state.open > 0 -> counted(R.plurals.checks_open, state.open)
     else -> getString(R.string.checks_right)
 }

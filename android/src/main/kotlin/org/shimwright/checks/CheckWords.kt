@@ -11,6 +11,7 @@ import org.shimwright.core.Reopened
 import org.shimwright.core.settlingShots
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Reading
+import org.shimwright.kit.counted
 
 /** What the bow's maker states for a check; open at both ends where nobody has entered it. */
 internal fun Bow.makerRange(item: CheckItem): MakerRange = maker.find { it.item == item } ?: MakerRange(item, null, null)
@@ -54,6 +55,6 @@ internal fun Context.reopenedWords(by: Reopened): String = when (by) {
 /** What holds for every check that a swap opened. */
 internal fun Context.afterSwap(): String {
     val shots = settlingShots().toInt()
-    val settle = resources.getQuantityString(R.plurals.settle, shots, shots)
+    val settle = counted(R.plurals.settle, shots)
     return getString(R.string.two_sentences, settle, getString(R.string.sight_again))
 }

@@ -15,6 +15,7 @@ import org.shimwright.kit.action
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.caution
+import org.shimwright.kit.counted
 import org.shimwright.kit.door
 import org.shimwright.kit.fittingWords
 import org.shimwright.kit.note
@@ -38,7 +39,7 @@ internal fun Column.contested(entries: List<FittingRecord>, figures: Figures, no
 /** The bows of which that is so, each a door to its page. */
 internal fun Column.contestedBows(bows: List<Bow>, open: (Long) -> Unit) {
     if (bows.isEmpty()) return
-    caution(context.resources.getQuantityString(R.plurals.contested_bows, bows.size, bows.size), context.getString(R.string.contested_how))
+    caution(context.counted(R.plurals.contested_bows, bows.size), context.getString(R.string.contested_how))
     for (bow in bows) door(bow.details.name, bow.details.owner.ifBlank { null }) { open(bow.id) }
 }
 
@@ -46,7 +47,7 @@ internal fun Column.contestedBows(bows: List<Bow>, open: (Long) -> Unit) {
 internal fun Column.unreadRows(rows: List<Unread>, more: (() -> Unit)? = null) {
     if (rows.isEmpty()) return
     card(edge = Palette.of(context).wants) {
-        strong(context.resources.getQuantityString(R.plurals.unread_rows, rows.size, rows.size), Palette.of(context).wants)
+        strong(context.counted(R.plurals.unread_rows, rows.size), Palette.of(context).wants)
         note(context.things(rows))
         body(context.getString(R.string.unread_how))
         if (more != null) action(context.getString(R.string.keep), press = more)

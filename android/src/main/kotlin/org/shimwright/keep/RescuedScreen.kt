@@ -19,6 +19,7 @@ import org.shimwright.kit.action
 import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
+import org.shimwright.kit.counted
 import org.shimwright.kit.fact
 import org.shimwright.kit.units
 
@@ -51,7 +52,7 @@ class RescuedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RescuedStat
     private fun Context.inAll(missing: Long, atLeast: Boolean): String {
         val words = if (atLeast) R.plurals.rescued_missing_least else R.plurals.rescued_missing
         return when {
-            missing > 0 -> resources.getQuantityString(words, missing.toInt(), missing.toInt())
+            missing > 0 -> counted(words, missing.toInt())
             else -> getString(if (atLeast) R.string.rescued_unsure else R.string.rescued_all)
         }
     }

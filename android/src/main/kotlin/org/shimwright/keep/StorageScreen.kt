@@ -20,6 +20,7 @@ import org.shimwright.kit.actions
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.choice
+import org.shimwright.kit.counted
 import org.shimwright.kit.fact
 import org.shimwright.kit.note
 import org.shimwright.kit.section
@@ -74,7 +75,7 @@ class StorageScreen(host: Host, args: Bundle, kept: Bundle) : Screen<StorageStat
         fact(context.getString(R.string.photos_idle), context.photosSize(photos.orphans, photos.orphanBytes, figures))
         if (photos.missing > 0u) {
             val missing = photos.missing.toInt()
-            body(context.resources.getQuantityString(R.plurals.photos_missing, missing, missing))
+            body(context.counted(R.plurals.photos_missing, missing))
         }
         note(context.getString(R.string.photos_idle_how))
         if (photos.orphans > 0u) action(context.getString(R.string.sweep)) { asked() }
@@ -92,7 +93,7 @@ class StorageScreen(host: Host, args: Bundle, kept: Bundle) : Screen<StorageStat
         note(context.getString(R.string.budget_how))
         val count = state.croppable.size
         if (count > 0) {
-            body(context.resources.getQuantityString(R.plurals.crop_count, count, count))
+            body(context.counted(R.plurals.crop_count, count))
             if (!cropping) action(context.getString(R.string.crop)) { cropAsked(state) }
         }
     }

@@ -22,6 +22,7 @@ import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.caution
+import org.shimwright.kit.counted
 import org.shimwright.kit.fact
 import org.shimwright.kit.note
 import org.shimwright.kit.units
@@ -99,7 +100,7 @@ abstract class TakeScreen(private val used: BackupUse, host: Host, args: Bundle,
         }
         page.body.card { body(context.getString(if (merging) R.string.merge_means else R.string.restore_means)) }
         if (state.drafts > 0) {
-            val words = context.resources.getQuantityString(R.plurals.take_drafts, state.drafts, state.drafts)
+            val words = context.counted(R.plurals.take_drafts, state.drafts)
             page.body.caution(words, context.getString(R.string.take_drafts_how))
         }
         page.bar { action(context.getString(R.string.not_now)) { onStop() } }

@@ -22,6 +22,7 @@ import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.caution
+import org.shimwright.kit.counted
 import org.shimwright.kit.fact
 import org.shimwright.kit.strong
 import org.shimwright.kit.units
@@ -51,7 +52,7 @@ class TakenScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TakenState>(h
         }
         val missing = args.getLong(MISSING).toInt()
         if (missing > 0) {
-            val words = context.resources.getQuantityString(R.plurals.taken_missing, missing, missing)
+            val words = context.counted(R.plurals.taken_missing, missing)
             page.body.caution(words, context.getString(R.string.taken_missing_how))
         }
         page.body.contestedBows(state.contested) { host.go(Route.BOW, args(Arg.BOW to it)) }

@@ -28,7 +28,7 @@ private fun Context.arrowsWords(waits: Waits.Arrows): String {
         waits.broadhead to R.plurals.more_broadhead,
         waits.paper to R.plurals.more_paper,
     )
-    val wanted = counts.filter { it.first > 0u }.map { (count, words) -> resources.getQuantityString(words, count.toInt(), count.toInt()) }
+    val wanted = counts.filter { it.first > 0u }.map { (count, words) -> counted(words, count.toInt()) }
     return if (wanted.isEmpty()) getString(R.string.waits_trial) else wanted.joinToString()
 }
 

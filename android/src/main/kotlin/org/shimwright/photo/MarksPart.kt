@@ -73,7 +73,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         )
         return PhotoView(page.context, state.picture, layer, hands).apply {
             lookAt(kept.getFloatArray(PhotoKey.VIEW_OF_MARKS))
-            contentDescription = resources.getQuantityString(R.plurals.photo_spoken_marks, state.seen.size, state.seen.size)
+            contentDescription = context.counted(R.plurals.photo_spoken_marks, state.seen.size)
         }
     }
 
@@ -207,7 +207,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         }
         if (state.seen.isEmpty()) body.note(context.getString(if (state.paper) R.string.tap_tears else R.string.tap_holes))
         if (state.full) {
-            body.note(context.resources.getQuantityString(R.plurals.all_marked, state.planned, state.planned))
+            body.note(context.counted(R.plurals.all_marked, state.planned))
             body.action(context.getString(R.string.mark_one_more)) {
                 kept.putInt(PhotoKey.EXTRA, kept.getInt(PhotoKey.EXTRA) + 1)
                 refresh()
@@ -280,7 +280,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         val context = body.context
         val found = state.proposals
         val standing = state.standing.size
-        if (standing > 0) body.note(context.resources.getQuantityString(R.plurals.arrows_standing, standing, standing))
+        if (standing > 0) body.note(context.counted(R.plurals.arrows_standing, standing))
         when {
             found == null -> body.action(context.getString(R.string.suggest)) {
                 kept.putBoolean(PhotoKey.PROPOSE, true)
@@ -290,8 +290,8 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
             found.isEmpty() -> body.note(context.getString(R.string.suggest_none))
 
             else -> {
-                body.note(context.resources.getQuantityString(R.plurals.suggested, found.size, found.size))
-                body.action(context.resources.getQuantityString(R.plurals.take_suggested, found.size, found.size)) {
+                body.note(context.counted(R.plurals.suggested, found.size))
+                body.action(context.counted(R.plurals.take_suggested, found.size)) {
                     add(state, found.map { Mark(state.kind, it.px, STEP_SD_PX) })
                 }
             }
@@ -348,7 +348,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
     private fun hindrance(page: Page, state: PhotoState.OnBench): String? = when {
         state.seen.isEmpty() -> page.context.getString(if (state.paper) R.string.nothing_marked_tears else R.string.nothing_marked)
         state.open.isNotEmpty() -> page.context.getString(R.string.kinds_open)
-        state.unread.isNotEmpty() -> page.context.resources.getQuantityString(R.plurals.marks_unread, state.unread.size, state.unread.size)
+        state.unread.isNotEmpty() -> page.context.counted(R.plurals.marks_unread, state.unread.size)
         else -> null
     }
 

@@ -12,6 +12,7 @@ import org.shimwright.core.ReadAs
 import org.shimwright.core.TearRefusal
 import org.shimwright.core.plusMinus
 import org.shimwright.kit.Figures
+import org.shimwright.kit.counted
 import org.shimwright.shoot.kindShaped
 
 /** "● fletched 2": the kind, and the arrow's own number or else its place among its kind. */
@@ -124,7 +125,7 @@ internal fun Context.warning(warning: PlaneWarning, figures: Figures): String = 
     PlaneWarning.LensUnknown -> getString(R.string.warn_lens_unknown)
     PlaneWarning.UpAssumed -> getString(R.string.warn_up_assumed)
     is PlaneWarning.RingOff -> getString(R.string.warn_ring, figures.length(warning.radiusMm), figures.length(warning.offMm))
-    is PlaneWarning.FewRings -> resources.getQuantityString(R.plurals.warn_few_rings, warning.used.toInt(), warning.used.toInt())
+    is PlaneWarning.FewRings -> counted(R.plurals.warn_few_rings, warning.used.toInt())
 }
 
 private fun edgeWord(edge: Edge): Int = when (edge) {

@@ -28,6 +28,7 @@ import org.shimwright.kit.body
 import org.shimwright.kit.button
 import org.shimwright.kit.card
 import org.shimwright.kit.choose
+import org.shimwright.kit.counted
 import org.shimwright.kit.dp
 import org.shimwright.kit.search
 import org.shimwright.kit.strong
@@ -167,8 +168,7 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
         none.visibility = if (state.lines.isEmpty()) View.VISIBLE else View.GONE
     }
 
-    private fun counted(page: Page, state: RackState) =
-        page.context.resources.getQuantityString(R.plurals.bows, state.lines.size, state.lines.size)
+    private fun counted(page: Page, state: RackState) = page.context.counted(R.plurals.bows, state.lines.size)
 
     private companion object {
         const val SEARCH = "search"

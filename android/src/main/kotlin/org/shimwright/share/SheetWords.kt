@@ -16,6 +16,7 @@ import org.shimwright.history.realityWord
 import org.shimwright.history.reasonWord
 import org.shimwright.kit.Figures
 import org.shimwright.kit.SceneWords
+import org.shimwright.kit.counted
 import org.shimwright.kit.fittingWords
 import org.shimwright.swap.cautionWord
 import org.shimwright.verdict.CallWords
@@ -111,7 +112,7 @@ internal class SheetWords(private val context: Context, private val figures: Fig
             Probe.PAPER -> text(tear(split.x.valueMm), figures.size(split.x.valueMm), real)
         }
         val range = split.x.takeIf(::known)?.let { figures.interval(it.low95Mm, it.high95Mm) }
-        val arrows = context.resources.getQuantityString(R.plurals.sheet_arrows, split.arrows.toInt(), split.arrows.toInt())
+        val arrows = context.counted(R.plurals.sheet_arrows, split.arrows.toInt())
         val height = text(R.string.sheet_height, upDown(split.y), arrows)
         return listOfNotNull(sideways, range, height).reduce { said, more -> text(R.string.two_sentences, said, more) }
     }

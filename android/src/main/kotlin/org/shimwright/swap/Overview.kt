@@ -8,6 +8,7 @@ import org.shimwright.kit.action
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.checkWord
+import org.shimwright.kit.counted
 import org.shimwright.kit.note
 import org.shimwright.kit.strong
 
@@ -30,7 +31,7 @@ internal fun Column.lookAgain(state: SwapState, open: () -> Unit) {
     val shots = settlingShots().toInt()
     card(edge = Palette.of(context).wants) {
         strong(context.getString(R.string.look_again))
-        body(context.resources.getQuantityString(R.plurals.settle, shots, shots))
+        body(context.counted(R.plurals.settle, shots))
         body(context.getString(R.string.look_again_at, again.joinToString()))
         body(context.getString(R.string.sight_again))
         action(context.getString(R.string.checks), press = open)

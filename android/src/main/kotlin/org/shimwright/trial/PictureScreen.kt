@@ -15,6 +15,7 @@ import org.shimwright.kit.action
 import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
+import org.shimwright.kit.counted
 import org.shimwright.photo.Hands
 import org.shimwright.photo.Layer
 import org.shimwright.photo.Mark
@@ -67,7 +68,7 @@ class PictureScreen(host: Host, args: Bundle, kept: Bundle) : Screen<PictureStat
         page.fill(
             PhotoView(context, picture, layer, hands).apply {
                 lookAt(kept.getFloatArray(VIEW))
-                contentDescription = resources.getQuantityString(R.plurals.photo_spoken_marks, seen.size, seen.size)
+                contentDescription = context.counted(R.plurals.photo_spoken_marks, seen.size)
             },
             narrow = false,
         )

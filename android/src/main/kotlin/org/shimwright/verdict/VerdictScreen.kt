@@ -24,6 +24,7 @@ import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.caution
+import org.shimwright.kit.counted
 import org.shimwright.kit.fittingWords
 import org.shimwright.kit.note
 import org.shimwright.kit.scene
@@ -147,7 +148,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         strong(if (choice.fitting == state.then) context.getString(R.string.as_it_is) else context.fittingWords(choice.fitting))
         body(context.getString(R.string.choice_expect, figures.roughly(choice.xMm), figures.chance(choice.withinTolerance)))
         val axles = choice.axlesOpened.toInt()
-        if (axles > 0) note(context.resources.getQuantityString(R.plurals.axles_to_open, axles, axles))
+        if (axles > 0) note(context.counted(R.plurals.axles_to_open, axles))
     }
 
     private fun bar(page: Page, state: VerdictState) {
