@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
+use shimwright::evidence::Probe;
 use shimwright::flight::TransferTable;
 use shimwright::verdict::{Adjustment, Call, Case, Direction, Knob, Reason, Verdict, decide};
 
@@ -30,6 +31,8 @@ struct Answer {
     direction: Option<Direction>,
     index: Option<u32>,
     bare: Option<u32>,
+    /// What of a trial contradicts the others.
+    probe: Option<Probe>,
 }
 
 fn side(x_mm: f64) -> String {
@@ -51,6 +54,7 @@ fn said(case: &Case, verdict: &Verdict) -> Answer {
         direction: None,
         index: None,
         bare: None,
+        probe: None,
     };
     match &verdict.call {
         Call::Stop => named("stop"),
@@ -83,6 +87,10 @@ fn said(case: &Case, verdict: &Verdict) -> Answer {
                 Adjustment::Arrow { index, .. } => Some(*index),
                 _ => None,
             },
+            probe: match what {
+                Adjustment::Contradiction { probe, .. } => *probe,
+                _ => None,
+            },
             ..named("adjust_first")
         },
     }
@@ -99,6 +107,7 @@ fn accepts(wanted: &Answer, said: &Answer) -> bool {
         && alike(wanted.direction.as_ref(), said.direction.as_ref())
         && alike(wanted.index.as_ref(), said.index.as_ref())
         && alike(wanted.bare.as_ref(), said.bare.as_ref())
+        && alike(wanted.probe.as_ref(), said.probe.as_ref())
 }
 
 fn decided(name: &str) -> Verdict {

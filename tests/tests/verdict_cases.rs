@@ -217,7 +217,10 @@ fn a_trial_that_contradicts_the_others_is_named() {
     ];
     let list: Vec<String> = trials.iter().map(|&(id, x)| numbered(id, x)).collect();
     let verdict = verdict(&format!("[{}]", list.join(",")));
-    let what = Adjustment::Contradiction { trial: 3 };
+    let what = Adjustment::Contradiction {
+        trial: 3,
+        probe: Some(Probe::Bare),
+    };
     assert_eq!(verdict.call, Call::AdjustFirst { what });
 }
 

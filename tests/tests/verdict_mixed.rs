@@ -380,7 +380,10 @@ fn a_trial_at_another_distance_that_contradicts_is_named() {
         trial.replacen('{', r#"{"id":9,"#, 1)
     };
     let told = |x| bare_first(&[near(34.0), near(36.0), near(35.0), far(x)]);
-    let what = Adjustment::Contradiction { trial: 9 };
+    let what = Adjustment::Contradiction {
+        trial: 9,
+        probe: Some(Probe::Bare),
+    };
     assert_eq!(told(-170.0).call, Call::AdjustFirst { what });
     let said = |reason: &Reason| matches!(reason, Reason::TrialDisagrees { trial: 9, .. });
     assert!(told(-170.0).reasons.iter().any(said));

@@ -105,6 +105,7 @@ pub enum Adjustment {
     },
     Contradiction {
         trial: i64,
+        probe: Option<Probe>,
     },
     Spine {
         ratio: f64,

@@ -195,6 +195,9 @@ pub enum Adjustment {
     Contradiction {
         /// The trial that disagrees.
         trial: i64,
+        /// What of it disagrees, where one kind alone does; of broadheads the heads are looked at first.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        probe: Option<Probe>,
     },
     /// Bare shafts scatter far more than they should: spine or nock fit.
     Spine {

@@ -129,7 +129,7 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
             before_mm: *before_mm,
             after_mm: *after_mm,
         },
-        Adjustment::Contradiction { trial } => of_contradiction(deliberation, *trial)?,
+        Adjustment::Contradiction { trial, .. } => of_contradiction(deliberation, *trial)?,
     })
 }
 

@@ -66,7 +66,10 @@ fn of_heads(deliberation: &Deliberation) -> Option<Adjustment> {
         heads_height(deliberation)?;
     }
     let trial = suspect::latest(&deliberation.belief, Probe::Broadhead)?;
-    Some(Adjustment::Contradiction { trial })
+    Some(Adjustment::Contradiction {
+        trial,
+        probe: Some(Probe::Broadhead),
+    })
 }
 
 /// The splits of broadheads and bare shafts that no single fault of the bow makes: on opposite sides, or

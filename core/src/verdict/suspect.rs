@@ -98,7 +98,19 @@ pub(crate) fn contradiction(belief: &Belief) -> Option<Adjustment> {
     let (place, _) = worst(belief)?;
     let observation = belief.observations.get(place)?;
     let trial = belief.seen.get(observation.trial)?.trial.id;
-    Some(Adjustment::Contradiction { trial })
+    let probe = is_alone(belief, place).then_some(observation.split.probe);
+    Some(Adjustment::Contradiction { trial, probe })
+}
+
+/// Whether nothing else of its trial contradicts the others as well: then it is not the whole trial
+/// that does, its field points or its fitting.
+fn is_alone(belief: &Belief, place: usize) -> bool {
+    let own = &belief.observations[place];
+    let sizes = belief.leave_one_out_residuals().into_iter();
+    let mut others = sizes
+        .zip(&belief.observations)
+        .filter(|(_, one)| one.trial == own.trial && one.split.probe != own.split.probe);
+    others.all(|(sds, _)| sds <= CONTRADICTS_SDS)
 }
 
 /// Paper and bare shafts that show opposite faults: something touches the arrow or turns the bow.

@@ -1,6 +1,7 @@
 //! What to do next, in a sentence a person would say.
 
 use super::{distance, kind_name, side_name};
+use shimwright::evidence::Probe;
 use shimwright::spacer::{Fitting, Seat};
 use shimwright::verdict::{Adjustment, Arrows, Call, CheckItem, Direction, Knob, Trim};
 
@@ -124,7 +125,14 @@ fn adjust(what: &Adjustment) -> String {
         Adjustment::Spine { ratio } => format!(
             "Look at shafts and nocks first: bare shafts scatter {ratio:.1} times as far as fletched ones."
         ),
-        Adjustment::Contradiction { trial } => format!(
+        Adjustment::Contradiction {
+            trial,
+            probe: Some(Probe::Broadhead),
+        } => format!(
+            "Look at the broadheads first: those of trial {trial} do not land where the other arrows let one \
+             expect. Spin-test every head, look for vanes that touch, and shoot them again."
+        ),
+        Adjustment::Contradiction { trial, .. } => format!(
             "Trial {trial} contradicts the others: something moved, an arrow or a head is not true, or its \
              fitting was noted wrongly. Look, and shoot it again."
         ),

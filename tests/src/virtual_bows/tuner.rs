@@ -220,7 +220,7 @@ impl Job<'_, '_> {
                 self.outcome.adjusted[0] += 1;
                 self.shoot_again(*trial, *index as usize);
             }
-            Adjustment::Contradiction { trial } => {
+            Adjustment::Contradiction { trial, .. } => {
                 self.outcome.adjusted[1] += 1;
                 self.case.trials.retain(|known| known.id != *trial);
                 self.shoot(3, None);

@@ -9,7 +9,7 @@ use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::stats::t_quantile;
 use crate::verdict::{
-    Adjustment, Arrows, Call, CheckItem, Choice, Direction, Predicted, SplitReading, Trim,
+    Adjustment, Arrows, Call, CheckItem, Choice, Direction, Predicted, Reason, SplitReading, Trim,
 };
 
 /// Form 1 kept no degrees of freedom: its deviations were widened already, and are read as a normal's.
@@ -169,6 +169,27 @@ pub(super) fn with_interval(split: SplitReading) -> SplitReading {
         low95_mm: split.x_mm - half_mm,
         high95_mm: split.x_mm + half_mm,
         ..split
+    }
+}
+
+/// A contradiction that was stored without what contradicts; where its reason names the heads, with them.
+pub(super) fn with_probe(call: Call, reasons: &[Reason]) -> Call {
+    let heads = |reason: &Reason| {
+        matches!(
+            reason,
+            Reason::HeadsApart { .. } | Reason::HeadsOffHeight { .. }
+        )
+    };
+    match call {
+        Call::AdjustFirst {
+            what: Adjustment::Contradiction { trial, probe: None },
+        } if reasons.iter().any(heads) => Call::AdjustFirst {
+            what: Adjustment::Contradiction {
+                trial,
+                probe: Some(Probe::Broadhead),
+            },
+        },
+        other => other,
     }
 }
 

@@ -3,6 +3,7 @@
 use serde_json::Value;
 
 use super::*;
+use crate::evidence::Probe;
 use crate::verdict::{Adjustment, Call, CheckItem, Direction, Verdict};
 
 const FORM_1: &str = include_str!("../../../../tests/data/forms/form-1.json");
@@ -216,7 +217,38 @@ fn the_calls_of_form_1_are_what_they_say() {
     };
     assert_eq!(firsts[4], contact);
     assert_eq!(firsts[5], Adjustment::Spine { ratio: 3.5 });
-    assert_eq!(firsts[6], Adjustment::Contradiction { trial: 1 });
+    let contradiction = Adjustment::Contradiction {
+        trial: 1,
+        probe: None,
+    };
+    assert_eq!(firsts[6], contradiction);
+}
+
+/// Before it was kept what of a trial contradicts, only the reason told that it was the heads.
+#[test]
+fn heads_that_contradicted_are_read_off_the_reason() {
+    let kept = |reason: Value| {
+        let mut documents = samples(FORM_2, "given").into_iter();
+        let older = |given: &Value| {
+            let what = &given["verdict"]["call"]["adjust_first"]["what"]["contradiction"];
+            what.is_object() && what.get("probe").is_none()
+        };
+        let mut document = documents.find(older).unwrap();
+        document["verdict"]["reasons"] = Value::from(vec![reason]);
+        read::<StoredGiven>("sample", &document.to_string())
+            .unwrap()
+            .verdict
+            .call
+    };
+    let contradiction = |probe| Call::AdjustFirst {
+        what: Adjustment::Contradiction { trial: 1, probe },
+    };
+    let apart = serde_json::json!({ "heads_apart": { "heads_mm": 90.0, "bare_mm": 3.0 } });
+    let low = serde_json::json!({ "heads_off_height": { "y_mm": -50.0 } });
+    let trial = serde_json::json!({ "trial_disagrees": { "trial": 1, "sds": 5.0 } });
+    assert_eq!(kept(apart), contradiction(Some(Probe::Broadhead)));
+    assert_eq!(kept(low), contradiction(Some(Probe::Broadhead)));
+    assert_eq!(kept(trial), contradiction(None));
 }
 
 #[test]

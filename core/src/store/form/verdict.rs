@@ -62,16 +62,17 @@ impl Form for StoredVerdict {
         let splits = self.splits.live().into_iter().map(former::with_interval);
         let splits: Vec<SplitReading> = splits.collect();
         let standing = || former::as_it_is(predicted, &options);
+        let reasons = self.reasons.live();
         Verdict {
             call: match self.call {
-                AskedFor::Now(call) => call.live(),
+                AskedFor::Now(call) => former::with_probe(call.live(), &reasons),
                 AskedFor::Former(call) => call.live(&predicted, &splits),
             },
             response: self.response.live(),
             as_it_is: self.as_it_is.map_or_else(standing, Form::live),
             predictions: self.predictions.live(),
             alternatives: self.alternatives.live(),
-            reasons: self.reasons.live(),
+            reasons,
             predicted,
             options,
             splits,
@@ -102,7 +103,7 @@ form_enum!(StoredAdjustment of Adjustment {
     Arrow { trial: i64, arrow_kind: ArrowKind, index: u32, arrow: Option<i32> },
     ConfirmSwap { before_mm: f64, after_mm: f64, arrows: StoredArrowCount },
     Contact { trial: i64, tear_mm: f64, bare_mm: f64 },
-    Contradiction { trial: i64 },
+    Contradiction { trial: i64, probe: Option<Probe> },
     Spine { ratio: f64 },
     Vertical {
         y_mm: f64,

@@ -105,11 +105,7 @@ internal class CallWords(private val context: Context, private val figures: Figu
         Call.Stop, is Call.ShootMore, Call.SpacersCannot -> emptyList()
     }
 
-    /** Whether only broadheads were shot beside the field points: then it is the heads that are looked at. */
-    private fun ofHeads(what: Adjustment.Contradiction): Boolean {
-        val kinds = trials[what.trial]?.shot?.impacts.orEmpty().map { it.kind }
-        return ArrowKind.BROADHEAD in kinds && ArrowKind.BARE !in kinds
-    }
+    private fun ofHeads(what: Adjustment.Contradiction) = what.probe == Probe.BROADHEAD
 
     private fun shootThen(call: Call.Trim): String {
         val words = if (call.putBack || call.knob == Knob.NOCK) R.string.then_shoot else R.string.then_shoot_or_back
