@@ -14,6 +14,9 @@ pub(crate) const FEWEST: u32 = 3;
 /// Arrows of each kind after which nothing is shot again only to be sure. Twice the fewest; chosen by
 /// hand; not tuned.
 pub(crate) const ENOUGH: u32 = 6;
+/// A bow more likely than this to be within tolerance is more likely in than out: it is not given up as
+/// one that spacers cannot cure.
+pub(crate) const LIKELY_INSIDE: f64 = 0.5;
 /// A bow this likely to be within tolerance of every probe is settled. Chosen by hand;
 /// `tests/virtual-bows` shows that it costs a round which practice does not shoot.
 pub(crate) const SETTLED: f64 = 0.8;

@@ -2,12 +2,12 @@
 
 use crate::evidence::Probe;
 
-use super::deliberation::{Deliberation, farthest};
+use super::deliberation::{Deliberation, LIKELY_INSIDE, farthest};
 use super::{Choice, NextLook, Predicted, Reason};
 
 /// Nothing pays: the best that is left, whether the kit ends, and where to look next.
 pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
-    let Some((aim, _)) = farthest(deliberation) else {
+    let Some((aim, chance)) = farthest(deliberation) else {
         return;
     };
     let belief = &deliberation.belief;
@@ -21,6 +21,10 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         .collect();
     let best = after.iter().min_by(|a, b| a.1.total_cmp(&b.1));
     let Some((best, _)) = best else { return };
+    let likely = chance >= LIKELY_INSIDE;
+    if likely {
+        reasons.push(Reason::MayBeInside { chance });
+    }
     reasons.push(Reason::NothingPays {
         best_mm: best.x_mm,
         chance: best.within_tolerance,
@@ -32,6 +36,9 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         reasons.push(Reason::KitEnds {
             remaining_mm: best.x_mm,
         });
+    }
+    if likely {
+        return;
     }
     let looks = NextLook::ALL.into_iter();
     let bears = |look: &NextLook| match look {
