@@ -5,7 +5,8 @@ use crate::evidence::Probe;
 use super::deliberation::{Deliberation, LIKELY_INSIDE, farthest};
 use super::{Choice, NextLook, Predicted, Reason};
 
-/// Nothing pays: the best that is left, whether the kit ends, and where to look next.
+/// Nothing pays: the best that is left, whether the kit ends, and where to look next; of a bow that is more
+/// likely in than out its chance, and no other places to look.
 pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let Some((aim, chance)) = farthest(deliberation) else {
         return;
