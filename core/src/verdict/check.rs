@@ -1,5 +1,7 @@
 //! What must be right on a bow before any tuning.
 
+use std::fmt;
+
 use serde::{Deserialize, Serialize};
 
 /// The set-up checks, in the order the trade does them: what can hurt someone first, then what
@@ -53,6 +55,13 @@ pub enum MeasuredUnit {
     Newton,
 }
 
+/// Its key, as a case names it.
+impl fmt::Display for CheckItem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.serialize(f)
+    }
+}
+
 impl CheckItem {
     /// Every check, in trade order.
     pub const ALL: [Self; 17] = [
@@ -74,11 +83,6 @@ impl CheckItem {
         Self::ShooterSettled,
         Self::SightSet,
     ];
-
-    /// Its key, in quotes, as a case names it.
-    pub(super) fn key(self) -> String {
-        serde_json::to_string(&self).unwrap_or_default()
-    }
 
     /// The unit of the value that goes with the check, where there is one.
     pub const fn unit(self) -> Option<MeasuredUnit> {

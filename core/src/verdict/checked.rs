@@ -209,19 +209,21 @@ fn finite(item: CheckItem, value: f64) -> Result<(), CheckError> {
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub enum CheckError {
     /// A value or a range for a check that is only looked at.
-    #[error("the check {} is looked at, not measured; leave its value and its range out", item.key())]
+    #[error("the check \"{item}\" is looked at, not measured; leave its value and its range out")]
     NotMeasured {
         /// Which check.
         item: CheckItem,
     },
     /// A value that is not finite.
-    #[error("a figure of the check {} is not a number; correct it", item.key())]
+    #[error("a figure of the check \"{item}\" is not a number; correct it")]
     NotANumber {
         /// Which check.
         item: CheckItem,
     },
     /// The low end lies above the high one.
-    #[error("the range of the check {} runs from {low} down to {high}; enter its low end first", item.key())]
+    #[error(
+        "the range of the check \"{item}\" runs from {low} down to {high}; enter its low end first"
+    )]
     Crossed {
         /// Which check.
         item: CheckItem,
@@ -231,7 +233,9 @@ pub enum CheckError {
         high: f64,
     },
     /// Neither a state nor a measured value with a range.
-    #[error("the check {} has no state; enter one, or a measured value with the bow maker's range", item.key())]
+    #[error(
+        "the check \"{item}\" has no state; enter one, or a measured value with the bow maker's range"
+    )]
     NoState {
         /// Which check.
         item: CheckItem,
