@@ -258,7 +258,10 @@ impl ArrowHabit {
 
 /// Habits of every numbered arrow that was shot in at least two of the trials (each a list of
 /// impacts and its distance, m), the most suspicious first.
-pub fn arrow_habits(trials: &[(&[Impact], f64)], scatter: &PooledScatter) -> Vec<ArrowHabit> {
+///
+/// An arrow is held against what all others scatter: with itself among them a bad one of three made the
+/// scatter that hid it.
+pub fn arrow_habits(trials: &[(&[Impact], f64)]) -> Vec<ArrowHabit> {
     let mut seen: Vec<(i32, ArrowKind)> = trials
         .iter()
         .flat_map(|(impacts, _)| impacts.iter())
@@ -270,7 +273,7 @@ pub fn arrow_habits(trials: &[(&[Impact], f64)], scatter: &PooledScatter) -> Vec
     let count = seen.len() as f64;
     let mut habits: Vec<ArrowHabit> = seen
         .into_iter()
-        .filter_map(|(arrow, kind)| habit(arrow, kind, trials, scatter))
+        .filter_map(|(arrow, kind)| habit(arrow, kind, trials))
         .map(|h| ArrowHabit {
             p: (h.p * count).min(1.0),
             ..h
@@ -306,12 +309,27 @@ fn mean_point(impacts: &[&Impact]) -> Option<PointMm> {
     (n > 0.0).then(|| PointMm::new(sum.x_mm / n, sum.y_mm / n))
 }
 
-fn habit(
-    arrow: i32,
-    kind: ArrowKind,
-    trials: &[(&[Impact], f64)],
-    scatter: &PooledScatter,
-) -> Option<ArrowHabit> {
+/// What the arrows of all trials scatter without one of them.
+fn scatter_without(arrow: i32, kind: ArrowKind, trials: &[(&[Impact], f64)]) -> PooledScatter {
+    let is_own = |i: &Impact| i.kind == kind && i.arrow == Some(arrow);
+    let groups: Vec<(Group, f64)> = trials
+        .iter()
+        .flat_map(|(impacts, distance_m)| {
+            let others: Vec<Impact> = impacts.iter().filter(|i| !is_own(i)).cloned().collect();
+            let of = move |kind| Some((Group::of(kind, &others).ok()?, *distance_m));
+            [ArrowKind::Fletched, ArrowKind::Bare, ArrowKind::Broadhead]
+                .into_iter()
+                .filter_map(of)
+        })
+        .collect();
+    PooledScatter::pooled(
+        groups
+            .iter()
+            .map(|(group, distance_m)| (group, *distance_m)),
+    )
+}
+
+fn habit(arrow: i32, kind: ArrowKind, trials: &[(&[Impact], f64)]) -> Option<ArrowHabit> {
     let found = deviations(arrow, kind, trials);
     if found.len() < 2 {
         return None;
@@ -322,7 +340,8 @@ fn habit(
         .fold(PointMm::default(), |s, (away, _)| s + *away);
     let away = PointMm::new(sum.x_mm / n, sum.y_mm / n);
     let spread = found.iter().map(|(_, share)| share).sum::<f64>().sqrt() / n;
-    let usual = scatter.kind(kind);
+    let others = scatter_without(arrow, kind, trials);
+    let usual = others.kind(kind);
     let (sd_x_mm, sd_y_mm) = (usual.x.sd_mm * spread, usual.y.sd_mm * spread);
     let f = f64::midpoint((away.x_mm / sd_x_mm).powi(2), (away.y_mm / sd_y_mm).powi(2));
     Some(ArrowHabit {

@@ -25,7 +25,7 @@ pub(crate) fn habits(belief: &Belief) -> Vec<ArrowHabit> {
             Shot::Paper { .. } => None,
         })
         .collect();
-    let mut habits = arrow_habits(&faces, belief.scatter_now());
+    let mut habits = arrow_habits(&faces);
     habits.retain(ArrowHabit::stands_apart);
     habits
 }
