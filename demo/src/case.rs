@@ -143,7 +143,7 @@ struct TrimText {
 
 impl VerdictText {
     fn of(verdict: Verdict) -> Self {
-        let answer = words::call(&verdict.call);
+        let answer = words::answer(&verdict);
         let sentences = verdict.reasons.iter().map(words::reason).collect();
         let mut text = Self {
             verdict: "",

@@ -157,6 +157,17 @@ fn what_was_shot_is_expected_as_it_was_shot() {
     assert!((x_mm - 60.0).abs() < 5.0, "{x_mm}");
 }
 
+/// A rest that has shown how it answers is moved about as far as that asks for, not to the end of its room
+/// for what that would teach.
+#[test]
+fn a_rest_that_has_answered_is_not_moved_too_far() {
+    let Call::Trim { trim, .. } = decided("rest-step-by-step").call else {
+        panic!("no move of the rest");
+    };
+    // 0.4 mm took out 20 mm, twice; 20 mm are left.
+    assert!((-0.7..=-0.3).contains(&trim.move_mm), "{}", trim.move_mm);
+}
+
 /// How far apart two shooters are said to land, and half of its interval, mm.
 fn shooters_apart(case: &Case) -> Option<(f64, f64)> {
     let verdict = decide(case, TransferTable::unrecorded()).unwrap();

@@ -100,6 +100,7 @@ pub enum Reason {
         found: Option<OutOfRange>,
     },
     VerticalFirst {
+        kind: Option<Probe>,
         y_mm: f64,
         sd_mm: f64,
         direction: Direction,

@@ -111,6 +111,7 @@ pub enum Adjustment {
         ratio: f64,
     },
     Vertical {
+        probe: Option<Probe>,
         y_mm: f64,
         sd_mm: f64,
         direction: Direction,

@@ -206,6 +206,9 @@ pub enum Adjustment {
     },
     /// The vertical split is surely outside tolerance: nocking-point height first.
     Vertical {
+        /// What of it is out; a verdict given before it was said has none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        probe: Option<Probe>,
         /// Remaining vertical split after what gravity and drag explain, mm.
         y_mm: f64,
         /// Its standard deviation, mm.

@@ -5,7 +5,8 @@ use crate::flight::TransferTable;
 
 use super::aims::aims;
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, LIKELY_INSIDE, SETTLED, arrows, farthest, is_settled, wanted,
+    Deliberation, ENOUGH, FEWEST, LIKELY_INSIDE, SETTLED, arrows, chance_inside, farthest, inside,
+    is_settled, low_or_high, wanted,
 };
 use super::first::adjust_first;
 use super::intake::{Intake, intake};
@@ -25,10 +26,6 @@ const MAY_BE_INSIDE: f64 = 0.2;
 /// three times the fewest. At [`ENOUGH`] one bow in four was given up that was inside
 /// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more).
 const SURE: u32 = 9;
-/// A height inside tolerance less likely than this is worth a turn of the nocking point once sideways
-/// all is well: part of it is what gravity and drag are taken to explain, and that is not sure. Chosen
-/// by hand (.5 before); not tuned.
-const HEIGHT_INSIDE: f64 = 0.3;
 /// Alternatives that are named. Chosen by hand; not tuned.
 const NAMED: usize = 3;
 
@@ -102,7 +99,9 @@ fn call(deliberation: &Deliberation) -> Call {
         return back;
     }
     match deliberation.steps.first() {
-        Some(best) if best.loss_mm < deliberation.stay_mm => best.call.clone(),
+        Some(best) if best.loss_mm < deliberation.stay_mm && !spoils(deliberation, &best.call) => {
+            best.call.clone()
+        }
         _ => last_resort(deliberation),
     }
 }
@@ -125,13 +124,8 @@ fn too_few(deliberation: &Deliberation) -> Option<Arrows> {
 
 /// A move of the nocking point, where sideways all is well and the height more likely is not.
 fn height(deliberation: &Deliberation) -> Option<Call> {
-    let belief = &deliberation.belief;
-    let aim = deliberation.aims.first()?;
-    let upright = belief.vertical(aim.probe, aim.distance_m);
-    if upright.within(aim.tolerance_mm) >= HEIGHT_INSIDE {
-        return None;
-    }
-    let trim = trim::nock(belief, aim, aim.probe)?;
+    let aim = low_or_high(deliberation)?;
+    let trim = trim::nock(&deliberation.belief, aim, aim.probe)?;
     Some(Call::Trim {
         knob: Knob::Nock,
         trim,
@@ -170,7 +164,19 @@ fn last_resort(deliberation: &Deliberation) -> Call {
         after.is_some_and(|after| after >= SETTLED && after > chance)
     };
     let step = deliberation.steps.iter().find(settles);
+    let step = step.or_else(|| untried_rest(deliberation));
     step.map_or(Call::SpacersCannot, |step| step.call.clone())
+}
+
+/// A move of the rest where it never moved and every probe is more likely out than in: nobody gives a bow up
+/// before its rest was tried.
+fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
+    let belief = &deliberation.belief;
+    let mut aims = deliberation.aims.iter().filter(|aim| aim.settles);
+    let out = aims.all(|aim| chance_inside(belief, aim) < LIKELY_INSIDE);
+    let untried = out && !trim::rest_response(belief).shown;
+    let is_move = |step: &&NextStep| matches!(step.call, Call::Trim { .. });
+    deliberation.steps.iter().find(is_move).filter(|_| untried)
 }
 
 /// Arrows of each kind to shoot once more, only to be sure. Where the bow is more likely in than out, twice
@@ -183,6 +189,14 @@ fn once_more(belief: &Belief, probe: Probe, chance: f64) -> Option<u32> {
     }
     let may_be = chance >= MAY_BE_INSIDE && trim::is_untried(belief);
     (may_be && have < ENOUGH).then_some(FEWEST)
+}
+
+/// Whether a swap or a trim makes a bow that is more likely in than out less likely so. What it would teach is
+/// no reason to a technician: such a bow is shot once more first.
+fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
+    let chance = inside(deliberation);
+    let less = chance_after(deliberation, call).is_some_and(|after| after < chance);
+    chance >= LIKELY_INSIDE && less
 }
 
 /// Chance to be inside tolerance of every probe that settles the bow, after a swap or a move of the rest.

@@ -20,6 +20,10 @@ pub(crate) const LIKELY_INSIDE: f64 = 0.5;
 /// A bow this likely to be within tolerance of every probe is settled. Chosen by hand;
 /// `tests/virtual-bows` shows that it costs a round which practice does not shoot.
 pub(crate) const SETTLED: f64 = 0.8;
+/// A height inside tolerance less likely than this is worth a turn of the nocking point once sideways
+/// all is well: part of it is what gravity and drag are taken to explain, and that is not sure. Chosen
+/// by hand (.5 before); not tuned.
+const HEIGHT_INSIDE: f64 = 0.3;
 
 /// What has been worked out on the way to a call.
 pub(crate) struct Deliberation<'a> {
@@ -98,6 +102,15 @@ pub(crate) fn farthest<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, f
     let aims = deliberation.aims.iter().filter(|aim| aim.settles);
     let chances = aims.map(|aim| (aim, chance_inside(&deliberation.belief, aim)));
     chances.min_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// The first probe whose height more likely is outside of what counts.
+pub(crate) fn low_or_high<'d>(deliberation: &'d Deliberation) -> Option<&'d Aim> {
+    let belief = &deliberation.belief;
+    deliberation.aims.iter().find(|aim| {
+        let upright = belief.vertical(aim.probe, aim.distance_m);
+        upright.within(aim.loss.tolerance_mm) < HEIGHT_INSIDE
+    })
 }
 
 /// Chance to be inside tolerance of one probe, all as it stands.

@@ -30,9 +30,9 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         best_mm: best.x_mm,
         chance: best.within_tolerance,
     });
-    let ends = after
-        .iter()
-        .all(|(one, _)| one.x_mm.abs() > aim.tolerance_mm);
+    // Steps that lead from one side straight to the other are coarse; that is no end of the kit.
+    let beyond = |one: &Predicted| one.x_mm.abs() > aim.tolerance_mm && one.x_mm * best.x_mm > 0.0;
+    let ends = after.iter().all(|(one, _)| beyond(one));
     if ends {
         reasons.push(Reason::KitEnds {
             remaining_mm: best.x_mm,

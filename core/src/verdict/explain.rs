@@ -5,7 +5,7 @@ use crate::frame::ArrowKind;
 use crate::spacer::{Fitting, Stock};
 
 use super::case::{REST_MINUTES, ROUND_MINUTES};
-use super::deliberation::{Deliberation, FEWEST, arrows, heads_alone, inside, wanted};
+use super::deliberation::{Deliberation, FEWEST, arrows, heads_alone, inside, low_or_high, wanted};
 use super::end::of_end;
 use super::next::weigh;
 use super::options::Fittings;
@@ -99,11 +99,13 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
             limit_mm: *limit_mm,
         },
         Adjustment::Vertical {
+            probe,
             y_mm,
             sd_mm,
             direction,
             ..
         } => Reason::VerticalFirst {
+            kind: *probe,
             y_mm: *y_mm,
             sd_mm: *sd_mm,
             direction: *direction,
@@ -233,10 +235,11 @@ fn of_rest_trim(
 }
 
 fn of_height(deliberation: &Deliberation) -> Option<Reason> {
-    let aim = deliberation.aims.first()?;
+    let aim = low_or_high(deliberation)?;
     let upright = deliberation.belief.vertical(aim.probe, aim.distance_m);
     let trim = trim::nock(&deliberation.belief, aim, aim.probe)?;
     Some(Reason::VerticalFirst {
+        kind: Some(aim.probe),
         y_mm: upright.mean(),
         sd_mm: upright.sd(),
         direction: trim.direction(),

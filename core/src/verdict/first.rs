@@ -5,7 +5,7 @@ use crate::split::Split;
 
 use super::deliberation::{Deliberation, ENOUGH, FEWEST, SETTLED, arrows, chance_inside};
 use super::splits::as_it_stands;
-use super::{Adjustment, CheckState, finding, one_arrow, suspect, swapped, trim};
+use super::{Adjustment, Aim, CheckState, finding, one_arrow, suspect, swapped, trim};
 
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one sideways:
 /// height is moved in seconds, and moves the sideways reading with it. One such call in ten is about a
@@ -114,19 +114,23 @@ pub(crate) fn heads_height(deliberation: &Deliberation) -> Option<f64> {
     (out && !few).then_some(y_mm)
 }
 
-/// The vertical fault, where it is surely outside tolerance.
+/// The vertical fault of the first probe that shows it surely outside of what counts.
 fn vertical(deliberation: &Deliberation) -> Option<Adjustment> {
-    let belief = &deliberation.belief;
-    let aim = deliberation.aims.first()?;
+    let mut aims = deliberation.aims.iter();
+    aims.find_map(|aim| vertical_of(&deliberation.belief, aim))
+}
+
+fn vertical_of(belief: &Belief, aim: &Aim) -> Option<Adjustment> {
     if too_few_to_say(belief, aim.probe) {
         return None;
     }
     let upright = belief.vertical(aim.probe, aim.distance_m);
-    if 1.0 - upright.within(aim.tolerance_mm) <= SURELY_VERTICAL {
+    if 1.0 - upright.within(aim.loss.tolerance_mm) <= SURELY_VERTICAL {
         return None;
     }
     let trim = trim::nock(belief, aim, aim.probe)?;
     Some(Adjustment::Vertical {
+        probe: Some(aim.probe),
         y_mm: upright.mean(),
         sd_mm: upright.sd(),
         direction: trim.direction(),

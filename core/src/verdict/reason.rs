@@ -177,6 +177,9 @@ pub enum Reason {
     },
     /// The vertical split comes first.
     VerticalFirst {
+        /// What of it is out; a verdict given before it was said has none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        kind: Option<Probe>,
         /// What is left after gravity and drag, mm.
         y_mm: f64,
         /// Its standard deviation, mm.

@@ -119,18 +119,13 @@ pub(crate) fn rest_places(belief: &Belief, aim: &Aim, settings: &Settings) -> Ve
     }
     moves.extend([room.right, -room.left]);
     let response = rest_response(belief);
-    if response.shown {
-        let left = belief
-            .sideways
-            .mixture(&aim.predictive, belief.now.offset_mm);
-        let whole = response.whole_move(left.mean() / aim.predictive.gain);
-        moves.extend(whole.map(|whole| whole.move_mm.clamp(-room.left, room.right)));
-    }
-    let most_mm = if response.shown {
-        f64::INFINITY
-    } else {
-        first_most_mm(belief, aim)
-    };
+    let left_mm = left_of_rest_mm(belief, aim);
+    let whole = response
+        .whole_move(left_mm)
+        .filter(|_| response.shown)
+        .map(|whole| whole.move_mm);
+    moves.extend(whole.map(|move_mm| move_mm.clamp(-room.left, room.right)));
+    let most_mm = (MOST_SHARE * whole.unwrap_or(left_mm / REST_SD).abs()).max(MOVES_MM[0]);
     moves.retain(|move_mm| fits(*move_mm) && (SMALLEST_MM..=most_mm).contains(&move_mm.abs()));
     // Where the rest stood before it may go back to, whatever the room.
     moves.extend(belief.former_rests_mm().iter().map(|place| place - now_mm));
@@ -143,17 +138,17 @@ pub(crate) fn rest_places(belief: &Belief, aim: &Aim, settings: &Settings) -> Ve
     kept.into_iter().map(|move_mm| now_mm + move_mm).collect()
 }
 
-/// The most a rest is moved while nobody knows how it answers, in moves that the usual answer would
-/// ask for: a larger one says more, but is no trim in a shop's eyes; 2.5 ended at 18.6 mm where this ends at 19.0
-/// (`tests/virtual-bows`).
-const FIRST_SHARE: f64 = 1.5;
+/// The most a rest is moved at once, in moves that its answer asks for, as shown or else the usual one: a
+/// larger one says more, but is no trim in a shop's eyes; while nobody knows the answer 2.5 ended at 18.6 mm
+/// where this ends at 19.0 (`tests/virtual-bows`).
+const MOST_SHARE: f64 = 1.5;
 
-/// That, mm, and at least the smallest step.
-fn first_most_mm(belief: &Belief, aim: &Aim) -> f64 {
+/// What the rest would have to take out, mm at its own lever.
+fn left_of_rest_mm(belief: &Belief, aim: &Aim) -> f64 {
     let left = belief
         .sideways
         .mixture(&aim.predictive, belief.now.offset_mm);
-    (FIRST_SHARE * (left.mean() / aim.predictive.gain).abs() / REST_SD).max(MOVES_MM[0])
+    left.mean() / aim.predictive.gain
 }
 
 /// How far the last move of the rest went, mm, where it took the aim's probe farther out; both
@@ -187,10 +182,7 @@ pub(crate) fn worsened_by(belief: &Belief, aim: &Aim) -> Option<f64> {
 /// A move of the rest as it is advised.
 pub(crate) fn rest(belief: &Belief, aim: &Aim, rest_mm: f64) -> Trim {
     let response = rest_response(belief);
-    let left = belief
-        .sideways
-        .mixture(&aim.predictive, belief.now.offset_mm);
-    let left_mm = left.mean() / aim.predictive.gain;
+    let left_mm = left_of_rest_mm(belief, aim);
     let usual_mm = (left_mm / response.sd.max(1.0)).abs();
     let sd_mm = response
         .whole_move(left_mm)

@@ -8,7 +8,7 @@ use shimwright::workshop::Forecast;
 
 /// Tells a verdict: what to do, what was shot, what is expected, then why.
 pub(super) fn tell_verdict(teller: &mut Teller, verdict: &Verdict) {
-    teller.answer(&words::call(&verdict.call));
+    teller.answer(&words::answer(verdict));
     let faces = verdict
         .splits
         .iter()

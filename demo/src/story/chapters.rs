@@ -107,7 +107,7 @@ impl Story<'_> {
         let Call::Fit { fitting, .. } = &given.verdict.call else {
             return Err(format!(
                 "the demo expects a swap here, not: {}",
-                words::call(&given.verdict.call)
+                words::answer(&given.verdict)
             ));
         };
         if *fitting != scenario::as_photographed_after() {

@@ -10,7 +10,7 @@ mod verdict;
 pub(crate) use reason::reason;
 pub(crate) use sheet::sheet;
 pub(crate) use swap::{cam_move, caution, step};
-pub(crate) use verdict::{call, fitting, setup_check};
+pub(crate) use verdict::{answer, call, fitting, setup_check};
 
 use shimwright::evidence::Probe;
 use shimwright::frame::{ArrowKind, Side};
@@ -181,6 +181,29 @@ pub(crate) fn probe(kind: Probe) -> &'static str {
         Probe::Broadhead => "Broadheads",
         Probe::Paper => "Paper tears",
     }
+}
+
+/// What is out in height, and how far, as a sentence begins.
+pub(crate) fn out_in_height(kind: Option<Probe>, y_mm: f64) -> String {
+    let (size, place) = (y_mm.abs(), height(y_mm));
+    match kind {
+        Some(Probe::Paper) => format!("The tear is nock-{place}, {size:.0} mm"),
+        Some(kind) => format!("{} land {size:.0} mm {place}", probe(kind)),
+        None => format!("{size:.0} mm {place}"),
+    }
+}
+
+/// What a height on a face is counted without; paper is too near for it to matter.
+pub(crate) fn taken_off(kind: Option<Probe>) -> &'static str {
+    if kind == Some(Probe::Paper) {
+        ""
+    } else {
+        ", gravity and drag taken off"
+    }
+}
+
+pub(crate) fn height(y_mm: f64) -> &'static str {
+    if y_mm < 0.0 { "low" } else { "high" }
 }
 
 /// The kind of arrow in the singular.

@@ -2,7 +2,9 @@
 
 use super::doubt::doubt;
 use super::verdict::setup_check;
-use super::{counted, in_hundred, kind_name, probe, side, sideways};
+use super::{
+    counted, height, in_hundred, kind_name, out_in_height, probe, side, sideways, taken_off,
+};
 use shimwright::evidence::Probe;
 use shimwright::verdict::{CheckItem, Direction, MeasuredUnit, NextLook, OutOfRange, Reason};
 
@@ -158,7 +160,7 @@ fn worth(reason: &Reason) -> Option<String> {
         ),
         Reason::LookNext { look } => look_next(*look).into(),
         Reason::MayBeInside { chance } => format!(
-            "It may be inside tolerance ({}): another round settles it.",
+            "It may be inside tolerance already: {}.",
             in_hundred(*chance)
         ),
         Reason::KitEnds { remaining_mm } => format!(
@@ -226,14 +228,15 @@ fn first(reason: &Reason) -> Option<String> {
             format!("A set-up check is {state}: {}.", setup_check(*check))
         }
         Reason::VerticalFirst {
+            kind,
             y_mm,
             sd_mm,
             direction,
         } => format!(
-            "{:.0} mm {} ± {:.0} is left after gravity and drag: nocking point {}.",
-            y_mm.abs(),
-            height(*y_mm),
+            "{} ± {:.0}{}: nocking point {}.",
+            out_in_height(*kind, *y_mm),
             2.0 * sd_mm,
+            taken_off(*kind),
             match direction {
                 Direction::Up => "up",
                 Direction::Down => "down",
@@ -287,10 +290,6 @@ fn first(reason: &Reason) -> Option<String> {
         ),
         _ => return None,
     })
-}
-
-fn height(y_mm: f64) -> &'static str {
-    if y_mm < 0.0 { "low" } else { "high" }
 }
 
 fn capital(word: &str) -> String {

@@ -1,11 +1,22 @@
 //! What to do next, in a sentence a person would say.
 
-use super::{distance, kind_name, side_name};
+use super::{distance, kind_name, out_in_height, side_name, taken_off};
 use shimwright::evidence::Probe;
 use shimwright::spacer::{Fitting, Seat};
-use shimwright::verdict::{Adjustment, Arrows, Call, CheckItem, Direction, Knob, Trim};
+use shimwright::verdict::{
+    Adjustment, Arrows, Call, CheckItem, Direction, Knob, Reason, Trim, Verdict,
+};
 
-/// The verdict's first sentence.
+/// The verdict's first sentence. What nothing pays for any more may well be inside tolerance.
+pub(crate) fn answer(verdict: &Verdict) -> String {
+    let likely = |reason: &Reason| matches!(reason, Reason::MayBeInside { .. });
+    if verdict.call == Call::SpacersCannot && verdict.reasons.iter().any(likely) {
+        return "Leave it here: it is more likely inside tolerance than not.".into();
+    }
+    call(&verdict.call)
+}
+
+/// One step, in a sentence.
 pub(crate) fn call(call: &Call) -> String {
     match call {
         Call::AdjustFirst { what } => adjust(what),
@@ -95,12 +106,16 @@ fn adjust(what: &Adjustment) -> String {
                 .into()
         }
         Adjustment::Vertical {
+            probe,
             y_mm,
             direction,
             trim,
             seen_on_this_bow,
             ..
-        } => vertical(*y_mm, *direction, trim, *seen_on_this_bow),
+        } => {
+            let out = format!("{}{}", out_in_height(*probe, *y_mm), taken_off(*probe));
+            vertical(&out, *direction, trim, *seen_on_this_bow)
+        }
         Adjustment::Arrow {
             trial,
             arrow_kind,
@@ -139,16 +154,14 @@ fn adjust(what: &Adjustment) -> String {
     }
 }
 
-fn vertical(y_mm: f64, direction: Direction, trim: &Trim, seen: bool) -> String {
-    let place = if y_mm < 0.0 { "low" } else { "high" };
+fn vertical(out: &str, direction: Direction, trim: &Trim, seen: bool) -> String {
     let way = match direction {
         Direction::Up => "up",
         Direction::Down => "down",
     };
     let so_much = if seen { "by" } else { "by about" };
     format!(
-        "Height first: {:.0} mm {place} is left after gravity and drag. Nocking point {way} {so_much} {:.1} mm, then shoot again.",
-        y_mm.abs(),
+        "Height first. {out}. Nocking point {way} {so_much} {:.1} mm, then shoot again.",
         trim.move_mm.abs()
     )
 }

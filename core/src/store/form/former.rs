@@ -141,6 +141,7 @@ fn vertical(y_mm: f64, sd_mm: f64, trim: Option<StoredTrim>) -> Adjustment {
         direction_chance: 1.0,
     };
     Adjustment::Vertical {
+        probe: None,
         y_mm,
         sd_mm,
         direction: if y_mm < 0.0 {

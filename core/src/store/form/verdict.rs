@@ -106,6 +106,7 @@ form_enum!(StoredAdjustment of Adjustment {
     Contradiction { trial: i64, probe: Option<Probe> },
     Spine { ratio: f64 },
     Vertical {
+        probe: Option<Probe>,
         y_mm: f64,
         sd_mm: f64,
         direction: Direction,

@@ -14,9 +14,11 @@ import org.shimwright.core.Knob
 import org.shimwright.core.MakerRange
 import org.shimwright.core.OutOfRange
 import org.shimwright.core.Probe
+import org.shimwright.core.Reason
 import org.shimwright.core.Side
 import org.shimwright.core.SplitReading
 import org.shimwright.core.Trial
+import org.shimwright.core.Verdict
 import org.shimwright.core.plusMinus
 import org.shimwright.kit.Figures
 import org.shimwright.kit.checkWord
@@ -29,7 +31,13 @@ import kotlin.math.abs
 internal class CallWords(private val context: Context, private val figures: Figures, private val trials: Map<Long, Trial>) {
     private fun text(words: Int, vararg values: Any) = context.getString(words, *values)
 
-    /** The decision, one sentence. */
+    /** The decision, one sentence. What nothing pays for any more may well be inside tolerance. */
+    fun answer(verdict: Verdict): String {
+        val likely = verdict.call == Call.SpacersCannot && verdict.reasons.any { it is Reason.MayBeInside }
+        return if (likely) text(R.string.verdict_leave) else answer(verdict.call)
+    }
+
+    /** One step, in a sentence. */
     fun answer(call: Call): String = when (call) {
         is Call.AdjustFirst -> adjust(call.what)
         Call.Stop -> text(R.string.verdict_stop)
@@ -120,7 +128,7 @@ internal class CallWords(private val context: Context, private val figures: Figu
         is Adjustment.Contact -> listOf(opposite(what.tearMm, what.bareMm), trial(what.trial))
         is Adjustment.Spine -> listOf(text(R.string.adjust_spine_how, figures.plain(what.ratio)))
         is Adjustment.Contradiction -> contradiction(what)
-        is Adjustment.Vertical -> listOf(left(what.yMm, what.sdMm), text(size(what)))
+        is Adjustment.Vertical -> listOf(left(what.probe, what.yMm, what.sdMm), text(size(what)))
     }
 
     private fun contradiction(what: Adjustment.Contradiction): List<String> =
@@ -153,10 +161,14 @@ internal class CallWords(private val context: Context, private val figures: Figu
     fun opposite(tearMm: Double, bareMm: Double): String =
         if (tearMm == 0.0) text(R.string.contact_how) else text(R.string.contact_shows, tear(tearMm), figures.roughly(bareMm))
 
-    /** What is left up and down, with its interval. */
-    fun left(yMm: Double, sdMm: Double): String {
+    /** What is left of a kind up and down, with its interval. A verdict from before kinds were named has none. */
+    fun left(kind: Probe?, yMm: Double, sdMm: Double): String {
         val (amount, spread) = figures.height(yMm, plusMinus(sdMm))
-        return text(R.string.height_left, amount, spread)
+        return when (kind) {
+            null -> text(R.string.height_left, amount, spread)
+            Probe.PAPER -> text(R.string.height_torn, amount, spread)
+            else -> text(R.string.height_lands, text(probeWord(kind)), amount, spread)
+        }
     }
 
     private fun tear(xMm: Double): String = text(if (xMm < 0) R.string.nock_left_tear else R.string.nock_right_tear, figures.size(xMm))

@@ -136,7 +136,7 @@ internal class ReasonWords(
 
     private fun verticalFirst(reason: Reason.VerticalFirst): String {
         val way = if (reason.direction == Direction.DOWN) R.string.reason_nock_down else R.string.reason_nock_up
-        return text(R.string.two_sentences, calls.left(reason.yMm, reason.sdMm), text(way))
+        return text(R.string.two_sentences, calls.left(reason.kind, reason.yMm, reason.sdMm), text(way))
     }
 
     private fun habit(reason: Reason.ArrowHabit) = plural(

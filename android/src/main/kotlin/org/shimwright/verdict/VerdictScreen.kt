@@ -76,7 +76,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
 
     private fun first(body: Column, state: VerdictState, figures: Figures, words: CallWords) {
         body.card {
-            answer(words.answer(state.call))
+            answer(words.answer(state.verdict))
             for (line in context.decision(state, figures, words)) body(line)
             if (state.page.proof != null && state.page.forecasts) note(context.getString(R.string.verdict_green))
         }

@@ -60,7 +60,9 @@ class ReasonWordsTest : ShellTest() {
         Reason.MoreArrowsPay(4.2, 3u),
         Reason.CheckFirst(CheckItem.CAM_TIMING, true, null),
         Reason.CheckFirst(CheckItem.AXLE_TO_AXLE, true, outside),
-        Reason.VerticalFirst(-44.0, 9.0, Direction.DOWN),
+        Reason.VerticalFirst(null, -44.0, 9.0, Direction.DOWN),
+        Reason.VerticalFirst(Probe.BARE, -44.0, 9.0, Direction.DOWN),
+        Reason.VerticalFirst(Probe.PAPER, 16.0, 2.5, Direction.DOWN),
         Reason.VerticalExplained(Probe.BARE, 12.0),
         Reason.ArrowApart(7, ArrowKind.FLETCHED, 2u),
         Reason.ArrowHabit(4, ArrowKind.FLETCHED, 5u, 30.0, -8.0, 0.01),
@@ -113,10 +115,10 @@ class ReasonWordsTest : ShellTest() {
         Adjustment.Spine(2.8),
         Adjustment.Contradiction(7, null),
         Adjustment.Contradiction(7, Probe.BROADHEAD),
-        Adjustment.Vertical(40.0, 8.0, Direction.UP, right, seenOnThisBow = true),
-        Adjustment.Vertical(-40.0, 8.0, Direction.DOWN, left, seenOnThisBow = false),
-        Adjustment.Vertical(40.0, 8.0, Direction.UP, none, seenOnThisBow = false),
-        Adjustment.Vertical(-40.0, 8.0, Direction.DOWN, none, seenOnThisBow = false),
+        Adjustment.Vertical(Probe.BROADHEAD, 40.0, 8.0, Direction.UP, right, seenOnThisBow = true),
+        Adjustment.Vertical(Probe.PAPER, -40.0, 8.0, Direction.DOWN, left, seenOnThisBow = false),
+        Adjustment.Vertical(null, 40.0, 8.0, Direction.UP, none, seenOnThisBow = false),
+        Adjustment.Vertical(null, -40.0, 8.0, Direction.DOWN, none, seenOnThisBow = false),
     ).map { Call.AdjustFirst(it) }
 
     private fun said(qualifiers: String): List<String> {
