@@ -24,6 +24,15 @@ install_packages() {
     stop "apt-get could not install $*; please install them yourself and run this again."
 }
 
+# Commands with the packages they come in, "command:package".
+need_programs() {
+  local program missing=()
+  for program in "$@"; do
+    command -v "${program%:*}" >/dev/null || missing+=("${program#*:}")
+  done
+  [ ${#missing[@]} -eq 0 ] || install_packages "${missing[@]}"
+}
+
 # Whether "$1" (found as a command) is at least version "$2".
 is_recent() {
   command -v "$1" >/dev/null || return 1
@@ -76,8 +85,5 @@ need_window() {
 
 # A screen that nobody sees, and hands for it.
 need_hidden_screen() {
-  local missing=()
-  command -v Xvfb >/dev/null || missing+=(xvfb)
-  command -v xdotool >/dev/null || missing+=(xdotool)
-  [ ${#missing[@]} -eq 0 ] || install_packages "${missing[@]}"
+  need_programs Xvfb:xvfb xdotool:xdotool
 }

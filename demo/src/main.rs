@@ -9,7 +9,8 @@ mod svg;
 mod words;
 
 use shimwright::backup::BackupUse;
-use shimwright::plane::{Paper, reference_sheet_pdf};
+use shimwright::plane::Paper;
+use shimwright::sheet::reference_sheet_pdf;
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -89,7 +90,8 @@ fn sheet(paper: &str, file: &str) -> Result<String, String> {
         }
     };
     let marks = paper.marks();
-    std::fs::write(file, reference_sheet_pdf(paper))
+    let pdf = reference_sheet_pdf(paper).map_err(|e| e.to_string())?;
+    std::fs::write(file, pdf)
         .map_err(|e| format!("{file} cannot be written ({e}); choose another place"))?;
     Ok(format!(
         "{file}: print it at 100 %, then check its ruler. Outer edges of the marks: {:.0} x {:.0} mm.\n",

@@ -58,7 +58,7 @@ pub use listed::ListedSheet;
 pub use marks::{MARK_MM, Marks};
 pub use patches::propose_sheets;
 pub use points::TwoPoints;
-pub use printed::{Paper, reference_sheet_pdf};
+pub use printed::Paper;
 pub use rectify::{Source, Window, rectify, rectify_averaged};
 pub use rings::RingsFit;
 pub use sheet::{Sheet, SheetFit};

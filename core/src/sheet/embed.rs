@@ -48,6 +48,11 @@ impl Used {
         number
     }
 
+    /// Whether the document uses any.
+    pub(super) fn any(&self) -> bool {
+        !self.letters.is_empty()
+    }
+
     /// Writes the font as object `font`.
     pub(super) fn embed(
         &self,

@@ -115,6 +115,12 @@ impl Outline {
         let r = round.min(width / 2.0).min(height / 2.0).max(0.0);
         let (left, top) = (corner.x, corner.y);
         let (right, bottom) = (left + width, top + height);
+        if r <= 0.0 {
+            let corners = [(left, top), (right, top), (right, bottom), (left, bottom)];
+            self.chain(&corners.map(|(x, y)| ScenePoint::new(x, y)));
+            self.close();
+            return;
+        }
         let k = r * (1.0 - QUARTER);
         self.move_to(left + r, top);
         self.line_to(right - r, top);

@@ -61,8 +61,13 @@ impl Page {
         look: Look,
         end: Anchor,
     ) {
+        self.set((x_mm, top_mm + 1.05 * look.size_mm), text, look, end);
+    }
+
+    /// Writes a line that stands on `y_mm`.
+    pub(super) fn set(&mut self, (x_mm, y_mm): (f64, f64), text: &str, look: Look, end: Anchor) {
         let shape = Shape::Label {
-            at: ScenePoint::new(x_mm, top_mm + 1.05 * look.size_mm),
+            at: ScenePoint::new(x_mm, y_mm),
             text: LabelText::Own {
                 text: text.to_owned(),
             },

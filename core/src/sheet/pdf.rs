@@ -22,6 +22,8 @@ pub(super) struct Head {
     pub(super) title: String,
     /// IETF BCP 47.
     pub(super) language: String,
+    /// Printed in black alone, whose edges no raster frays, and at its true size.
+    pub(super) to_measure: bool,
 }
 
 /// The pages as a PDF file.
@@ -33,6 +35,7 @@ pub(super) fn write(pages: &[Page], head: &Head) -> Result<Vec<u8>, SheetError> 
         letters: Letters::new()?,
         used: [Used::default(), Used::default()],
         opacities: BTreeSet::new(),
+        black: head.to_measure,
         content: Content::new(),
     };
     let mut kids = Vec::new();
@@ -55,7 +58,12 @@ pub(super) fn write(pages: &[Page], head: &Head) -> Result<Vec<u8>, SheetError> 
         .creator(TextStr("Shimwright"));
     let mut root = pdf.catalog(catalog);
     root.pages(tree);
-    root.viewer_preferences().display_doc_title(true);
+    let mut wishes = root.viewer_preferences();
+    wishes.display_doc_title(true);
+    if head.to_measure {
+        wishes.pair(Name(b"PrintScaling"), Name(b"None"));
+    }
+    wishes.finish();
     if !head.language.is_empty() {
         root.lang(TextStr(&head.language));
     }
@@ -80,16 +88,21 @@ struct Pen {
     /// What was used of the regular and of the bold cut.
     used: [Used; 2],
     opacities: BTreeSet<u8>,
+    /// Fills are black, whatever their roles.
+    black: bool,
     content: Content,
 }
 
 impl Pen {
-    /// What all pages share: the fonts and the opacities.
+    /// What all pages share: the fonts that were used, and the opacities.
     fn embed(&self, pdf: &mut Pdf, shared: Ref, next: &mut Ref) -> Result<(), SheetError> {
-        let fonts = [(); 2].map(|()| next.bump());
+        let used = [0, 1].into_iter().filter(|index| self.used[*index].any());
+        let fonts: Vec<(usize, Ref)> = used.map(|index| (index, next.bump())).collect();
         let mut resources = pdf.indirect(shared).start::<Resources>();
-        let names = FONTS.map(Name).into_iter();
-        resources.fonts().pairs(names.zip(fonts));
+        let named = fonts
+            .iter()
+            .map(|(index, font)| (Name(FONTS[*index]), *font));
+        resources.fonts().pairs(named);
         let mut states = resources.ext_g_states();
         for of_255 in &self.opacities {
             let name = opacity_name(*of_255);
@@ -98,7 +111,7 @@ impl Pen {
         }
         states.finish();
         resources.finish();
-        for (index, font) in fonts.into_iter().enumerate() {
+        for (index, font) in fonts {
             let cut = (self.letters.cut(index == 1), FONT_FILES[index]);
             self.used[index].embed(cut, pdf, font, next)?;
         }
@@ -182,9 +195,12 @@ impl Pen {
         self.opacities.insert(of_255);
         let [red, green, blue] = parts(ink(fill.role));
         let name = opacity_name(of_255);
-        self.content
-            .set_parameters(Name(name.as_bytes()))
-            .set_fill_rgb(red, green, blue);
+        let content = self.content.set_parameters(Name(name.as_bytes()));
+        if self.black {
+            content.set_fill_gray(0.0);
+        } else {
+            content.set_fill_rgb(red, green, blue);
+        }
     }
 
     fn stroke_with(&mut self, stroke: Stroke, thinnest: f64) {

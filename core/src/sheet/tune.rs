@@ -77,6 +77,11 @@ impl TuneSheet {
                 .collect(),
         };
         let title = [&self.name, " \u{2013} ", &title].concat();
-        Ok((worded, pdf::Head { title, language }))
+        let head = pdf::Head {
+            title,
+            language,
+            to_measure: false,
+        };
+        Ok((worded, head))
     }
 }
