@@ -26,9 +26,8 @@ const CONTRAST: f32 = 25.0;
 const READINGS: usize = 17;
 /// Share of the readings in which it must show: all but one in twenty. Chosen by hand; not tuned.
 const BAND_SHARE: f64 = 0.95;
-/// What runs through a place or ends there is looked at this far away, mm, on a patch of this half
-/// width and step, and must be seen in these shares of the readings. Chosen by hand, looking at the
-/// photographs of `tests/real-table`.
+/// What runs through a place or ends there is looked at this far away, mm. Chosen by hand, looking at
+/// the photographs of `tests/real-table`.
 const THROUGH_MM: (f64, f64) = (3.5, 11.0);
 /// Half the width of what is thin, mm. Chosen by hand, looking at the photographs of
 /// `tests/real-table`.
@@ -36,6 +35,7 @@ const THIN_HALF_MM: f64 = 0.5;
 /// Share of the readings in which an end must be seen. Chosen by hand, looking at the photographs of
 /// `tests/real-table`.
 const END_SHARE: f64 = 0.9;
+/// ... on a patch of this half width and step, mm.
 const PATCH_MM: f64 = 13.0;
 const PATCH_STEP_MM: f64 = 0.5;
 /// Share of the readings in which what runs through must be seen. Chosen by hand, looking at the

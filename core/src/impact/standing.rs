@@ -15,14 +15,13 @@ const LEAST_LENGTH_MM: f64 = 45.0;
 /// It is followed in steps of this, and no farther than an arrow is long, mm.
 const STEP_MM: f64 = 5.0;
 const MOST_STEPS: usize = 160;
-/// What is looked at around a place: along it, and as far to either side as no shaft reaches, mm.
+/// What is looked at around a place along what may stand there, mm.
 const AHEAD_MM: f64 = 5.0;
 /// ... and as far to either side as no shaft reaches, mm.
 const BESIDE_MM: f64 = 6.5;
 const PATCH_MM: f64 = 10.0;
 const PATCH_STEP_MM: f64 = 0.5;
-/// A shaft reaches at least as far as the second of these to either side of its axis, mm, and is
-/// unlike both sides of it by this many grey levels, in this share of the readings.
+/// A shaft reaches at least as far as the second of these to either side of its axis, mm.
 const BODIES_MM: [f64; 5] = [0.0, 1.0, 1.5, 2.0, 2.5];
 /// Grey levels by which a shaft differs from both sides of it. Chosen by hand; not tuned.
 const CONTRAST: f32 = 25.0;

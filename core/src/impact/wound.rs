@@ -25,8 +25,8 @@ use crate::frame::PointMm;
 const WEIGHTS: (f64, f64, f64) = (11.0, 23.0, -50.0);
 /// The most there can be for a hole, nats.
 pub(super) const MOST_SCORE: f64 = WEIGHTS.0 + WEIGHTS.1;
-/// The disc of the inside is this much smaller than the hole, the wound with its flaps this much
-/// larger, mm. Chosen by hand, looking at the photographs of `tests/real-table`.
+/// The disc of the inside is this much smaller than the hole, mm. Chosen by hand, looking at the
+/// photographs of `tests/real-table`.
 const INSIDE_MM: f64 = 0.2;
 /// The wound with its flaps is this much larger than the hole, mm. Chosen by hand, looking at the
 /// photographs of `tests/real-table`.
@@ -44,8 +44,7 @@ const SHAFT_SHARES: [f64; 3] = [0.86, 1.0, 1.16];
 const SHAFT_SPREAD: f64 = 0.08;
 /// Centres are weighed on a grid of this step, and the patch is sampled with it, mm.
 const STEP_MM: f64 = 0.2;
-/// ... in the first pass on one this many times wider, and where a place of that speaks this much
-/// less than the best, nats, no finer one is looked at.
+/// ... in the first pass on one this many times wider.
 const COARSE: i32 = 2;
 /// A place of the coarse grid that speaks this much less than the best, nats, is weighed at e^-9 of it
 /// and not looked at again.
@@ -58,15 +57,14 @@ const PAPER_MM: (f64, f64) = (2.25, 6.25);
 /// this distance of the tap, mm.
 const DARK_BEYOND_MM: f64 = 1.0;
 const CORE_MM: f64 = 1.0;
-/// An inside that is not dark must fill this share of the disc and speak this much more than a dark
-/// one, which fills no more than that: beside an open hole its flaps are no hole. Chosen by hand,
-/// looking at the photographs of `tests/real-table`.
+/// An inside that is not dark must fill this share of the disc: beside an open hole its flaps are no
+/// hole. Chosen by hand, looking at the photographs of `tests/real-table`.
 const OWN_COLOUR_SHARE: f64 = 0.5;
-/// ... speak this much more than a dark one, nats. Chosen by hand, looking at the photographs of
+/// ... must speak this much more than a dark one, nats. Chosen by hand, looking at the photographs of
 /// `tests/real-table`.
 const OWN_COLOUR_HANDICAP: f64 = 2.0;
-/// ... which fills no more of the disc than this. Chosen by hand, looking at the photographs of
-/// `tests/real-table`.
+/// ... where a dark one fills no more of the disc than this. Chosen by hand, looking at the photographs
+/// of `tests/real-table`.
 const MOST_DARK_SHARE: f64 = 0.3;
 /// A distribution wider than this on an axis is about two holes, mm. Chosen by hand, looking at the
 /// photographs of `tests/real-table`.

@@ -17,8 +17,8 @@ const SHAPE_WEIGHT: f64 = 0.15;
 /// A better placed line is taken when it is at least this clear beside the best. Chosen by hand,
 /// looking at the photographs of `tests/real-table`.
 const RIVAL_SHARE: f64 = 0.75;
-/// Levels between what lies inside of one side and inside of the others that make it another thing, and
-/// what that costs. Chosen by hand, looking at the photographs of `tests/real-table`.
+/// Levels between what lies inside of one side and inside of the others that make it another thing.
+/// Chosen by hand, looking at the photographs of `tests/real-table`.
 const UNLIKE_LEVELS: f64 = 120.0;
 /// What that costs. Chosen by hand, looking at the photographs of `tests/real-table`.
 const UNLIKE_WEIGHT: f64 = 0.2;

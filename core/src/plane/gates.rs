@@ -58,7 +58,7 @@ const FOCALS_35MM: [f64; 16] = [
 ];
 /// Those of most photographs, by which a doubt about the shape is judged. Chosen by hand; not tuned.
 const USUAL_35MM: std::ops::RangeInclusive<f64> = 20.0..=60.0;
-/// The usual one, and how far others are from it (standard deviation of the logarithm).
+/// The usual one.
 const MOST_USUAL_35MM: f64 = 27.0;
 /// How far others are from it (standard deviation of the logarithm). Chosen by hand; not tuned.
 const FOCAL_LOG_SD: f64 = 0.6;

@@ -22,8 +22,8 @@ const REACH: (f64, f64) = (1.04, 1.75);
 const RADIUS_PX: f64 = 120.0;
 /// The lines of the first look are looked for along this share of the outermost diameter.
 const ALONG: f64 = 0.8;
-/// What counts as one line in the first look, px of it, and how much of a side must lie on it. Chosen
-/// by hand; `tests/photo-table` measures what passes.
+/// What counts as one line in the first look, px of it. Chosen by hand; `tests/photo-table` measures
+/// what passes.
 const TOLERANCE_PX: f64 = 2.5;
 /// Share of a side that must lie on it. Chosen by hand; `tests/photo-table` measures what passes.
 const LEAST_SEEN: f64 = 0.5;

@@ -7,8 +7,8 @@ use super::segments::Gradient;
 use super::{Homography, Lens, Sheet};
 use crate::frame::PointPx;
 
-/// Opposite sides differ in direction by less than this, neighbours by more (cosine). Chosen by hand,
-/// looking at the photographs of `tests/real-table`.
+/// Opposite sides differ in direction by less than this (cosine). Chosen by hand, looking at the
+/// photographs of `tests/real-table`.
 const OPPOSITE: f64 = 0.76;
 /// Neighbouring sides differ in direction by more than this (cosine). Chosen by hand, looking at the
 /// photographs of `tests/real-table`.
@@ -21,8 +21,8 @@ const APART: f64 = 0.08;
 const OUTSIDE: f64 = 0.03;
 /// The figure covers this share of the picture. Chosen by hand; not tuned.
 const AREA: std::ops::Range<f64> = 0.02..1.0;
-/// An edge runs along at least this share of every side, and of all sides on average. Chosen by hand,
-/// looking at the photographs of `tests/real-table`.
+/// An edge runs along at least this share of every side. Chosen by hand, looking at the photographs of
+/// `tests/real-table`.
 const LEAST_SIDE: f64 = 0.40;
 /// ... and along at least this share of all sides on average. Chosen by hand, looking at the
 /// photographs of `tests/real-table`.

@@ -19,8 +19,8 @@ pub(crate) const CARD_MM: f64 = 0.76;
 /// A rim narrower than this is not told from the blur of the edge, px. Chosen by hand, looking at the
 /// photographs of `tests/real-table`.
 const LEAST_PX: f64 = 4.0;
-/// The other line is looked for this far beside where it should be, in rims and px at least. Chosen by
-/// hand, looking at the photographs of `tests/real-table`.
+/// The other line is looked for this far beside where it should be, in rims. Chosen by hand, looking at
+/// the photographs of `tests/real-table`.
 const BESIDE: f64 = 0.3;
 /// ... and this many px at least. Chosen by hand, looking at the photographs of `tests/real-table`.
 const LEAST_BESIDE_PX: f64 = 1.5;

@@ -11,9 +11,8 @@ use crate::stats::median;
 /// A published face that leaves more than this is another face, mm. Chosen by hand; `tests/photo-table`
 /// measures what passes.
 const WORST_RMS_MM: f64 = 1.0;
-/// Rings of one's own leave at most this share of the usual gap between them, and at most this much,
-/// mm; and, where the picture is small, what a third of a pixel is. Evenly spaced thin lines always
-/// offer another line to each ring: a wrong size leaves more. Chosen by hand, looking at the
+/// Rings of one's own leave at most this share of the usual gap between them. Evenly spaced thin lines
+/// always offer another line to each ring: a wrong size leaves more. Chosen by hand, looking at the
 /// photographs of `tests/real-table`.
 const OWN_RMS_SHARE: f64 = 0.03;
 /// ... at most this much, mm. Chosen by hand, looking at the photographs of `tests/real-table`.

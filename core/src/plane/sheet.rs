@@ -8,7 +8,7 @@ use crate::frame::PointMm;
 /// shortest listed sheet (279.4 mm).
 const LONGEST_CARD_MM: f64 = 130.0;
 /// A finger's error is the larger the more of the photograph a millimetre of the screen shows: this
-/// share of half the diagonal, and some px in any case. Chosen by hand; not tuned.
+/// share of half the diagonal. Chosen by hand; not tuned.
 const USUAL_TAP_SD: f64 = 12.0 / 2500.0;
 /// ... and some px in any case. Chosen by hand; not tuned.
 const LEAST_TAP_SD_PX: f64 = 5.0;

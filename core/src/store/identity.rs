@@ -12,7 +12,8 @@ use super::StoreError;
 
 /// Bytes of a stable id: as many as make two alike ones unthinkable.
 const UID_BYTES: usize = 16;
-/// The last time that is believed, epoch ms (the year 5138): the logical clock must never run out.
+/// The last time a clock is believed, epoch ms (the year 3554): half of what a file may hold (the
+/// year 5138), so that the logical clock never runs out.
 const LAST_MS: i64 = 99_999_999_999_999 / 2;
 
 /// What the shell draws from the system's random source once per opening. Without it ids repeat in
