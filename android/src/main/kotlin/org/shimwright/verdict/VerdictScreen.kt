@@ -1,5 +1,6 @@
 package org.shimwright.verdict
 
+import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.Adjustment
@@ -9,6 +10,8 @@ import org.shimwright.core.CheckItem
 import org.shimwright.core.Choice
 import org.shimwright.core.FittingReason
 import org.shimwright.core.Knob
+import org.shimwright.core.Probe
+import org.shimwright.core.SplitReading
 import org.shimwright.core.Trim
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Arg
@@ -65,13 +68,15 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
             figures.since(state.page.given.atMs, state.nowMs),
         )
         val split = state.verdict.splits.firstOrNull() ?: return given
-        val shot = page.context.getString(
-            R.string.verdict_shot,
-            figures.distance(split.distanceM),
-            split.probeArrows.toInt(),
-            split.referenceArrows.toInt(),
-        )
-        return page.context.getString(R.string.two_facts, given, shot)
+        return page.context.getString(R.string.two_facts, given, page.context.shot(split, figures))
+    }
+
+    /** Arrows beside those they are held against; paper is torn without any. */
+    private fun Context.shot(split: SplitReading, figures: Figures): String {
+        val distance = figures.distance(split.distanceM)
+        val arrows = split.probeArrows.toInt()
+        if (split.kind == Probe.PAPER) return getString(R.string.two_facts, distance, counted(R.plurals.shot_tears, arrows))
+        return getString(R.string.verdict_shot, distance, arrows, split.referenceArrows.toInt())
     }
 
     private fun first(body: Column, state: VerdictState, figures: Figures, words: CallWords) {

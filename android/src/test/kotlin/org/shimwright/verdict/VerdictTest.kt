@@ -211,6 +211,22 @@ class VerdictTest : LookTest() {
     }
 
     @Test
+    fun `paper alone is told in tears, in every language`() {
+        val bow = heron()
+        core { Shots.shoot(it, bow, Shots.paper(-23.0, 3.0), NOW_MS) }
+        open()
+        tap("Heron")
+        tap("Ask for the verdict")
+        see("2 m · 3 tears in paper")
+        notSee("3 + 3 arrows")
+        photographed("verdict-paper")
+        reconfigure("de-rDE-w411dp-h891dp-port-notnight-hdpi")
+        see("2 m · 3 Risse im Papier")
+        reconfigure("fr-rFR-w411dp-h891dp-port-notnight-hdpi")
+        see("2 m · 3 déchirures dans le papier")
+    }
+
+    @Test
     fun `broadheads are spoken of as broadheads`() {
         val bow = heron()
         core { Shots.shoot(it, bow, Shots.face(-48.0, kind = ArrowKind.BROADHEAD), NOW_MS) }
