@@ -82,7 +82,7 @@ class VerdictTest : LookTest() {
         val bow = shot(xMm = 60.0, yMm = -90.0)
         tap("Ask for the verdict")
         see("Nocking point down")
-        see("is left after gravity and drag")
+        see("gravity and drag taken off")
         photographed("verdict-height")
         tap("The nocking point is moved: record it")
         tap("Save")
