@@ -102,7 +102,7 @@ pub(super) fn put_in_place(fresh: &Path, path: &Path) -> Result<Option<PathBuf>,
 }
 
 /// Brings everything of a file's journal into the file itself.
-fn gather_journal(path: &Path) -> Result<(), StoreError> {
+pub(super) fn gather_journal(path: &Path) -> Result<(), StoreError> {
     let connection = Connection::open(path)?;
     connection.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))?;
     Ok(())

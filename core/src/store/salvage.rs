@@ -11,11 +11,8 @@ use super::known::known;
 use super::ladder::APPLICATION_ID;
 use super::open::known_version;
 use super::place::{self, Scratch};
+use super::reading::{Damaged, read};
 use super::{Entropy, StoreError, aside, identity, ladder};
-
-/// Row numbers that are tried one by one behind a place that cannot be read: far more than the rows
-/// of the pages that one fault spoils.
-const TRIED: i64 = 50_000;
 
 /// What came of one table.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -49,18 +46,24 @@ pub fn salvage(damaged: &Path, path: &Path) -> Result<Vec<SalvagedTable>, StoreE
             fs::copy(part, aside::with_suffix(copy.path(), suffix)).map_err(io)?;
         }
     }
-    let from = Connection::open(copy.path())?;
-    let version = known_version(&from, damaged)?;
+    // What this cannot do, reading on cannot either.
+    let _ = place::gather_journal(copy.path());
+    let connection = Connection::open(copy.path())?;
+    let version = known_version(&connection, damaged)?;
+    let from = Damaged {
+        connection: &connection,
+        path: copy.path(),
+    };
     let fresh = Scratch::beside(path);
     let saved = salvage_into(&from, version, fresh.path())?;
-    drop(from);
+    drop(connection);
     drop(super::Store::open(fresh.path(), Entropy::default())?);
     place::put_in_place(fresh.path(), path)?;
     Ok(saved)
 }
 
 fn salvage_into(
-    from: &Connection,
+    from: &Damaged,
     version: i64,
     fresh: &Path,
 ) -> Result<Vec<SalvagedTable>, StoreError> {
@@ -92,7 +95,7 @@ fn salvage_into(
 /// Copies every row of a table that can be read, and answers whether some of it could not be; `None`
 /// for a table that this version has not.
 fn salvage_table(
-    from: &Connection,
+    from: &Damaged,
     tx: &Transaction,
     table: &Table,
 ) -> Result<Option<bool>, StoreError> {
@@ -113,51 +116,13 @@ fn salvage_table(
         ")",
     ]
     .concat();
-    let (mut last, mut failed, mut hurt) = (i64::MIN, 0, false);
-    while failed < TRIED {
-        let rows = piece(from, table, last, columns as usize);
-        if rows.as_ref().is_ok_and(Vec::is_empty) {
-            break;
-        }
-        let before = last;
-        for (number, values) in rows.into_iter().flatten() {
-            // A table out of its order would show the same rows for ever.
-            if number <= last {
-                hurt = true;
-                continue;
-            }
-            // What breaks the table's own rules was damaged too.
-            hurt |= tx.execute(&insert, params_from_iter(values)).is_err();
-            last = number;
-        }
-        if last > before {
-            failed = 0;
-        } else {
-            (failed, hurt) = (failed + 1, true);
-            last = last.max(0).saturating_add(1);
-        }
-    }
-    Ok(Some(hurt))
-}
-
-type Numbered = (i64, Vec<Value>);
-
-/// The rows after a number, as many as can be read in one go: one where the file is hurt.
-fn piece(
-    from: &Connection,
-    table: &Table,
-    last: i64,
-    columns: usize,
-) -> rusqlite::Result<Vec<Numbered>> {
-    let read = |limit: i64| -> rusqlite::Result<Vec<Numbered>> {
-        let mut query = from.prepare_cached(table.select)?;
-        let rows = query.query_map([last, limit], |row| {
-            let values = (1..=columns).map(|index| row.get(index));
-            Ok((row.get(0)?, values.collect::<rusqlite::Result<_>>()?))
-        })?;
-        rows.collect()
+    let mut refused = false;
+    let mut keep = |values: Vec<Value>| {
+        // What breaks the table's own rules was damaged too.
+        refused |= tx.execute(&insert, params_from_iter(values)).is_err();
     };
-    read(100).or_else(|_| read(1))
+    let hurt = read(from, table, columns as usize, &mut keep);
+    Ok(Some(hurt || refused))
 }
 
 /// Which rows of a table hang on rows of another that may be lost.
@@ -216,14 +181,14 @@ const ORPHANS: [(&str, &str); 9] = [
 impl SalvagedTable {
     /// What came of a table whose readable rows are in `tx`.
     fn counted(
-        from: &Connection,
+        from: &Damaged,
         tx: &Transaction,
         table: &Table,
         hurt: bool,
     ) -> Result<Self, StoreError> {
         let count = ["SELECT count(*) FROM ", table.name].concat();
         let saved: i64 = tx.query_row(&count, [], |row| row.get(0))?;
-        let known = known(from, tx, table, saved, hurt)?;
+        let known = known(from.connection, tx, table, saved, hurt)?;
         let shown = |rows: i64| u32::try_from(rows).unwrap_or(u32::MAX);
         Ok(Self {
             table: table.name.to_owned(),
