@@ -39,6 +39,7 @@ class Busy(private val room: FrameLayout, private val stop: () -> Unit) {
 
     private fun sign(context: Context): View = LinearLayout(context).apply {
         gravity = Gravity.CENTER_VERTICAL
+        clipChildren = false
         val palette = Palette.of(context)
         background = context.plate(palette.card, palette.brass)
         setPadding(dp(Space.CARD), dp(Space.SMALL), dp(Space.SMALL), dp(Space.SMALL))

@@ -21,6 +21,7 @@ import org.shimwright.kit.words
 /** What was just done, and the button that takes it back: stands over the actions at the bottom of a page. */
 fun Context.undoBar(undo: Undo): View = LinearLayout(this).apply {
     gravity = Gravity.CENTER_VERTICAL
+    clipChildren = false
     val palette = Palette.of(context)
     background = context.plate(palette.card, palette.brass, edgeWidth = 2)
     setPaddingRelative(dp(Space.CARD), dp(Space.SMALL), dp(Space.SMALL), dp(Space.SMALL))

@@ -23,6 +23,7 @@ fun Context.button(text: CharSequence, weight: Weight = Weight.PLAIN, press: () 
     stateListAnimator = null
     setTextSize(TypedValue.COMPLEX_UNIT_SP, Type.BUTTON.sp)
     typeface = BOLD
+    showAllInk()
     minHeight = dp(Space.ACTION)
     minimumHeight = dp(Space.ACTION)
     setPadding(dp(Space.GAP), dp(Space.SMALL), dp(Space.GAP), dp(Space.SMALL))
@@ -107,6 +108,7 @@ fun Column.tick(text: CharSequence, ticked: Boolean, change: (Boolean) -> Unit):
 fun Column.door(text: CharSequence, note: CharSequence? = null, picture: Bitmap? = null, press: () -> Unit): View {
     val words = LinearLayout(context).apply {
         orientation = LinearLayout.VERTICAL
+        clipChildren = false
         gravity = Gravity.CENTER_VERTICAL
         addView(context.words(Type.STRONG, text))
         if (note != null) addView(context.words(Type.NOTE, note))

@@ -10,6 +10,7 @@ import android.widget.LinearLayout
 open class Column(context: Context, private val gap: Int = Space.GAP) : LinearLayout(context) {
     init {
         orientation = VERTICAL
+        clipChildren = false
     }
 
     /** Adds [view] below the others, across the whole width. */

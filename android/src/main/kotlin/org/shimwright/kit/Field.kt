@@ -148,6 +148,7 @@ private fun EditText.dress(key: String) {
 private fun Column.line(edit: EditText, field: Field): View {
     val line = LinearLayout(context).apply {
         gravity = Gravity.CENTER_VERTICAL
+        clipChildren = false
         addView(edit, LinearLayout.LayoutParams(0, LinearLayout.LayoutParams.WRAP_CONTENT, 1f))
     }
     val unit = field.unit

@@ -13,6 +13,10 @@ class Flow(context: Context, private val gap: Int = Space.SMALL, private val spr
 
     private var lines = emptyList<Line>()
 
+    init {
+        clipChildren = false
+    }
+
     override fun onMeasure(widthSpec: Int, heightSpec: Int) {
         val room = if (MeasureSpec.getMode(widthSpec) == MeasureSpec.UNSPECIFIED) Int.MAX_VALUE else MeasureSpec.getSize(widthSpec)
         val most = room - paddingLeft - paddingRight

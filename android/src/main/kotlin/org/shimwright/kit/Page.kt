@@ -24,14 +24,17 @@ class Page(context: Context, private val up: (() -> Unit)? = null) : LinearLayou
     private val over = FrameLayout(context)
     private val bar = Column(context, Space.SMALL)
     private val scroll = ScrollView(context)
-    private val column = Column(context, 0)
-    private val side = Column(context, 0)
+
+    // What scrolls in them ends where it ends.
+    private val column = Column(context, 0).apply { clipChildren = true }
+    private val side = Column(context, 0).apply { clipChildren = true }
     private val beside = sideways(context)
 
     init {
         isBaselineAligned = false
         orientation = if (beside) HORIZONTAL else VERTICAL
         head.gravity = Gravity.CENTER_VERTICAL
+        head.clipChildren = false
         head.minimumHeight = dp(HEAD)
         head.setPaddingRelative(dp(if (up == null) Space.EDGE + 4 else 4), dp(Space.SMALL), dp(Space.EDGE + 4), dp(Space.SMALL))
         up?.let { head.addView(context.upArrow(it), LayoutParams(dp(Space.TARGET), dp(Space.TARGET))) }

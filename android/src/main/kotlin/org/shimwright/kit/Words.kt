@@ -1,6 +1,7 @@
 package org.shimwright.kit
 
 import android.content.Context
+import android.graphics.Color
 import android.graphics.Typeface
 import android.text.SpannableStringBuilder
 import android.text.Spanned
@@ -32,8 +33,18 @@ fun Context.words(type: Type, text: CharSequence, colour: Int? = null): TextView
     setTextColor(colour ?: if (type.muted) palette.muted else palette.ink)
     setLineSpacing(0f, if (type == Type.BODY) BODY_LEADING else 1f)
     textAlignment = View.TEXT_ALIGNMENT_VIEW_START
+    showAllInk()
     this.text = text
 }
+
+/**
+ * Shows the ink that reaches past the width of its letter: a text view cuts it off there, but not where a shadow would fall, and this
+ * one has no colour. What holds the view must not cut either: [Column] and [Flow] do not.
+ */
+fun TextView.showAllInk() = setShadowLayer(textSize * INK_REACH, 0f, 0f, Color.TRANSPARENT)
+
+/** In sizes of type. Roboto Bold's Latin letters reach .07 past their widths at most, by the font's own tables; the rest is soft edge. */
+private const val INK_REACH = 0.08f
 
 /** The one bold of the app. */
 val BOLD: Typeface = Typeface.create(Typeface.SANS_SERIF, Typeface.BOLD)

@@ -16,6 +16,7 @@ import org.shimwright.kit.words
 class CountView(context: Context, kind: ArrowKind, count: Int, change: (Int) -> Unit) : LinearLayout(context) {
     init {
         gravity = Gravity.CENTER_VERTICAL
+        clipChildren = false
         val name = context.getString(kindWord(kind))
         addView(context.words(Type.STRONG, context.kindShaped(kind)), LayoutParams(0, LayoutParams.WRAP_CONTENT, 1f))
         val fewer = context.button(context.getString(R.string.minus)) { change(count - 1) }
