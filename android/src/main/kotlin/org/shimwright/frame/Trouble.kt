@@ -117,7 +117,7 @@ private fun Context.badKit(error: WorkshopException.BadKit, figures: Figures): T
     )
 
     KitProblem.UNCLEAR_PIECE -> Trouble(
-        getString(R.string.kit_unclear_piece, error.valueMm ?: 0.0),
+        getString(R.string.kit_unclear_piece, figures.thickness(error.valueMm ?: 0.0)),
         if (error.subject.isEmpty()) {
             getString(
                 R.string.kit_no_such_piece_remedy,

@@ -32,7 +32,7 @@ class RememberTest : LookTest() {
         assertEquals(Samples.both("A", Side.LEFT) to Samples.both("C", Side.RIGHT), swap.from to swap.to)
         assertEquals(listOf(-40.0, 15.0, 18.288), listOf(swap.movedMm, swap.sdMm, swap.distanceM))
         photographed("remember-known")
-        tap("Forget it")
+        tap("Forget this swap")
         assertEquals(0, core { it.bowPage(heron).bow.details.remembered }.size)
     }
 }

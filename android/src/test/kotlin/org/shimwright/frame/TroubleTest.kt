@@ -8,15 +8,18 @@ import org.junit.Test
 import org.robolectric.Shadows.shadowOf
 import org.shimwright.R
 import org.shimwright.core.ArrowFigure
+import org.shimwright.core.DistanceUnit
 import org.shimwright.core.Field
 import org.shimwright.core.FileProblem
 import org.shimwright.core.KitProblem
+import org.shimwright.core.LengthUnit
 import org.shimwright.core.PhotoProblem
 import org.shimwright.core.Refusal
 import org.shimwright.core.WorkshopException
 import org.shimwright.core.panicOnPurpose
 import org.shimwright.home.wayToBow
 import org.shimwright.kit.Column
+import org.shimwright.kit.Units
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
 import org.shimwright.testing.everything
@@ -125,6 +128,15 @@ class TroubleTest : LookTest() {
         }
         val said = errors.map { shell.troubleOf(it) }
         assertEquals(emptyList<Trouble>(), said.filter { it.what.isBlank() || it.remedy.isBlank() || "%" in it.what + it.remedy })
+    }
+
+    @Test
+    fun `a shop that measures in inches reads the piece it measured in inches`() {
+        open()
+        val error = WorkshopException.BadKit(KitProblem.UNCLEAR_PIECE, "", 2.2, "")
+        val said = shell.troubleOf(error, Units(LengthUnit.INCH, DistanceUnit.YARD)).what
+        // 2.2 / 25.4, the international inch.
+        assertTrue(said, "0.087 in" in said.plain())
     }
 
     @Test

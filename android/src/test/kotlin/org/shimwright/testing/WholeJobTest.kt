@@ -136,7 +136,7 @@ class WholeJobTest : Photographing() {
         val picture = Uri.parse("content://gallery/before.jpg")
         shadowOf(app.contentResolver).registerInputStream(picture, File("../demo/photos/before.jpg").inputStream())
         open(Intent(Intent.ACTION_SEND).setType("image/jpeg").putExtra(Intent.EXTRA_STREAM, picture))
-        see("Which bow was the shared picture shot with?")
+        see("Which bow does the shared picture belong to?")
         tap("Heron")
         type("Distance", "20 yd")
         tap("Measure the shared picture")
