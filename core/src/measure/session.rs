@@ -78,8 +78,9 @@ impl PhotoSession {
     /// [`MeasureError::Photo`].
     pub fn open(bytes: &[u8]) -> Result<Self, MeasureError> {
         let photo = photo::decode(bytes, Planes::Colour)?;
+        // Judged as it was taken.
         Photo::quality(&photo.half())?;
-        Ok(Self::of(photo))
+        Ok(Self::of(photo.brightened()))
     }
 
     /// A photograph that is already decoded.

@@ -5,6 +5,7 @@ use zune_jpeg::zune_core::bytestream::ZCursor;
 use zune_jpeg::zune_core::colorspace::ColorSpace;
 use zune_jpeg::zune_core::options::DecoderOptions;
 
+use super::exposure::brighten;
 use super::header::{self, Header};
 use super::{CameraKey, ExifFacts, Grey, Orientation, PhotoError, Rgb, View, focal_px, half};
 
@@ -105,6 +106,16 @@ impl Photo {
             facts,
             pixels: Pixels::Colour(rgb),
         }
+    }
+
+    /// The same photograph, as bright as one that was exposed well.
+    #[must_use]
+    pub fn brightened(mut self) -> Self {
+        match &mut self.pixels {
+            Pixels::Luma(g) => brighten(&mut g.data),
+            Pixels::Colour(c) => brighten(&mut c.data),
+        }
+        self
     }
 
     /// The plane edges are looked for in: luma, or green where the photograph is in colour.

@@ -9,6 +9,7 @@ mod camera;
 mod decode;
 mod error;
 mod exif;
+mod exposure;
 mod fault;
 pub mod header;
 mod image;
