@@ -12,6 +12,7 @@ const FROM_NAMES: &[(&str, &str)] = &[
     ("load.rs", "of"),        // a table's name of the list, as many ? as columns
     ("unite.rs", "copying"),  // names of the schema
     ("unite.rs", "listing"),
+    ("reading.rs", "rows_on_pages"),
     ("salvage.rs", "salvage_table"),
     ("salvage.rs", "counted"),
     ("salvage.rs", "drop_orphans"),

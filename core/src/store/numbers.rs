@@ -147,7 +147,7 @@ impl Page {
 }
 
 #[cfg(test)]
-pub(super) mod tests {
+mod tests {
     use std::path::PathBuf;
 
     use rusqlite::Connection;
@@ -155,7 +155,7 @@ pub(super) mod tests {
     use super::*;
 
     /// A file with the numbers given in a table with numbered rows and in one without.
-    pub(in super::super) fn file_of(name: &str, given: &[i64]) -> PathBuf {
+    fn file_of(name: &str, given: &[i64]) -> PathBuf {
         let name = format!("shimwright-{name}-{}", std::process::id());
         let path = std::env::temp_dir().join(name);
         let _ = std::fs::remove_file(&path);

@@ -121,7 +121,6 @@ impl Reading<'_> {
 mod tests {
     use rusqlite::StatementStatus;
 
-    use super::super::numbers::tests::file_of;
     use super::*;
 
     const TABLE: Table = Table {
@@ -130,6 +129,24 @@ mod tests {
         select: "SELECT rowid, * FROM numbered WHERE rowid > ?1 ORDER BY rowid LIMIT ?2",
     };
     const GIVEN: usize = 600;
+
+    /// A file with the table, its rows of many lengths.
+    fn file_of(name: &str) -> std::path::PathBuf {
+        let name = format!("shimwright-{name}-{}", std::process::id());
+        let path = std::env::temp_dir().join(name);
+        let _ = std::fs::remove_file(&path);
+        let mut file = Connection::open(&path).unwrap();
+        let tx = file.transaction().unwrap();
+        let made = "CREATE TABLE numbered (id INTEGER PRIMARY KEY, text TEXT)";
+        tx.execute(made, []).unwrap();
+        for number in given() {
+            let text = "x".repeat((number & 0xff) as usize);
+            let row = "INSERT INTO numbered VALUES (?1, ?2)";
+            tx.execute(row, (number, text)).unwrap();
+        }
+        tx.commit().unwrap();
+        path
+    }
 
     /// The leaves of the table and how many rows each holds, as `SQLite` tells.
     fn leaves(path: &Path) -> Vec<(usize, usize)> {
@@ -179,7 +196,7 @@ mod tests {
 
     /// Reads the table once for each leaf, spoiled by `spoil`, and hands what came of it to `check`.
     fn each_spoiled(name: &str, spoil: impl Fn(&mut [u8]), check: impl Fn(usize, Came)) {
-        let path = file_of(name, &given().collect::<Vec<_>>());
+        let path = file_of(name);
         let sound = std::fs::read(&path).unwrap();
         let leaves = leaves(&path);
         assert!(leaves.len() > 10);
