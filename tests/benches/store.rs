@@ -9,22 +9,12 @@ use std::path::{Path, PathBuf};
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use rusqlite::Connection;
-use shimwright::frame::{ArrowKind, PointMm, Side};
-use shimwright::record::{BowDetails, Surface, TrialDraft, TrialImpact};
-use shimwright::spacer::{Fitting, KitDraft, PairDraft, Seat};
+use shimwright::frame::{ArrowKind, PointMm};
+use shimwright::record::{Surface, TrialDraft, TrialImpact};
 use shimwright::workshop::Workshop;
 
 const BOWS: i64 = 1_000;
 const TRIALS_A_BOW: i64 = 20;
-
-fn kit() -> KitDraft {
-    KitDraft {
-        name: "Bench 4.4".into(),
-        total_mm: 4.4,
-        tolerance_mm: 0.05,
-        pairs: vec![PairDraft::new("A", 1.3, 3.1), PairDraft::new("C", 1.9, 2.5)],
-    }
-}
 
 fn face() -> TrialDraft {
     let hit = |kind, x: f64| TrialImpact::typed(kind, PointMm::new(x, x / 3.0), 1.5);
@@ -46,16 +36,10 @@ fn face() -> TrialDraft {
 /// One bow and one trial through the facade; the rest copies of its rows.
 fn fill(path: &Path) {
     let mut workshop = Workshop::open(path).unwrap();
-    let kit_id = workshop.save_kit(None, &kit(), &[]).unwrap().id;
-    let details = BowDetails {
-        kit_id: Some(kit_id),
-        ..BowDetails::named("Heron", 838.0)
-    };
-    let fitting = Fitting::alike(Seat::new("C", Side::Left));
-    let bow = workshop.add_bow(&details, Some(&fitting), 1_000).unwrap();
-    workshop.pass_open_checks(bow.id, 1_001).unwrap();
-    workshop.save_trial(bow.id, &face(), 2_000).unwrap();
-    workshop.give_verdict(bow.id, 3_000).unwrap();
+    let bow = shimwright_tests::bow::add(&mut workshop, 1_000).unwrap();
+    workshop.pass_open_checks(bow, 1_001).unwrap();
+    workshop.save_trial(bow, &face(), 2_000).unwrap();
+    workshop.give_verdict(bow, 3_000).unwrap();
     drop(workshop);
     let connection = Connection::open(path).unwrap();
     for (table, columns, times) in COPIES {

@@ -8,6 +8,7 @@ use ttf_parser::{Face, GlyphId, OutlineBuilder};
 
 use super::SheetError;
 use super::outline::Outline;
+use crate::scene::{Anchor, LabelText, ScenePoint, Shape};
 
 /// The font files, sfnt, as the build script packed them; unpacked when a sheet is first drawn.
 static REGULAR: Packed = Packed::new(include_bytes!(concat!(env!("OUT_DIR"), "/regular.zlib")));
@@ -41,6 +42,16 @@ pub(super) struct Placed {
     pub(super) glyph: GlyphId,
     /// How far the next one stands, em.
     pub(super) advance: f64,
+}
+
+/// A label's line where it stands, in the units of its scene.
+pub(super) struct Line {
+    pub(super) letters: Vec<Placed>,
+    pub(super) bold: bool,
+    /// The em.
+    pub(super) height: f64,
+    /// Where its first letter stands on the baseline.
+    pub(super) from: ScenePoint,
 }
 
 /// One cut of the font.
@@ -99,8 +110,34 @@ impl Letters {
 
     /// How wide a line is, em.
     pub(super) fn width(&self, text: &str, bold: bool) -> f64 {
-        let line = self.line(text, bold);
-        line.iter().map(|placed| placed.advance).sum()
+        width(&self.line(text, bold))
+    }
+
+    /// The line of a label in words of its own; `None` for every other shape.
+    pub(super) fn label(&self, shape: &Shape) -> Option<Line> {
+        let Shape::Label {
+            at,
+            text: LabelText::Own { text },
+            height,
+            anchor,
+            bold,
+        } = shape
+        else {
+            return None;
+        };
+        let letters = self.line(text, *bold);
+        let left_of_anchor = match anchor {
+            Anchor::Start => 0.0,
+            Anchor::Middle => 0.5,
+            Anchor::End => 1.0,
+        };
+        let from = ScenePoint::new(at.x - left_of_anchor * width(&letters) * height, at.y);
+        Some(Line {
+            letters,
+            bold: *bold,
+            height: *height,
+            from,
+        })
     }
 
     /// The outline of a glyph, em, y down, standing on the baseline at the origin; empty for what
@@ -114,6 +151,10 @@ impl Letters {
         let _ = cut.face.outline_glyph(glyph, &mut pen);
         pen.outline
     }
+}
+
+fn width(line: &[Placed]) -> f64 {
+    line.iter().map(|placed| placed.advance).sum()
 }
 
 /// Turns a font's units, y up, into ems, y down.

@@ -7,11 +7,11 @@ use pdf_writer::writers::Resources;
 use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
 
 use super::embed::{Used, deflated};
-use super::letters::{Letters, Placed};
+use super::letters::{Letters, Line};
 use super::outline::{Outline, Stroked};
 use super::page::{Drawing, Page};
 use super::{Ink, SheetError, ink};
-use crate::scene::{Anchor, Fill, LabelText, Scene, SceneItem, Shape, Stroke};
+use crate::scene::{Fill, Scene, SceneItem, Shape, Stroke};
 
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
 /// No line is thinner on paper, mm: finer ones vanish on an office printer.
@@ -242,53 +242,43 @@ impl Pen {
     }
 
     fn label(&mut self, item: &SceneItem, thinnest: f64) {
-        let Shape::Label {
-            at,
-            text: LabelText::Own { text },
-            height,
-            anchor,
-            bold,
-        } = &item.shape
-        else {
+        let Some(line) = self.letters.label(&item.shape) else {
             return;
         };
-        let line = self.letters.line(text, *bold);
-        let width: f64 = line.iter().map(|placed| placed.advance).sum();
-        let left = at.x - start(*anchor) * width * height;
         // The halo goes under the letters, so it is drawn first; as outlines, or the text would be
         // found twice.
         if let Some(halo) = item.stroke {
             self.stroke_with(halo, thinnest);
-            self.halo(&line, *bold, (left, at.y), *height);
+            self.halo(&line);
         }
         if let Some(fill) = item.fill {
             self.fill_with(fill);
-            self.write(&line, *bold, (left, at.y), *height);
+            self.write(&line);
         }
     }
 
-    fn halo(&mut self, line: &[Placed], bold: bool, from: (f64, f64), height: f64) {
-        let mut x = from.0;
-        for placed in line {
-            let outline = self.letters.outline(placed.glyph, bold);
-            self.path(&outline, (x, from.1), height);
-            x += placed.advance * height;
+    fn halo(&mut self, line: &Line) {
+        let mut x = line.from.x;
+        for placed in &line.letters {
+            let outline = self.letters.outline(placed.glyph, line.bold);
+            self.path(&outline, (x, line.from.y), line.height);
+            x += placed.advance * line.height;
         }
         self.content.stroke();
     }
 
-    fn write(&mut self, line: &[Placed], bold: bool, from: (f64, f64), height: f64) {
-        let index = usize::from(bold);
+    fn write(&mut self, line: &Line) {
+        let index = usize::from(line.bold);
         let used = &mut self.used[index];
-        let numbers = line
-            .iter()
-            .flat_map(|placed| used.number(placed.letter).to_be_bytes());
+        let letters = line.letters.iter();
+        let numbers = letters.flat_map(|placed| used.number(placed.letter).to_be_bytes());
         let numbers: Vec<u8> = numbers.collect();
+        let [x, y] = [line.from.x, line.from.y].map(|place| place as f32);
         self.content
             .begin_text()
-            .set_font(Name(FONTS[index]), height as f32)
+            .set_font(Name(FONTS[index]), line.height as f32)
             // The page's y goes down, letters stand up.
-            .set_text_matrix([1.0, 0.0, 0.0, -1.0, from.0 as f32, from.1 as f32])
+            .set_text_matrix([1.0, 0.0, 0.0, -1.0, x, y])
             .show(Str(&numbers))
             .end_text();
     }
@@ -296,13 +286,4 @@ impl Pen {
 
 fn parts(ink: Ink) -> [f32; 3] {
     [ink.red, ink.green, ink.blue].map(|part| f32::from(part) / 255.0)
-}
-
-/// How much of a line's width lies left of its anchor.
-pub(super) fn start(anchor: Anchor) -> f64 {
-    match anchor {
-        Anchor::Start => 0.0,
-        Anchor::Middle => 0.5,
-        Anchor::End => 1.0,
-    }
 }

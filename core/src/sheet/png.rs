@@ -8,9 +8,8 @@ use tiny_skia::{
 use super::letters::Letters;
 use super::outline::{Outline, Stroked};
 use super::page::{Drawing, Page};
-use super::pdf::start;
 use super::{SheetError, ink};
-use crate::scene::{LabelText, Role, Scene, SceneItem, Shape};
+use crate::scene::{Role, Scene, SceneItem, Shape};
 
 /// The narrowest picture of a sheet, px: below it the letters cannot be read.
 pub const NARROWEST_PX: u32 = 400;
@@ -151,32 +150,17 @@ impl Pen {
 
     /// The letters of a label, over their halo.
     fn label(&mut self, item: &SceneItem, at: At, mask: Option<&Mask>) {
-        let Shape::Label {
-            at: place,
-            text: LabelText::Own { text },
-            height,
-            anchor,
-            bold,
-        } = &item.shape
-        else {
+        let Some(line) = self.letters.label(&item.shape) else {
             return;
         };
-        let line = self.letters.line(text, *bold);
-        let width: f64 = line.iter().map(|placed| placed.advance).sum();
-        let mut x = place.x - start(*anchor) * width * height;
+        let size = line.height as f32;
+        let mut x = line.from.x;
         let mut glyphs = Vec::new();
-        for placed in line {
-            let outline = self.letters.outline(placed.glyph, *bold);
-            let here = Transform::from_row(
-                *height as f32,
-                0.0,
-                0.0,
-                *height as f32,
-                x as f32,
-                place.y as f32,
-            );
+        for placed in &line.letters {
+            let outline = self.letters.outline(placed.glyph, line.bold);
+            let here = Transform::from_row(size, 0.0, 0.0, size, x as f32, line.from.y as f32);
             glyphs.extend(path(&outline).and_then(|path| path.transform(here)));
-            x += placed.advance * height;
+            x += placed.advance * line.height;
         }
         for glyph in &glyphs {
             self.outline(glyph, item, at, mask);

@@ -1,6 +1,6 @@
 //! Arrow set-ups.
 
-use rusqlite::{Connection, Row, Transaction, params};
+use rusqlite::{Connection, Transaction, params};
 
 use super::form::{self, StoredArrows};
 use super::identity::tick;
@@ -66,7 +66,7 @@ pub(crate) fn arrows(connection: &Connection, id: i64) -> Result<ArrowSetupRecor
     let row = connection.query_row(
         &format!("SELECT {COLUMNS} FROM arrow_setup WHERE id = ?1"),
         [id],
-        columns,
+        |row| Columns::try_from(row),
     );
     read(found(row, Thing::ArrowSetup, id)?)
 }
@@ -88,21 +88,11 @@ pub(super) fn legible_arrows_of(
         "SELECT {COLUMNS} FROM arrow_setup WHERE bow_id = ?1 ORDER BY id"
     ))?;
     legible(query.query([bow_id])?, Thing::ArrowSetup, |row| {
-        read(columns(row)?)
+        read(Columns::try_from(row)?)
     })
 }
 
 type Columns = (i64, i64, String, String, Option<i64>);
-
-fn columns(row: &Row) -> rusqlite::Result<Columns> {
-    Ok((
-        row.get(0)?,
-        row.get(1)?,
-        row.get(2)?,
-        row.get(3)?,
-        row.get(4)?,
-    ))
-}
 
 fn read((id, bow_id, name, setup, archived_ms): Columns) -> Result<ArrowSetupRecord, StoreError> {
     Ok(ArrowSetupRecord {

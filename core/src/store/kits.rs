@@ -1,6 +1,6 @@
 //! Kits.
 
-use rusqlite::{Connection, Row, Transaction, params};
+use rusqlite::{Connection, Transaction, params};
 
 use super::form::{self, StoredCount, StoredKit};
 use super::identity::tick;
@@ -68,7 +68,7 @@ pub(crate) fn kit(connection: &Connection, id: i64) -> Result<KitRecord, StoreEr
     let row = connection.query_row(
         "SELECT id, kit, owned, archived_ms FROM kit WHERE id = ?1",
         [id],
-        columns,
+        |row| Columns::try_from(row),
     );
     read(found(row, Thing::Kit, id)?)
 }
@@ -81,14 +81,12 @@ pub(crate) fn kits(connection: &Connection) -> Result<Vec<KitRecord>, StoreError
 pub(super) fn legible_kits(connection: &Connection) -> Result<Legible<KitRecord>, StoreError> {
     let mut query =
         connection.prepare_cached("SELECT id, kit, owned, archived_ms FROM kit ORDER BY id")?;
-    legible(query.query([])?, Thing::Kit, |row| read(columns(row)?))
+    legible(query.query([])?, Thing::Kit, |row| {
+        read(Columns::try_from(row)?)
+    })
 }
 
 type Columns = (i64, String, String, Option<i64>);
-
-fn columns(row: &Row) -> rusqlite::Result<Columns> {
-    Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?))
-}
 
 fn read((id, kit, owned, archived_ms): Columns) -> Result<KitRecord, StoreError> {
     Ok(KitRecord {

@@ -1,6 +1,6 @@
 //! Swaps under way, at most one a bow.
 
-use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
+use rusqlite::{Connection, OptionalExtension, Transaction, params};
 
 use super::form::{self, StoredSwap};
 use super::identity::tick;
@@ -46,7 +46,7 @@ pub(crate) fn swap(
     let sql = format!("SELECT {COLUMNS} FROM swap WHERE bow_id = ?1 AND swap IS NOT NULL");
     let mut query = connection.prepare_cached(&sql)?;
     query
-        .query_row([bow_id], columns)
+        .query_row([bow_id], |row| Columns::try_from(row))
         .optional()?
         .map(read)
         .transpose()
@@ -61,21 +61,12 @@ pub(super) fn swaps(connection: &Connection) -> Result<Vec<SwapProgress>, StoreE
 pub(super) fn legible_swaps(connection: &Connection) -> Result<Legible<SwapProgress>, StoreError> {
     let sql = format!("SELECT {COLUMNS} FROM swap WHERE swap IS NOT NULL");
     let mut query = connection.prepare_cached(&sql)?;
-    legible(query.query([])?, Thing::Swap, |row| read(columns(row)?))
+    legible(query.query([])?, Thing::Swap, |row| {
+        read(Columns::try_from(row)?)
+    })
 }
 
 type Columns = (i64, String, String, Option<i64>, i64, i64);
-
-fn columns(row: &Row) -> rusqlite::Result<Columns> {
-    Ok((
-        row.get(0)?,
-        row.get(1)?,
-        row.get(2)?,
-        row.get(3)?,
-        row.get(4)?,
-        row.get(5)?,
-    ))
-}
 
 fn read(columns: Columns) -> Result<SwapProgress, StoreError> {
     let (bow_id, swap, reason, verdict_id, started_ms, touched_ms) = columns;

@@ -6,7 +6,7 @@ use super::row::{Legible, found, if_legible, legible, name};
 use super::{StoreError, Thing};
 use crate::record::{MoreArrows, Outcome, VerdictGiven};
 use crate::verdict::Verdict;
-use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
+use rusqlite::{Connection, OptionalExtension, Transaction, params};
 
 const TABLE: &str = "verdict";
 const COLUMNS: &str = "id, bow_id, fitting_id, given, at_ms";
@@ -51,7 +51,9 @@ pub(crate) fn append_verdict(
 
 pub(crate) fn verdict(connection: &Connection, id: i64) -> Result<VerdictGiven, StoreError> {
     let sql = format!("SELECT {COLUMNS} FROM verdict WHERE id = ?1");
-    let row = connection.prepare_cached(&sql)?.query_row([id], columns);
+    let row = connection
+        .prepare_cached(&sql)?
+        .query_row([id], |row| Columns::try_from(row));
     read(found(row, Thing::Verdict, id)?)
 }
 
@@ -62,7 +64,9 @@ pub(crate) fn last_verdict(
 ) -> Result<Option<VerdictGiven>, StoreError> {
     let sql = format!("SELECT {COLUMNS} FROM verdict WHERE bow_id = ?1 ORDER BY id DESC LIMIT 1");
     let mut query = connection.prepare_cached(&sql)?;
-    let row = query.query_row([bow_id], columns).optional()?;
+    let row = query
+        .query_row([bow_id], |row| Columns::try_from(row))
+        .optional()?;
     row.map_or(Ok(None), |row| if_legible(read(row)))
 }
 
@@ -94,21 +98,11 @@ pub(super) fn legible_verdicts(
     let sql = format!("SELECT {COLUMNS} FROM verdict WHERE bow_id = ?1 ORDER BY id");
     let mut query = connection.prepare_cached(&sql)?;
     legible(query.query([bow_id])?, Thing::Verdict, |row| {
-        read(columns(row)?)
+        read(Columns::try_from(row)?)
     })
 }
 
 type Columns = (i64, i64, i64, String, i64);
-
-fn columns(row: &Row) -> rusqlite::Result<Columns> {
-    Ok((
-        row.get(0)?,
-        row.get(1)?,
-        row.get(2)?,
-        row.get(3)?,
-        row.get(4)?,
-    ))
-}
 
 fn read((id, bow_id, fitting_id, given, at_ms): Columns) -> Result<VerdictGiven, StoreError> {
     let given = form::read::<StoredGiven>(TABLE, &given)?;

@@ -94,9 +94,7 @@ impl Workshop {
         reason: Option<Exclusion>,
     ) -> Answer<Trial> {
         self.rewrite(trial_id, |shot| {
-            let marks = shot.impacts.len();
-            let mark = shot.impacts.get_mut(index as usize);
-            mark.ok_or(no_such_arrow(index, marks))?.excluded = reason;
+            numbered(&mut shot.impacts, index)?.excluded = reason;
             Ok(())
         })
     }
@@ -112,9 +110,7 @@ impl Workshop {
         reason: Option<Exclusion>,
     ) -> Answer<Trial> {
         self.rewrite(trial_id, |shot| {
-            let tears = shot.tears.len();
-            let tear = shot.tears.get_mut(index as usize);
-            tear.ok_or(no_such_arrow(index, tears))?.excluded = reason;
+            numbered(&mut shot.tears, index)?.excluded = reason;
             Ok(())
         })
     }
@@ -202,11 +198,14 @@ fn moved<'a>(
     })
 }
 
-fn no_such_arrow(index: u32, count: usize) -> FieldError {
-    FieldError::OutOfRange {
+/// An arrow of those a trial has, by its number from 0.
+fn numbered<T>(arrows: &mut [T], index: u32) -> Result<&mut T, FieldError> {
+    let count = arrows.len();
+    let arrow = arrows.get_mut(index as usize);
+    arrow.ok_or(FieldError::OutOfRange {
         field: Field::ArrowNumber,
         value: f64::from(index),
         low: 0.0,
         high: count as f64 - 1.0,
-    }
+    })
 }

@@ -17,8 +17,8 @@ use std::time::Duration;
 
 use rand::RngExt;
 use shimwright::frame::{ArrowKind, PointMm, Side};
-use shimwright::record::{BowDetails, Surface, TrialDraft, TrialImpact};
-use shimwright::spacer::{Fitting, KitDraft, PairDraft, Seat};
+use shimwright::record::{Surface, TrialDraft, TrialImpact};
+use shimwright::spacer::{Fitting, Seat};
 use shimwright::workshop::{Happening, Workshop};
 
 /// Ways a call can fail, as the shim knows them.
@@ -75,22 +75,7 @@ fn prepared(file: &Path) -> Result<(Workshop, i64), shimwright::workshop::Worksh
         let bow = row.bow_id;
         return Ok((workshop, bow));
     }
-    let pairs = [("A", 1.3), ("B", 1.6), ("C", 1.9)];
-    let kit = KitDraft {
-        name: "Bench".into(),
-        total_mm: 4.4,
-        tolerance_mm: 0.05,
-        pairs: pairs
-            .map(|(name, thin)| PairDraft::new(name, thin, 4.4 - thin))
-            .into(),
-    };
-    let kit_id = workshop.save_kit(None, &kit, &[])?.id;
-    let details = BowDetails {
-        kit_id: Some(kit_id),
-        ..BowDetails::named("Heron", 838.0)
-    };
-    let fitting = Fitting::alike(Seat::new("A", Side::Left));
-    let bow = workshop.add_bow(&details, Some(&fitting), 0)?.id;
+    let bow = shimwright_tests::bow::add(&mut workshop, 0)?;
     Ok((workshop, bow))
 }
 

@@ -10,9 +10,8 @@ use std::time::Instant;
 
 use rusqlite::Connection;
 use shimwright::backup::{BackupUse, PhotoFolder};
-use shimwright::frame::{ArrowKind, PointMm, Side};
-use shimwright::record::{BowDetails, PhotoRef, Surface, TrialDraft, TrialImpact};
-use shimwright::spacer::{Fitting, KitDraft, PairDraft, Seat};
+use shimwright::frame::{ArrowKind, PointMm};
+use shimwright::record::{PhotoRef, Surface, TrialDraft, TrialImpact};
 use shimwright::workshop::Workshop;
 
 const PHOTO_BYTES: usize = 200 << 10;
@@ -40,25 +39,7 @@ fn main() {
 /// One bow with its checks, one trial and one verdict, by the facade.
 fn seed(file: &Path, photo: Option<PhotoRef>) -> Workshop {
     let mut workshop = Workshop::open(file).unwrap();
-    let pairs = [("A", 1.3), ("B", 1.6), ("C", 1.9)];
-    let kit = KitDraft {
-        name: "Bench".into(),
-        total_mm: 4.4,
-        tolerance_mm: 0.05,
-        pairs: pairs
-            .map(|(name, thin)| PairDraft::new(name, thin, 4.4 - thin))
-            .into(),
-    };
-    let kit_id = workshop.save_kit(None, &kit, &[]).unwrap().id;
-    let details = BowDetails {
-        kit_id: Some(kit_id),
-        ..BowDetails::named("Heron", 838.0)
-    };
-    let fitting = Fitting::alike(Seat::new("A", Side::Left));
-    let bow = workshop
-        .add_bow(&details, Some(&fitting), 1_000)
-        .unwrap()
-        .id;
+    let bow = shimwright_tests::bow::add(&mut workshop, 1_000).unwrap();
     let arrow =
         |at: i32| TrialImpact::typed(ArrowKind::Fletched, PointMm::new(f64::from(at), 1.5), 0.4);
     let shot = TrialDraft {
