@@ -108,19 +108,20 @@
 
 pub mod frame;
 pub mod units;
+pub mod stats;
 pub mod distance;
 pub mod range;
 pub mod photo;
+pub mod spacer;
 pub mod plane;
 pub mod impact;
 pub mod tear;
 pub mod measure;
-pub mod spacer;
-pub mod stats;
 pub mod group;
 pub mod scatter;
 pub mod flier;
 pub mod split;
+pub mod walkback;
 pub mod flight;
 pub mod evidence;
 pub mod verdict;
@@ -137,4 +138,3 @@ pub mod store;
 pub mod backup;
 #[cfg(feature = "store")]
 pub mod workshop;
-pub mod walkback;

@@ -181,6 +181,17 @@ fn no_module_uses_what_stands_behind_it() {
 }
 
 #[test]
+fn the_modules_are_listed_in_the_order_of_the_layers() {
+    let lib = fs::read_to_string(core_src().join("lib.rs")).unwrap();
+    let listed = lib.lines().filter_map(|line| line.strip_prefix("pub mod "));
+    let layers: Vec<_> = listed
+        .map(|name| layer(name.trim_end_matches(';')))
+        .collect();
+    assert!(layers.is_sorted(), "{layers:?}");
+    assert_eq!(layers.len(), LAYERS.concat().len());
+}
+
+#[test]
 fn no_file_uses_one_that_uses_it() {
     let mut folders: BTreeMap<PathBuf, BTreeMap<String, String>> = BTreeMap::new();
     for (_, path, code) in modules() {
