@@ -61,6 +61,26 @@ fn lengths_as_typed() {
         ("20yds", Length::Metre, 18_288.0),
         ("18.288m", Length::Yard, 18_288.0),
         ("33'", Length::Inch, 10_058.4),
+        // Signs that a phone's keyboard puts in place of the typed ones.
+        ("\u{2013}2 mm", Length::Inch, -2.0),
+        ("1\u{00a0}1\u{2044}2\u{201d}", Length::Metre, 38.1),
+        ("2\u{201c}", Length::Metre, 50.8),
+        ("1\u{202f}m", Length::Inch, 1000.0),
+        ("1\tm", Length::Inch, 1000.0),
+        ("2\u{2032}", Length::Metre, 609.6),
+        ("2\u{2019}", Length::Metre, 609.6),
+        ("1¼", Length::Centimetre, 12.5),
+        ("¾", Length::Centimetre, 7.5),
+        ("⅛", Length::Centimetre, 1.25),
+        ("⅜", Length::Centimetre, 3.75),
+        ("⅝", Length::Centimetre, 6.25),
+        ("⅞", Length::Centimetre, 8.75),
+        // Forty signs, and no more.
+        (
+            "1.00000000000000000000000000000000000000",
+            Length::Millimetre,
+            1.0,
+        ),
     ] {
         let read = units::parse(text, default).unwrap();
         assert!((read - mm).abs() < 1e-9, "{text}: {read} != {mm}");
@@ -107,6 +127,11 @@ fn what_cannot_be_read_says_what_to_do() {
         assert!(units::parse(text, Length::Inch).is_err(), "{text}");
     }
     assert!(units::parse(&"9".repeat(400), Length::Inch).is_err());
+    assert!(units::parse(&"0".repeat(41), Length::Inch).is_err());
+    // What was typed is said again, its end left out where it is long.
+    let said = |text: &str| error(text).to_string();
+    assert!(said(&"x".repeat(20)).starts_with(&format!("\"{}\"", "x".repeat(20))));
+    assert!(said(&"x".repeat(21)).starts_with(&format!("\"{}…\"", "x".repeat(19))));
     assert_eq!(
         error("5 lb").to_string(),
         "\"lb\" is not a unit of a length here; use one of mm, cm, m, in, ft, yd"
@@ -130,5 +155,9 @@ fn a_figure_keeps_the_digits_that_its_spread_deserves() {
     assert_eq!(rounded(85.4, 0.98), "85.4 ± 1.0");
     assert_eq!(rounded(1234.0, 410.0), "1200 ± 400");
     assert_eq!(rounded(1.0, 0.1), "1.00 ± 0.10");
+    assert_eq!(rounded(1.0, -0.1), "1.00 ± 0.10");
+    assert_eq!(rounded(8.26, 0.29), "8.26 ± 0.29");
+    assert_eq!(rounded(8.26, 0.31), "8.3 ± 0.3");
+    assert_eq!(units::round_estimate(8.26, 0.0).decimals, 1);
     assert_eq!(units::round_estimate(5.04, f64::NAN).decimals, 1);
 }

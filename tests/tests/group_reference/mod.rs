@@ -124,6 +124,7 @@ fn a_split_says_whether_it_is_real() {
     let clear = split(&far, &fletched).unwrap();
     assert_eq!(clear.x().reality, Reality::Clear);
     assert_eq!(clear.y().reality, Reality::NotShown);
+    assert!(clear.x().is_real() && !clear.y().is_real());
     within(clear.offset.x_mm, 82.0 - 2.0 / 3.0, 1e-9);
     let variance = (22.86_f64.powi(2) + 15.24_f64.powi(2)) / 3.0 + 1.0;
     within(clear.cov.xx_mm2, variance, 1e-9);
