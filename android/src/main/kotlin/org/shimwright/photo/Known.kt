@@ -12,6 +12,7 @@ import org.shimwright.core.listedSize
 import org.shimwright.kit.Reading
 import org.shimwright.kit.Units
 import org.shimwright.kit.typed
+import kotlin.math.hypot
 
 /** What in the picture is of known size. The names are written into saved state: rename none. */
 enum class KnownKind(val word: Int, val corners: Boolean) {
@@ -71,7 +72,7 @@ data class Known(
         fun of(kept: Bundle) = Known(
             kept.getString(KIND)?.let(KnownKind::valueOf) ?: KnownKind.SHEET,
             kept.getString(SHEET)?.let(SheetSize::valueOf) ?: SheetSize.A4,
-            kept.getBoolean(ACROSS),
+            across(kept),
             kept.getString(FACE)?.let(FaceSize::valueOf) ?: FaceSize.TARGET_40,
             kept.getBoolean(UPRIGHT),
             points(kept),
@@ -80,6 +81,14 @@ data class Known(
 
         fun keep(kept: Bundle, points: List<PointPx>) =
             kept.putDoubleArray(POINTS, points.flatMap { listOf(it.xPx, it.yPx) }.toDoubleArray())
+
+        /** As said; else as the corners stand that were placed. */
+        private fun across(kept: Bundle): Boolean {
+            val corners = points(kept)
+            if (kept.containsKey(ACROSS) || corners.size != 4) return kept.getBoolean(ACROSS)
+            fun side(a: Int, b: Int) = hypot(corners[b].xPx - corners[a].xPx, corners[b].yPx - corners[a].yPx)
+            return side(0, 1) + side(3, 2) > side(0, 3) + side(1, 2)
+        }
 
         private fun points(kept: Bundle) = kept.getDoubleArray(POINTS)?.toList().orEmpty().chunked(2).map { PointPx(it[0], it[1]) }
 

@@ -55,14 +55,22 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
 
             override fun looked(at: FloatArray) = kept.putFloatArray(PhotoKey.VIEW, at)
         }
-        return PhotoView(page.context, state.picture, Layer(state.outline, state.points, chosen = state.chosen), hands).apply {
+        // Points mean nothing before it is said of what they are.
+        val layer = Layer(state.outline, if (state.nothing) emptyList() else state.points, chosen = state.chosen)
+        return PhotoView(page.context, state.picture, layer, hands).apply {
             lookAt(kept.getFloatArray(PhotoKey.VIEW))
             contentDescription = context.getString(if (state.facts == null) R.string.photo_spoken_open else R.string.photo_spoken_found)
         }
     }
 
-    private fun move(state: PhotoState.OnBench, index: Int, to: PointPx) {
+    private fun move(state: PhotoState.OnBench, index: Int, to: PointPx) = correct(state) {
         Known.keep(kept, state.points.mapIndexed { at, point -> if (at == index) to else point })
+    }
+
+    /** What was found by itself counts as said once a person changes anything of it. */
+    private fun correct(state: PhotoState.OnBench, change: () -> Unit) {
+        state.looked?.let { keep(kept, it.reference) }
+        change()
         refresh()
     }
 
@@ -112,49 +120,45 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
         val known = state.known
         val chosen = if (state.nothing) null else known.kind
         body.choice(context.getString(R.string.known_question), KnownKind.entries.map { it to context.getString(it.word) }, chosen) {
-            set { kept.putString(Known.KIND, it.name) }
-            if (!it.corners) Known.keep(kept, known.copy(kind = it, points = emptyList()).first(state.picture))
+            kept.putString(Known.KIND, it.name)
+            // Corners that were placed and do not fit may only have been given the wrong name.
+            val stay = it.corners && known.kind.corners && state.facts == null
+            if (!stay) Known.keep(kept, if (it.corners) emptyList() else known.fresh(it, state.picture))
+            kept.remove(PhotoKey.CHOSEN)
             refresh()
         }
         if (state.nothing) return
         when (known.kind) {
             KnownKind.SHEET -> sheet(body, state)
-            KnownKind.CARD -> if (known.points.isNotEmpty()) lies(body, known)
+            KnownKind.CARD -> if (known.points.isNotEmpty()) lies(body, state)
             KnownKind.MARKS -> size(body, state)
             KnownKind.FACE -> face(body, state)
             KnownKind.POINTS -> length(body, state, Known.APART, R.string.known_apart)
         }
     }
 
-    private fun set(change: () -> Unit) {
-        change()
-        Known.keep(kept, emptyList())
-        kept.remove(PhotoKey.CHOSEN)
-    }
+    private fun Known.fresh(kind: KnownKind, picture: Picture) = copy(kind = kind, points = emptyList()).first(picture)
 
     private fun sheet(body: Column, state: PhotoState.OnBench) {
         val context = body.context
         val sizes = SheetSize.entries.map { it to context.getString(it.word) }
         body.choice(context.getString(R.string.sheet_size), sizes, state.known.sheet) {
-            set {
-                kept.putString(Known.KIND, KnownKind.SHEET.name)
-                kept.putString(Known.SHEET, it.name)
-            }
+            kept.putString(Known.KIND, KnownKind.SHEET.name)
+            kept.putString(Known.SHEET, it.name)
             refresh()
         }
         if (state.known.sheet == SheetSize.OWN) {
             size(body, state)
         } else if (state.known.points.isNotEmpty()) {
-            lies(body, state.known)
+            lies(body, state)
         }
     }
 
-    private fun lies(body: Column, known: Known) {
+    private fun lies(body: Column, state: PhotoState.OnBench) {
         val context = body.context
         val ways = listOf(false to context.getString(R.string.sheet_upright), true to context.getString(R.string.sheet_across))
-        body.choice(context.getString(R.string.sheet_lies), ways, known.across) {
-            set { kept.putBoolean(Known.ACROSS, it) }
-            refresh()
+        body.choice(context.getString(R.string.sheet_lies), ways, state.known.across) {
+            correct(state) { kept.putBoolean(Known.ACROSS, it) }
         }
     }
 
@@ -178,23 +182,22 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
         for (group in faces.chunked(4)) {
             val title = if (group.first().first == FaceSize.TARGET_40) R.string.face_target else R.string.face_field
             body.choice(context.getString(title), group, state.known.face) {
-                kept.putString(Known.FACE, it.name)
-                refresh()
+                correct(state) { kept.putString(Known.FACE, it.name) }
             }
         }
         if (state.known.roll != null && !state.known.upright) body.note(context.getString(R.string.face_up_felt))
         body.tick(context.getString(R.string.face_upright), state.known.upright) {
-            kept.putBoolean(Known.UPRIGHT, it)
-            Known.keep(
-                kept,
-                (state.known.points.take(1) + state.known.copy(upright = true).first(state.picture).drop(1)).take(if (it) 3 else 1),
-            )
-            refresh()
+            correct(state) {
+                kept.putBoolean(Known.UPRIGHT, it)
+                val up = state.known.copy(upright = true).first(state.picture).drop(1)
+                Known.keep(kept, (state.points.take(1) + up).take(if (it) 3 else 1))
+            }
         }
     }
 
     /** The same as dragging, for keys, switches and screen readers. */
     private fun places(body: Column, state: PhotoState.OnBench) {
+        if (state.nothing) return
         val context = body.context
         body.section(context.getString(R.string.points_by_steps))
         val names = state.points.indices.map { it to context.pointName(state.known.kind, it) }

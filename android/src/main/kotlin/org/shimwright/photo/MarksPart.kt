@@ -67,7 +67,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
             lines = state.outline + state.standing,
             movable = state.seen.map { it.impact?.px ?: it.mark.at },
             marks = state.seen,
-            faint = state.proposals.orEmpty().map { it.px },
+            faint = if (state.full) emptyList() else state.proposals.orEmpty().map { it.px },
             chosen = state.chosen,
             names = names(page, state),
         )
@@ -289,10 +289,16 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
 
             found.isEmpty() -> body.note(context.getString(R.string.suggest_none))
 
+            // No tap takes a further one then.
+            state.full -> Unit
+
             else -> {
                 body.note(context.counted(R.plurals.suggested, found.size))
-                body.action(context.counted(R.plurals.take_suggested, found.size)) {
-                    add(state, found.map { Mark(state.kind, it.px, STEP_SD_PX) })
+                // Of more than are missing nobody has said yet which are arrows'.
+                if (found.size <= state.planned - state.seen.size) {
+                    body.action(context.counted(R.plurals.take_suggested, found.size)) {
+                        add(state, found.map { Mark(state.kind, it.px, STEP_SD_PX) })
+                    }
                 }
             }
         }

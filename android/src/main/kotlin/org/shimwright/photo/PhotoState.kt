@@ -166,10 +166,16 @@ private fun arrowsShaft(workshop: Workshop, shot: Shot): Double? =
 
 /** Where the points stand: as placed, as found, or somewhere in the picture to be dragged from. */
 private fun places(known: Known, outline: List<Trace>, picture: Picture): List<PointPx> {
-    if (known.points.size == known.least) return known.points
+    val centre = if (known.kind == KnownKind.FACE) centre(outline) else null
+    if (known.points.size == known.least) return listOfNotNull(centre) + known.points.drop(if (centre == null) 0 else 1)
     val found = outline.filter { it.kind == TraceKind.EDGE }.mapNotNull { it.px.firstOrNull() }
     return if (known.kind.corners && found.size == 4) found else known.first(picture)
 }
+
+/** The middle of the smallest ring that was found: what was tapped or guessed is only where it was looked for. */
+private fun centre(outline: List<Trace>): PointPx? = outline.filter { it.kind == TraceKind.RING }
+    .minByOrNull { ring -> ring.px.maxOf { it.xPx } - ring.px.minOf { it.xPx } }
+    ?.let { ring -> PointPx(ring.px.map { it.xPx }.average(), ring.px.map { it.yPx }.average()) }
 
 /** Where the points of a reference stand before anyone has placed them. */
 internal fun Known.first(picture: Picture): List<PointPx> {

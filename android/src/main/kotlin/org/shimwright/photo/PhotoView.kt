@@ -97,8 +97,14 @@ class PhotoView(context: Context, private val picture: Picture, private val laye
         val wide = (xs.max() - xs.min()).coerceAtLeast(picture.width / LEAST_SHARE)
         val high = (ys.max() - ys.min()).coerceAtLeast(picture.height / LEAST_SHARE)
         scale = minOf(width / (2 * wide), height / (2 * high)).toFloat().coerceIn(fitting(), fitting() * MOST_ZOOM)
-        middle = PointPx((xs.max() + xs.min()) / 2, (ys.max() + ys.min()) / 2)
+        middle = PointPx(filled((xs.max() + xs.min()) / 2, width, picture.width), filled((ys.max() + ys.min()) / 2, height, picture.height))
         looked()
+    }
+
+    /** The middle of what shows, moved so that it leaves no room empty which the picture could fill. */
+    private fun filled(at: Double, room: Int, whole: Int): Double {
+        val half = room / scale / 2.0
+        return if (2 * half >= whole) whole / 2.0 else at.coerceIn(half, whole - half)
     }
 
     private fun fitting() = minOf(width.toFloat() / picture.width, height.toFloat() / picture.height)

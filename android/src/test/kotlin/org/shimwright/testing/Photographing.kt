@@ -5,6 +5,7 @@ import android.net.Uri
 import android.os.SystemClock
 import android.provider.MediaStore
 import android.view.MotionEvent
+import android.view.View
 import org.junit.Assert.assertEquals
 import org.robolectric.Shadows.shadowOf
 import org.shimwright.core.PointPx
@@ -35,6 +36,23 @@ abstract class Photographing : LookTest() {
         val now = SystemClock.uptimeMillis()
         for (action in listOf(MotionEvent.ACTION_DOWN, MotionEvent.ACTION_UP)) {
             val event = MotionEvent.obtain(now, now + 20, action, px, py, 0)
+            view.dispatchTouchEvent(event)
+            event.recycle()
+        }
+        settle()
+    }
+
+    protected fun drag(view: View, from: Pair<Float, Float>, to: Pair<Float, Float>) {
+        val now = SystemClock.uptimeMillis()
+        val between = (from.first + to.first) / 2 to (from.second + to.second) / 2
+        val steps = listOf(
+            MotionEvent.ACTION_DOWN to from,
+            MotionEvent.ACTION_MOVE to between,
+            MotionEvent.ACTION_MOVE to to,
+            MotionEvent.ACTION_UP to to,
+        )
+        for ((action, at) in steps) {
+            val event = MotionEvent.obtain(now, now + 20, action, at.first, at.second, 0)
             view.dispatchTouchEvent(event)
             event.recycle()
         }
