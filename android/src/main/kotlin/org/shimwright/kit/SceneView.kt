@@ -23,7 +23,11 @@ class SceneView(context: Context, private val scene: Scene, figures: Figures, sp
         setMeasuredDimension(width, resolveSize(wanted, heightSpec))
     }
 
-    override fun onDraw(canvas: Canvas) = pen.draw(canvas, scene, width.toFloat(), height.toFloat())
+    override fun onDraw(canvas: Canvas) {
+        // A scene may reach beyond its view, and what holds it does not cut: see showAllInk.
+        canvas.clipRect(0, 0, width, height)
+        pen.draw(canvas, scene, width.toFloat(), height.toFloat())
+    }
 
     private companion object {
         const val TALLEST = 340
