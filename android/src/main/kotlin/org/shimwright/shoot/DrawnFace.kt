@@ -49,6 +49,8 @@ class DrawnFace(
     fun shown(at: PointMm): Pair<Float, Float> = (width / 2 + at.xMm * perMm()).toFloat() to (height / 2 - at.yMm * perMm()).toFloat()
 
     override fun onDraw(canvas: Canvas) {
+        // An arrow may have hit beyond the drawing; what holds it does not cut: see showAllInk.
+        canvas.clipRect(0, 0, width, height)
         val (x, y) = width / 2f to height / 2f
         paint.style = Paint.Style.FILL
         paint.color = palette.paper
