@@ -174,3 +174,37 @@ fn sides(shown: &[Shown], mu: f64) -> (f64, f64) {
     };
     (sum(1.0, 0.0), sum(0.0, 1.0))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A relative that showed nothing leaves the family's own law: the spread of families and of bows
+    /// within one together, and the usual way as often as its Beta distribution says.
+    #[test]
+    fn a_relative_that_showed_nothing_teaches_nothing() {
+        let nothing = Parabola {
+            linear: 0.0,
+            curvature: 0.0,
+        };
+        let mut parts = ResponsePrior::of_family(&[nothing]).parts;
+        parts.pop();
+        let weight = |part: &Part| part.right + part.wrong;
+        let total: f64 = parts.iter().map(weight).sum();
+        let mean_of = |of: &dyn Fn(&Part) -> f64| -> f64 {
+            parts
+                .iter()
+                .map(|part| weight(part) * of(part))
+                .sum::<f64>()
+                / total
+        };
+        let mean = mean_of(&|part| part.log_median);
+        let spread = mean_of(&|part| (part.log_median - mean).powi(2) + part.log_sd.powi(2));
+        let law = FAMILY_LOG_SD.powi(2) + FAMILY_WITHIN_LOG_SD.powi(2);
+        assert!((mean - RESPONSE_MEDIAN.ln()).abs() < 1e-9, "{mean}");
+        assert!((spread / law - 1.0).abs() < 0.01, "{spread} {law}");
+        let (alpha, beta) = FAMILY_RIGHT_WAY;
+        let usual = parts.iter().map(|part| part.right).sum::<f64>() / total;
+        assert!((usual - alpha / (alpha + beta)).abs() < 1e-9, "{usual}");
+    }
+}

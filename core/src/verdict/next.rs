@@ -175,3 +175,55 @@ fn prefer_reversible(steps: &mut [NextStep]) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::frame::Side;
+    use crate::spacer::{Fitting, Seat};
+    use crate::verdict::Trim;
+
+    use super::*;
+
+    fn step(call: Call, loss_mm: f64) -> NextStep {
+        NextStep { call, loss_mm }
+    }
+
+    fn swap() -> Call {
+        let seat = Seat {
+            pair: "C".into(),
+            thick: Side::Right,
+        };
+        let fitting = Fitting {
+            top: seat.clone(),
+            bottom: seat,
+        };
+        Call::Fit {
+            fitting,
+            experiment: true,
+        }
+    }
+
+    fn trim() -> Call {
+        let trim = Trim {
+            move_mm: -0.4,
+            sd_mm: 0.2,
+            direction_chance: 0.7,
+        };
+        Call::Trim {
+            knob: Knob::Rest,
+            trim,
+            put_back: false,
+            arrows: Arrows::round(Probe::Bare, ROUND_EACH, 18.288),
+        }
+    }
+
+    /// The rest goes before the press where both are worth the same, and not where the swap is worth more.
+    #[test]
+    fn of_a_swap_and_a_trim_that_are_alike_the_trim_goes_first() {
+        for (behind_mm, first) in [(0.4, trim()), (0.99, trim()), (1.01, swap()), (9.0, swap())] {
+            let mut steps = [step(swap(), 20.0), step(trim(), 20.0 + behind_mm)];
+            prefer_reversible(&mut steps);
+            assert_eq!(steps[0].call, first, "{behind_mm}");
+        }
+    }
+}
