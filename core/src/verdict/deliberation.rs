@@ -109,8 +109,14 @@ pub(crate) fn low_or_high<'d>(deliberation: &'d Deliberation) -> Option<&'d Aim>
     let belief = &deliberation.belief;
     deliberation.aims.iter().find(|aim| {
         let upright = belief.vertical(aim.probe, aim.distance_m);
-        upright.within(aim.loss.tolerance_mm) < HEIGHT_INSIDE
+        let out = upright.within(aim.loss.tolerance_mm) < HEIGHT_INSIDE;
+        out && !too_few_to_say(belief, aim.probe)
     })
+}
+
+/// Fewer than three probe arrows with the bow as it stands say nothing of its height.
+pub(crate) fn too_few_to_say(belief: &Belief, probe: Probe) -> bool {
+    arrows(belief, probe).0 < FEWEST
 }
 
 /// Chance to be inside tolerance of one probe, all as it stands.

@@ -3,7 +3,9 @@
 use crate::evidence::{Belief, Probe, within};
 use crate::split::Split;
 
-use super::deliberation::{Deliberation, ENOUGH, FEWEST, SETTLED, arrows, chance_inside};
+use super::deliberation::{
+    Deliberation, ENOUGH, FEWEST, SETTLED, arrows, chance_inside, too_few_to_say,
+};
 use super::splits::as_it_stands;
 use super::{Adjustment, Aim, CheckState, finding, one_arrow, suspect, swapped, trim};
 
@@ -137,9 +139,4 @@ fn vertical_of(belief: &Belief, aim: &Aim) -> Option<Adjustment> {
         trim,
         seen_on_this_bow: trim::nock_response(belief).shown,
     })
-}
-
-/// Fewer than three probe arrows with the bow as it stands say nothing of its height.
-fn too_few_to_say(belief: &Belief, probe: Probe) -> bool {
-    arrows(belief, probe).0 < FEWEST
 }
