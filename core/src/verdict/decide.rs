@@ -148,8 +148,9 @@ fn undo(deliberation: &Deliberation) -> Option<Call> {
 }
 
 /// Nothing pays: a bow that may be inside tolerance is shot once more, up to a limit; where that leaves it
-/// open, what is expected to settle it is done although it costs more than it saves; else the spacers
-/// cannot do it. A bow on which nothing was tried yet is given up later than one on which something was.
+/// open, what is expected to settle it is done although it costs more than it saves, or the rest is tried that
+/// never moved; else the spacers cannot do it. A bow on which nothing was tried yet is given up later than one on
+/// which something was.
 fn last_resort(deliberation: &Deliberation) -> Call {
     let Some((aim, chance)) = farthest(deliberation) else {
         return Call::SpacersCannot;

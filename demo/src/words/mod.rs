@@ -202,6 +202,7 @@ pub(crate) fn taken_off(kind: Option<Probe>) -> &'static str {
     }
 }
 
+/// "low" or "high".
 pub(crate) fn height(y_mm: f64) -> &'static str {
     if y_mm < 0.0 { "low" } else { "high" }
 }
