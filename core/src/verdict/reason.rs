@@ -118,7 +118,7 @@ pub enum Reason {
         /// What to look at.
         look: NextLook,
     },
-    /// It may be inside tolerance; another round settles it.
+    /// It may be inside tolerance already.
     MayBeInside {
         /// Chance to be inside.
         chance: f64,
