@@ -95,13 +95,9 @@ impl Sheet {
     /// Whether a fit that nobody pointed at may be taken: all edges seen, and of a card, which cannot
     /// bend, so large and straight that this is known.
     fn is_sure(&self, plane: &Plane) -> bool {
-        let doubtful = |w: &PlaneWarning| match w {
-            PlaneWarning::EdgeLeftOut { .. } | PlaneWarning::Oblique { .. } => true,
-            PlaneWarning::NotFlat { .. } | PlaneWarning::Rough { .. } => self.is_card(),
-            _ => false,
-        };
+        let oblique = |w: &PlaneWarning| matches!(w, PlaneWarning::Oblique { .. });
         let small = self.is_card() && plane.px_per_mm(PointMm::default()) < CARD_PX_PER_MM;
-        !small && !plane.warnings.iter().any(doubtful)
+        !small && !self.is_missed(plane) && !plane.warnings.iter().any(oblique)
     }
 
     /// Whether two fits put the sheet at the same place, nearly.
@@ -236,6 +232,28 @@ mod tests {
             (corner - PointMm::new(105.0, 148.5)).norm_mm() < 0.1,
             "{corner:?}"
         );
+    }
+
+    /// Print beside an edge leads the glance astray; the other edges and the proportions lead it back.
+    #[test]
+    fn an_edge_missed_from_a_crooked_proposal_is_found_from_the_fit() {
+        let photo = seen(|m| {
+            if on(m, 0.0, 0.0, 210.0, 297.0) {
+                210.0
+            } else {
+                95.0
+            }
+        });
+        let with = SheetFit {
+            focal_px: Some(camera().focal_px),
+            tap_sd_px: Some(6.0),
+            ..SheetFit::default()
+        };
+        let mut corners = Sheet::A4.corners_mm().map(|c| camera().see(c));
+        corners[0].x_px -= 40.0;
+        corners[3].x_px -= 40.0;
+        let (plane, _) = Sheet::A4.fit_judged(&photo, &corners, &with).unwrap();
+        assert!(Sheet::A4.is_sure(&plane), "{:?}", plane.warnings);
     }
 
     /// The upper half of an A4 sheet has the shape of one that lies across.

@@ -2,6 +2,7 @@
 
 use nalgebra::{Matrix3, Vector3};
 
+use super::proportions::Shape;
 use super::solve::{Solved, alike};
 use super::trace::Side;
 use super::{Homography, Lens, PlaneError, PlaneWarning, Sheet, SheetFit};
@@ -28,11 +29,6 @@ const ROUGH_WARN_PX: f64 = 0.25;
 const SAG_SDS: f64 = 2.0;
 /// Taps a third of a pixel off and a focal length 3 % off give up to 0.017; A4 for Letter 0.079.
 const SHAPE_REFUSE: f64 = 0.05;
-/// What taps and focal lengths that are a little off leave of a right sheet. Taps a third of a pixel
-/// off and a focal length 3 % off give up to .017.
-const ASPECT_SD: f64 = 0.015;
-/// The same of the angle between the sides, degrees. Chosen by hand; not tuned.
-const SQUARE_SD_DEGREES: f64 = 1.5;
 /// A sheet farther out of square than this, degrees, is worth a word: two standard deviations.
 const SQUARE_WARN_DEGREES: f64 = 3.0;
 /// From where on the rim of a card stands out from its face by more than 1 mm (0.76 mm times the
@@ -142,34 +138,6 @@ pub(crate) fn lens_warning(fitted: &Lens, with: &SheetFit) -> Option<PlaneWarnin
     })
 }
 
-/// How the reference's axes look to a camera of a given focal length.
-struct Shape {
-    /// Apparent width over height, relative to the reference chosen: 1 if it is the right one.
-    aspect: f64,
-    /// Angle between the axes, degrees.
-    angle: f64,
-    /// Angle between the camera's axis and the normal of the plane, degrees.
-    tilt: f64,
-}
-
-fn shape(h: &Homography, lens: &Lens, focal_px: f64) -> Shape {
-    let c = lens.centre();
-    let h = h.matrix();
-    let ray = |i: usize| {
-        Vector3::new(
-            (h[(0, i)] - c.x_px * h[(2, i)]) / focal_px,
-            (h[(1, i)] - c.y_px * h[(2, i)]) / focal_px,
-            h[(2, i)],
-        )
-    };
-    let (x, y) = (ray(0), ray(1));
-    Shape {
-        aspect: x.norm() / y.norm(),
-        angle: x.angle(&y).to_degrees(),
-        tilt: x.cross(&y).normalize().z.abs().acos().to_degrees(),
-    }
-}
-
 /// The focal lengths a sheet's proportions are judged with.
 pub(crate) struct ShapeTest {
     diagonal_px: f64,
@@ -203,9 +171,8 @@ impl ShapeTest {
     /// Every focal length, for a sheet that is `target` times as wide for its height.
     fn judged(&self, h: &Homography, lens: &Lens, target: f64) -> Vec<Judged> {
         let judge = |focal_px: f64, unusual: f64, usual: bool| {
-            let shape = shape(h, lens, focal_px);
-            let aspect = (shape.aspect / target).ln() / ASPECT_SD;
-            let square = (shape.angle - 90.0) / SQUARE_SD_DEGREES;
+            let shape = Shape::of(h, lens, focal_px);
+            let [aspect, square] = shape.off(target);
             Judged {
                 shape,
                 usual,

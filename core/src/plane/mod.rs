@@ -27,6 +27,7 @@ mod points;
 mod polygon;
 mod printed;
 mod profile;
+mod proportions;
 mod quads;
 mod rectify;
 mod refine;

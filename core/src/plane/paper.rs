@@ -53,6 +53,7 @@ pub(crate) fn lens(
         tap_sd_px: 1.5 * step_mm * plane.px_per_mm(PointMm::default()),
         lens: known.lens,
         k1_sd: UNKNOWN_K1_SD,
+        proportions: None,
     };
     let look = Look {
         channels: &Channels::one(*view),

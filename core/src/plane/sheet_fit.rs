@@ -7,6 +7,7 @@ use super::fitted::Mode;
 use super::gates::{ShapeTest, check_shape, check_tilt, edge_warnings, lens_warning, rim_sd_mm};
 use super::lens::UNKNOWN_K1_SD;
 use super::outline::Outline;
+use super::proportions::Proportions;
 use super::refine::{Look, Traced, is_clipped, refine, refuse_two};
 use super::rim;
 use super::solve::{Solved, Start};
@@ -51,7 +52,26 @@ impl Sheet {
         } else {
             Outline::SHEET
         };
-        self.fit_outline(photo, taps, with, &outline)
+        let first = self.fit_outline(photo, taps, with, &outline)?;
+        if !self.is_missed(&first.0) {
+            return Ok(first);
+        }
+        // The other sides tell where the missed one is: it is looked for there once more.
+        let nearer = self.corners_mm().map(|corner| first.0.to_px(corner));
+        let second = self.fit_outline(photo, &nearer, with, &outline);
+        let better = second.ok().filter(|(plane, _)| !self.is_missed(plane));
+        Ok(better.unwrap_or(first))
+    }
+
+    /// Whether a side was not found where it was looked for, or, of a card, which cannot bend, seems to
+    /// be another line.
+    pub(super) fn is_missed(&self, plane: &Plane) -> bool {
+        let missed = |w: &PlaneWarning| match w {
+            PlaneWarning::EdgeLeftOut { .. } => true,
+            PlaneWarning::NotFlat { .. } | PlaneWarning::Rough { .. } => self.is_card(),
+            _ => false,
+        };
+        plane.warnings.iter().any(missed)
     }
 
     /// The same for any outline whose corners span the sheet.
@@ -74,6 +94,10 @@ impl Sheet {
             lens,
             // A flat sheet tells the lens anew: what is remembered is only where to start.
             k1_sd: UNKNOWN_K1_SD,
+            proportions: with.focal_px.map(|focal_px| Proportions {
+                sheet: *self,
+                focal_px,
+            }),
         };
         let shape = ShapeTest::new(&lens, with.focal_px);
         let look = Look {

@@ -90,22 +90,50 @@ fn a_hidden_corner_does_not_matter() {
     assert!(worst_mm(&plane, &camera(), &Sheet::A4) < 0.08);
 }
 
+/// Paper whose lower edge something of nearly its shade lies over.
+fn under_a_sleeve(m: PointMm) -> f64 {
+    if m.y_mm < -120.0 {
+        200.0
+    } else {
+        paper(Sheet::A4)(m)
+    }
+}
+
 #[test]
 fn a_hidden_side_is_left_out_and_said() {
-    let sleeve = |m: PointMm| {
-        if m.y_mm < -120.0 {
-            200.0
-        } else {
-            paper(Sheet::A4)(m)
-        }
-    };
-    let plane = fit(&camera(), &camera().draw(3.0, sleeve), &Sheet::A4, 3.0).unwrap();
+    let grey = camera().draw(3.0, under_a_sleeve);
+    let plane = fit(&camera(), &grey, &Sheet::A4, 3.0).unwrap();
     let left_out = PlaneWarning::EdgeLeftOut { edge: Edge::Bottom };
     assert!(plane.warnings.contains(&left_out), "{:?}", plane.warnings);
     let low = plane
         .read(camera().see(PointMm::new(0.0, -140.0)), 0.0)
         .unwrap();
     assert!(low.fit.sd_y_mm() > 0.5, "{low:?}");
+}
+
+/// The other three sides and the focal length tell where it is, better than taps do.
+#[test]
+fn a_hidden_side_lies_where_the_proportions_put_it() {
+    let camera = Camera {
+        aside_px: (0.0, 0.0),
+        ..camera()
+    };
+    let grey = camera.draw(3.0, under_a_sleeve);
+    let low = PointMm::new(0.0, -140.0);
+    let off = |focal_px: Option<f64>| {
+        let with = SheetFit {
+            tap_sd_px: Some(14.0),
+            focal_px,
+            ..SheetFit::default()
+        };
+        let taps = taps(&camera, &Sheet::A4, 24.0);
+        let plane = Sheet::A4.fit(&photo(&grey), &taps, &with).unwrap();
+        let read = plane.read(camera.see(low), 0.0).unwrap();
+        ((read.at - low).norm_mm(), read.fit.sd_y_mm())
+    };
+    let ((by_taps, _), (placed, sd)) = (off(None), off(Some(camera.focal_px)));
+    assert!(placed < 0.5 * by_taps, "{placed} {by_taps}");
+    assert!(placed < 3.0 * sd, "{placed} {sd}");
 }
 
 #[test]

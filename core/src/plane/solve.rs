@@ -7,6 +7,7 @@ use nalgebra::{SMatrix, SVector};
 
 use super::Lens;
 use super::line::Line;
+use super::proportions::Proportions;
 use super::trace::Side;
 use crate::frame::PointPx;
 use crate::stats::{SD_PER_MEDIAN, median};
@@ -20,6 +21,8 @@ type Column = SVector<f64, PARAMETERS>;
 const SOFT_PX: f64 = 0.7;
 /// Phone pictures scatter by about this even on a perfect edge, px; keeps weights finite.
 const LEAST_SCATTER_PX: f64 = 0.02;
+/// Differences of the sheet's proportions are taken over this far to either side, px.
+const SLOPE_PX: f64 = 0.1;
 
 /// Starting values and priors.
 #[derive(Debug, Clone, Copy)]
@@ -30,6 +33,8 @@ pub(crate) struct Start {
     /// Expected lens, and how far it may be off.
     pub(crate) lens: Lens,
     pub(crate) k1_sd: f64,
+    /// What places a side that is not seen, where it is known.
+    pub(crate) proportions: Option<Proportions>,
 }
 
 /// The fitted corners and lens.
@@ -192,7 +197,31 @@ fn assemble(sides: &[Side], at: &Solved, start: &Start) -> (Normal, Column) {
         add(&unit(i), residual, start.tap_sd_px.powi(-2));
     }
     add(&unit(8), at.lens.k1 - start.lens.k1, start.k1_sd.powi(-2));
+    if sides.len() < 4 {
+        for (row, residual) in start.proportions.iter().flat_map(|p| shape_rows(p, at)) {
+            add(&row, residual, 1.0);
+        }
+    }
     (normal, gradient)
+}
+
+/// Derivatives (by differences) and residuals of the sheet's proportions, in standard deviations.
+fn shape_rows(proportions: &Proportions, at: &Solved) -> Vec<(Column, f64)> {
+    let off = |step: &Column| {
+        let (corners, lens) = moved(&at.corners, &at.lens, step);
+        proportions.off(&corners, &lens)
+    };
+    let Some(here) = off(&Column::zeros()) else {
+        return Vec::new();
+    };
+    let slopes: Vec<[f64; 2]> = (0..8)
+        .filter_map(|i| {
+            let (ahead, behind) = (off(&(unit(i) * SLOPE_PX))?, off(&(unit(i) * -SLOPE_PX))?);
+            Some([0, 1].map(|k| (ahead[k] - behind[k]) / (2.0 * SLOPE_PX)))
+        })
+        .collect();
+    let row = |k: usize| Column::from_fn(|i, _| slopes.get(i).map_or(0.0, |slope| slope[k]));
+    [0, 1].map(|k| (row(k), here[k])).to_vec()
 }
 
 fn unit(i: usize) -> Column {
