@@ -50,7 +50,7 @@ fn deliberate<'a>(
         tilt_mm,
         left_out,
     } = intake(case)?;
-    let belief = suspect::without_misfits(&known, transfer);
+    let belief = suspect::without_misfits(&known, transfer, &case.settings);
     let aims = aims(&belief, &case.settings);
     let fittings = Fittings::of(case, true)?;
     let weighed = weigh(case, &belief, &aims, &fittings);

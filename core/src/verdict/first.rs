@@ -28,7 +28,7 @@ pub(crate) fn adjust_first(deliberation: &Deliberation) -> Option<Adjustment> {
         .or_else(|| cams_apart(deliberation))
         .or_else(|| one_arrow::arrow(deliberation))
         .or_else(|| swapped::confirm(deliberation))
-        .or_else(|| suspect::contact(&deliberation.belief))
+        .or_else(|| suspect::contact(&deliberation.belief, &deliberation.case.settings))
         .or_else(|| of_heads(deliberation))
         .or_else(|| suspect::contradiction(&deliberation.belief))
         .or_else(|| suspect::spine(&deliberation.belief))
@@ -85,12 +85,16 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
         let aim = aims.find(|aim| aim.probe == probe)?;
         Some(chance_inside(belief, aim))
     };
-    // Heads that the user does not ask about hold nobody up.
+    // Heads that the user does not ask about hold nobody up, nor does what is inside tolerance.
     let heads = inside(Probe::Broadhead)?;
+    let bare = inside(Probe::Bare);
+    if heads >= SETTLED && bare.is_none_or(|bare| bare >= SETTLED) {
+        return None;
+    }
     let (own, references) = arrows(belief, Probe::Broadhead);
     let few = (FEWEST..ENOUGH).contains(&own.min(references));
-    let bare = inside(Probe::Bare).is_some_and(|bare| bare >= SETTLED);
-    let alone_out = few && both[0].x().is_real() && heads < HEADS_INSIDE && bare;
+    let bare_inside = bare.is_some_and(|bare| bare >= SETTLED);
+    let alone_out = few && both[0].x().is_real() && heads < HEADS_INSIDE && bare_inside;
     (alone_out || suspect::oppose(belief, &both)).then_some(both)
 }
 

@@ -7,8 +7,8 @@ use crate::frame::ArrowKind;
 use crate::split::Split;
 use crate::stats::f_upper_p;
 
-use super::Adjustment;
 use super::splits::{as_it_stands, is_repeat, standing};
+use super::{Adjustment, Settings};
 
 /// A trial this many standard deviations from what all others say contradicts them: so far out that
 /// heavy-tailed scatter rarely does it. Six in 100,000 if scatter were normal; chosen by hand.
@@ -35,10 +35,14 @@ const SPINE_DOF: f64 = 8.0;
 
 /// What is known of a bow, combined. What shows something of its own is said, not averaged: it is
 /// set aside.
-pub(crate) fn without_misfits<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Belief<'a> {
+pub(crate) fn without_misfits<'a>(
+    known: &Known<'a>,
+    transfer: &'a TransferTable,
+    settings: &Settings,
+) -> Belief<'a> {
     let belief = |aside| Belief::new(known.clone(), transfer, aside);
     let plain = belief(Aside::default());
-    let paper = contact(&plain).is_some();
+    let paper = contact(&plain, settings).is_some();
     if beside_bare(&plain, Probe::Broadhead).is_some() {
         let apart = belief(Aside { paper, heads: true });
         if heads_are_off(&apart) {
@@ -113,10 +117,12 @@ fn is_alone(belief: &Belief, place: usize) -> bool {
     others.all(|(sds, _)| sds <= CONTRADICTS_SDS)
 }
 
-/// Paper and bare shafts that show opposite faults: something touches the arrow or turns the bow.
-pub(crate) fn contact(belief: &Belief) -> Option<Adjustment> {
+/// Paper and bare shafts that show opposite faults: something touches the arrow or turns the bow. A tear
+/// within its tolerance shows none.
+pub(crate) fn contact(belief: &Belief, settings: &Settings) -> Option<Adjustment> {
     let [tear, bare] = beside_bare(belief, Probe::Paper).filter(|both| oppose(belief, both))?;
-    Some(Adjustment::Contact {
+    let torn = tear.offset.x_mm.abs() > settings.paper_tolerance_mm;
+    torn.then_some(Adjustment::Contact {
         trial: latest(belief, Probe::Paper)?,
         tear_mm: tear.offset.x_mm,
         bare_mm: bare.offset.x_mm,
