@@ -91,6 +91,8 @@ fn half() -> f64 {
     0.5
 }
 
+/// What is good enough at 20 yd in most shops, mm: an inch. Common practice, no source.
+const USUAL_TOLERANCE_MM: f64 = 25.0;
 /// Minutes of a round: three and three arrows, the walk, the photograph (common practice, no source).
 pub(crate) const ROUND_MINUTES: f64 = 10.0;
 /// Minutes of a rest move on top of its round. Common practice, no source.
@@ -144,8 +146,9 @@ pub struct Settings {
     pub priority: Vec<Probe>,
     /// How far the rest may still go from where it stands; zero where it may not move.
     pub rest_room_mm: RestRoom,
-    /// Time against millimetres: split that a minute of work must save to be worth it, mm (prior
-    /// 0.25: a press job with its round must save 10 mm, a round of arrows 2.5; `tests/virtual-bows`).
+    /// Time against millimetres: split that a minute of work must save to be worth it where 25 mm are
+    /// good enough, mm (prior 0.25: a press job with its round must save 10 mm, a round of arrows 2.5;
+    /// `tests/virtual-bows`). It grows and shrinks with the tolerance: who wants 8 mm works for 3.
     pub mm_per_minute: f64,
     /// Split that a millimetre of tilt between the cams must save, mm (prior).
     pub price_of_tilt: f64,
@@ -163,7 +166,7 @@ pub struct Settings {
 impl Default for Settings {
     fn default() -> Self {
         Self {
-            tolerance_mm: 25.0,
+            tolerance_mm: USUAL_TOLERANCE_MM,
             tolerance_distance_m: 18.288,
             paper_tolerance_mm: 6.0,
             unequal_axles: false,
@@ -186,7 +189,7 @@ const ARROWS_SHARE: f64 = 0.5;
 impl Settings {
     /// Price of shooting `arrows` in one round, mm.
     pub(crate) fn round_mm(&self, arrows: u32) -> f64 {
-        let whole_mm = self.mm_per_minute * ROUND_MINUTES;
+        let whole_mm = self.minute_mm() * ROUND_MINUTES;
         let walk_mm = self
             .price_per_round_mm
             .unwrap_or(whole_mm * (1.0 - ARROWS_SHARE));
@@ -203,13 +206,18 @@ impl Settings {
             return 0.0;
         }
         self.price_per_axle_mm
-            .map_or(self.mm_per_minute * press_minutes(axles), |price| {
+            .map_or(self.minute_mm() * press_minutes(axles), |price| {
                 price * axles
             })
     }
 
     /// Price of moving the rest, its round not counted, mm.
     pub(crate) fn rest_mm(&self) -> f64 {
-        self.mm_per_minute * REST_MINUTES
+        self.minute_mm() * REST_MINUTES
+    }
+
+    /// Price of a minute at this tolerance, mm.
+    fn minute_mm(&self) -> f64 {
+        self.mm_per_minute * self.tolerance_mm / USUAL_TOLERANCE_MM
     }
 }
