@@ -1,13 +1,13 @@
 //! One arrow that makes the picture.
 
-use crate::frame::ArrowKind;
+use crate::frame::{ArrowKind, PointMm};
 use crate::group::{Group, Impact};
 
 use super::deliberation::Deliberation;
 use super::outliers::{Outlier, standing_faces};
 use super::{Adjustment, Aim};
 
-/// A single arrow makes the picture where it moves the split by this share of the tolerance. Chosen by
+/// A single arrow makes the picture where it moves the split sideways by this share of the tolerance. Chosen by
 /// hand; not tuned.
 const MOVES_SHARE: f64 = 0.5;
 
@@ -40,7 +40,10 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     let aim = deliberation.aims.first()?;
     let habitual = habitual(deliberation);
     let mut suspects = deliberation.outliers.iter().chain(&habitual);
-    let guilty = suspects.find(|outlier| makes_the_picture(outlier, aim))?;
+    let drop_mm = deliberation
+        .belief
+        .explained_y_mm(aim.probe, aim.distance_m);
+    let guilty = suspects.find(|outlier| makes_the_picture(outlier, aim, drop_mm))?;
     let impact = guilty.impacts.get(guilty.index as usize)?;
     Some(Adjustment::Arrow {
         trial: guilty.trial,
@@ -50,7 +53,8 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     })
 }
 
-fn makes_the_picture(outlier: &Outlier, aim: &Aim) -> bool {
+/// Whether the split is another without it: sideways, or brought out of tolerance in height by it alone.
+fn makes_the_picture(outlier: &Outlier, aim: &Aim, drop_mm: f64) -> bool {
     if (outlier.distance_m - aim.distance_m).abs() > 1.0 {
         return false;
     }
@@ -61,13 +65,17 @@ fn makes_the_picture(outlier: &Outlier, aim: &Aim) -> bool {
         .filter(|(index, _)| *index != outlier.index as usize)
         .map(|(_, impact)| impact.clone())
         .collect();
-    match (split_mm(outlier.impacts, aim), split_mm(&without, aim)) {
-        (Some(with), Some(without)) => (with - without).abs() > MOVES_SHARE * aim.tolerance_mm,
+    match (split(outlier.impacts, aim), split(&without, aim)) {
+        (Some(with), Some(without)) => {
+            let out = |split: PointMm| (split.y_mm - drop_mm).abs() > aim.tolerance_mm;
+            let sideways_mm = (with.x_mm - without.x_mm).abs();
+            sideways_mm > MOVES_SHARE * aim.tolerance_mm || (out(with) && !out(without))
+        }
         _ => false,
     }
 }
 
-fn split_mm(impacts: &[Impact], aim: &Aim) -> Option<f64> {
-    let centre = |kind| Group::of(kind, impacts).ok().map(|group| group.centre.x_mm);
+fn split(impacts: &[Impact], aim: &Aim) -> Option<PointMm> {
+    let centre = |kind| Group::of(kind, impacts).ok().map(|group| group.centre);
     Some(centre(aim.probe.arrow())? - centre(ArrowKind::Fletched)?)
 }
