@@ -17,6 +17,10 @@ pub(crate) const SMALLEST_MM: f64 = 0.1;
 /// Settings of the knob closer than this do not show its direction, mm. The smallest trim.
 const APART_MM: f64 = 0.1;
 
+/// A response this small in its own standard deviations is none to reckon with: three chances in five for its
+/// direction. Chosen by hand; not tuned.
+const LEAST_SDS: f64 = 0.25;
+
 /// Whether trials of one epoch differ in a setting by more than `apart_mm`.
 pub(crate) fn varied(belief: &Belief, setting: impl Fn(usize) -> f64, apart_mm: f64) -> bool {
     belief.observations.iter().any(|a| {
@@ -94,9 +98,9 @@ impl KnobResponse {
         }
     }
 
-    /// The move that takes out `left_mm`; `None` where the response may as well be nothing.
+    /// The move that takes out `left_mm`; `None` where the response may as well be nothing, or the other way.
     fn whole_move(&self, left_mm: f64) -> Option<WholeMove> {
-        let usable = self.mm_per_mm.abs() > 1e-6;
+        let usable = self.mm_per_mm.abs() > LEAST_SDS * self.sd;
         usable.then(|| {
             let move_mm = -left_mm / self.mm_per_mm;
             WholeMove {
