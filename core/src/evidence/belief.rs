@@ -118,6 +118,11 @@ impl<'a> Belief<'a> {
         (split.offset.y_mm - expected.value_mm, sd_mm)
     }
 
+    /// Whether gravity and drag are those of the arrow that is shot, not of a usual one.
+    pub(crate) fn knows_arrow(&self) -> bool {
+        self.transfer.is_recorded()
+    }
+
     /// Vertical difference that gravity and drag make, mm.
     pub(crate) fn explained_y_mm(&self, probe: Probe, distance_m: f64) -> f64 {
         transfer::expected_y(self.transfer, probe, distance_m).value_mm

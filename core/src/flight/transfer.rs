@@ -104,6 +104,11 @@ impl TransferTable {
         }
     }
 
+    /// Whether the arrow was entered; else it is a usual one.
+    pub(crate) fn is_recorded(&self) -> bool {
+        self.recorded
+    }
+
     /// Split of `kind` from fletched field points at `distance_m` (0.5 to 100 m). Fletched arrows
     /// are the reference: their split is zero.
     ///

@@ -79,6 +79,21 @@ fn aim(belief: &Belief, settings: &Settings, probe: Probe, share: f64, faces: bo
     }
 }
 
+/// Chance to be inside tolerance of one probe, all as it stands.
+pub(crate) fn chance_inside(belief: &Belief, aim: &Aim) -> f64 {
+    let mixture = belief
+        .sideways
+        .mixture(&aim.predictive, belief.now.offset_mm);
+    mixture.within(aim.tolerance_mm)
+}
+
+/// The aim that is least likely to be inside tolerance of those that settle the bow, and its chance.
+pub(crate) fn least_likely<'a>(belief: &Belief, aims: &'a [Aim]) -> Option<(&'a Aim, f64)> {
+    let aims = aims.iter().filter(|aim| aim.settles);
+    let chances = aims.map(|aim| (aim, chance_inside(belief, aim)));
+    chances.min_by(|a, b| a.1.total_cmp(&b.1))
+}
+
 /// Whether the probe has been shot in the present epoch.
 pub(crate) fn shot(belief: &Belief, probe: Probe) -> bool {
     belief.observations.iter().any(|observation| {

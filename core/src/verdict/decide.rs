@@ -3,14 +3,14 @@
 use crate::evidence::{Belief, Probe};
 use crate::flight::TransferTable;
 
-use super::aims::aims;
+use super::aims::{Aim, aims, chance_inside};
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, LIKELY_INSIDE, SETTLED, arrows, chance_inside, farthest, inside,
-    is_settled, low_or_high, wanted,
+    Deliberation, ENOUGH, FEWEST, LIKELY_INSIDE, SETTLED, arrows, arrows_at, farthest, is_settled,
+    low_or_high, wanted,
 };
 use super::first::adjust_first;
 use super::intake::{Intake, intake};
-use super::next::{NextStep, weigh};
+use super::next::{MAY_BE_INSIDE, NextStep, weigh};
 use super::options::Fittings;
 use super::outliers::outliers;
 use super::splits::splits;
@@ -19,9 +19,6 @@ use super::{
     explain, signs, suspect, swapped, trim,
 };
 
-/// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
-/// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
-const MAY_BE_INSIDE: f64 = 0.2;
 /// Arrows of each kind after which a bow that is more likely in than out is not shot again only to be sure:
 /// three times the fewest. At [`ENOUGH`] one bow in four was given up that was inside
 /// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more).
@@ -155,7 +152,7 @@ fn last_resort(deliberation: &Deliberation) -> Call {
     let Some((aim, chance)) = farthest(deliberation) else {
         return Call::SpacersCannot;
     };
-    if let Some(each) = once_more(&deliberation.belief, aim.probe, chance) {
+    if let Some(each) = once_more(&deliberation.belief, aim, chance) {
         return Call::ShootMore {
             arrows: Arrows::round(aim.probe, each, aim.distance_m),
         };
@@ -182,22 +179,25 @@ fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
 
 /// Arrows of each kind to shoot once more, only to be sure. Where the bow is more likely in than out, twice
 /// as many at once: three and three more would leave it open.
-fn once_more(belief: &Belief, probe: Probe, chance: f64) -> Option<u32> {
-    let (own, other) = arrows(belief, probe);
-    let have = own.min(other);
+fn once_more(belief: &Belief, aim: &Aim, chance: f64) -> Option<u32> {
+    let (own, other) = arrows(belief, aim.probe);
     if chance >= LIKELY_INSIDE {
-        return (have < SURE).then_some(2 * FEWEST);
+        return (own.min(other) < SURE).then_some(2 * FEWEST);
     }
     let may_be = chance >= MAY_BE_INSIDE && trim::is_untried(belief);
-    (may_be && have < ENOUGH).then_some(FEWEST)
+    (may_be && arrows_at(belief, aim) < ENOUGH).then_some(FEWEST)
 }
 
-/// Whether a swap or a trim makes a bow that is more likely in than out less likely so. What it would teach is
-/// no reason to a technician: such a bow is shot once more first.
+/// Whether a swap or a trim makes a bow less likely inside that is more likely in than out, or that may be
+/// inside and was hardly shot where it counts. What it would teach is no reason to a technician: such a bow is
+/// shot once more first.
 fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
-    let chance = inside(deliberation);
+    let Some((aim, chance)) = farthest(deliberation) else {
+        return false;
+    };
     let less = chance_after(deliberation, call).is_some_and(|after| after < chance);
-    chance >= LIKELY_INSIDE && less
+    let open = || once_more(&deliberation.belief, aim, chance).is_some();
+    less && (chance >= LIKELY_INSIDE || open())
 }
 
 /// Chance to be inside tolerance of every probe that settles the bow, after a swap or a move of the rest.

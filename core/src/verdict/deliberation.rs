@@ -1,12 +1,12 @@
 //! What has been worked out on the way to a call, and the questions every part of it asks.
 
-use crate::evidence::{Belief, Probe};
+use crate::evidence::{Belief, Mixture, Observation, Probe};
 use crate::scatter::ArrowHabit;
 
-use super::aims::Aim;
+use super::aims::{Aim, least_likely};
 use super::next::NextStep;
 use super::outliers::Outlier;
-use super::splits::as_it_stands;
+use super::splits::{SAME_M, as_it_stands};
 use super::{Case, Choice, Reason, Response};
 
 /// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
@@ -61,8 +61,8 @@ pub(crate) fn wanted(deliberation: &Deliberation) -> Probe {
     }
 }
 
-/// Whether broadheads were shot, or would be, and bare shafts never; a bow whose broadheads agree
-/// needs no bare shafts.
+/// Whether broadheads were shot, or would be, and bare shafts never. A bow whose broadheads agree needs no bare
+/// shafts, nor does one that is tuned by broadheads alone, once six of them were shot.
 pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
     let Deliberation { belief, case, .. } = deliberation;
     let of = |probe| {
@@ -72,7 +72,9 @@ pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
             .any(|observation| observation.split.probe == probe)
     };
     let agree = of(Probe::Broadhead) && is_settled(deliberation);
-    let wished = case.settings.priority.contains(&Probe::Bare) || of(Probe::Broadhead);
+    let (own, references) = arrows(belief, Probe::Broadhead);
+    let few = own.min(references) < ENOUGH;
+    let wished = case.settings.priority.contains(&Probe::Bare) || of(Probe::Broadhead) && few;
     !of(Probe::Bare) && wished && !agree
 }
 
@@ -87,6 +89,20 @@ pub(crate) fn arrows(belief: &Belief, probe: Probe) -> (u32, u32) {
         })
 }
 
+/// Arrows of each kind shot where the aim counts, with the bow as it stands: the fewer of probe and reference.
+pub(crate) fn arrows_at(belief: &Belief, aim: &Aim) -> u32 {
+    let here = |one: &&Observation| {
+        one.split.probe == aim.probe
+            && (one.split.distance_m - aim.distance_m).abs() < SAME_M
+            && as_it_stands(belief, one)
+    };
+    let shot = belief.observations.iter().filter(here);
+    let (own, references) = shot.fold((0, 0), |sum, one| {
+        (sum.0 + one.split.n_probe, sum.1 + one.split.n_reference)
+    });
+    own.min(references)
+}
+
 /// Whether every probe that counts is inside tolerance, four chances in five.
 pub(crate) fn is_settled(deliberation: &Deliberation) -> bool {
     inside(deliberation) >= SETTLED
@@ -99,9 +115,7 @@ pub(crate) fn inside(deliberation: &Deliberation) -> f64 {
 
 /// The probe that is least likely to be inside tolerance, and its chance.
 pub(crate) fn farthest<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, f64)> {
-    let aims = deliberation.aims.iter().filter(|aim| aim.settles);
-    let chances = aims.map(|aim| (aim, chance_inside(&deliberation.belief, aim)));
-    chances.min_by(|a, b| a.1.total_cmp(&b.1))
+    least_likely(&deliberation.belief, &deliberation.aims)
 }
 
 /// The first probe whose height more likely is outside of what counts.
@@ -110,19 +124,20 @@ pub(crate) fn low_or_high<'d>(deliberation: &'d Deliberation) -> Option<&'d Aim>
     deliberation.aims.iter().find(|aim| {
         let upright = belief.vertical(aim.probe, aim.distance_m);
         let out = upright.within(aim.loss.tolerance_mm) < HEIGHT_INSIDE;
-        out && !too_few_to_say(belief, aim.probe)
+        out && !too_few_to_say(belief, aim.probe) && !is_level_as_shot(belief, aim, &upright)
     })
+}
+
+/// Whether a height lies outside tolerance only by what gravity and drag make of arrows that nobody entered: what
+/// lands level then is not called low.
+pub(crate) fn is_level_as_shot(belief: &Belief, aim: &Aim, upright: &Mixture) -> bool {
+    let left_mm = upright.mean();
+    let shot_mm = left_mm + belief.explained_y_mm(aim.probe, aim.distance_m);
+    let out = shot_mm.abs() > aim.loss.tolerance_mm && shot_mm * left_mm > 0.0;
+    !(out || belief.knows_arrow())
 }
 
 /// Fewer than three probe arrows with the bow as it stands say nothing of its height.
 pub(crate) fn too_few_to_say(belief: &Belief, probe: Probe) -> bool {
     arrows(belief, probe).0 < FEWEST
-}
-
-/// Chance to be inside tolerance of one probe, all as it stands.
-pub(crate) fn chance_inside(belief: &Belief, aim: &Aim) -> f64 {
-    let mixture = belief
-        .sideways
-        .mixture(&aim.predictive, belief.now.offset_mm);
-    mixture.within(aim.tolerance_mm)
 }

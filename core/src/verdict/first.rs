@@ -3,8 +3,9 @@
 use crate::evidence::{Belief, Probe, within};
 use crate::split::Split;
 
+use super::aims::chance_inside;
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, SETTLED, arrows, chance_inside, too_few_to_say,
+    Deliberation, ENOUGH, FEWEST, SETTLED, arrows, is_level_as_shot, is_settled, too_few_to_say,
 };
 use super::splits::as_it_stands;
 use super::{Adjustment, Aim, CheckState, finding, one_arrow, suspect, swapped, trim};
@@ -131,7 +132,8 @@ fn vertical_of(belief: &Belief, aim: &Aim) -> Option<Adjustment> {
         return None;
     }
     let upright = belief.vertical(aim.probe, aim.distance_m);
-    if 1.0 - upright.within(aim.loss.tolerance_mm) <= SURELY_VERTICAL {
+    let surely = 1.0 - upright.within(aim.loss.tolerance_mm) > SURELY_VERTICAL;
+    if !surely || is_level_as_shot(belief, aim, &upright) {
         return None;
     }
     let trim = trim::nock(belief, aim, aim.probe)?;
