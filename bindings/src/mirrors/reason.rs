@@ -20,6 +20,9 @@ pub enum Reason {
     TrialWithoutFitting {
         trial: i64,
     },
+    TrialOutvoted {
+        trial: i64,
+    },
     SplitIsReal {
         kind: Probe,
         x_mm: f64,

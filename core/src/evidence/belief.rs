@@ -33,8 +33,10 @@ impl<'a> Belief<'a> {
             scatter,
             relatives,
             remembered,
+            outvoted,
         } = known;
-        let observations = super::observe::observe(&seen, &scatter);
+        let mut observations = super::observe::observe(&seen, &scatter);
+        observations.retain(|one| !outvoted.contains(&(one.trial, one.split.probe)));
         let layout = Layout::new(&seen, &now, aside);
         let target_m = now.target_m;
         let family: Vec<Parabola> = relatives
@@ -200,12 +202,33 @@ impl<'a> Belief<'a> {
         let row = self.sideways.design.row_of_bow(&at);
         let predictive = self.sideways.predictive_of(&row, origin_mm);
         let made = self.sideways.mixture(&predictive, seen.offset_mm);
+        let seen_mm = (observation.split.offset.x_mm, observation.var_x_mm2.sqrt());
+        self.off(&at, (made.mean(), made.sd()), seen_mm)
+    }
+
+    /// The same of its height.
+    pub(crate) fn off_the_bow_in_height(&self, observation: &Observation) -> f64 {
+        let seen = &self.seen[observation.trial];
+        let at = self.layout.setting(seen, observation, Axis::Upright, 0.0);
+        let row = self.upright.design.row_of_bow(&at);
+        let made = self
+            .upright
+            .mixture(&self.upright.predictive_of(&row, 0.0), 0.0);
+        let made_mm = made.mean() + row.gain * at.knob_mm * NOCK_HEIGHT_MEAN;
+        self.off(
+            &at,
+            (made_mm, made.sd()),
+            self.unexplained_y_mm(observation),
+        )
+    }
+
+    /// How far what was seen lies from what the bow makes of it, each with its standard deviation.
+    fn off(&self, at: &Setting, made_mm: (f64, f64), seen_mm: (f64, f64)) -> f64 {
         let transfer = transfer::gain(self.transfer, at.probe, at.distance_m);
         let extra_mm = transfer.per_bare20 * PROBE_EXTRA_SD_MM;
-        let carried_mm = transfer.sd_rel() * made.mean();
-        let var_mm2 =
-            made.sd().powi(2) + extra_mm.powi(2) + carried_mm.powi(2) + observation.var_x_mm2;
-        (observation.split.offset.x_mm - made.mean()).abs() / var_mm2.sqrt()
+        let carried_mm = transfer.sd_rel() * made_mm.0;
+        let sd_mm = made_mm.1.hypot(extra_mm).hypot(carried_mm).hypot(seen_mm.1);
+        (seen_mm.0 - made_mm.0).abs() / sd_mm
     }
 
     /// Split per mm of nocking-point height.

@@ -37,6 +37,8 @@ pub(crate) struct Known<'a> {
     /// Other bows of its family, each with its own scatter.
     pub(crate) relatives: Vec<(Vec<Seen<'a>>, Scatter)>,
     pub(crate) remembered: Vec<Remembered>,
+    /// What is not counted because the same, shot again, showed something else: place in `seen`, and probe.
+    pub(crate) outvoted: Vec<(usize, Probe)>,
 }
 
 impl Remembered {

@@ -45,9 +45,11 @@ fn deliberate<'a>(
     let Intake {
         known,
         tilt_mm,
-        left_out,
+        mut left_out,
     } = intake(case)?;
-    let belief = suspect::without_misfits(&known, transfer, &case.settings);
+    let (belief, outvoted) = suspect::without_misfits(&known, transfer, &case.settings);
+    let outvoted = outvoted.into_iter();
+    left_out.extend(outvoted.map(|trial| Reason::TrialOutvoted { trial }));
     let aims = aims(&belief, &case.settings);
     let fittings = Fittings::of(case, true)?;
     let weighed = weigh(case, &belief, &aims, &fittings);

@@ -3,6 +3,7 @@
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::spacer::{Fitting, Stock};
+use crate::split::Reality;
 
 use super::case::{REST_MINUTES, ROUND_MINUTES};
 use super::deliberation::{Deliberation, FEWEST, arrows, heads_alone, inside, low_or_high, wanted};
@@ -10,7 +11,7 @@ use super::end::of_end;
 use super::next::weigh;
 use super::options::Fittings;
 use super::remarks::{self, habit};
-use super::splits::splits;
+use super::splits::standing;
 use super::{
     Adjustment, Arrows, Call, Choice, Knob, Reason, SplitReading, VerdictError, first, suspect,
     trim,
@@ -22,6 +23,10 @@ const SAY_WRONG_WAY: f64 = 0.8;
 /// A chance of a wrong-way answer between this and the above is called open once pairs were shot. One
 /// chance in twenty, as a split is called real.
 const OPEN_WRONG_WAY: f64 = 0.05;
+/// Half a millimetre rounds to one: less is no saving to speak of.
+const WORTH_SAYING_MM: f64 = 0.5;
+/// How sure the direction of the rest must be to be named. Three chances in four; chosen by hand.
+const SAY_REST: f64 = 0.75;
 /// A fitting that is not at hand is named when it would save this much, mm. Chosen by hand; not tuned.
 const WORTH_NAMING_MM: f64 = 3.0;
 
@@ -32,9 +37,7 @@ pub(crate) fn reasons(
 ) -> Result<Vec<Reason>, VerdictError> {
     let mut reasons = Vec::new();
     of_call(deliberation, call, &mut reasons)?;
-    let readings = splits(&deliberation.belief);
-    let faces = readings.iter().filter(|one| one.kind != Probe::Paper);
-    reasons.extend(faces.map(of_split));
+    of_splits(deliberation, &mut reasons);
     of_response(deliberation, &mut reasons);
     of_rest(deliberation, call, &mut reasons);
     remarks::remarks(deliberation, &mut reasons);
@@ -158,7 +161,7 @@ fn of_contradiction(deliberation: &Deliberation, trial: i64) -> Option<Reason> {
     if let Some(y_mm) = first::heads_height(deliberation) {
         return Some(Reason::HeadsOffHeight { y_mm });
     }
-    let (_, sds) = suspect::worst(&deliberation.belief)?;
+    let (_, sds) = suspect::worst(&deliberation.belief, &deliberation.case.settings)?;
     Some(Reason::TrialDisagrees { trial, sds })
 }
 
@@ -186,7 +189,7 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
     let shoots = |step: &&super::next::NextStep| matches!(step.call, Call::ShootMore { .. });
     let step = deliberation.steps.iter().find(shoots);
     let saving_mm = step.map_or(0.0, |step| deliberation.stay_mm - step.loss_mm);
-    if saving_mm > 0.0 {
+    if saving_mm >= WORTH_SAYING_MM {
         vec![Reason::MoreArrowsPay {
             saving_mm,
             arrows: asked.bare + asked.broadhead + asked.fletched + asked.paper,
@@ -302,6 +305,17 @@ fn missing(stock: &Stock, fitting: &Fitting) -> String {
     }
 }
 
+/// What the faces show with the bow as it stands; one arrow of a kind shows nothing yet.
+fn of_splits(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+    for probe in [Probe::Bare, Probe::Broadhead] {
+        let splits = standing(&deliberation.belief, probe);
+        let groups = splits
+            .iter()
+            .filter(|one| one.x().reality != Reality::TooFewArrows);
+        reasons.extend(groups.map(|one| of_split(&one.into())));
+    }
+}
+
 fn of_split(reading: &SplitReading) -> Reason {
     let SplitReading {
         kind,
@@ -350,7 +364,7 @@ fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
 
 fn of_rest(deliberation: &Deliberation, call: &Call, reasons: &mut Vec<Reason>) {
     let response = trim::rest_response(&deliberation.belief);
-    if response.shown {
+    if response.shown && response.chance >= SAY_REST {
         reasons.push(Reason::RestDirectionSeen {
             mm_per_mm: response.mm_per_mm,
             chance: response.chance,

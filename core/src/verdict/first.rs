@@ -31,7 +31,7 @@ pub(crate) fn adjust_first(deliberation: &Deliberation) -> Option<Adjustment> {
         .or_else(|| swapped::confirm(deliberation))
         .or_else(|| suspect::contact(&deliberation.belief, &deliberation.case.settings))
         .or_else(|| of_heads(deliberation))
-        .or_else(|| suspect::contradiction(&deliberation.belief))
+        .or_else(|| contradiction(deliberation))
         .or_else(|| suspect::spine(&deliberation.belief))
         .or_else(|| vertical(deliberation))
 }
@@ -61,6 +61,16 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
         deliberation.case.settings.tilt_limit_mm,
     );
     (tilt_mm.abs() > limit_mm + TILT_MM).then_some(Adjustment::CamsApart { tilt_mm, limit_mm })
+}
+
+/// A trial that contradicts the others, unless all that counts is inside tolerance, and it and its repeats are.
+fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
+    let Deliberation { belief, case, .. } = deliberation;
+    let (place, _) = suspect::worst(belief, &case.settings)?;
+    if is_settled(deliberation) && suspect::is_inside(belief, place, &case.settings) {
+        return None;
+    }
+    suspect::contradiction(belief, place)
 }
 
 /// The heads, before what they show is taken for the bow's.
@@ -100,17 +110,14 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
 }
 
 /// How far above where gravity and drag bring them the broadheads shot last land, mm, where that is surely
-/// outside tolerance while bare shafts are level: their weight, a head that runs untrue, vanes that touch.
-/// The nocking point would move both.
+/// outside tolerance while bare shafts are level, or off to the other side: their weight, a head that runs
+/// untrue, vanes that touch. The nocking point would move both alike.
 pub(crate) fn heads_height(deliberation: &Deliberation) -> Option<f64> {
     let belief = &deliberation.belief;
     let mut aims = deliberation.aims.iter().filter(|aim| aim.settles);
     let heads = aims.clone().find(|aim| aim.probe == Probe::Broadhead)?;
     let bare = aims.find(|aim| aim.probe == Probe::Bare)?;
     let level = belief.vertical(bare.probe, bare.distance_m);
-    if too_few_to_say(belief, Probe::Bare) || level.within(bare.tolerance_mm) < BARE_LEVEL {
-        return None;
-    }
     let mut latest = belief.observations.iter().rev();
     let last =
         latest.find(|one| one.split.probe == Probe::Broadhead && as_it_stands(belief, one))?;
@@ -118,7 +125,8 @@ pub(crate) fn heads_height(deliberation: &Deliberation) -> Option<f64> {
     let tolerance_mm = heads.tolerance_mm * last.split.distance_m / heads.distance_m;
     let few = last.split.n_probe.min(last.split.n_reference) < FEWEST;
     let out = 1.0 - within(y_mm, sd_mm, tolerance_mm) > SURELY_VERTICAL;
-    (out && !few).then_some(y_mm)
+    let apart = level.within(bare.tolerance_mm) >= BARE_LEVEL || level.mean() * y_mm < 0.0;
+    (out && apart && !few && !too_few_to_say(belief, Probe::Bare)).then_some(y_mm)
 }
 
 /// The vertical fault of the first probe that shows it surely outside of what counts.

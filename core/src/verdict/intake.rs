@@ -50,6 +50,7 @@ pub(crate) fn intake(case: &Case) -> Result<Intake<'_>, VerdictError> {
             scatter: Scatter::of(&case.trials),
             relatives: relatives.collect::<Result<_, _>>()?,
             remembered: remembered.collect::<Result<_, _>>()?,
+            outvoted: Vec::new(),
         },
         tilt_mm: now_fitted.tilt_mm,
         left_out,

@@ -34,6 +34,11 @@ pub enum Reason {
         /// The trial.
         trial: i64,
     },
+    /// A trial is not counted because the same, shot again with nothing changed, showed something else.
+    TrialOutvoted {
+        /// The trial.
+        trial: i64,
+    },
     /// The split is more than scatter.
     SplitIsReal {
         /// Which probe.

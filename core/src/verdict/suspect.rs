@@ -1,7 +1,7 @@
 //! Evidence that does not fit: a trial that contradicts the others, a tear that does not follow
 //! the bare shafts, broadheads on the other side of them, bare shafts that scatter too much.
 
-use crate::evidence::{Aside, Belief, Known, Probe, Shot};
+use crate::evidence::{Aside, Belief, Known, Observation, Probe, Shot};
 use crate::flight::TransferTable;
 use crate::frame::ArrowKind;
 use crate::split::Split;
@@ -19,6 +19,9 @@ const AGREES_SDS: f64 = 2.0;
 /// Broadheads this many standard deviations from what bare shafts let expect have something of their
 /// own. Twelve in 1,000 sound ones, if scatter were normal.
 const HEADS_OFF_SDS: f64 = 2.5;
+/// Rounds with nothing changed between them that wander farther than this by chance are not the arrows' scatter.
+/// One sound bow in two hundred.
+const WANDER_P: f64 = 0.005;
 /// Fewer splits than this cannot outvote one; a swap between two of them may have done what nobody
 /// expected. Of two with the bow as it stands, the later is doubted.
 const FEWEST_SPLITS: usize = 3;
@@ -33,43 +36,70 @@ const SPINE_P: f64 = 0.005;
 /// Degrees of freedom of each kind before that: two groups of three arrows on both axes.
 const SPINE_DOF: f64 = 8.0;
 
-/// What is known of a bow, combined. What shows something of its own is said, not averaged: it is
-/// set aside.
+/// What is known of a bow, combined, and the trials of which something is not counted: shot again with nothing
+/// changed, and again, the bow showed something else.
 pub(crate) fn without_misfits<'a>(
+    known: &Known<'a>,
+    transfer: &'a TransferTable,
+    settings: &Settings,
+) -> (Belief<'a>, Vec<i64>) {
+    let mut known = known.clone();
+    let mut trials = Vec::new();
+    loop {
+        let belief = without_probes(&known, transfer, settings);
+        let odd = worst(&belief, settings).filter(|(place, _)| is_outvoted(&belief, *place));
+        let Some((place, _)) = odd else {
+            return (belief, trials);
+        };
+        let odd = &belief.observations[place];
+        known.outvoted.push((odd.trial, odd.split.probe));
+        trials.push(belief.seen[odd.trial].trial.id);
+    }
+}
+
+/// What is known of a bow, combined. A probe that shows something of its own is said, not averaged: it is set
+/// aside.
+fn without_probes<'a>(
     known: &Known<'a>,
     transfer: &'a TransferTable,
     settings: &Settings,
 ) -> Belief<'a> {
     let belief = |aside| Belief::new(known.clone(), transfer, aside);
     let plain = belief(Aside::default());
-    let paper = contact(&plain, settings).is_some();
+    let mut aside = Aside {
+        paper: contact(&plain, settings).is_some(),
+        ..Aside::default()
+    };
     if beside_bare(&plain, Probe::Broadhead).is_some() {
-        let apart = belief(Aside { paper, heads: true });
-        if heads_are_off(&apart) {
-            return apart;
-        }
+        let apart = belief(Aside {
+            heads: true,
+            heads_height: true,
+            ..aside
+        });
+        aside.heads = heads_are_off(&apart, |one| apart.off_the_bow(one));
+        aside.heads_height = heads_are_off(&apart, |one| apart.off_the_bow_in_height(one));
     }
-    let heads = false;
-    if paper {
-        belief(Aside { paper, heads })
-    } else {
+    if aside == Aside::default() {
         plain
+    } else {
+        belief(aside)
     }
 }
 
 /// Whether broadheads, with the bow as it stands, lie far from what the rest says of the bow.
-fn heads_are_off(apart: &Belief) -> bool {
+fn heads_are_off(apart: &Belief, off_sds: impl Fn(&Observation) -> f64) -> bool {
     let mut heads = apart
         .observations
         .iter()
         .filter(|one| one.split.probe == Probe::Broadhead && as_it_stands(apart, one));
-    heads.any(|one| apart.off_the_bow(one) > HEADS_OFF_SDS)
+    heads.any(|one| off_sds(one) > HEADS_OFF_SDS)
 }
 
 /// The observation that disagrees most, as (place in the list, standard deviations).
-pub(crate) fn worst(belief: &Belief) -> Option<(usize, f64)> {
+pub(crate) fn worst(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
     let sizes = belief.leave_one_out_residuals();
     let count = sizes.len();
+    let wandering = wandering(belief, settings).map(|place| (place, sizes[place]));
     let unmoved = belief
         .observations
         .iter()
@@ -82,7 +112,57 @@ pub(crate) fn worst(belief: &Belief) -> Option<(usize, f64)> {
         2 if unmoved => 1,
         _ => return None,
     };
-    (sds > CONTRADICTS_SDS).then_some((doubted, sds))
+    let apart = (sds > CONTRADICTS_SDS).then_some((doubted, sds));
+    apart.or(wandering)
+}
+
+/// Of three rounds or more with nothing changed between them, that wander farther than arrows scatter and out of
+/// tolerance, the one that lies farthest from their middle: something moves from round to round.
+fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
+    let places = 0..belief.observations.len();
+    places.into_iter().find_map(|place| {
+        let rounds = again(belief, place);
+        let split = |place: usize| belief.observations[place].split;
+        let middle = Split::pooled(&rounds.iter().map(|one| split(*one)).collect::<Vec<_>>())?;
+        let away = |place: usize| {
+            let split = split(place);
+            (split.offset.x_mm - middle.offset.x_mm).powi(2) / split.cov.xx_mm2
+        };
+        let more = rounds.len() as f64 - 1.0;
+        let f = rounds.iter().map(|one| away(*one)).sum::<f64>() / more;
+        let wander = rounds.len() >= FEWEST_SPLITS && f_upper_p(f, more, middle.dof_x) < WANDER_P;
+        let far = rounds
+            .into_iter()
+            .max_by(|a, b| away(*a).total_cmp(&away(*b)));
+        far.filter(|far| wander && !is_inside(belief, *far, settings))
+    })
+}
+
+/// Places of an observation and of all its repeats.
+fn again(belief: &Belief, place: usize) -> Vec<usize> {
+    let own = &belief.observations[place];
+    let all = belief.observations.iter().enumerate();
+    let same = all.filter(|(other, one)| *other == place || is_repeat(belief, own, one));
+    same.map(|(other, _)| other).collect()
+}
+
+/// Whether an observation and all its repeats are inside tolerance, as they were shot.
+pub(crate) fn is_inside(belief: &Belief, place: usize, settings: &Settings) -> bool {
+    again(belief, place).into_iter().all(|one| {
+        let split = &belief.observations[one].split;
+        let tolerance_mm = match split.probe {
+            Probe::Paper => settings.paper_tolerance_mm,
+            _ => settings.tolerance_mm * split.distance_m / settings.tolerance_distance_m,
+        };
+        split.offset.x_mm.abs() <= tolerance_mm
+    })
+}
+
+/// Whether an observation stands alone against the latest of its repeats and another that agrees with that.
+fn is_outvoted(belief: &Belief, place: usize) -> bool {
+    let rounds = again(belief, place);
+    let latest = rounds.last().copied().filter(|latest| *latest != place);
+    !is_borne_out(belief, place) && latest.is_some_and(|latest| is_borne_out(belief, latest))
 }
 
 /// Whether the same, shot again with nothing changed, showed the same: then it is the rest that is not
@@ -97,9 +177,8 @@ fn is_borne_out(belief: &Belief, place: usize) -> bool {
     })
 }
 
-/// A trial that contradicts the others.
-pub(crate) fn contradiction(belief: &Belief) -> Option<Adjustment> {
-    let (place, _) = worst(belief)?;
+/// The observation at `place` as one that contradicts the others.
+pub(crate) fn contradiction(belief: &Belief, place: usize) -> Option<Adjustment> {
     let observation = belief.observations.get(place)?;
     let trial = belief.seen.get(observation.trial)?.trial.id;
     let probe = is_alone(belief, place).then_some(observation.split.probe);

@@ -25,7 +25,7 @@ pub(super) fn doubt(reason: &Reason) -> String {
             side(*bare_mm)
         ),
         Reason::HeadsOffHeight { y_mm } => format!(
-            "Broadheads land {:.0} mm {} than gravity and drag explain, while bare shafts are level. Weigh \
+            "Broadheads land {:.0} mm {} than gravity and drag explain, and bare shafts do not. Weigh \
              and spin-test the heads, look for vanes that touch, and shoot both again.",
             y_mm.abs(),
             if *y_mm < 0.0 { "lower" } else { "higher" }
@@ -69,6 +69,7 @@ pub(super) fn doubt(reason: &Reason) -> String {
         | Reason::TooFewArrows { .. }
         | Reason::NoReference { .. }
         | Reason::TrialWithoutFitting { .. }
+        | Reason::TrialOutvoted { .. }
         | Reason::SplitIsReal { .. }
         | Reason::SplitMayBeScatter { .. }
         | Reason::WithinTolerance { .. }

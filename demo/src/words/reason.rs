@@ -22,6 +22,12 @@ fn shot(reason: &Reason) -> Option<String> {
     Some(match reason {
         Reason::NothingShot => "Nothing has been shot yet that can be used.".into(),
         Reason::TooFewArrows {
+            kind: Probe::Paper,
+            have,
+            need,
+            ..
+        } => format!("Paper tears: {have} so far; {need} are needed."),
+        Reason::TooFewArrows {
             kind,
             have,
             have_reference,
@@ -36,6 +42,9 @@ fn shot(reason: &Reason) -> Option<String> {
         Reason::TrialWithoutFitting { trial } => {
             format!("Trial {trial} is left out: it is not known what was fitted.")
         }
+        Reason::TrialOutvoted { trial } => format!(
+            "Trial {trial} is not counted: shot again with nothing changed, the bow showed something else."
+        ),
         Reason::SplitIsReal {
             kind,
             x_mm,
@@ -224,8 +233,8 @@ fn first(reason: &Reason) -> Option<String> {
             ..
         } => outside(*check, found),
         Reason::CheckFirst { check, failed, .. } => {
-            let state = if *failed { "failed" } else { "open" };
-            format!("A set-up check is {state}: {}.", setup_check(*check))
+            let state = if *failed { "has failed" } else { "is open" };
+            format!("A set-up check {state}: {}.", setup_check(*check))
         }
         Reason::VerticalFirst {
             kind,

@@ -37,6 +37,7 @@ internal class ReasonWords(
         is Reason.TooFewArrows -> tooFew(reason)
         is Reason.NoReference -> text(R.string.reason_no_reference, calls.trial(reason.trial))
         is Reason.TrialWithoutFitting -> text(R.string.reason_no_fitting, calls.trial(reason.trial))
+        is Reason.TrialOutvoted -> text(R.string.reason_outvoted, calls.trial(reason.trial))
         is Reason.SplitIsReal -> lands(reason.kind, reason.xMm, R.string.is_real, reason.p)
         is Reason.SplitMayBeScatter -> lands(reason.kind, reason.xMm, R.string.is_scatter, reason.p)
         is Reason.WithinTolerance -> within(reason)
