@@ -204,24 +204,43 @@ fn an_open_check_comes_before_everything() {
     assert_eq!(verdict.call, Call::AdjustFirst { what });
 }
 
+/// The verdict on rounds of five and five with nothing changed between them, bare shafts so far right, mm.
+fn on_rounds(right_mm: &[f64]) -> Verdict {
+    let rounds = (1..).zip(right_mm);
+    let numbered =
+        |(id, x): (usize, &f64)| face(*x, 5).replacen('{', &format!(r#"{{"id":{id},"#), 1);
+    let list: Vec<String> = rounds.map(numbered).collect();
+    verdict(&format!("[{}]", list.join(",")))
+}
+
 #[test]
 fn a_trial_that_contradicts_the_others_is_named() {
-    let numbered = |id: usize, x: f64| face(x, 5).replacen('{', &format!(r#"{{"id":{id},"#), 1);
-    let trials = [
-        (1, 60.0),
-        (2, 64.0),
-        (3, -150.0),
-        (4, 58.0),
-        (5, 61.0),
-        (6, 63.0),
-    ];
-    let list: Vec<String> = trials.iter().map(|&(id, x)| numbered(id, x)).collect();
-    let verdict = verdict(&format!("[{}]", list.join(",")));
     let what = Adjustment::Contradiction {
-        trial: 3,
+        trial: 6,
         probe: Some(Probe::Bare),
     };
+    let verdict = on_rounds(&[60.0, 64.0, 58.0, 61.0, 63.0, -150.0]);
     assert_eq!(verdict.call, Call::AdjustFirst { what });
+}
+
+/// Shot again, and again otherwise: that is said, and the odd round moves nothing any more.
+#[test]
+fn a_trial_that_was_shot_again_otherwise_is_not_counted() {
+    let odd = on_rounds(&[60.0, 64.0, -150.0, 58.0, 61.0, 63.0]);
+    let outvoted = |verdict: &Verdict| {
+        let said = |reason: &&Reason| matches!(reason, Reason::TrialOutvoted { .. });
+        verdict
+            .reasons
+            .iter()
+            .filter(said)
+            .cloned()
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(outvoted(&odd), [Reason::TrialOutvoted { trial: 3 }]);
+    let without = on_rounds(&[60.0, 64.0, 58.0, 61.0, 63.0]);
+    assert_eq!(odd.call, without.call);
+    assert!((odd.as_it_is.x_mm - without.as_it_is.x_mm).abs() < 1.0);
+    assert!(outvoted(&without).is_empty());
 }
 
 #[test]

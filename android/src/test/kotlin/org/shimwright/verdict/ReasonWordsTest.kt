@@ -36,6 +36,7 @@ class ReasonWordsTest : ShellTest() {
         Reason.TooFewArrows(Probe.PAPER, 1u, 1u, 3u),
         Reason.NoReference(7),
         Reason.TrialWithoutFitting(7),
+        Reason.TrialOutvoted(7),
         Reason.SplitIsReal(Probe.BARE, 61.0, 11.0, 0.0004),
         Reason.SplitMayBeScatter(Probe.BROADHEAD, -12.0, 11.0, 0.27),
         Reason.WithinTolerance(Probe.BARE, 4.0, 25.0, 0.93),
