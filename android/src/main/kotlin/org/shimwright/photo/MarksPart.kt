@@ -114,13 +114,14 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
     }
 
     private fun Column.groups(state: PhotoState.OnBench, grouping: Grouping) {
-        val (first, second) = context.getString(kindWord(grouping.first)) to context.getString(kindWord(grouping.second))
         if (grouping.sizesTell) {
+            val (first, second) = context.getString(kindWord(grouping.first)) to context.getString(kindWord(grouping.second))
             strong(context.getString(R.string.groups_by_size, first, holes(grouping.inA), second, holes(grouping.inB)))
             action(context.getString(R.string.groups_right), Weight.MAIN) { tell(state, grouping.inA, grouping) }
             return
         }
-        strong(context.getString(R.string.which_group, second))
+        val which = if (grouping.second == ArrowKind.BARE) R.string.which_group_bare else R.string.which_group_broadhead
+        strong(context.getString(which))
         actions {
             action(context.getString(R.string.it_is_a), Weight.MAIN) { tell(state, grouping.inB, grouping) }
             action(context.getString(R.string.it_is_b), Weight.MAIN) { tell(state, grouping.inA, grouping) }

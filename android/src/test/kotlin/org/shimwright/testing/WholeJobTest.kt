@@ -140,7 +140,7 @@ class WholeJobTest : Photographing() {
         tap("Heron")
         type("Distance", "20 yd")
         tap("Measure the shared picture")
-        see("Which group is this")
+        see("Which group are")
         goBack()
         see("A4 found")
         goBack()
