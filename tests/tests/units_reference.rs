@@ -142,6 +142,15 @@ fn what_cannot_be_read_says_what_to_do() {
     );
 }
 
+#[test]
+fn a_fraction_is_made_of_whole_numbers() {
+    for text in ["1.5/2", "1,5/2", "1/1.5", "1.5 1/2", "1.-1/2"] {
+        let read = units::parse(text, Length::Inch);
+        let refused = matches!(read, Err(UnitsError::NotANumber { .. }));
+        assert!(refused, "{text}: {read:?}");
+    }
+}
+
 /// After the Particle Data Group's rule, simplified.
 #[test]
 fn a_figure_keeps_the_digits_that_its_spread_deserves() {

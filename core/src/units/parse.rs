@@ -185,7 +185,7 @@ fn decimal(text: &str, nan: &impl Fn() -> UnitsError) -> Result<f64, UnitsError>
 }
 
 fn integer(text: &str, nan: &impl Fn() -> UnitsError) -> Result<f64, UnitsError> {
-    if text.is_empty() || !text.chars().all(|c| c.is_ascii_digit()) {
+    if !text.chars().all(|c| c.is_ascii_digit()) {
         return Err(nan());
     }
     text.parse().map_err(|_| nan())
