@@ -160,19 +160,9 @@ impl<'a> Belief<'a> {
             .zip(&self.observations)
             .map(|(datum, observation)| {
                 let left_out = self.sideways.leave_one_out_residual(datum);
-                if self.is_carried(observation) {
-                    left_out.max(self.off_prediction(observation))
-                } else {
-                    left_out
-                }
+                left_out.max(self.off_prediction(observation))
             })
             .collect()
-    }
-
-    /// Whether an observation counts by way of the flight model, with its relative error.
-    fn is_carried(&self, observation: &Observation) -> bool {
-        let elsewhere = (observation.split.distance_m - self.now.target_m).abs() > 1e-9;
-        observation.split.probe != Probe::Bare || elsewhere
     }
 
     /// How many standard deviations an observation lies from what is predicted for its setting.
@@ -180,6 +170,8 @@ impl<'a> Belief<'a> {
     /// The model's error is relative to the size of the split. Taken of the observation itself it
     /// would excuse any that is large, on whichever side; here it is taken of the prediction. The
     /// observation has its own small part in that, so the figure errs on the side of silence.
+    /// Of a bare shaft at the distance that matters, which no such error excuses, this is the smaller
+    /// of the two figures.
     fn off_prediction(&self, observation: &Observation) -> f64 {
         let seen = &self.seen[observation.trial];
         let at = self.layout.setting(seen, observation, Axis::Sideways, 0.0);
