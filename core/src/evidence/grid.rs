@@ -63,7 +63,7 @@ impl ResponseGrid {
 
     pub(crate) fn sd(&self) -> f64 {
         let mean = self.mean();
-        self.sum(|value| (value - mean) * (value - mean)).sqrt()
+        self.sum(|value| (value - mean).powi(2)).sqrt()
     }
 
     /// Chance of a negative response.

@@ -22,7 +22,7 @@ impl Mixture {
 
     pub(crate) fn sd(&self) -> f64 {
         let centre = self.mean();
-        (self.sum(|mean| (mean - centre) * (mean - centre)) + self.sd * self.sd).sqrt()
+        (self.sum(|mean| (mean - centre).powi(2)) + self.sd * self.sd).sqrt()
     }
 
     pub(crate) fn within(&self, limit: f64) -> f64 {
@@ -55,7 +55,7 @@ impl Mixture {
     /// narrows where a step would leave it (a far lobe makes the density flat between).
     fn upper(&self, tail: f64) -> f64 {
         let sd = self.sd();
-        let (mut low, mut high) = self.bracket(9.0 * sd);
+        let (mut low, mut high) = self.bracket();
         let mut x = self.mean();
         for _ in 0..MOST_STEPS {
             let excess = self.above(x) - tail;
@@ -80,14 +80,11 @@ impl Mixture {
     }
 
     /// An interval that holds everything but a negligible part.
-    fn bracket(&self, reach: f64) -> (f64, f64) {
-        let centre = self.mean();
-        let start = (centre - reach, centre + reach);
-        self.means.iter().fold(start, |(low, high), &mean| {
-            (
-                low.min(mean - 9.0 * self.sd),
-                high.max(mean + 9.0 * self.sd),
-            )
+    fn bracket(&self) -> (f64, f64) {
+        let reach = 9.0 * self.sd;
+        let none = (f64::INFINITY, f64::NEG_INFINITY);
+        self.means.iter().fold(none, |(low, high), &mean| {
+            (low.min(mean - reach), high.max(mean + reach))
         })
     }
 
