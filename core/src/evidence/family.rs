@@ -207,4 +207,31 @@ mod tests {
         let usual = parts.iter().map(|part| part.right).sum::<f64>() / total;
         assert!((usual - alpha / (alpha + beta)).abs() < 1e-9, "{usual}");
     }
+
+    /// A relative that surely answers 8 mm per mm: either an ordinary bow of a weak family or one unlike
+    /// any other, which says nothing of its family. Each is a conjugate normal, and both weigh as their
+    /// marginal likelihoods do (Murphy, Conjugate Bayesian analysis of the Gaussian distribution, 2007,
+    /// section 2; from memory).
+    #[test]
+    fn a_relative_unlike_its_family_teaches_as_much_as_it_may_be_an_ordinary_one() {
+        let (mm_per_mm, sd) = (8.0_f64, 0.4);
+        let shown = Parabola {
+            linear: mm_per_mm / (sd * sd),
+            curvature: 1.0 / (sd * sd),
+        };
+        let log = (mm_per_mm / RESPONSE_MEDIAN).ln();
+        let (family, within) = (FAMILY_LOG_SD.powi(2), FAMILY_WITHIN_LOG_SD.powi(2));
+        let normal = |var: f64| (-0.5 * log * log / var).exp() / var.sqrt();
+        let ordinary = (1.0 - RESPONSE_TAIL_SHARE) * normal(family + within);
+        let unlike = RESPONSE_TAIL_SHARE * normal(RESPONSE_TAIL_LOG_SD.powi(2));
+        let share = ordinary / (ordinary + unlike);
+        let expected = share * log * family / (family + within);
+
+        let mut parts = ResponsePrior::of_family(&[shown]).parts;
+        parts.pop();
+        let total: f64 = parts.iter().map(|part| part.right).sum();
+        let learned = |part: &Part| part.right * (part.log_median - RESPONSE_MEDIAN.ln());
+        let found = parts.iter().map(learned).sum::<f64>() / total;
+        assert!((found - expected).abs() < 0.02, "{found} {expected}");
+    }
 }

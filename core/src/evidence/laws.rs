@@ -2,11 +2,12 @@
 
 use super::design::{Aside, Design, Row, Setting};
 use super::family::ResponsePrior;
+use super::grid::ResponseGrid;
 use super::linear::{Factored, dot};
 use super::parabola::Parabola;
 use super::posterior::{Datum, Posterior};
-use super::priors::REST_SD;
-use super::{Mixture, Probe};
+use super::priors::{FAULT_SD_MM, REST_SD};
+use super::{Mixture, Probe, Remembered};
 use crate::flight::TransferTable;
 
 const OFFSETS_MM: [f64; 5] = [-1.3, -0.6, 0.0, 0.7, 1.3];
@@ -124,17 +125,28 @@ fn linear_regression_matches_bishop() {
 /// response itself, laid without the adaptive grid.
 #[test]
 fn the_adaptive_grid_agrees_with_a_plain_fine_one() {
-    let data = [datum(0.7, 60.0), datum(-0.3, 20.0)];
-    let posterior = posterior(&data);
-    let plain = plain_response_mean(&data);
-    let (mean, sd) = (posterior.response.mean(), posterior.response.sd());
-    assert!((mean - plain).abs() < 0.01 * sd, "{mean} {plain} {sd}");
+    for data in [
+        [datum(0.7, 60.0), datum(-0.3, 20.0)],
+        [datum(0.7, 30.0), datum(-0.3, 26.0)],
+        [datum(0.7, 26.0), datum(-0.3, 30.0)],
+    ] {
+        let response = posterior(&data).response;
+        let (plain_mean, plain_wrong_way) = plain_response(&data);
+        let (mean, sd) = (response.mean(), response.sd());
+        assert!((mean - plain_mean).abs() < 1e-4 * sd, "{mean} {plain_mean}");
+        let wrong_way = response.wrong_way();
+        assert!(
+            (wrong_way - plain_wrong_way).abs() < 1e-4,
+            "{wrong_way} {plain_wrong_way}"
+        );
+    }
 }
 
-/// Mean response with the fault integrated out by the bivariate normal density of both splits.
-fn plain_response_mean(data: &[Datum; 2]) -> f64 {
+/// Mean response and chance of the wrong way, with the fault integrated out by the bivariate normal
+/// density of both splits.
+fn plain_response(data: &[Datum; 2]) -> (f64, f64) {
     use super::priors::{
-        FAULT_SD_MM, RESPONSE_LOG_SD, RESPONSE_MEDIAN, RESPONSE_RIGHT_WAY, RESPONSE_TAIL_LOG_SD,
+        RESPONSE_LOG_SD, RESPONSE_MEDIAN, RESPONSE_RIGHT_WAY, RESPONSE_TAIL_LOG_SD,
         RESPONSE_TAIL_SHARE,
     };
     let common = FAULT_SD_MM.powi(2);
@@ -155,12 +167,14 @@ fn plain_response_mean(data: &[Datum; 2]) -> f64 {
         share * (body + tail) / g.abs() * (-0.5 * size).exp()
     };
     let grid = (0..800_000).map(|k| -400.0 + 0.001 * (f64::from(k) + 0.5));
-    let (mut total, mut first) = (0.0, 0.0);
+    let (mut total, mut first, mut below) = (0.0, 0.0, 0.0);
     for g in grid {
-        total += density(g);
-        first += g * density(g);
+        let here = density(g);
+        total += here;
+        first += g * here;
+        below += if g < 0.0 { here } else { 0.0 };
     }
-    first / total
+    (first / total, below / total)
 }
 
 /// A row is what its drawing says: nothing but the fault speaks for bare shafts at 20 yd.
@@ -198,7 +212,7 @@ fn relatives_and_remembered_swaps_teach_as_much_as_they_are_sure() {
         turned.wrong_way()
     );
     // The first prediction narrows from a factor of nearly 3 (the wide tail in it) to below 2.2 (68 %, right-way side).
-    let factor = |grid: &super::grid::ResponseGrid| {
+    let factor = |grid: &ResponseGrid| {
         let right = grid.values.iter().zip(&grid.weights);
         let right: Vec<(f64, f64)> = right
             .filter(|(value, _)| **value > 0.0)
@@ -218,4 +232,79 @@ fn relatives_and_remembered_swaps_teach_as_much_as_they_are_sure() {
     let (unknown, known) = (factor(&usual), factor(&family));
     assert!((2.0..3.0).contains(&unknown), "{unknown}");
     assert!(known < 2.2, "{known}");
+}
+
+/// Of two splits with the bow as it stands each is held against the normal that the other leaves (Bishop
+/// 2006, 2.141-2.142; from memory); one alone is held against nothing, however large it is.
+#[test]
+fn a_split_is_checked_by_the_others_and_never_by_the_prior_alone() {
+    let (far, near) = (datum(0.0, 400.0), datum(0.0, 0.0));
+    let alone = posterior(std::slice::from_ref(&far));
+    assert!(alone.leave_one_out_residual(&far).abs() < 1e-12);
+    let both = posterior(&[far.clone(), near]);
+    let left_mm2 = 1.0 / (1.0 / FAULT_SD_MM.powi(2) + 1.0 / NOISE_MM2);
+    let expected = 400.0 / (left_mm2 + NOISE_MM2).sqrt();
+    let found = both.leave_one_out_residual(&far);
+    assert!((found / expected - 1.0).abs() < 1e-3, "{found} {expected}");
+}
+
+/// Wherever the answer lies between the points of the first, coarse grid.
+#[test]
+fn an_answer_shown_beyond_doubt_is_believed() {
+    let trade = ResponsePrior::of_the_trade();
+    for step in 0..40 {
+        let size = 2.0 * 1.15_f64.powi(step);
+        for mm_per_mm in [size, -size] {
+            let sd = 1e-3 * size;
+            let shown = Parabola {
+                linear: mm_per_mm / (sd * sd),
+                curvature: 1.0 / (sd * sd),
+            };
+            let believed = ResponseGrid::new(&trade, shown);
+            let off = (believed.mean() - mm_per_mm).abs() / sd;
+            assert!(off < 0.1, "{mm_per_mm} {}", believed.mean());
+            assert!((believed.sd() / sd - 1.0).abs() < 0.01, "{mm_per_mm}");
+        }
+    }
+}
+
+/// At the distance that matters a remembered swap is as sure as whoever remembers it; carried over a
+/// doubling of the distance, the flight model's quarter comes on top.
+#[test]
+fn a_remembered_swap_is_less_sure_at_another_distance() {
+    let swap = Remembered {
+        shift_mm: 0.8,
+        moved_mm: 60.0,
+        sd_mm: 8.0,
+        distance_m: 18.288,
+    };
+    let said = |target_m| {
+        let shown = swap.shown(target_m, TransferTable::unrecorded());
+        let mm_per_mm = shown.linear / shown.curvature;
+        (mm_per_mm, 1.0 / (shown.curvature.sqrt() * mm_per_mm))
+    };
+    let (here, doubled) = (said(18.288), said(9.144));
+    assert!((here.0 / 75.0 - 1.0).abs() < 0.02, "{here:?}");
+    assert!((here.1 - 8.0 / 60.0).abs() < 1e-12, "{here:?}");
+    let expected = (8.0_f64 / 60.0).hypot(0.25);
+    assert!((doubled.1 - expected).abs() < 1e-12, "{doubled:?}");
+}
+
+/// What is not known of the arrow counts there too, and it is not nothing at 40 m.
+#[test]
+fn a_split_at_the_distance_that_matters_is_carried_without_error() {
+    let far = Design {
+        target_m: 40.0,
+        ..design()
+    };
+    let error_mm = |distance_m| {
+        let at = Setting {
+            distance_m,
+            size_mm: 100.0,
+            ..bare()
+        };
+        far.row(&at).columns[far.knob() + 1].abs()
+    };
+    assert!(error_mm(40.0) < 1e-12, "{}", error_mm(40.0));
+    assert!((error_mm(20.0) - 25.0).abs() < 1e-9, "{}", error_mm(20.0));
 }

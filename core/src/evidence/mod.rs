@@ -26,6 +26,8 @@
 //! - Two probes shot against one reference group share its scatter; the pair is decorrelated.
 
 mod belief;
+#[cfg(test)]
+mod belief_laws;
 mod design;
 mod family;
 mod grid;
