@@ -233,6 +233,20 @@ mod tests {
         );
     }
 
+    /// A search by number may be led past them, and then no error tells.
+    #[test]
+    fn rows_out_of_order_are_read_and_are_damage() {
+        let spoil = |page: &mut [u8]| {
+            let cells = usize::from(u16::from_be_bytes([page[3], page[4]]));
+            for byte in 8..10 {
+                page.swap(byte, byte + 2 * (cells - 1));
+            }
+        };
+        each_spoiled("order", spoil, |_, came| {
+            assert_eq!((came.rows, came.hurt), (GIVEN, true));
+        });
+    }
+
     #[test]
     fn a_nonsense_count_of_cells_costs_no_more_questions_than_it_says() {
         const CELLS: usize = 600;

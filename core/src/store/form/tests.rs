@@ -11,7 +11,9 @@ const FORM_2: &str = include_str!("../../../../tests/data/forms/form-2.json");
 
 fn samples(form: &str, column: &str) -> Vec<Value> {
     let all: Value = serde_json::from_str(form).unwrap();
-    all[column].as_array().unwrap().clone()
+    let kept = all[column].as_array().unwrap();
+    assert!(!kept.is_empty(), "nothing is kept of {column}");
+    kept.clone()
 }
 
 /// Reads a document, writes it, and gives it back as it is then written.
@@ -268,5 +270,13 @@ fn what_form_1_did_not_keep_is_read_off_what_it_kept() {
     assert!((split.high95_mm - split.x_mm - half_mm).abs() < 0.01);
     assert!((split.x_mm - split.low95_mm - half_mm).abs() < 0.01);
     let stays = verdict.options.iter().find(|one| one.axles_opened == 0);
-    assert_eq!(verdict.as_it_is.x_mm, stays.unwrap().x_mm);
+    let stays = stays.unwrap();
+    let is = verdict.as_it_is;
+    assert_eq!((is.x_mm, is.sd_mm), (stays.x_mm, stays.sd_mm));
+    let off = |end_mm: f64| (end_mm - stays.x_mm) / stays.sd_mm;
+    let ends = [is.low95_mm, is.low80_mm, is.high80_mm, is.high95_mm].map(off);
+    for (end, table) in ends.iter().zip([-1.9600, -1.2816, 1.2816, 1.9600]) {
+        assert!((end - table).abs() < 1e-3, "{ends:?}");
+    }
+    assert_eq!(is.within_tolerance, stays.within_tolerance);
 }
