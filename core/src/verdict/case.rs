@@ -221,3 +221,32 @@ impl Settings {
         self.mm_per_minute * self.tolerance_mm / USUAL_TOLERANCE_MM
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_press_job_with_its_round_must_save_10_mm_and_a_round_of_arrows_2_5() {
+        let usual = Settings::default();
+        let round_mm = usual.round_mm(6);
+        assert!((round_mm - 2.5).abs() < 1e-12, "{round_mm}");
+        let job_mm = usual.press_mm(2) + round_mm;
+        assert!((job_mm - 10.0).abs() < 1e-12, "{job_mm}");
+    }
+
+    #[test]
+    fn a_price_of_ones_own_is_paid_for_every_axle_and_every_arrow() {
+        let own = Settings {
+            price_per_axle_mm: Some(40.0),
+            price_per_arrow_mm: Some(0.5),
+            price_per_round_mm: Some(3.0),
+            ..Settings::default()
+        };
+        assert_eq!(
+            [0, 1, 2].map(|axles| own.press_mm(axles)),
+            [0.0, 40.0, 80.0]
+        );
+        assert_eq!(own.round_mm(8), 3.0 + 8.0 * 0.5);
+    }
+}
