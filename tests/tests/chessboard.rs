@@ -133,6 +133,7 @@ fn projective(h: &[[f64; 3]; 3]) -> impl Fn(PointMm) -> PointPx {
 fn the_lens_is_opencvs_first_radial_term() {
     let grid = seen().lens;
     let lens = Lens::new(grid.k1, grid.size_px[0], grid.size_px[1]);
+    assert!(!grid.px.is_empty() && grid.px.len() == grid.undistorted_px.len());
     for (p, u) in grid.px.iter().zip(&grid.undistorted_px) {
         assert!(lens.undistort(px(*p)).distance_px(px(*u)) < 1e-6);
         assert!(lens.distort(px(*u)).distance_px(px(*p)) < 1e-6);

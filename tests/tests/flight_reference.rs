@@ -146,6 +146,10 @@ fn mirrored_launch_is_exactly_the_mirrored_flight() {
         let distances = [0.9, 2.0, 9.0, 18.288, 60.0];
         let right = through(&body, launch(1.3, 0.7), &distances);
         let left = through(&body, launch(-1.3, -0.7), &distances);
+        assert_eq!(
+            (right.len(), left.len()),
+            (distances.len(), distances.len())
+        );
         for (r, l) in right.iter().zip(&left) {
             assert_eq!(r.point_mm.to_bits(), (-l.point_mm).to_bits());
             assert_eq!(r.tear_mm.to_bits(), (-l.tear_mm).to_bits());

@@ -3,7 +3,7 @@
 
 use shimwright::frame::Side;
 use shimwright::spacer::{
-    ArrangementRule, AxleGeometry, Fitting, Kit, KitDraft, KitError, PairDraft, Seat,
+    ArrangementRule, AxleGeometry, Fitting, Kit, KitDraft, KitError, PairDraft, Seat, SpacerPair,
 };
 
 const INCH_MM: f64 = 25.4;
@@ -32,6 +32,8 @@ fn kit() -> Kit {
 #[test]
 fn every_pair_has_the_one_total_and_gives_two_cam_positions() {
     let kit = kit();
+    let names: Vec<&str> = kit.pairs().iter().map(SpacerPair::name).collect();
+    assert_eq!(names, ["near", "far", "mid"]);
     for pair in kit.pairs() {
         assert!((pair.thin_mm() + pair.thick_mm() - 0.175 * INCH_MM).abs() < 1e-9);
     }

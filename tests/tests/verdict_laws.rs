@@ -152,7 +152,7 @@ proptest! {
     #[test]
     fn every_figure_is_finite_and_every_chance_a_chance((seed, recipe) in recipes()) {
         let verdict = verdict(&random_case(seed, recipe).unwrap());
-        for p in &verdict.predictions {
+        for p in verdict.predictions.iter().chain([&verdict.as_it_is, &verdict.predicted]) {
             prop_assert!(p.low95_mm <= p.low80_mm && p.low80_mm <= p.high80_mm && p.high80_mm <= p.high95_mm);
             prop_assert!(p.x_mm.is_finite() && p.sd_mm > 0.0 && (0.0..=1.0).contains(&p.within_tolerance));
         }
