@@ -12,7 +12,7 @@ fn verdict(trials: &str) -> Verdict {
     )
 }
 
-fn verdict_with(trials: &str, settings: &str) -> Verdict {
+pub(crate) fn verdict_with(trials: &str, settings: &str) -> Verdict {
     let case: Case = serde_json::from_str(&case_text(trials, settings)).unwrap();
     decide(&case, TransferTable::unrecorded()).unwrap()
 }
@@ -28,10 +28,10 @@ fn case_text(trials: &str, settings: &str) -> String {
     )
 }
 
-const C_LEFT: &str =
+pub(crate) const C_LEFT: &str =
     r#""fitted":{"top":{"pair":"C","thick":"left"},"bottom":{"pair":"C","thick":"left"}}"#;
 
-fn face(bare_x: f64, count: usize) -> String {
+pub(crate) fn face(bare_x: f64, count: usize) -> String {
     let shot = |kind: &str, x: f64| {
         (0..count)
             .map(|k| {
@@ -360,18 +360,4 @@ fn a_direction_that_a_pair_does_not_settle_is_called_open() {
     assert!(!verdict.response.seen_on_this_bow);
     let said = &verdict.reasons;
     assert!(said.contains(&Reason::NotYetSeenOnThisBow), "{said:?}");
-}
-
-/// Where nothing else pays: three times the fewest arrows that say anything.
-#[test]
-fn a_bow_more_likely_in_than_out_is_shot_again_until_nine_of_each_are_shot() {
-    let nothing_pays = r#"{"priority":["bare"],"rest_room_mm":{"left":0,"right":0},
-        "price_per_axle_mm":500,"price_per_round_mm":500}"#;
-    for (count, is_shot_again) in [(7, true), (8, true), (9, false), (10, false)] {
-        let verdict = verdict_with(&format!("[{}]", face(20.0, count)), nothing_pays);
-        let inside = verdict.as_it_is.within_tolerance;
-        assert!((0.5..0.8).contains(&inside), "{count}: {inside}");
-        let again = matches!(verdict.call, Call::ShootMore { .. });
-        assert_eq!(again, is_shot_again, "{count}: {:?}", verdict.call);
-    }
 }
