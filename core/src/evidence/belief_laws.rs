@@ -6,6 +6,7 @@ use super::{
 use crate::flight::TransferTable;
 use crate::frame::ArrowKind;
 use crate::group::Impact;
+use crate::units::MM_PER_INCH;
 
 /// Three arrows of a kind around a centre.
 fn arrows(kind: ArrowKind, x_mm: f64, y_mm: f64) -> impl Iterator<Item = Impact> {
@@ -74,6 +75,21 @@ fn the_marks_that_rest_and_nocking_point_are_read_from_change_nothing() {
     for (zero, marked) in zero.iter().zip(marked) {
         assert!((zero - marked).abs() < 1e-9, "{zero} {marked}");
     }
+}
+
+/// Common practice, no source: 1/16 in of nocking point moves a bare shaft an inch or two.
+#[test]
+fn a_nocking_point_put_up_lets_bare_shafts_land_an_inch_or_two_lower() {
+    let trials = [shot(ArrowKind::Bare, (0.0, 40.0), (0.0, 5.0))];
+    let height_mm = |nock_mm| {
+        let belief = believed(&trials, (0.0, nock_mm));
+        belief.vertical(Probe::Bare, 18.288).mean()
+    };
+    let lower_mm = height_mm(5.0) - height_mm(5.0 + MM_PER_INCH / 16.0);
+    assert!(
+        (MM_PER_INCH..2.0 * MM_PER_INCH).contains(&lower_mm),
+        "{lower_mm}"
+    );
 }
 
 #[test]
