@@ -198,30 +198,30 @@ fn assemble(sides: &[Side], at: &Solved, start: &Start) -> (Normal, Column) {
     }
     add(&unit(8), at.lens.k1 - start.lens.k1, start.k1_sd.powi(-2));
     if sides.len() < 4 {
-        for (row, residual) in start.proportions.iter().flat_map(|p| shape_rows(p, at)) {
+        let rows = start.proportions.and_then(|p| shape_rows(&p, at));
+        for (row, residual) in rows.into_iter().flatten() {
             add(&row, residual, 1.0);
         }
     }
     (normal, gradient)
 }
 
-/// Derivatives (by differences) and residuals of the sheet's proportions, in standard deviations.
-fn shape_rows(proportions: &Proportions, at: &Solved) -> Vec<(Column, f64)> {
+/// Derivatives (by differences) and residuals of the sheet's proportions, in standard deviations; none
+/// where a step leaves no sheet.
+fn shape_rows(proportions: &Proportions, at: &Solved) -> Option<[(Column, f64); 2]> {
     let off = |step: &Column| {
         let (corners, lens) = moved(&at.corners, &at.lens, step);
         proportions.off(&corners, &lens)
     };
-    let Some(here) = off(&Column::zeros()) else {
-        return Vec::new();
-    };
-    let slopes: Vec<[f64; 2]> = (0..8)
-        .filter_map(|i| {
-            let (ahead, behind) = (off(&(unit(i) * SLOPE_PX))?, off(&(unit(i) * -SLOPE_PX))?);
-            Some([0, 1].map(|k| (ahead[k] - behind[k]) / (2.0 * SLOPE_PX)))
-        })
-        .collect();
-    let row = |k: usize| Column::from_fn(|i, _| slopes.get(i).map_or(0.0, |slope| slope[k]));
-    [0, 1].map(|k| (row(k), here[k])).to_vec()
+    let here = off(&Column::zeros())?;
+    let mut rows = here.map(|residual| (Column::zeros(), residual));
+    for i in 0..8 {
+        let (ahead, behind) = (off(&(unit(i) * SLOPE_PX))?, off(&(unit(i) * -SLOPE_PX))?);
+        for (k, (row, _)) in rows.iter_mut().enumerate() {
+            row[i] = (ahead[k] - behind[k]) / (2.0 * SLOPE_PX);
+        }
+    }
+    Some(rows)
 }
 
 fn unit(i: usize) -> Column {
