@@ -3,7 +3,7 @@
 use super::candidates::Candidate;
 use super::gates::ShapeTest;
 use super::line::Line;
-use super::{Homography, Lens, Sheet};
+use super::{Lens, Sheet};
 use crate::frame::PointPx;
 use crate::stats::median;
 
@@ -158,9 +158,7 @@ impl Choice<'_> {
     }
 
     fn misfit(&self, corners: &[PointPx; 4]) -> Option<f64> {
-        let mm = self.sheet.corners_mm();
-        let pairs = std::array::from_fn::<_, 4, _>(|i| (mm[i], corners[i]));
-        let homography = Homography::fit(&pairs).ok()?;
+        let homography = self.sheet.homography(corners).ok()?;
         let sds = self.shape.misfit(&homography, self.lens);
         Some(SHAPE_WEIGHT * (sds * sds / 9.0).min(1.0))
     }

@@ -66,9 +66,7 @@ impl Proportions {
     /// How far corners (undistorted px) are from such a sheet's, standard deviations. A wrong focal
     /// length foreshortens a tilted sheet wrongly: by its own share of the squared sine of the tilt.
     pub(crate) fn off(&self, corners: &[PointPx; 4], lens: &Lens) -> Option<[f64; 2]> {
-        let mm = self.sheet.corners_mm();
-        let pairs = std::array::from_fn::<_, 4, _>(|i| (mm[i], corners[i]));
-        let homography = Homography::fit(&pairs).ok()?;
+        let homography = self.sheet.homography(corners).ok()?;
         let shape = Shape::of(&homography, lens, self.focal_px);
         let sd = LEAST_SD.hypot(FOCAL_SD * shape.tilt.to_radians().sin().powi(2));
         let square = (shape.angle - 90.0).to_radians();

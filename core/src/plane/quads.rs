@@ -4,7 +4,7 @@ use super::gates::ShapeTest;
 use super::line::Line;
 use super::polygon::{area, turn};
 use super::segments::Gradient;
-use super::{Homography, Lens, Sheet};
+use super::{Lens, Sheet};
 use crate::frame::PointPx;
 
 /// Opposite sides differ in direction by less than this (cosine). Chosen by hand, looking at the
@@ -105,9 +105,7 @@ pub(crate) fn judge(
     if !AREA.contains(&(area(&corners) / picture)) || !is_convex(&corners) {
         return None;
     }
-    let mm = sheet.corners_mm();
-    let pairs = std::array::from_fn::<_, 4, _>(|i| (mm[i], corners[i]));
-    let homography = Homography::fit(&pairs).ok()?;
+    let homography = sheet.homography(&corners).ok()?;
     let misfit = shape.misfit(&homography, lens);
     if misfit > WORST_MISFIT {
         return None;

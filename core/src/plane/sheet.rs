@@ -1,8 +1,9 @@
 //! A flat sheet or card of known size, and what is known before it is looked for.
 
 use super::fitted::checked_length;
-use super::{Lens, PlaneError};
-use crate::frame::PointMm;
+use super::homography::Pair;
+use super::{Homography, Lens, PlaneError};
+use crate::frame::{PointMm, PointPx};
 
 /// A sheet no longer than this is a card, mm. Between the lengths of a card (85.6 mm) and of the
 /// shortest listed sheet (279.4 mm).
@@ -82,6 +83,16 @@ impl Sheet {
     pub fn corners_mm(&self) -> [PointMm; 4] {
         let (w, h) = (self.width_mm / 2.0, self.height_mm / 2.0);
         [(-w, h), (w, h), (w, -h), (-w, -h)].map(|(x, y)| PointMm::new(x, y))
+    }
+
+    /// How a picture sees it that has its corners there, undistorted px, in the order of [`Sheet::corners_mm`].
+    ///
+    /// # Errors
+    /// [`PlaneError::NotFinite`], [`PlaneError::Degenerate`].
+    pub(super) fn homography(&self, corners: &[PointPx; 4]) -> Result<Homography, PlaneError> {
+        let mm = self.corners_mm();
+        let pairs: [Pair; 4] = std::array::from_fn(|i| (mm[i], corners[i]));
+        Homography::fit(&pairs)
     }
 }
 

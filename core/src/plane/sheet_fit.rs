@@ -13,7 +13,7 @@ use super::rim;
 use super::solve::{Solved, Start};
 use super::stretch;
 use super::{
-    Edge, Homography, Lens, Pair, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd, Sheet,
+    Edge, Homography, Lens, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd, Sheet,
     SheetFit,
 };
 use crate::frame::{PointMm, PointPx};
@@ -137,7 +137,7 @@ impl Sheet {
         solved: &Solved,
         focal_px: Option<f64>,
     ) -> Option<(Solved, Traced)> {
-        let h = Homography::fit(&self.pairs(&solved.corners)).ok()?;
+        let h = self.homography(&solved.corners).ok()?;
         let focal_px = focal_px.filter(|_| self.is_card())?;
         let reach_px = rim::reach_px(self, &h, &solved.lens, focal_px)?;
         let rims = reach_px.into_iter().filter(|px| *px > 0.0);
@@ -197,11 +197,11 @@ impl Sheet {
         with: &SheetFit,
         (shape, whole): (&ShapeTest, bool),
     ) -> Result<Plane, PlaneError> {
-        let homography = Homography::fit(&self.pairs(&solved.corners))?;
+        let homography = self.homography(&solved.corners)?;
         let doubtful = check_shape(self, &homography, &solved.lens, shape)?;
         let oblique = check_tilt(self, &homography, &solved.lens, shape)?;
         let modes = solved.modes().into_iter().filter_map(|(corners, lens)| {
-            let homography = Homography::fit(&self.pairs(&corners)).ok()?;
+            let homography = self.homography(&corners).ok()?;
             Some(Mode { homography, lens })
         });
         let plane = self.plane(homography, solved.lens, modes.collect(), Vec::new());
@@ -234,7 +234,7 @@ impl Sheet {
     ) -> Result<Plane, PlaneError> {
         let lens = start.lens;
         let flat = start.taps.map(|t| lens.undistort(t));
-        let homography = Homography::fit(&self.pairs(&flat))?;
+        let homography = self.homography(&flat)?;
         let mut warnings = vec![PlaneWarning::RawCorners];
         warnings.extend(check_shape(self, &homography, &lens, shape)?);
         warnings.extend(lens_warning(&lens, with));
@@ -247,7 +247,7 @@ impl Sheet {
                 &mut corner.y_px
             };
             *value += start.tap_sd_px;
-            let homography = Homography::fit(&self.pairs(&corners)).ok()?;
+            let homography = self.homography(&corners).ok()?;
             Some(Mode { homography, lens })
         });
         Ok(self.plane(homography, lens, modes.collect(), warnings))
@@ -286,11 +286,6 @@ impl Sheet {
             x: sd_mm / self.width_mm,
             y: sd_mm / self.height_mm,
         }
-    }
-
-    fn pairs(&self, undistorted: &[PointPx; 4]) -> [Pair; 4] {
-        let mm = self.corners_mm();
-        std::array::from_fn(|i| (mm[i], undistorted[i]))
     }
 }
 
