@@ -1,5 +1,6 @@
 //! Laws of what is believed of a bow, from its trials.
 
+use super::priors::{PROBE_EXTRA_SD_MM, REST_SD};
 use super::{
     Aside, Belief, FaceAccuracy, Known, Now, Observation, Probe, Scatter, Seen, Shot, TrialEvidence,
 };
@@ -113,4 +114,59 @@ fn broadheads_that_scatter_more_lie_less_surely_off_the_bow() {
         ..tight.clone()
     };
     assert!(belief.off_the_bow(&wide) < belief.off_the_bow(tight));
+}
+
+/// Nothing is learned of a rest that never moved, whoever shot.
+#[test]
+fn what_a_shooter_adds_is_not_taken_for_the_rest() {
+    let mut trials =
+        [60.0, 64.0, 10.0, 14.0].map(|x_mm| shot(ArrowKind::Bare, (x_mm, 0.0), (0.0, 0.0)));
+    for (trial, shooter) in trials.iter_mut().zip(["a", "a", "b", "b"]) {
+        trial.shooter = Some(shooter.into());
+    }
+    let rest = believed(&trials, (0.0, 0.0)).sideways.knob();
+    assert_eq!((rest.mean(), rest.sd()), (0.0, REST_SD));
+}
+
+#[test]
+fn a_height_is_no_surer_than_what_gravity_and_drag_explain_of_it() {
+    let trials = [shot(ArrowKind::Broadhead, (0.0, 30.0), (0.0, 0.0))];
+    let belief = believed(&trials, (0.0, 0.0));
+    let (_, shot_mm) = belief.unexplained_y_mm(&belief.observations[0]);
+    let believed_mm = belief.vertical(Probe::Broadhead, 18.288).sd();
+    assert!(
+        (0.9..1.0).contains(&(believed_mm / shot_mm)),
+        "{believed_mm} {shot_mm}"
+    );
+}
+
+/// Heads may have something of their own: beside many bare shafts that is what is not known of them.
+#[test]
+fn heads_are_off_the_bow_only_beyond_what_heads_usually_add() {
+    let bare = [0.0; 12].map(|x_mm| shot(ArrowKind::Bare, (x_mm, 0.0), (0.0, 0.0)));
+    let head_mm = 60.0;
+    let head = shot(ArrowKind::Broadhead, (head_mm, 0.0), (0.0, 0.0));
+    let trials: Vec<TrialEvidence> = bare.into_iter().chain([head]).collect();
+    let belief = believed(&trials, (0.0, 0.0));
+    let of_heads = belief.observations.last().unwrap();
+    let gain = belief.predictive(Probe::Broadhead, 18.288).gain;
+    let off = belief.off_the_bow(of_heads);
+    assert!(off < head_mm / (gain * PROBE_EXTRA_SD_MM), "{off}");
+}
+
+/// At twice the distance the flight model is not sure how large a split grows, but it is of its side.
+#[test]
+fn a_large_split_on_the_other_side_does_not_excuse_itself() {
+    let near = [60.0, 64.0, 62.0].map(|x_mm| shot(ArrowKind::Bare, (x_mm, 0.0), (0.0, 0.0)));
+    let mut far = shot(ArrowKind::Bare, (-300.0, 0.0), (0.0, 0.0));
+    if let Shot::Face { distance_m, .. } = &mut far.shot {
+        *distance_m = 36.576;
+    }
+    let trials: Vec<TrialEvidence> = near.into_iter().chain([far]).collect();
+    let off = believed(&trials, (0.0, 0.0)).leave_one_out_residuals();
+    let (of_far, of_near) = off.split_last().unwrap();
+    assert!(
+        *of_far > 5.0 && of_near.iter().all(|one| *one < 2.0),
+        "{off:?}"
+    );
 }

@@ -23,8 +23,6 @@ use super::{
 /// three times the fewest. At [`ENOUGH`] one bow in four was given up that was inside
 /// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more).
 const SURE: u32 = 9;
-/// Alternatives that are named. Chosen by hand; not tuned.
-const NAMED: usize = 3;
 
 /// The verdict on a case.
 ///
@@ -280,7 +278,7 @@ impl Deliberation<'_> {
         let mut found = Vec::new();
         for step in &self.steps {
             let kind = std::mem::discriminant(&step.call);
-            if !seen.contains(&kind) && found.len() < NAMED {
+            if !seen.contains(&kind) {
                 seen.push(kind);
                 found.push(Alternative {
                     call: step.call.clone(),
