@@ -202,6 +202,33 @@ proptest! {
     }
 }
 
+/// What a move would teach is no reason to make a bow less likely inside that is more likely in than out.
+#[test]
+fn what_is_more_likely_in_than_out_is_not_moved_to_its_harm() {
+    let (mut moved, mut risked) = (0, 0);
+    for seed in 0..300 {
+        let recipe = Recipe {
+            trials: 1 + seed as usize % 3,
+            mixed: false,
+            arrows: [3, 9][seed as usize % 2],
+        };
+        let verdict = verdict(&random_case(seed, recipe).unwrap());
+        if !verdict.call.moves_sideways() {
+            continue;
+        }
+        let (before, after) = (
+            verdict.as_it_is.within_tolerance,
+            verdict.predicted.within_tolerance,
+        );
+        if before >= 0.5 {
+            moved += 1;
+            assert!(after >= before, "{seed}: {before} {after}");
+        }
+        risked += u32::from(after < before);
+    }
+    assert!(moved > 0 && risked > 0, "{moved} {risked}");
+}
+
 #[test]
 fn no_evidence_leaves_the_priors_as_they_were() {
     let case = random_case(

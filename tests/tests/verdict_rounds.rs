@@ -110,7 +110,11 @@ fn the_rest_goes_to_the_end_of_its_room_and_never_beyond() {
                 other => panic!("{other:?}"),
             }
         });
-        assert_eq!(moved, ends);
+        let there = moved
+            .iter()
+            .zip(ends)
+            .all(|(to, end)| (to - end).abs() < 1e-9);
+        assert!(there, "{moved:?}");
     }
 }
 
