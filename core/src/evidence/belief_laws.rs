@@ -40,6 +40,10 @@ fn shot(
 
 /// What is believed of a bow whose rest and nocking point stand at `now`.
 fn believed(trials: &[TrialEvidence], now: (f64, f64)) -> Belief<'_> {
+    believed_at_scatter(trials, now, Scatter::of(trials))
+}
+
+fn believed_at_scatter(trials: &[TrialEvidence], now: (f64, f64), scatter: Scatter) -> Belief<'_> {
     let known = Known {
         now: Now {
             offset_mm: 0.0,
@@ -50,7 +54,7 @@ fn believed(trials: &[TrialEvidence], now: (f64, f64)) -> Belief<'_> {
             target_m: 18.288,
         },
         seen: trials.iter().map(|trial| Seen::new(trial, 0.0)).collect(),
-        scatter: Scatter::of(trials),
+        scatter,
         relatives: Vec::new(),
         remembered: Vec::new(),
         outvoted: Vec::new(),
@@ -169,4 +173,23 @@ fn a_large_split_on_the_other_side_does_not_excuse_itself() {
         *of_far > 5.0 && of_near.iter().all(|one| *one < 2.0),
         "{off:?}"
     );
+}
+
+/// Bare shafts and heads held against the same field points err alike with these.
+#[test]
+fn two_probes_that_share_their_reference_say_less_than_two_with_their_own() {
+    let bare = shot(ArrowKind::Bare, (40.0, 0.0), (0.0, 0.0));
+    let heads = shot(ArrowKind::Broadhead, (40.0, 0.0), (0.0, 0.0));
+    let mut both = bare.clone();
+    if let Shot::Face { impacts, .. } = &mut both.shot {
+        impacts.extend(arrows(ArrowKind::Broadhead, 40.0, 0.0));
+    }
+    let own = [bare, heads];
+    let sd_mm = |trials: &[TrialEvidence]| {
+        let belief = believed_at_scatter(trials, (0.0, 0.0), Scatter::of(&own));
+        let expected = belief.predictive(Probe::Bare, 18.288);
+        belief.sideways.mixture(&expected, 0.0).sd()
+    };
+    let (shared_mm, own_mm) = (sd_mm(&[both]), sd_mm(&own));
+    assert!(shared_mm > 1.001 * own_mm, "{shared_mm} {own_mm}");
 }
