@@ -68,7 +68,7 @@ impl PairDraft {
     }
 }
 
-/// A checked pair: its pieces add up to the kit's total. Only a [`Kit`] makes one.
+/// A checked pair: its pieces add up to the kit's total. Only a [`Kit`](super::Kit) makes one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SpacerPair {
     draft: PairDraft,
