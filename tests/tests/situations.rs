@@ -150,11 +150,18 @@ fn where_the_kit_ends_what_stands_remains() {
     assert_eq!(remains, Some(verdict.as_it_is.x_mm));
 }
 
-/// A split is expected as it was shot, however much of it another probe leaves to the model's error.
+/// A split is expected as it was shot, however much of it another probe leaves to the model's error, and a larger
+/// one as larger.
 #[test]
 fn what_was_shot_is_expected_as_it_was_shot() {
-    let x_mm = decided("heads-count-alone").as_it_is.x_mm;
-    assert!((x_mm - 60.0).abs() < 5.0, "{x_mm}");
+    for (name, shot_mm) in [
+        ("heads-count-alone", 60.0),
+        ("heads-very-far", -240.0),
+        ("huge-tear", -80.0),
+    ] {
+        let x_mm = decided(name).as_it_is.x_mm;
+        assert!((x_mm - shot_mm).abs() < 5.0, "{name} {x_mm}");
+    }
 }
 
 /// A rest that has shown how it answers is moved about as far as that asks for, not to the end of its room

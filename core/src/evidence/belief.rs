@@ -95,8 +95,27 @@ impl<'a> Belief<'a> {
     pub(crate) fn predictive_at(&self, probe: Probe, distance_m: f64, rest_mm: f64) -> Predictive {
         let at = self.standing(probe, distance_m, rest_mm);
         let origin_mm = self.layout.start(at.epoch).offset_mm;
-        self.sideways
-            .predictive_with_errors(&at, origin_mm, self.now.offset_mm)
+        self.sideways.predictive_with_errors(
+            &at,
+            origin_mm,
+            self.now.offset_mm,
+            self.shot_mm(Axis::Sideways, &at),
+        )
+    }
+
+    /// The mean of what was shot of a probe, carried to a setting's distance, mm; rounds that disagree leave little.
+    fn shot_mm(&self, axis: Axis, at: &Setting) -> f64 {
+        let gain = |distance_m| transfer::gain(self.transfer, at.probe, distance_m).per_bare20;
+        let of_probe = self.observations.iter();
+        let of_probe = of_probe.filter(|one| one.split.probe == at.probe);
+        let (sum_mm, count) = of_probe.fold((0.0, 0.0), |(sum_mm, count), one| {
+            let shot_mm = match axis {
+                Axis::Sideways => one.split.offset.x_mm,
+                Axis::Upright => self.unexplained_y_mm(one).0,
+            };
+            (sum_mm + shot_mm / gain(one.split.distance_m), count + 1.0)
+        });
+        gain(at.distance_m) * sum_mm / f64::max(count, 1.0)
     }
 
     /// What is left of the vertical split once gravity and drag are subtracted.
@@ -104,7 +123,9 @@ impl<'a> Belief<'a> {
         let mut at = self.standing(probe, distance_m, self.now.rest_mm);
         at.shooter = None;
         at.knob_mm = self.now.nock_mm - self.layout.start(at.epoch).nock_mm;
-        let predictive = self.upright.predictive_with_errors(&at, 0.0, 0.0);
+        let predictive =
+            self.upright
+                .predictive_with_errors(&at, 0.0, 0.0, self.shot_mm(Axis::Upright, &at));
         let mut left = self.upright.mixture(&predictive, 0.0);
         for mean in &mut left.means {
             *mean += predictive.gain * at.knob_mm * NOCK_HEIGHT_MEAN;

@@ -10,8 +10,11 @@ use super::parabola::Parabola;
 /// A reading of which the others leave less than this share of the variance free is not checked by them.
 /// Chosen by hand; not tuned.
 const LEAST_FREE: f64 = 0.05;
-/// Share of a prediction that relative errors are believed to make at most. Chosen by hand; not tuned.
+/// Share of a prediction that relative errors are believed to make at most, where what was shot does not bear out
+/// more. Chosen by hand; not tuned.
 const MOST_ERROR: f64 = 0.75;
+/// ... and in any case. Chosen by hand; not tuned.
+const MOST_ERROR_SHOT: f64 = 0.95;
 
 /// One row of evidence.
 #[derive(Debug, Clone, PartialEq)]
@@ -101,12 +104,14 @@ impl<'a> Posterior<'a> {
     }
 
     /// The same with relative errors scaled to the size of what is predicted with them: what was shot is
-    /// predicted as it was shot, whatever share of it the relative errors have taken up.
+    /// predicted as it was shot, whatever share of it the relative errors have taken up. `shot_mm` is
+    /// the mean of what was shot of it: no error is taken to make more than that.
     pub(crate) fn predictive_with_errors(
         &self,
         at: &Setting,
         origin_mm: f64,
         offset_mm: f64,
+        shot_mm: f64,
     ) -> Predictive {
         let sized = |size_mm| self.predictive(&Setting { size_mm, ..*at }, origin_mm);
         let mean = |size_mm| self.mixture(&sized(size_mm), offset_mm).mean();
@@ -116,7 +121,9 @@ impl<'a> Posterior<'a> {
         if plain_mm == 0.0 {
             return sized(plain_mm);
         }
-        let share = (mean(plain_mm) / plain_mm - 1.0).clamp(-MOST_ERROR, MOST_ERROR);
+        let borne_out = 1.0 - (plain_mm / shot_mm).abs();
+        let most = borne_out.clamp(MOST_ERROR, MOST_ERROR_SHOT);
+        let share = (mean(plain_mm) / plain_mm - 1.0).clamp(-MOST_ERROR, most);
         sized(plain_mm / (1.0 - share))
     }
 
