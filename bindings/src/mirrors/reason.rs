@@ -28,12 +28,14 @@ pub enum Reason {
         x_mm: f64,
         sd_mm: f64,
         p: f64,
+        distance_m: Option<f64>,
     },
     SplitMayBeScatter {
         kind: Probe,
         x_mm: f64,
         sd_mm: f64,
         p: f64,
+        distance_m: Option<f64>,
     },
     WithinTolerance {
         kind: Probe,
@@ -140,6 +142,10 @@ pub enum Reason {
         heads_mm: f64,
         bare_mm: f64,
     },
+    HeadsMovedApart {
+        heads_mm: f64,
+        bare_mm: f64,
+    },
     HeadsOffHeight {
         y_mm: f64,
     },
@@ -177,6 +183,7 @@ pub enum Reason {
 #[uniffi::remote(Enum)]
 pub enum NextLook {
     Heads,
+    CentreShot,
     CableOrYoke,
     Timing,
     Spine,

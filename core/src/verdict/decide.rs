@@ -5,15 +5,16 @@ use crate::flight::TransferTable;
 
 use super::aims::{Aim, aims, chance_inside};
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, LIKELY_INSIDE, SETTLED, arrows, arrows_at, farthest, is_settled,
-    low_or_high, wanted,
+    Deliberation, ENOUGH, FEWEST, LIKELY_INSIDE, SETTLED, arrows, arrows_at, farthest, is_far_out,
+    is_settled, low_or_high, wanted,
 };
 use super::first::adjust_first;
 use super::intake::{Intake, intake};
 use super::next::{MAY_BE_INSIDE, NextStep, weigh};
 use super::options::Fittings;
 use super::outliers::outliers;
-use super::splits::splits;
+use super::splits::{splits, standing};
+use super::suspect::Sifted;
 use super::{
     Alternative, Arrows, Call, Case, Knob, Predicted, Reason, Response, Verdict, VerdictError,
     explain, signs, suspect, swapped, trim,
@@ -45,7 +46,11 @@ fn deliberate<'a>(
         tilt_mm,
         mut left_out,
     } = intake(case)?;
-    let (belief, outvoted) = suspect::without_misfits(&known, transfer, &case.settings);
+    let Sifted {
+        belief,
+        outvoted,
+        moved_apart,
+    } = suspect::without_misfits(&known, transfer, &case.settings);
     let outvoted = outvoted.into_iter();
     left_out.extend(outvoted.map(|trial| Reason::TrialOutvoted { trial }));
     let aims = aims(&belief, &case.settings);
@@ -63,6 +68,7 @@ fn deliberate<'a>(
         stay_mm: weighed.stay_mm,
         tilt_mm,
         left_out,
+        moved_apart,
     };
     // Until the pieces were looked at, a swap that made it worse shows nothing.
     if swapped::confirm(&deliberation).is_some() {
@@ -95,6 +101,9 @@ fn call(deliberation: &Deliberation) -> Call {
     if let Some(back) = undo(deliberation) {
         return back;
     }
+    if is_far_out(deliberation) && !may_settle(deliberation) {
+        return Call::SpacersCannot;
+    }
     match deliberation.steps.first() {
         Some(best) if best.loss_mm < deliberation.stay_mm && !spoils(deliberation, &best.call) => {
             best.call.clone()
@@ -117,6 +126,15 @@ fn too_few(deliberation: &Deliberation) -> Option<Arrows> {
     };
     // A probe and its reference are shot together: one face, one light, one shooter.
     Some(Arrows::round(probe, FEWEST, distance_m))
+}
+
+/// Whether the best swap or the best move of the rest may bring the bow inside tolerance.
+fn may_settle(deliberation: &Deliberation) -> bool {
+    let mut steps = deliberation.steps.iter();
+    steps.any(|step| {
+        let after = chance_after(deliberation, &step.call);
+        after.is_some_and(|after| after >= MAY_BE_INSIDE)
+    })
 }
 
 /// A move of the nocking point, where sideways all is well and the height more likely is not.
@@ -189,15 +207,21 @@ fn once_more(belief: &Belief, aim: &Aim, chance: f64) -> Option<u32> {
 }
 
 /// Whether a swap or a trim makes a bow less likely inside that is more likely in than out, or that may be
-/// inside and was hardly shot where it counts. What it would teach is no reason to a technician: such a bow is
-/// shot once more first.
+/// inside and was hardly shot where it counts, or acts on what may be scatter of such a bow. What it would teach is
+/// no reason to a technician: such a bow is shot once more first.
 fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let Some((aim, chance)) = farthest(deliberation) else {
         return false;
     };
     let less = chance_after(deliberation, call).is_some_and(|after| after < chance);
-    let open = || once_more(&deliberation.belief, aim, chance).is_some();
-    less && (chance >= LIKELY_INSIDE || open())
+    let open = once_more(&deliberation.belief, aim, chance).is_some();
+    less && chance >= LIKELY_INSIDE || open && (less || !is_shown(&deliberation.belief, aim))
+}
+
+/// Whether a split of the aim's probe, with the bow as it stands, is more than scatter.
+fn is_shown(belief: &Belief, aim: &Aim) -> bool {
+    let splits = standing(belief, aim.probe);
+    splits.iter().any(|split| split.x().is_real())
 }
 
 /// Chance to be inside tolerance of every probe that settles the bow, after a swap or a move of the rest.

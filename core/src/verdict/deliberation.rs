@@ -1,9 +1,11 @@
 //! What has been worked out on the way to a call, and the questions every part of it asks.
 
+use crate::evidence::priors::FAULT_SD_MM;
 use crate::evidence::{Belief, Mixture, Observation, Probe};
 use crate::scatter::ArrowHabit;
 
 use super::aims::{Aim, least_likely};
+use super::heads::MovedApart;
 use super::next::NextStep;
 use super::outliers::Outlier;
 use super::splits::{SAME_M, as_it_stands};
@@ -25,6 +27,12 @@ pub(crate) const SETTLED: f64 = 0.8;
 /// by hand (.5 before); not tuned.
 const HEIGHT_INSIDE: f64 = 0.3;
 
+/// A split beyond this many standard deviations of what bows come in with is not of the cams' place: so far out lies
+/// one bow in four hundred, were only its cams out.
+const FAR_OUT_SDS: f64 = 3.0;
+/// How sure that must be. One such call in ten is about a bow nearer than that, if the posterior is right.
+const SURELY_FAR_OUT: f64 = 0.9;
+
 /// What has been worked out on the way to a call.
 pub(crate) struct Deliberation<'a> {
     pub(crate) case: &'a Case,
@@ -42,6 +50,8 @@ pub(crate) struct Deliberation<'a> {
     /// Numbered arrows that keep landing apart.
     pub(crate) habits: Vec<ArrowHabit>,
     pub(crate) response: Response,
+    /// Where the last move took broadheads the other way than the bare shafts, how far.
+    pub(crate) moved_apart: Option<MovedApart>,
 }
 
 /// The probe that must be shot before anything is moved: the first aim, or, where only paper was
@@ -116,6 +126,28 @@ pub(crate) fn inside(deliberation: &Deliberation) -> f64 {
 /// The probe that is least likely to be inside tolerance, and its chance.
 pub(crate) fn farthest<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, f64)> {
     least_likely(&deliberation.belief, &deliberation.aims)
+}
+
+/// Whether faces show a split farther out than the place of cams makes on any bow, at every place of cams and rest that
+/// was shot since the last change of parts: something else is wrong with it, centre shot, spine, timing or lean.
+pub(crate) fn is_far_out(deliberation: &Deliberation) -> bool {
+    let belief = &deliberation.belief;
+    let Some((aim, _)) = farthest(deliberation).filter(|(aim, _)| aim.probe != Probe::Paper) else {
+        return false;
+    };
+    let reach_mm = |gain: f64| FAR_OUT_SDS * FAULT_SD_MM * gain.abs();
+    let split = belief
+        .sideways
+        .mixture(&aim.predictive, belief.now.offset_mm);
+    let now_far = 1.0 - split.within(reach_mm(aim.predictive.gain)) > SURELY_FAR_OUT;
+    let mut shot = belief.observations.iter().filter(|one| {
+        one.split.probe == aim.probe && belief.seen[one.trial].trial.epoch == belief.now.epoch
+    });
+    let ever_far = shot.all(|one| {
+        let gain = belief.predictive(aim.probe, one.split.distance_m).gain;
+        one.split.offset.x_mm.abs() > reach_mm(gain)
+    });
+    now_far && ever_far
 }
 
 /// The first probe whose height more likely is outside of what counts.

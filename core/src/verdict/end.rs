@@ -2,7 +2,7 @@
 
 use crate::evidence::Probe;
 
-use super::deliberation::{Deliberation, LIKELY_INSIDE, farthest};
+use super::deliberation::{Deliberation, LIKELY_INSIDE, farthest, is_far_out};
 use super::{Choice, NextLook, Predicted, Reason};
 
 /// Nothing pays: the best that is left, whether the kit ends, and where to look next; of a bow that is more
@@ -42,9 +42,11 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         return;
     }
     let looks = NextLook::ALL.into_iter();
+    let far_out = is_far_out(deliberation);
     let bears = |look: &NextLook| match look {
         NextLook::Heads => aim.probe == Probe::Broadhead,
-        NextLook::AnotherKit => ends,
+        NextLook::CentreShot => far_out,
+        NextLook::AnotherKit => ends && !far_out,
         _ => true,
     };
     reasons.extend(looks.filter(bears).map(|look| Reason::LookNext { look }));

@@ -3,7 +3,7 @@
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::spacer::{Fitting, Stock};
-use crate::split::Reality;
+use crate::split::{Reality, Split};
 
 use super::case::{REST_MINUTES, ROUND_MINUTES};
 use super::deliberation::{Deliberation, FEWEST, arrows, heads_alone, inside, low_or_high, wanted};
@@ -11,7 +11,7 @@ use super::end::of_end;
 use super::next::weigh;
 use super::options::Fittings;
 use super::remarks::{self, habit};
-use super::splits::standing;
+use super::splits::{SAME_M, standing};
 use super::{
     Adjustment, Arrows, Call, Choice, Knob, Reason, SplitReading, VerdictError, first, suspect,
     trim,
@@ -150,8 +150,14 @@ fn of_arrow(
     }
 }
 
-/// What contradicts the rest: the heads sideways, the heads in height, or one trial.
+/// What contradicts the rest: the heads in what a move did to them, sideways, the heads in height, or one trial.
 fn of_contradiction(deliberation: &Deliberation, trial: i64) -> Option<Reason> {
+    if let Some(apart) = first::heads_moved_apart(deliberation) {
+        return Some(Reason::HeadsMovedApart {
+            heads_mm: apart.heads_mm,
+            bare_mm: apart.bare_mm,
+        });
+    }
     if let Some([heads, bare]) = first::heads(deliberation) {
         return Some(Reason::HeadsApart {
             heads_mm: heads.offset.x_mm,
@@ -305,18 +311,24 @@ fn missing(stock: &Stock, fitting: &Fitting) -> String {
     }
 }
 
-/// What the faces show with the bow as it stands; one arrow of a kind shows nothing yet.
+/// What the faces show with the bow as it stands, each with its distance where there are several; one arrow of a
+/// kind shows nothing yet.
 fn of_splits(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
-    for probe in [Probe::Bare, Probe::Broadhead] {
-        let splits = standing(&deliberation.belief, probe);
-        let groups = splits
-            .iter()
-            .filter(|one| one.x().reality != Reality::TooFewArrows);
-        reasons.extend(groups.map(|one| of_split(&one.into())));
-    }
+    let of = |probe| standing(&deliberation.belief, probe);
+    let splits: Vec<Split> = [Probe::Bare, Probe::Broadhead]
+        .into_iter()
+        .flat_map(of)
+        .collect();
+    let groups = splits
+        .iter()
+        .filter(|one| one.x().reality != Reality::TooFewArrows);
+    let several = splits
+        .windows(2)
+        .any(|pair| (pair[0].distance_m - pair[1].distance_m).abs() > SAME_M);
+    reasons.extend(groups.map(|one| of_split(&one.into(), several)));
 }
 
-fn of_split(reading: &SplitReading) -> Reason {
+fn of_split(reading: &SplitReading, several: bool) -> Reason {
     let SplitReading {
         kind,
         x_mm,
@@ -324,12 +336,14 @@ fn of_split(reading: &SplitReading) -> Reason {
         p,
         ..
     } = *reading;
+    let distance_m = several.then_some(reading.distance_m);
     if reading.is_real {
         Reason::SplitIsReal {
             kind,
             x_mm,
             sd_mm,
             p,
+            distance_m,
         }
     } else {
         Reason::SplitMayBeScatter {
@@ -337,6 +351,7 @@ fn of_split(reading: &SplitReading) -> Reason {
             x_mm,
             sd_mm,
             p,
+            distance_m,
         }
     }
 }

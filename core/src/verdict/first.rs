@@ -7,6 +7,7 @@ use super::aims::chance_inside;
 use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, SETTLED, arrows, is_level_as_shot, is_settled, too_few_to_say,
 };
+use super::heads::{self, MovedApart};
 use super::splits::as_it_stands;
 use super::{Adjustment, Aim, CheckState, finding, one_arrow, suspect, swapped, trim};
 
@@ -75,7 +76,8 @@ fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
 
 /// The heads, before what they show is taken for the bow's.
 fn of_heads(deliberation: &Deliberation) -> Option<Adjustment> {
-    if heads(deliberation).is_none() {
+    let apart = heads_moved_apart(deliberation).is_some() || heads(deliberation).is_some();
+    if !apart {
         heads_height(deliberation)?;
     }
     let trial = suspect::latest(&deliberation.belief, Probe::Broadhead)?;
@@ -83,6 +85,18 @@ fn of_heads(deliberation: &Deliberation) -> Option<Adjustment> {
         trial,
         probe: Some(Probe::Broadhead),
     })
+}
+
+/// Broadheads that the last move took the other way than the bare shafts, until they were looked at and shot again;
+/// not where all that counts is inside tolerance, nor where the user does not ask about heads.
+pub(crate) fn heads_moved_apart(deliberation: &Deliberation) -> Option<MovedApart> {
+    let belief = &deliberation.belief;
+    let asked = deliberation
+        .aims
+        .iter()
+        .any(|aim| aim.probe == Probe::Broadhead);
+    let open = asked && !is_settled(deliberation) && !heads::looked_at(belief);
+    deliberation.moved_apart.filter(|_| open)
 }
 
 /// The splits of broadheads and bare shafts that no single fault of the bow makes: on opposite sides, or

@@ -16,6 +16,7 @@ mod end;
 mod error;
 mod explain;
 mod first;
+mod heads;
 mod intake;
 mod loss;
 mod next;

@@ -17,6 +17,8 @@ const ALIKE_MM: f64 = 1.0;
 /// would see on the target, however much a response out of all proportion would make of it. Chosen by
 /// hand; at twice as much one far-off bow in twenty never saw the press (`tests/virtual-bows`).
 const FAIR: f64 = 0.1;
+/// As likely as not: so likely must a swap as an experiment be to move the split back by what is seen on the target.
+const EVEN: f64 = 0.5;
 /// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
 /// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
 pub(crate) const MAY_BE_INSIDE: f64 = 0.2;
@@ -61,7 +63,11 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
     let experiment = !trim::swap_shown(belief);
     let worth_trying = |choice: &&Choice| {
         let aim = aims.first();
-        !experiment || aim.is_some_and(|aim| halved(belief, aim, choice.offset_mm) >= FAIR)
+        let fair = |aim| {
+            halved(belief, aim, choice.offset_mm) >= FAIR
+                && seen_on_target(belief, aim, choice.offset_mm) >= EVEN
+        };
+        !experiment || aim.is_some_and(fair)
     };
     let swaps = choices.iter().filter(|choice| choice.axles_opened > 0);
     let mut steps: Vec<NextStep> = best_swap(belief, swaps.filter(worth_trying))
@@ -94,6 +100,19 @@ fn halved(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
     let split = |offset_mm| belief.sideways.mixture(&aim.predictive, offset_mm);
     let now_mm = split(belief.now.offset_mm).mean().abs();
     split(offset_mm).within(aim.tolerance_mm.max(0.5 * now_mm))
+}
+
+/// Chance that a swap moves the split back by more than what costs nothing on the target.
+fn seen_on_target(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
+    let (predictive, response) = (&aim.predictive, &belief.sideways.response);
+    let now_mm = belief
+        .sideways
+        .mixture(predictive, belief.now.offset_mm)
+        .mean();
+    let back = |at: f64| predictive.mean(at, belief.now.offset_mm) - predictive.mean(at, offset_mm);
+    let each = response.values.iter().zip(&response.weights);
+    let seen = each.filter(|(at, _)| back(**at).copysign(back(**at) * now_mm) > aim.loss.flat_mm);
+    seen.map(|(_, weight)| weight).sum()
 }
 
 /// The best swap, of choices best first; of those that are alike the one that goes least far.

@@ -49,6 +49,9 @@ pub enum Reason {
         sd_mm: f64,
         /// Chance of it by scatter alone.
         p: f64,
+        /// Where it was shot, m, where several distances were.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        distance_m: Option<f64>,
     },
     /// The split may be scatter.
     SplitMayBeScatter {
@@ -60,6 +63,9 @@ pub enum Reason {
         sd_mm: f64,
         /// Chance of it by scatter alone.
         p: f64,
+        /// Where it was shot, m, where several distances were.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        distance_m: Option<f64>,
     },
     /// Good enough as it stands: stop here.
     WithinTolerance {
@@ -250,6 +256,13 @@ pub enum Reason {
         /// Where bare shafts land sideways, mm.
         bare_mm: f64,
     },
+    /// The last move of cams or rest took broadheads the other way than bare shafts.
+    HeadsMovedApart {
+        /// How far it took broadheads, sideways, mm.
+        heads_mm: f64,
+        /// How far it took bare shafts, sideways, mm.
+        bare_mm: f64,
+    },
     /// Broadheads land higher or lower than gravity and drag explain, while bare shafts are level.
     HeadsOffHeight {
         /// How far, up positive, mm.
@@ -315,6 +328,8 @@ pub enum Reason {
 pub enum NextLook {
     /// Broadheads that run true, and their vanes' clearance.
     Heads,
+    /// Centre shot: where the rest holds the shaft, of a split far beyond what cams are out by.
+    CentreShot,
     /// Cable or yoke twists, and cam lean with them.
     CableOrYoke,
     /// Cam timing.
@@ -329,8 +344,9 @@ pub enum NextLook {
 
 impl NextLook {
     /// Every look, in order.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Heads,
+        Self::CentreShot,
         Self::CableOrYoke,
         Self::Timing,
         Self::Spine,

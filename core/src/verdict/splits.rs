@@ -6,7 +6,7 @@ use crate::split::Split;
 use super::SplitReading;
 
 /// Settings closer than this are the same, mm. As fine as calipers show.
-const SAME_MM: f64 = 0.01;
+pub(crate) const SAME_MM: f64 = 0.01;
 /// Distances closer than this are the same, m. Chosen by hand; not tuned.
 pub(crate) const SAME_M: f64 = 0.5;
 
@@ -27,13 +27,14 @@ pub(crate) fn is_set(belief: &Belief, seen: &Seen, offset_mm: f64) -> bool {
     seen.trial.epoch == now.epoch && same_mm(&set_mm(seen), &wanted_mm)
 }
 
-/// Whether two observations are the same thing shot twice: nothing was moved or changed between them.
+/// Whether two observations are the same thing shot twice by one person: nothing was moved or changed between them.
 pub(crate) fn is_repeat(belief: &Belief, one: &Observation, other: &Observation) -> bool {
     let [first, second] = [one, other].map(|observation| &belief.seen[observation.trial]);
     one.trial != other.trial
         && one.split.probe == other.split.probe
         && (one.split.distance_m - other.split.distance_m).abs() < SAME_M
         && first.trial.epoch == second.trial.epoch
+        && first.trial.shooter == second.trial.shooter
         && same_mm(&set_mm(first), &set_mm(second))
 }
 

@@ -7,6 +7,7 @@ use crate::frame::ArrowKind;
 use crate::split::Split;
 use crate::stats::f_upper_p;
 
+use super::heads::{MovedApart, moved_apart};
 use super::splits::{as_it_stands, is_repeat, standing};
 use super::{Adjustment, Settings};
 
@@ -36,20 +37,35 @@ const SPINE_P: f64 = 0.005;
 /// Degrees of freedom of each kind before that: two groups of three arrows on both axes.
 const SPINE_DOF: f64 = 8.0;
 
-/// What is known of a bow, combined, and the trials of which something is not counted: shot again with nothing
-/// changed, and again, the bow showed something else.
+/// What is known of a bow, combined, and what of it does not fit.
+pub(crate) struct Sifted<'a> {
+    pub(crate) belief: Belief<'a>,
+    /// Trials of which something is not counted: shot again with nothing changed, and again, the bow showed something
+    /// else.
+    pub(crate) outvoted: Vec<i64>,
+    /// Where the last move took broadheads the other way than the bare shafts: how far each.
+    pub(crate) moved_apart: Option<MovedApart>,
+}
+
+/// What is known of a bow, combined without what does not fit.
 pub(crate) fn without_misfits<'a>(
     known: &Known<'a>,
     transfer: &'a TransferTable,
     settings: &Settings,
-) -> (Belief<'a>, Vec<i64>) {
+) -> Sifted<'a> {
     let mut known = known.clone();
     let mut trials = Vec::new();
     loop {
-        let belief = without_probes(&known, transfer, settings);
-        let odd = worst(&belief, settings).filter(|(place, _)| is_outvoted(&belief, *place));
+        let (belief, moved_apart) = without_probes(&known, transfer, settings);
+        let odd = worst(&belief, settings).filter(|(place, _)| {
+            is_outvoted(&belief, *place) || is_put_right(&known, transfer, &belief, *place)
+        });
         let Some((place, _)) = odd else {
-            return (belief, trials);
+            return Sifted {
+                belief,
+                outvoted: trials,
+                moved_apart,
+            };
         };
         let odd = &belief.observations[place];
         known.outvoted.push((odd.trial, odd.split.probe));
@@ -63,27 +79,47 @@ fn without_probes<'a>(
     known: &Known<'a>,
     transfer: &'a TransferTable,
     settings: &Settings,
-) -> Belief<'a> {
+) -> (Belief<'a>, Option<MovedApart>) {
+    let plain = Belief::new(known.clone(), transfer, Aside::default());
+    let moved_apart = moved_apart(&plain);
+    let mut known = known.clone();
+    if moved_apart.is_some() {
+        let outvoted = &mut known.outvoted;
+        outvoted.extend(of_heads_before(&plain).map(|trial| (trial, Probe::Broadhead)));
+    }
     let belief = |aside| Belief::new(known.clone(), transfer, aside);
-    let plain = belief(Aside::default());
     let mut aside = Aside {
         paper: contact(&plain, settings).is_some(),
         ..Aside::default()
     };
-    if beside_bare(&plain, Probe::Broadhead).is_some() {
+    if let Some(both) = beside_bare(&plain, Probe::Broadhead) {
         let apart = belief(Aside {
             heads: true,
             heads_height: true,
             ..aside
         });
-        aside.heads = heads_are_off(&apart, |one| apart.off_the_bow(one));
+        let off = heads_are_off(&apart, |one| apart.off_the_bow(one));
+        aside.heads = moved_apart.is_some() || off || oppose(&plain, &both);
         aside.heads_height = heads_are_off(&apart, |one| apart.off_the_bow_in_height(one));
     }
-    if aside == Aside::default() {
+    let sifted = if aside == Aside::default() {
         plain
     } else {
         belief(aside)
-    }
+    };
+    (sifted, moved_apart)
+}
+
+/// Trials before the last move that broadheads were shot in: where they went the other way than the bare shafts, what
+/// that move did to them says nothing of the bow.
+fn of_heads_before<'b>(belief: &'b Belief) -> impl Iterator<Item = usize> + 'b {
+    let of_now = |one: &&Observation| {
+        belief.seen[one.trial].trial.epoch == belief.now.epoch && !as_it_stands(belief, one)
+    };
+    let heads = belief.observations.iter().filter(of_now);
+    heads
+        .filter(|one| one.split.probe == Probe::Broadhead)
+        .map(|one| one.trial)
 }
 
 /// Whether broadheads, with the bow as it stands, lie far from what the rest says of the bow.
@@ -98,8 +134,15 @@ fn heads_are_off(apart: &Belief, off_sds: impl Fn(&Observation) -> f64) -> bool 
 /// The observation that disagrees most, as (place in the list, standard deviations).
 pub(crate) fn worst(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
     let sizes = belief.leave_one_out_residuals();
-    let count = sizes.len();
     let wandering = wandering(belief, settings).map(|place| (place, sizes[place]));
+    let apart = apart(belief, sizes);
+    apart.or(wandering)
+}
+
+/// The observation that lies farthest from what all others say, where that contradicts them and no repeat bears
+/// it out.
+fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
+    let count = sizes.len();
     let unmoved = belief
         .observations
         .iter()
@@ -112,15 +155,15 @@ pub(crate) fn worst(belief: &Belief, settings: &Settings) -> Option<(usize, f64)
         2 if unmoved => 1,
         _ => return None,
     };
-    let apart = (sds > CONTRADICTS_SDS).then_some((doubted, sds));
-    apart.or(wandering)
+    (sds > CONTRADICTS_SDS).then_some((doubted, sds))
 }
 
-/// Of three rounds or more with nothing changed between them, that wander farther than arrows scatter and out of
-/// tolerance, the one that lies farthest from their middle: something moves from round to round.
+/// Of rounds with nothing changed between them, that wander farther than arrows scatter and out of tolerance, the
+/// one that lies farthest from their middle, of two the later: something moves from round to round.
 fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
     let places = 0..belief.observations.len();
-    places.into_iter().find_map(|place| {
+    let mut present = places.filter(|place| as_it_stands(belief, &belief.observations[*place]));
+    present.find_map(|place| {
         let rounds = again(belief, place);
         let split = |place: usize| belief.observations[place].split;
         let middle = Split::pooled(&rounds.iter().map(|one| split(*one)).collect::<Vec<_>>())?;
@@ -130,10 +173,13 @@ fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
         };
         let more = rounds.len() as f64 - 1.0;
         let f = rounds.iter().map(|one| away(*one)).sum::<f64>() / more;
-        let wander = rounds.len() >= FEWEST_SPLITS && f_upper_p(f, more, middle.dof_x) < WANDER_P;
-        let far = rounds
-            .into_iter()
-            .max_by(|a, b| away(*a).total_cmp(&away(*b)));
+        let wander = more > 0.0 && f_upper_p(f, more, middle.dof_x) < WANDER_P;
+        let far = match rounds[..] {
+            [_, later] => Some(later),
+            _ => rounds
+                .into_iter()
+                .max_by(|a, b| away(*a).total_cmp(&away(*b))),
+        };
         far.filter(|far| wander && !is_inside(belief, *far, settings))
     })
 }
@@ -163,6 +209,28 @@ fn is_outvoted(belief: &Belief, place: usize) -> bool {
     let rounds = again(belief, place);
     let latest = rounds.last().copied().filter(|latest| *latest != place);
     !is_borne_out(belief, place) && latest.is_some_and(|latest| is_borne_out(belief, latest))
+}
+
+/// Whether an observation is of broadheads that were off the bow and, shot again, are not: the heads were put right.
+fn is_put_right<'a>(
+    known: &Known<'a>,
+    transfer: &'a TransferTable,
+    belief: &Belief,
+    place: usize,
+) -> bool {
+    let heads = belief.observations[place].split.probe == Probe::Broadhead;
+    let latest = again(belief, place).last().copied();
+    let latest = latest.filter(|latest| heads && *latest != place);
+    let (Some(latest), Some(_)) = (latest, surest(belief, Probe::Bare)) else {
+        return false;
+    };
+    let apart = Aside {
+        heads: true,
+        ..Aside::default()
+    };
+    let bow = Belief::new(known.clone(), transfer, apart);
+    let off = |place: usize| bow.off_the_bow(&belief.observations[place]) > HEADS_OFF_SDS;
+    off(place) && !off(latest)
 }
 
 /// Whether the same, shot again with nothing changed, showed the same: then it is the rest that is not

@@ -26,7 +26,9 @@ pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
         .aims
         .iter()
         .find(|aim| aim.probe != Probe::Paper)?;
-    let after = at_target(&standing(belief, aim.probe), aim)?;
+    // Heads that went the other way than the bare shafts do not speak of the swap.
+    let heads = aim.probe == Probe::Broadhead && deliberation.moved_apart.is_some();
+    let after = at_target(&standing(belief, aim.probe), aim).filter(|_| !heads)?;
     let rounds = belief.observations.iter();
     let rounds = rounds.filter(|one| one.split.probe == aim.probe && as_it_stands(belief, one));
     if after.n_probe.min(after.n_reference) >= CONFIRMED && rounds.count() >= CONFIRMED_ROUNDS {

@@ -24,6 +24,14 @@ pub(super) fn doubt(reason: &Reason) -> String {
             bare_mm.abs(),
             side(*bare_mm)
         ),
+        Reason::HeadsMovedApart { heads_mm, bare_mm } => format!(
+            "The last move took broadheads {:.0} mm {} and bare shafts {:.0} mm {}: no single fault of the bow \
+             does both.",
+            heads_mm.abs(),
+            side(*heads_mm),
+            bare_mm.abs(),
+            side(*bare_mm)
+        ),
         Reason::HeadsOffHeight { y_mm } => format!(
             "Broadheads land {:.0} mm {} than gravity and drag explain, and bare shafts do not. Weigh \
              and spin-test the heads, look for vanes that touch, and shoot both again.",

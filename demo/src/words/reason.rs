@@ -3,7 +3,8 @@
 use super::doubt::doubt;
 use super::verdict::setup_check;
 use super::{
-    counted, height, in_hundred, kind_name, out_in_height, probe, side, sideways, taken_off,
+    counted, distance, height, in_hundred, kind_name, out_in_height, probe, side, sideways,
+    taken_off,
 };
 use shimwright::evidence::Probe;
 use shimwright::verdict::{CheckItem, Direction, MeasuredUnit, NextLook, OutOfRange, Reason};
@@ -50,9 +51,10 @@ fn shot(reason: &Reason) -> Option<String> {
             x_mm,
             sd_mm,
             p,
+            distance_m,
         } => format!(
             "{}; chance alone would do that {}.",
-            lands(*kind, *x_mm, *sd_mm),
+            lands(*kind, *distance_m, *x_mm, *sd_mm),
             times(*p)
         ),
         Reason::SplitMayBeScatter {
@@ -60,9 +62,10 @@ fn shot(reason: &Reason) -> Option<String> {
             x_mm,
             sd_mm,
             p,
+            distance_m,
         } => format!(
             "{}, which may be scatter: chance alone does that {}.",
-            lands(*kind, *x_mm, *sd_mm),
+            lands(*kind, *distance_m, *x_mm, *sd_mm),
             times(*p)
         ),
         Reason::WithinTolerance {
@@ -83,11 +86,14 @@ fn shot(reason: &Reason) -> Option<String> {
     })
 }
 
-fn lands(kind: Probe, x_mm: f64, sd_mm: f64) -> String {
+fn lands(kind: Probe, distance_m: Option<f64>, x_mm: f64, sd_mm: f64) -> String {
     let amount = sideways(x_mm, 2.0 * sd_mm);
+    let shot_at = distance_m.map_or_else(String::new, |at| format!(" at {}", distance(at)));
     match kind {
         Probe::Paper => super::tear(x_mm),
-        Probe::Bare | Probe::Broadhead => format!("{} land {amount} of field points", probe(kind)),
+        Probe::Bare | Probe::Broadhead => {
+            format!("{}{shot_at} land {amount} of field points", probe(kind))
+        }
     }
 }
 
@@ -216,6 +222,9 @@ fn outside(check: CheckItem, found: &OutOfRange) -> String {
 fn look_next(look: NextLook) -> &'static str {
     match look {
         NextLook::Heads => "Spin-test the broadheads, and look whether vanes touch.",
+        NextLook::CentreShot => {
+            "Look at centre shot: how far the rest stands from where the bow maker sets it."
+        }
         NextLook::CableOrYoke => "Look at cable or yoke twists, and cam lean with them.",
         NextLook::Timing => "Look at cam timing.",
         NextLook::Spine => "Look at spine and nock fit.",

@@ -182,10 +182,16 @@ internal class CallWords(private val context: Context, private val figures: Figu
     /** The split in a sentence, with whether it is more than scatter. */
     fun lands(split: SplitReading) = lands(split.kind, split.xMm, text(if (split.isReal) R.string.is_real else R.string.is_scatter))
 
-    fun lands(kind: Probe, xMm: Double, sure: String): String = when (kind) {
-        Probe.BARE -> text(R.string.lands_bare, figures.roughly(xMm), sure)
-        Probe.BROADHEAD -> text(R.string.lands_broadhead, figures.roughly(xMm), sure)
+    /** Where a kind lands, and how sure that is; with its distance where several were shot. */
+    fun lands(kind: Probe, xMm: Double, sure: String, distanceM: Double? = null): String = when (kind) {
+        Probe.BARE -> lands(R.string.lands_bare, R.string.lands_bare_at, xMm, sure, distanceM)
+        Probe.BROADHEAD -> lands(R.string.lands_broadhead, R.string.lands_broadhead_at, xMm, sure, distanceM)
         Probe.PAPER -> text(if (xMm < 0) R.string.lands_tear_left else R.string.lands_tear_right, figures.size(xMm), sure)
+    }
+
+    private fun lands(words: Int, wordsAt: Int, xMm: Double, sure: String, distanceM: Double?): String {
+        val side = figures.roughly(xMm)
+        return if (distanceM == null) text(words, side, sure) else text(wordsAt, figures.distance(distanceM), side, sure)
     }
 }
 

@@ -38,8 +38,8 @@ internal class ReasonWords(
         is Reason.NoReference -> text(R.string.reason_no_reference, calls.trial(reason.trial))
         is Reason.TrialWithoutFitting -> text(R.string.reason_no_fitting, calls.trial(reason.trial))
         is Reason.TrialOutvoted -> text(R.string.reason_outvoted, calls.trial(reason.trial))
-        is Reason.SplitIsReal -> lands(reason.kind, reason.xMm, R.string.is_real, reason.p)
-        is Reason.SplitMayBeScatter -> lands(reason.kind, reason.xMm, R.string.is_scatter, reason.p)
+        is Reason.SplitIsReal -> withChance(lands(reason), reason.p)
+        is Reason.SplitMayBeScatter -> withChance(lands(reason), reason.p)
         is Reason.WithinTolerance -> within(reason)
         Reason.NotYetSeenOnThisBow -> text(R.string.reason_not_seen)
         is Reason.SeenOnThisBow -> seen(reason)
@@ -69,6 +69,7 @@ internal class ReasonWords(
         is Reason.WalkBackShows -> walkBack(reason)
         is Reason.OppositeSigns -> calls.opposite(reason.tearMm, reason.bareMm)
         is Reason.HeadsApart -> text(R.string.reason_heads_apart, figures.roughly(reason.headsMm), figures.roughly(reason.bareMm))
+        is Reason.HeadsMovedApart -> text(R.string.reason_heads_moved, figures.roughly(reason.headsMm), figures.roughly(reason.bareMm))
         is Reason.HeadsOffHeight -> text(R.string.reason_heads_height, height(reason.yMm))
         is Reason.ShootersDiffer -> shooters(reason)
         is Reason.BareScatter -> text(R.string.reason_bare_scatter, figures.plain(reason.ratio))
@@ -95,10 +96,11 @@ internal class ReasonWords(
         return text(R.string.reason_shooters, probe(reason.kind), figures.distance(reason.distanceM), apart, spread)
     }
 
-    private fun lands(kind: Probe, xMm: Double, sure: Int, p: Double): String {
-        val said = calls.lands(kind, xMm, text(sure))
-        return if (chances) text(R.string.two_sentences, said, chance(p)) else said
-    }
+    private fun lands(split: Reason.SplitIsReal) = calls.lands(split.kind, split.xMm, text(R.string.is_real), split.distanceM)
+
+    private fun lands(split: Reason.SplitMayBeScatter) = calls.lands(split.kind, split.xMm, text(R.string.is_scatter), split.distanceM)
+
+    private fun withChance(said: String, p: Double) = if (chances) text(R.string.two_sentences, said, chance(p)) else said
 
     private fun chance(p: Double): String = when {
         p < RARE -> text(R.string.chance_rare)
@@ -123,6 +125,7 @@ internal class ReasonWords(
 
     private fun nextWord(look: NextLook): Int = when (look) {
         NextLook.HEADS -> R.string.next_heads
+        NextLook.CENTRE_SHOT -> R.string.next_centre
         NextLook.CABLE_OR_YOKE -> R.string.next_cables
         NextLook.TIMING -> R.string.next_timing
         NextLook.SPINE -> R.string.next_spine
