@@ -207,7 +207,7 @@ fn once_more(belief: &Belief, aim: &Aim, chance: f64) -> Option<u32> {
 }
 
 /// Whether a swap or a trim makes a bow less likely inside that is more likely in than out, or that may be
-/// inside and was hardly shot where it counts, or acts on what may be scatter of such a bow. What it would teach is
+/// inside and was hardly shot where it counts, or acts on what may be scatter of such a bow where nothing was tried. What it would teach is
 /// no reason to a technician: such a bow is shot once more first.
 fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let Some((aim, chance)) = farthest(deliberation) else {
@@ -215,7 +215,9 @@ fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     };
     let less = chance_after(deliberation, call).is_some_and(|after| after < chance);
     let open = once_more(&deliberation.belief, aim, chance).is_some();
-    less && chance >= LIKELY_INSIDE || open && (less || !is_shown(&deliberation.belief, aim))
+    let belief = &deliberation.belief;
+    let scatter = trim::is_untried(belief) && !is_shown(belief, aim);
+    less && chance >= LIKELY_INSIDE || open && (less || scatter)
 }
 
 /// Whether a split of the aim's probe, with the bow as it stands, is more than scatter.
