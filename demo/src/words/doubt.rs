@@ -9,28 +9,23 @@ use shimwright::walkback::WalkBackMeaning;
 pub(super) fn doubt(reason: &Reason) -> String {
     match reason {
         Reason::OppositeSigns { tear_mm, bare_mm } => format!(
-            "A nock-{} tear of {:.0} mm and bare shafts {:.0} mm {} cannot come of one fault: \
+            "A nock-{} tear of {:.0} mm and bare shafts {} cannot come of one fault: \
              contact with rest or vanes, or grip.",
             side(*tear_mm),
             tear_mm.abs(),
-            bare_mm.abs(),
-            side(*bare_mm)
+            aside(*bare_mm)
         ),
         Reason::HeadsApart { heads_mm, bare_mm } => format!(
-            "Broadheads land {:.0} mm {} and bare shafts {:.0} mm {}: no single fault of the bow does \
+            "Broadheads land {} and bare shafts {}: no single fault of the bow does \
              both. Spin-test the heads, look for vanes that touch, and shoot both again.",
-            heads_mm.abs(),
-            side(*heads_mm),
-            bare_mm.abs(),
-            side(*bare_mm)
+            aside(*heads_mm),
+            aside(*bare_mm)
         ),
         Reason::HeadsMovedApart { heads_mm, bare_mm } => format!(
-            "The last move took broadheads {:.0} mm {} and bare shafts {:.0} mm {}: no single fault of the bow \
+            "The last move took broadheads {} and bare shafts {}: no single fault of the bow \
              does both.",
-            heads_mm.abs(),
-            side(*heads_mm),
-            bare_mm.abs(),
-            side(*bare_mm)
+            aside(*heads_mm),
+            aside(*bare_mm)
         ),
         Reason::HeadsOffHeight { y_mm } => format!(
             "Broadheads land {:.0} mm {} than gravity and drag explain, and bare shafts do not. Weigh \
@@ -112,6 +107,11 @@ pub(super) fn doubt(reason: &Reason) -> String {
         | Reason::ArrowApart { .. }
         | Reason::ArrowHabit { .. } => String::new(),
     }
+}
+
+/// How far to which side.
+fn aside(mm: f64) -> String {
+    format!("{:.0} mm {}", mm.abs(), side(mm))
 }
 
 /// What fletched groups over several distances show.
