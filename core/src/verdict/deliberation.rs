@@ -28,8 +28,8 @@ pub(crate) const SETTLED: f64 = 0.8;
 const HEIGHT_INSIDE: f64 = 0.3;
 
 /// A split beyond this many standard deviations of what bows come in with is not of the cams' place: so far out lies
-/// one bow in four hundred, were only its cams out.
-const FAR_OUT_SDS: f64 = 3.0;
+/// one bow in two thousand, were only its cams out (at three, one in four hundred, each left as it came in).
+const FAR_OUT_SDS: f64 = 3.5;
 /// How sure that must be. One such call in ten is about a bow nearer than that, if the posterior is right.
 const SURELY_FAR_OUT: f64 = 0.9;
 
