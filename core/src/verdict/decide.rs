@@ -10,7 +10,7 @@ use super::deliberation::{
 };
 use super::first::adjust_first;
 use super::intake::{Intake, intake};
-use super::next::{MAY_BE_INSIDE, NextStep, weigh};
+use super::next::{MAY_BE_INSIDE, NextStep, halved, weigh};
 use super::options::Fittings;
 use super::outliers::outliers;
 use super::splits::{splits, standing};
@@ -101,7 +101,7 @@ fn call(deliberation: &Deliberation) -> Call {
     if let Some(back) = undo(deliberation) {
         return back;
     }
-    if is_far_out(deliberation) && !may_settle(deliberation) {
+    if is_far_out(deliberation) && !may_halve(deliberation) {
         return Call::SpacersCannot;
     }
     match deliberation.steps.first() {
@@ -128,13 +128,13 @@ fn too_few(deliberation: &Deliberation) -> Option<Arrows> {
     Some(Arrows::round(probe, FEWEST, distance_m))
 }
 
-/// Whether the best swap or the best move of the rest may bring the bow inside tolerance.
-fn may_settle(deliberation: &Deliberation) -> bool {
-    let mut steps = deliberation.steps.iter();
-    steps.any(|step| {
-        let after = chance_after(deliberation, &step.call);
-        after.is_some_and(|after| after >= MAY_BE_INSIDE)
-    })
+/// Whether a fitting of the kit may bring the bow inside tolerance, or halve what it is off.
+fn may_halve(deliberation: &Deliberation) -> bool {
+    let Some((aim, _)) = farthest(deliberation) else {
+        return false;
+    };
+    let mut options = deliberation.options.iter();
+    options.any(|one| halved(&deliberation.belief, aim, one.offset_mm) >= MAY_BE_INSIDE)
 }
 
 /// A move of the nocking point, where sideways all is well and the height more likely is not.

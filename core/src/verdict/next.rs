@@ -96,7 +96,7 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
 }
 
 /// Chance that a swap brings the first aim inside tolerance, or at least halves it.
-fn halved(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
+pub(crate) fn halved(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
     let split = |offset_mm| belief.sideways.mixture(&aim.predictive, offset_mm);
     let now_mm = split(belief.now.offset_mm).mean().abs();
     split(offset_mm).within(aim.tolerance_mm.max(0.5 * now_mm))
