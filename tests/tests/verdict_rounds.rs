@@ -1,4 +1,4 @@
-//! Which round is asked for, and when none is any more.
+//! Which round is asked for and when none is any more, how far the rest goes, and what is said beside it.
 
 use shimwright::evidence::{Probe, Relative};
 use shimwright::flight::TransferTable;

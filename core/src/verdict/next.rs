@@ -111,7 +111,7 @@ fn seen_on_target(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
         .mean();
     let back = |at: f64| predictive.mean(at, belief.now.offset_mm) - predictive.mean(at, offset_mm);
     let each = response.values.iter().zip(&response.weights);
-    let seen = each.filter(|(at, _)| back(**at).copysign(back(**at) * now_mm) > aim.loss.flat_mm);
+    let seen = each.filter(|(at, _)| back(**at) * now_mm.signum() > aim.loss.flat_mm);
     seen.map(|(_, weight)| weight).sum()
 }
 
