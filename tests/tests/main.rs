@@ -3,6 +3,7 @@
 // Helpers of tests: a failure ends the test.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod answers;
 mod backup;
 mod chessboard;
 mod evidence_reference;

@@ -11,10 +11,15 @@ const SITUATIONS: &str = include_str!("../data/situations.json");
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Situation {
-    situation: String,
+pub(super) struct Situation {
+    pub(super) situation: String,
     accept: Vec<Answer>,
-    case: Case,
+    pub(super) case: Case,
+}
+
+/// Every situation by its name.
+pub(super) fn all() -> BTreeMap<String, Situation> {
+    serde_json::from_str(SITUATIONS).unwrap()
 }
 
 /// What a technician would accept; what is not named may be anything.
@@ -111,16 +116,14 @@ fn accepts(wanted: &Answer, said: &Answer) -> bool {
 }
 
 fn decided(name: &str) -> Verdict {
-    let mut all: BTreeMap<String, Situation> = serde_json::from_str(SITUATIONS).unwrap();
-    let case = all.remove(name).unwrap().case;
+    let case = all().remove(name).unwrap().case;
     decide(&case, TransferTable::unrecorded()).unwrap()
 }
 
 #[test]
 fn every_situation_gets_an_answer_a_technician_would_accept() {
-    let all: BTreeMap<String, Situation> = serde_json::from_str(SITUATIONS).unwrap();
     let mut refused = Vec::new();
-    for (name, one) in &all {
+    for (name, one) in all() {
         let verdict = decide(&one.case, TransferTable::unrecorded()).unwrap();
         let said = said(&one.case, &verdict);
         if !one.accept.iter().any(|wanted| accepts(wanted, &said)) {
@@ -192,8 +195,7 @@ fn shooters_apart(case: &Case) -> Option<(f64, f64)> {
 /// one person or where both land alike nothing is said of them.
 #[test]
 fn shooters_who_differ_are_told_apart() {
-    let mut all: BTreeMap<String, Situation> = serde_json::from_str(SITUATIONS).unwrap();
-    let case = all.remove("two-shooters").unwrap().case;
+    let case = all().remove("two-shooters").unwrap().case;
     let (x_mm, plus_minus_mm) = shooters_apart(&case).unwrap();
     assert!((x_mm + 55.0).abs() < 1e-9, "{x_mm}");
     // The groups' own scatter alone makes 16.6 (SciPy 1.17.1: t.ppf(.975, 17.42) * 7.872); a weak prior is pooled with it.
