@@ -181,7 +181,7 @@ pub enum Adjustment {
         /// What to shoot then.
         arrows: Arrows,
     },
-    /// Tears and bare shafts show opposite faults: contact with rest or vanes, or the grip.
+    /// Tears do not go with the bare shafts: contact with rest or vanes, or the grip.
     Contact {
         /// The paper trial.
         trial: i64,

@@ -8,7 +8,7 @@ use super::aims::{Aim, least_likely};
 use super::heads::MovedApart;
 use super::next::NextStep;
 use super::outliers::Outlier;
-use super::splits::{SAME_M, as_it_stands};
+use super::splits::{SAME_M, as_it_stands, standing};
 use super::{Case, Choice, Reason, Response};
 
 /// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
@@ -113,9 +113,25 @@ pub(crate) fn arrows_at(belief: &Belief, aim: &Aim) -> u32 {
     own.min(references)
 }
 
-/// Whether every probe that counts is inside tolerance, four chances in five.
+/// Whether every probe that counts is inside tolerance, four chances in five, and none was shot outside of it farther away.
 pub(crate) fn is_settled(deliberation: &Deliberation) -> bool {
-    inside(deliberation) >= SETTLED
+    inside(deliberation) >= SETTLED && !is_out_farther(deliberation)
+}
+
+/// Whether a probe that settles the bow was shot surely outside tolerance, which grows with the distance, from farther away
+/// than it counts at: the flight model makes less of that than the target shows.
+pub(crate) fn is_out_farther(deliberation: &Deliberation) -> bool {
+    let belief = &deliberation.belief;
+    let mut aims = deliberation.aims.iter().filter(|aim| aim.settles);
+    aims.any(|aim| {
+        let mut splits = standing(belief, aim.probe).into_iter();
+        splits.any(|split| {
+            let tolerance_mm = aim.tolerance_mm * split.distance_m / aim.distance_m;
+            let x = split.x();
+            let out = x.low95_mm > tolerance_mm || x.high95_mm < -tolerance_mm;
+            out && split.distance_m > aim.distance_m + SAME_M && aim.probe != Probe::Paper
+        })
+    })
 }
 
 /// Chance to be inside tolerance of the probe that is least likely to be.

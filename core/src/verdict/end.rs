@@ -2,7 +2,7 @@
 
 use crate::evidence::Probe;
 
-use super::deliberation::{Deliberation, LIKELY_INSIDE, farthest, is_far_out};
+use super::deliberation::{Deliberation, LIKELY_INSIDE, farthest, is_far_out, is_out_farther};
 use super::{Choice, NextLook, Predicted, Reason};
 
 /// Nothing pays: the best that is left, whether the kit ends, and where to look next; of a bow that is more
@@ -22,7 +22,7 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         .collect();
     let best = after.iter().min_by(|a, b| a.1.total_cmp(&b.1));
     let Some((best, _)) = best else { return };
-    let likely = chance >= LIKELY_INSIDE;
+    let likely = chance >= LIKELY_INSIDE && !is_out_farther(deliberation);
     if likely {
         reasons.push(Reason::MayBeInside { chance });
     }

@@ -4,11 +4,12 @@ use crate::evidence::{Belief, Probe, within};
 use crate::split::Split;
 
 use super::aims::chance_inside;
+use super::contact;
 use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, SETTLED, arrows, is_level_as_shot, is_settled, too_few_to_say,
 };
 use super::heads::{self, MovedApart};
-use super::splits::as_it_stands;
+use super::splits::{as_it_stands, beside_bare, is_inside, latest, oppose};
 use super::{Adjustment, Aim, CheckState, finding, one_arrow, suspect, swapped, trim};
 
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one sideways:
@@ -30,7 +31,7 @@ pub(crate) fn adjust_first(deliberation: &Deliberation) -> Option<Adjustment> {
         .or_else(|| cams_apart(deliberation))
         .or_else(|| one_arrow::arrow(deliberation))
         .or_else(|| swapped::confirm(deliberation))
-        .or_else(|| suspect::contact(&deliberation.belief, &deliberation.case.settings))
+        .or_else(|| contact(deliberation))
         .or_else(|| of_heads(deliberation))
         .or_else(|| contradiction(deliberation))
         .or_else(|| suspect::spine(&deliberation.belief))
@@ -68,10 +69,19 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
 fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
     let Deliberation { belief, case, .. } = deliberation;
     let (place, _) = suspect::worst(belief, &case.settings)?;
-    if is_settled(deliberation) && suspect::is_inside(belief, place, &case.settings) {
+    if is_settled(deliberation) && is_inside(belief, place, &case.settings) {
         return None;
     }
     suspect::contradiction(belief, place)
+}
+
+/// Contact or grip; not where broadheads were shot, which fly by their vanes too, and all that counts is inside
+/// tolerance: then it is only said.
+fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
+    let belief = &deliberation.belief;
+    let heads = latest(belief, Probe::Broadhead).is_some();
+    let found = contact::contact(belief, &deliberation.case.settings)?;
+    (!(heads && is_settled(deliberation))).then(|| found.adjustment())
 }
 
 /// The heads, before what they show is taken for the bow's.
@@ -80,7 +90,7 @@ fn of_heads(deliberation: &Deliberation) -> Option<Adjustment> {
     if !apart {
         heads_height(deliberation)?;
     }
-    let trial = suspect::latest(&deliberation.belief, Probe::Broadhead)?;
+    let trial = latest(&deliberation.belief, Probe::Broadhead)?;
     Some(Adjustment::Contradiction {
         trial,
         probe: Some(Probe::Broadhead),
@@ -104,7 +114,7 @@ pub(crate) fn heads_moved_apart(deliberation: &Deliberation) -> Option<MovedApar
 /// source). Once six of them were shot, the second is taken as the bow's own and tuned.
 pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
     let belief = &deliberation.belief;
-    let both = suspect::beside_bare(belief, Probe::Broadhead)?;
+    let both = beside_bare(belief, Probe::Broadhead)?;
     let inside = |probe| {
         let mut aims = deliberation.aims.iter();
         let aim = aims.find(|aim| aim.probe == probe)?;
@@ -120,7 +130,7 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
     let few = (FEWEST..ENOUGH).contains(&own.min(references));
     let bare_inside = bare.is_some_and(|bare| bare >= SETTLED);
     let alone_out = few && both[0].x().is_real() && heads < HEADS_INSIDE && bare_inside;
-    (alone_out || suspect::oppose(belief, &both)).then_some(both)
+    (alone_out || oppose(belief, &both)).then_some(both)
 }
 
 /// How far above where gravity and drag bring them the broadheads shot last land, mm, where that is surely

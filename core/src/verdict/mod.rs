@@ -10,6 +10,7 @@ mod call;
 mod case;
 mod check;
 mod checked;
+mod contact;
 mod decide;
 mod deliberation;
 mod end;

@@ -242,7 +242,7 @@ pub enum Reason {
         /// Farthest distance, m.
         far_m: f64,
     },
-    /// Paper and bare shafts show opposite faults: one launch fault cannot do that.
+    /// Paper and bare shafts show opposite faults, or only paper shows one: one launch fault hardly does that.
     OppositeSigns {
         /// The tear sideways, mm.
         tear_mm: f64,

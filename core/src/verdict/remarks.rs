@@ -6,12 +6,16 @@ use crate::frame::ArrowKind;
 use crate::scatter::ArrowHabit;
 use crate::walkback::WalkBack;
 
+use super::contact::Contact;
 use super::deliberation::Deliberation;
-use super::{Reason, shooters, signs};
+use super::{Reason, contact, shooters, signs};
 
 /// Remarks on the evidence, the arrows first; what was already said is not said again.
 pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
-    for reason in of_arrows(deliberation) {
+    let settings = &deliberation.case.settings;
+    let contact = contact::suspected(&deliberation.belief, settings);
+    let contact = contact.as_ref().map(Contact::reason);
+    for reason in contact.into_iter().chain(of_arrows(deliberation)) {
         if !reasons.contains(&reason) {
             reasons.push(reason);
         }

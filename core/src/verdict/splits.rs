@@ -1,9 +1,9 @@
-//! The splits as shot with what is fitted now.
+//! The splits as shot with what is fitted now, and how they stand to each other.
 
 use crate::evidence::{Belief, Observation, Probe, Seen};
 use crate::split::Split;
 
-use super::SplitReading;
+use super::{Settings, SplitReading};
 
 /// Settings closer than this are the same, mm. As fine as calipers show.
 pub(crate) const SAME_MM: f64 = 0.01;
@@ -84,6 +84,57 @@ pub(crate) fn by_distance(splits: &[Split]) -> Vec<Split> {
         .into_iter()
         .filter_map(|distance_m| Split::pooled(&at(distance_m)))
         .collect()
+}
+
+/// The surest split of a probe with the bow as it stands.
+pub(crate) fn surest(belief: &Belief, probe: Probe) -> Option<Split> {
+    let mut splits = standing(belief, probe);
+    splits.sort_by(|a, b| a.x().p.total_cmp(&b.x().p));
+    splits.first().copied()
+}
+
+/// The surest splits of a probe and of the bare shafts, with the bow as it stands.
+pub(crate) fn beside_bare(belief: &Belief, probe: Probe) -> Option<[Split; 2]> {
+    Some([surest(belief, probe)?, surest(belief, Probe::Bare)?])
+}
+
+/// Whether two splits are real and show opposite faults: one launch fault cannot do that.
+pub(crate) fn oppose(belief: &Belief, splits: &[Split; 2]) -> bool {
+    let [one, other] = splits.map(|split| {
+        let gain = belief.predictive(split.probe, split.distance_m).gain;
+        split.offset.x_mm * gain
+    });
+    splits.iter().all(|split| split.x().is_real()) && one * other < 0.0
+}
+
+/// The latest trial of a probe with the bow as it stands.
+pub(crate) fn latest(belief: &Belief, probe: Probe) -> Option<i64> {
+    let latest = belief
+        .observations
+        .iter()
+        .rev()
+        .find(|one| one.split.probe == probe && as_it_stands(belief, one))?;
+    Some(belief.seen.get(latest.trial)?.trial.id)
+}
+
+/// Places of an observation and of all its repeats.
+pub(crate) fn again(belief: &Belief, place: usize) -> Vec<usize> {
+    let own = &belief.observations[place];
+    let all = belief.observations.iter().enumerate();
+    let same = all.filter(|(other, one)| *other == place || is_repeat(belief, own, one));
+    same.map(|(other, _)| other).collect()
+}
+
+/// Whether an observation and all its repeats are inside tolerance, as they were shot.
+pub(crate) fn is_inside(belief: &Belief, place: usize, settings: &Settings) -> bool {
+    again(belief, place).into_iter().all(|one| {
+        let split = &belief.observations[one].split;
+        let tolerance_mm = match split.probe {
+            Probe::Paper => settings.paper_tolerance_mm,
+            _ => settings.tolerance_mm * split.distance_m / settings.tolerance_distance_m,
+        };
+        split.offset.x_mm.abs() <= tolerance_mm
+    })
 }
 
 /// The splits of each probe and distance with the bow as it stands; where a probe was not shot

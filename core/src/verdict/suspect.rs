@@ -1,5 +1,5 @@
-//! Evidence that does not fit: a trial that contradicts the others, a tear that does not follow
-//! the bare shafts, broadheads on the other side of them, bare shafts that scatter too much.
+//! Evidence that does not fit: a trial that contradicts the others, broadheads on the other side of the bare shafts,
+//! bare shafts that scatter too much.
 
 use crate::evidence::{Aside, Belief, Known, Observation, Probe, Shot};
 use crate::flight::TransferTable;
@@ -7,8 +7,9 @@ use crate::frame::ArrowKind;
 use crate::split::Split;
 use crate::stats::f_upper_p;
 
+use super::contact::{contact, is_torn_alone};
 use super::heads::{MovedApart, moved_apart};
-use super::splits::{as_it_stands, is_repeat, standing};
+use super::splits::{again, as_it_stands, beside_bare, is_inside, is_repeat, oppose, surest};
 use super::{Adjustment, Settings};
 
 /// A trial this many standard deviations from what all others say contradicts them: so far out that
@@ -19,10 +20,10 @@ const CONTRADICTS_SDS: f64 = 4.0;
 const AGREES_SDS: f64 = 2.0;
 /// Broadheads this many standard deviations from what bare shafts let expect have something of their
 /// own. Twelve in 1,000 sound ones, if scatter were normal.
-const HEADS_OFF_SDS: f64 = 2.5;
+const OFF_SDS: f64 = 2.5;
 /// Rounds with nothing changed between them that wander farther than this by chance are not the arrows' scatter.
-/// One sound bow in two hundred.
-const WANDER_P: f64 = 0.005;
+/// One sound bow in fifty, and of those only the ones with a round out of tolerance.
+const WANDER_P: f64 = 0.02;
 /// Fewer splits than this cannot outvote one; a swap between two of them may have done what nobody
 /// expected. Of two with the bow as it stands, the later is doubted.
 const FEWEST_SPLITS: usize = 3;
@@ -92,6 +93,13 @@ fn without_probes<'a>(
         paper: contact(&plain, settings).is_some(),
         ..Aside::default()
     };
+    aside.paper |= is_torn_alone(
+        &belief(Aside {
+            paper: true,
+            ..aside
+        }),
+        settings,
+    );
     if let Some(both) = beside_bare(&plain, Probe::Broadhead) {
         let apart = belief(Aside {
             heads: true,
@@ -128,7 +136,7 @@ fn heads_are_off(apart: &Belief, off_sds: impl Fn(&Observation) -> f64) -> bool 
         .observations
         .iter()
         .filter(|one| one.split.probe == Probe::Broadhead && as_it_stands(apart, one));
-    heads.any(|one| off_sds(one) > HEADS_OFF_SDS)
+    heads.any(|one| off_sds(one) > OFF_SDS)
 }
 
 /// The observation that disagrees most, as (place in the list, standard deviations).
@@ -136,7 +144,24 @@ pub(crate) fn worst(belief: &Belief, settings: &Settings) -> Option<(usize, f64)
     let sizes = belief.leave_one_out_residuals();
     let wandering = wandering(belief, settings).map(|place| (place, sizes[place]));
     let apart = apart(belief, sizes);
-    apart.or(wandering)
+    apart.or(wandering).or_else(|| flipped(belief, settings))
+}
+
+/// The latest tear, where only paper was shot, that shows the opposite fault of one at another distance, both of them
+/// real and beyond tolerance: an arrow that swings past its line, or something that touches it.
+fn flipped(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
+    let paper = |one: &Observation| one.split.probe == Probe::Paper && as_it_stands(belief, one);
+    if !belief.observations.iter().all(paper) {
+        return None;
+    }
+    let torn = |one: &&Observation| one.split.offset.x_mm.abs() > settings.paper_tolerance_mm;
+    let place = belief.observations.len().checked_sub(1)?;
+    let last = belief.observations.get(place).filter(torn)?;
+    let mut others = belief.observations.iter().filter(torn);
+    let other = others.find(|other| oppose(belief, &[last.split, other.split]))?;
+    let apart_mm = last.split.offset.x_mm - other.split.offset.x_mm;
+    let sd_mm = (last.var_x_mm2 + other.var_x_mm2).sqrt();
+    (!is_borne_out(belief, place)).then_some((place, apart_mm.abs() / sd_mm))
 }
 
 /// The observation that lies farthest from what all others say, where that contradicts them and no repeat bears
@@ -184,26 +209,6 @@ fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
     })
 }
 
-/// Places of an observation and of all its repeats.
-fn again(belief: &Belief, place: usize) -> Vec<usize> {
-    let own = &belief.observations[place];
-    let all = belief.observations.iter().enumerate();
-    let same = all.filter(|(other, one)| *other == place || is_repeat(belief, own, one));
-    same.map(|(other, _)| other).collect()
-}
-
-/// Whether an observation and all its repeats are inside tolerance, as they were shot.
-pub(crate) fn is_inside(belief: &Belief, place: usize, settings: &Settings) -> bool {
-    again(belief, place).into_iter().all(|one| {
-        let split = &belief.observations[one].split;
-        let tolerance_mm = match split.probe {
-            Probe::Paper => settings.paper_tolerance_mm,
-            _ => settings.tolerance_mm * split.distance_m / settings.tolerance_distance_m,
-        };
-        split.offset.x_mm.abs() <= tolerance_mm
-    })
-}
-
 /// Whether an observation stands alone against the latest of its repeats and another that agrees with that.
 fn is_outvoted(belief: &Belief, place: usize) -> bool {
     let rounds = again(belief, place);
@@ -229,7 +234,7 @@ fn is_put_right<'a>(
         ..Aside::default()
     };
     let bow = Belief::new(known.clone(), transfer, apart);
-    let off = |place: usize| bow.off_the_bow(&belief.observations[place]) > HEADS_OFF_SDS;
+    let off = |place: usize| bow.off_the_bow(&belief.observations[place]) > OFF_SDS;
     off(place) && !off(latest)
 }
 
@@ -262,49 +267,6 @@ fn is_alone(belief: &Belief, place: usize) -> bool {
         .zip(&belief.observations)
         .filter(|(_, one)| one.trial == own.trial && one.split.probe != own.split.probe);
     others.all(|(sds, _)| sds <= CONTRADICTS_SDS)
-}
-
-/// Paper and bare shafts that show opposite faults: something touches the arrow or turns the bow. A tear
-/// within its tolerance shows none.
-pub(crate) fn contact(belief: &Belief, settings: &Settings) -> Option<Adjustment> {
-    let [tear, bare] = beside_bare(belief, Probe::Paper).filter(|both| oppose(belief, both))?;
-    let torn = tear.offset.x_mm.abs() > settings.paper_tolerance_mm;
-    torn.then_some(Adjustment::Contact {
-        trial: latest(belief, Probe::Paper)?,
-        tear_mm: tear.offset.x_mm,
-        bare_mm: bare.offset.x_mm,
-    })
-}
-
-/// The surest splits of a probe and of the bare shafts, with the bow as it stands.
-pub(crate) fn beside_bare(belief: &Belief, probe: Probe) -> Option<[Split; 2]> {
-    Some([surest(belief, probe)?, surest(belief, Probe::Bare)?])
-}
-
-/// Whether two splits are real and show opposite faults: one launch fault cannot do that.
-pub(crate) fn oppose(belief: &Belief, splits: &[Split; 2]) -> bool {
-    let [one, other] = splits.map(|split| {
-        let gain = belief.predictive(split.probe, split.distance_m).gain;
-        split.offset.x_mm * gain
-    });
-    splits.iter().all(|split| split.x().is_real()) && one * other < 0.0
-}
-
-/// The latest trial of a probe with the bow as it stands.
-pub(crate) fn latest(belief: &Belief, probe: Probe) -> Option<i64> {
-    let latest = belief
-        .observations
-        .iter()
-        .rev()
-        .find(|one| one.split.probe == probe && as_it_stands(belief, one))?;
-    Some(belief.seen.get(latest.trial)?.trial.id)
-}
-
-/// The surest split of a probe with the bow as it stands.
-fn surest(belief: &Belief, probe: Probe) -> Option<Split> {
-    let mut splits = standing(belief, probe);
-    splits.sort_by(|a, b| a.x().p.total_cmp(&b.x().p));
-    splits.first().copied()
 }
 
 /// Bare shafts that scatter far more than they should.

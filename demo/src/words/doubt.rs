@@ -9,7 +9,7 @@ use shimwright::walkback::WalkBackMeaning;
 pub(super) fn doubt(reason: &Reason) -> String {
     match reason {
         Reason::OppositeSigns { tear_mm, bare_mm } => format!(
-            "A nock-{} tear of {:.0} mm and bare shafts {} cannot come of one fault: \
+            "A nock-{} tear of {:.0} mm and bare shafts {} hardly come of one fault: \
              contact with rest or vanes, or grip.",
             side(*tear_mm),
             tear_mm.abs(),

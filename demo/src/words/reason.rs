@@ -166,7 +166,7 @@ fn worth(reason: &Reason) -> Option<String> {
         Reason::RestBeforePress => "The rest is moved in minutes and can be put back: it goes \
             before the press."
             .into(),
-        Reason::PutBack => "It stood better before.".into(),
+        Reason::PutBack => "It stood no worse before.".into(),
         Reason::NothingPays { best_mm, chance } => format!(
             "The best that is left is {:.0} mm {}, {} inside tolerance: not worth its work.",
             best_mm.abs(),

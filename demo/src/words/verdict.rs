@@ -135,7 +135,8 @@ fn adjust(what: &Adjustment) -> String {
             distance(arrows.distance_m)
         ),
         Adjustment::Contact { .. } => {
-            "Look for contact or grip first: paper and bare shafts show opposite faults.".into()
+            "Look for contact or grip first: paper and bare shafts do not show the same fault."
+                .into()
         }
         Adjustment::Spine { ratio } => format!(
             "Look at shafts and nocks first: bare shafts scatter {ratio:.1} times as far as fletched ones."
