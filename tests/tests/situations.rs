@@ -142,6 +142,15 @@ fn a_worse_swap_shows_nothing_before_it_is_confirmed() {
     }
 }
 
+/// A long tear beside arrows that all land together is said, though nothing is to be done.
+#[test]
+fn a_tear_beside_level_shafts_is_said() {
+    let verdict = decided("torn-beside-level-heads");
+    assert_eq!(verdict.call, Call::Stop);
+    let said = |reason: &Reason| matches!(reason, Reason::OppositeSigns { .. });
+    assert!(verdict.reasons.iter().any(said), "{:?}", verdict.reasons);
+}
+
 /// At the end of the kit the best that is left is what stands, not a fitting that may make it worse.
 #[test]
 fn where_the_kit_ends_what_stands_remains() {

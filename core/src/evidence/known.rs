@@ -53,4 +53,13 @@ impl Remembered {
             curvature: weight * shift * shift,
         }
     }
+
+    /// The same as a response and its standard deviation, mm/mm.
+    pub(crate) fn response(&self, target_m: f64, transfer: &TransferTable) -> (f64, f64) {
+        let shown = self.shown(target_m, transfer);
+        (
+            shown.linear / shown.curvature,
+            shown.curvature.sqrt().recip(),
+        )
+    }
 }

@@ -50,6 +50,7 @@ fn deliberate<'a>(
         belief,
         outvoted,
         moved_apart,
+        remembered,
     } = suspect::without_misfits(&known, transfer, &case.settings);
     let outvoted = outvoted.into_iter();
     left_out.extend(outvoted.map(|trial| Reason::TrialOutvoted { trial }));
@@ -69,6 +70,7 @@ fn deliberate<'a>(
         tilt_mm,
         left_out,
         moved_apart,
+        remembered,
     };
     // Until the pieces were looked at, a swap that made it worse shows nothing.
     if swapped::confirm(&deliberation).is_some() {

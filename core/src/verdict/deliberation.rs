@@ -3,6 +3,7 @@
 use crate::evidence::priors::FAULT_SD_MM;
 use crate::evidence::{Belief, Mixture, Observation, Probe};
 use crate::scatter::ArrowHabit;
+use crate::split::Split;
 
 use super::aims::{Aim, least_likely};
 use super::heads::MovedApart;
@@ -52,6 +53,8 @@ pub(crate) struct Deliberation<'a> {
     pub(crate) response: Response,
     /// Where the last move took broadheads the other way than the bare shafts, how far.
     pub(crate) moved_apart: Option<MovedApart>,
+    /// Whether a remembered swap counts.
+    pub(crate) remembered: bool,
 }
 
 /// The probe that must be shot before anything is moved: the first aim, or, where only paper was
@@ -115,21 +118,21 @@ pub(crate) fn arrows_at(belief: &Belief, aim: &Aim) -> u32 {
 
 /// Whether every probe that counts is inside tolerance, four chances in five, and none was shot outside of it farther away.
 pub(crate) fn is_settled(deliberation: &Deliberation) -> bool {
-    inside(deliberation) >= SETTLED && !is_out_farther(deliberation)
+    inside(deliberation) >= SETTLED && out_farther(deliberation).is_none()
 }
 
-/// Whether a probe that settles the bow was shot surely outside tolerance, which grows with the distance, from farther away
-/// than it counts at: the flight model makes less of that than the target shows.
-pub(crate) fn is_out_farther(deliberation: &Deliberation) -> bool {
-    let belief = &deliberation.belief;
-    let mut aims = deliberation.aims.iter().filter(|aim| aim.settles);
-    aims.any(|aim| {
-        let mut splits = standing(belief, aim.probe).into_iter();
-        splits.any(|split| {
+/// The split of a probe that settles the bow which lies surely outside tolerance (that grows with the distance), shot from
+/// farther away than it counts at: the flight model makes less of it than the target shows.
+pub(crate) fn out_farther(deliberation: &Deliberation) -> Option<Split> {
+    let aims = deliberation.aims.iter();
+    let mut faces = aims.filter(|aim| aim.settles && aim.probe != Probe::Paper);
+    faces.find_map(|aim| {
+        let mut splits = standing(&deliberation.belief, aim.probe).into_iter();
+        splits.find(|split| {
             let tolerance_mm = aim.tolerance_mm * split.distance_m / aim.distance_m;
             let x = split.x();
             let out = x.low95_mm > tolerance_mm || x.high95_mm < -tolerance_mm;
-            out && split.distance_m > aim.distance_m + SAME_M && aim.probe != Probe::Paper
+            out && split.distance_m > aim.distance_m + SAME_M
         })
     })
 }

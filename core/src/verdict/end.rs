@@ -2,7 +2,7 @@
 
 use crate::evidence::Probe;
 
-use super::deliberation::{Deliberation, LIKELY_INSIDE, farthest, is_far_out, is_out_farther};
+use super::deliberation::{Deliberation, LIKELY_INSIDE, farthest, is_far_out, out_farther};
 use super::{Choice, NextLook, Predicted, Reason};
 
 /// Nothing pays: the best that is left, whether the kit ends, and where to look next; of a bow that is more
@@ -22,14 +22,18 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         .collect();
     let best = after.iter().min_by(|a, b| a.1.total_cmp(&b.1));
     let Some((best, _)) = best else { return };
-    let likely = chance >= LIKELY_INSIDE && !is_out_farther(deliberation);
+    // Where it counts all is well then, and there is nothing to say of that.
+    let farther = out_farther(deliberation).is_some() && chance >= LIKELY_INSIDE;
+    let likely = chance >= LIKELY_INSIDE && !farther;
     if likely {
         reasons.push(Reason::MayBeInside { chance });
     }
-    reasons.push(Reason::NothingPays {
-        best_mm: best.x_mm,
-        chance: best.within_tolerance,
-    });
+    if !farther {
+        reasons.push(Reason::NothingPays {
+            best_mm: best.x_mm,
+            chance: best.within_tolerance,
+        });
+    }
     // Steps that lead from one side straight to the other are coarse; that is no end of the kit.
     let beyond = |one: &Predicted| one.x_mm.abs() > aim.tolerance_mm && one.x_mm * best.x_mm > 0.0;
     let ends = after.iter().all(|(one, _)| beyond(one));

@@ -6,10 +6,11 @@ use crate::split::Split;
 use super::aims::chance_inside;
 use super::contact;
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, SETTLED, arrows, is_level_as_shot, is_settled, too_few_to_say,
+    Deliberation, ENOUGH, FEWEST, SETTLED, arrows, inside, is_level_as_shot, is_settled,
+    out_farther, too_few_to_say,
 };
 use super::heads::{self, MovedApart};
-use super::splits::{as_it_stands, beside_bare, is_inside, latest, oppose};
+use super::splits::{SAME_M, as_it_stands, beside_bare, is_inside, latest, oppose};
 use super::{Adjustment, Aim, CheckState, finding, one_arrow, suspect, swapped, trim};
 
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one sideways:
@@ -65,14 +66,28 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
     (tilt_mm.abs() > limit_mm + TILT_MM).then_some(Adjustment::CamsApart { tilt_mm, limit_mm })
 }
 
-/// A trial that contradicts the others, unless all that counts is inside tolerance, and it and its repeats are.
+/// A trial that contradicts the others, unless all that counts is inside tolerance, and it and its repeats are; else one
+/// from farther away that is out where all that counts is in, until it was shot again.
 fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
     let Deliberation { belief, case, .. } = deliberation;
-    let (place, _) = suspect::worst(belief, &case.settings)?;
-    if is_settled(deliberation) && is_inside(belief, place, &case.settings) {
-        return None;
-    }
+    let worst = suspect::worst(belief, &case.settings).map(|(place, _)| place);
+    let open = worst
+        .filter(|place| !(is_settled(deliberation) && is_inside(belief, *place, &case.settings)));
+    let place = open.or_else(|| farther_out(deliberation))?;
     suspect::contradiction(belief, place)
+}
+
+/// Place of the latest observation from farther away that is out where all that counts is in, and that no repeat bears out.
+fn farther_out(deliberation: &Deliberation) -> Option<usize> {
+    let belief = &deliberation.belief;
+    let out = out_farther(deliberation).filter(|_| inside(deliberation) >= SETTLED)?;
+    let place = belief.observations.iter().rposition(|one| {
+        let at = &one.split;
+        at.probe == out.probe
+            && (at.distance_m - out.distance_m).abs() < SAME_M
+            && as_it_stands(belief, one)
+    })?;
+    (!suspect::is_borne_out(belief, place)).then_some(place)
 }
 
 /// Contact or grip; not where broadheads were shot, which fly by their vanes too, and all that counts is inside

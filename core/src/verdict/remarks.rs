@@ -81,7 +81,7 @@ fn of_family(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     if relatives > 0 && !deliberation.response.seen_on_this_bow {
         reasons.push(Reason::FamilyKnown { relatives });
     }
-    if !deliberation.case.remembered.is_empty() {
+    if deliberation.remembered {
         reasons.push(Reason::SwapRemembered);
     }
 }

@@ -1,7 +1,7 @@
 //! Evidence that does not fit: a trial that contradicts the others, broadheads on the other side of the bare shafts,
 //! bare shafts that scatter too much.
 
-use crate::evidence::{Aside, Belief, Known, Observation, Probe, Shot};
+use crate::evidence::{Aside, Belief, Known, Observation, Probe, Remembered, Shot};
 use crate::flight::TransferTable;
 use crate::frame::ArrowKind;
 use crate::split::Split;
@@ -10,7 +10,7 @@ use crate::stats::f_upper_p;
 use super::contact::{contact, is_torn_alone};
 use super::heads::{MovedApart, moved_apart};
 use super::splits::{again, as_it_stands, beside_bare, is_inside, is_repeat, oppose, surest};
-use super::{Adjustment, Settings};
+use super::{Adjustment, Settings, trim};
 
 /// A trial this many standard deviations from what all others say contradicts them: so far out that
 /// heavy-tailed scatter rarely does it. Six in 100,000 if scatter were normal; chosen by hand.
@@ -19,7 +19,7 @@ const CONTRADICTS_SDS: f64 = 4.0;
 /// that tell the same do.
 const AGREES_SDS: f64 = 2.0;
 /// Broadheads this many standard deviations from what bare shafts let expect have something of their
-/// own. Twelve in 1,000 sound ones, if scatter were normal.
+/// own, and a swap this far from what the bow has shown was another one. Twelve in 1,000 sound ones, if scatter were normal.
 const OFF_SDS: f64 = 2.5;
 /// Rounds with nothing changed between them that wander farther than this by chance are not the arrows' scatter.
 /// One sound bow in fifty, and of those only the ones with a round out of tolerance.
@@ -46,6 +46,8 @@ pub(crate) struct Sifted<'a> {
     pub(crate) outvoted: Vec<i64>,
     /// Where the last move took broadheads the other way than the bare shafts: how far each.
     pub(crate) moved_apart: Option<MovedApart>,
+    /// Whether a remembered swap counts.
+    pub(crate) remembered: bool,
 }
 
 /// What is known of a bow, combined without what does not fit.
@@ -55,6 +57,7 @@ pub(crate) fn without_misfits<'a>(
     settings: &Settings,
 ) -> Sifted<'a> {
     let mut known = known.clone();
+    forget_misremembered(&mut known, transfer);
     let mut trials = Vec::new();
     loop {
         let (belief, moved_apart) = without_probes(&known, transfer, settings);
@@ -66,12 +69,31 @@ pub(crate) fn without_misfits<'a>(
                 belief,
                 outvoted: trials,
                 moved_apart,
+                remembered: !known.remembered.is_empty(),
             };
         };
         let odd = &belief.observations[place];
         known.outvoted.push((odd.trial, odd.split.probe));
         trials.push(belief.seen[odd.trial].trial.id);
     }
+}
+
+/// Leaves out remembered swaps that a bow which has shown its response answers otherwise: what was shot is believed before
+/// what is remembered.
+fn forget_misremembered(known: &mut Known, transfer: &TransferTable) {
+    let remembered = std::mem::take(&mut known.remembered);
+    if remembered.is_empty() {
+        return;
+    }
+    let own = Belief::new(known.clone(), transfer, Aside::default());
+    let response = &own.sideways.response;
+    let target_m = known.now.target_m;
+    let fits = |swap: &Remembered| {
+        let (mm_per_mm, sd) = swap.response(target_m, transfer);
+        let apart = (mm_per_mm - response.mean()).abs();
+        !trim::swap_shown(&own) || apart <= OFF_SDS * sd.hypot(response.sd())
+    };
+    known.remembered = remembered.into_iter().filter(fits).collect();
 }
 
 /// What is known of a bow, combined. A probe that shows something of its own is said, not averaged: it is set
@@ -240,7 +262,7 @@ fn is_put_right<'a>(
 
 /// Whether the same, shot again with nothing changed, showed the same: then it is the rest that is not
 /// as expected.
-fn is_borne_out(belief: &Belief, place: usize) -> bool {
+pub(crate) fn is_borne_out(belief: &Belief, place: usize) -> bool {
     let own = &belief.observations[place];
     let others = belief.observations.iter();
     let mut again = others.filter(|other| is_repeat(belief, own, other));
