@@ -149,6 +149,11 @@ pub enum Reason {
     HeadsOffHeight {
         y_mm: f64,
     },
+    HeightStays {
+        kind: Probe,
+        y_mm: f64,
+        sd_mm: f64,
+    },
     ShootersDiffer {
         kind: Probe,
         x_mm: f64,

@@ -2,6 +2,7 @@
 
 use super::design::{Aside, Setting};
 use super::family::ResponsePrior;
+use super::height::{self, HeightRound};
 use super::layout::{Axis, Layout};
 use super::parabola::Parabola;
 use super::posterior::{Posterior, Predictive};
@@ -10,6 +11,9 @@ use super::{Known, Mixture, Now, Observation, Scatter, Seen, transfer};
 use crate::flight::TransferTable;
 use crate::frame::Probe;
 use crate::scatter::PooledScatter;
+
+/// Distances closer than this are the same, m. Chosen by hand; not tuned.
+const SAME_DISTANCE_M: f64 = 0.5;
 
 /// All that is believed of one bow.
 #[derive(Debug, Clone)]
@@ -118,8 +122,37 @@ impl<'a> Belief<'a> {
         gain(at.distance_m) * sum_mm / f64::max(count, 1.0)
     }
 
-    /// What is left of the vertical split once gravity and drag are subtracted.
+    /// What is left of the vertical split once gravity and drag are subtracted: as it was shot, where it was with the
+    /// nocking point where it stands, else what the rest of the evidence makes of it.
     pub(crate) fn vertical(&self, probe: Probe, distance_m: f64) -> Mixture {
+        let rounds = self.height_rounds(probe, distance_m);
+        let Some(level) = height::level(&rounds, self.now.epoch, self.now.nock_mm) else {
+            return self.vertical_by_model(probe, distance_m);
+        };
+        let gain = transfer::gain(self.transfer, probe, distance_m).per_bare20;
+        let explained = transfer::expected_y(self.transfer, probe, distance_m);
+        Mixture::of_one(gain * level.mean, (gain * level.sd).hypot(explained.sd_mm))
+    }
+
+    /// Every height of a probe at a distance, of all epochs.
+    fn height_rounds(&self, probe: Probe, distance_m: f64) -> Vec<HeightRound> {
+        let gain = transfer::gain(self.transfer, probe, distance_m).per_bare20;
+        let same = self.observations.iter().filter(|one| {
+            one.split.probe == probe && (one.split.distance_m - distance_m).abs() < SAME_DISTANCE_M
+        });
+        let round = |one: &Observation| {
+            let seen = &self.seen[one.trial];
+            HeightRound {
+                epoch: seen.trial.epoch,
+                nock_mm: seen.trial.nock_mm,
+                height_mm: self.unexplained_y_mm(one).0 / gain,
+                var_mm2: one.var_y_mm2 * self.layout.inflation(seen) / (gain * gain),
+            }
+        };
+        same.map(round).collect()
+    }
+
+    fn vertical_by_model(&self, probe: Probe, distance_m: f64) -> Mixture {
         let mut at = self.standing(probe, distance_m, self.now.rest_mm);
         at.shooter = None;
         at.knob_mm = self.now.nock_mm - self.layout.start(at.epoch).nock_mm;
@@ -244,13 +277,10 @@ impl<'a> Belief<'a> {
         (seen_mm.0 - made_mm.0).abs() / sd_mm
     }
 
-    /// Split per mm of nocking-point height.
-    pub(crate) fn nock_response(&self) -> Mixture {
-        let mut knob = self.upright.knob();
-        for mean in &mut knob.means {
-            *mean += NOCK_HEIGHT_MEAN;
-        }
-        knob
+    /// Bare-shaft split at 20 yd per mm of nocking-point height, as a probe at a distance shows it.
+    pub(crate) fn nock_response(&self, probe: Probe, distance_m: f64) -> Mixture {
+        let response = height::response(&self.height_rounds(probe, distance_m));
+        Mixture::of_one(response.mean, response.sd)
     }
 }
 

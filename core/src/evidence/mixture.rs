@@ -16,6 +16,15 @@ pub(crate) struct Mixture {
 }
 
 impl Mixture {
+    /// One normal.
+    pub(crate) fn of_one(mean: f64, sd: f64) -> Self {
+        Self {
+            means: vec![mean],
+            weights: vec![1.0],
+            sd,
+        }
+    }
+
     pub(crate) fn mean(&self) -> f64 {
         self.sum(|mean| mean)
     }

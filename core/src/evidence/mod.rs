@@ -31,6 +31,7 @@ mod belief_laws;
 mod design;
 mod family;
 mod grid;
+mod height;
 mod known;
 
 #[cfg(test)]

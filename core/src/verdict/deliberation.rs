@@ -10,7 +10,7 @@ use super::heads::MovedApart;
 use super::next::NextStep;
 use super::outliers::Outlier;
 use super::splits::{SAME_M, as_it_stands, standing};
-use super::{Case, Choice, Reason, Response};
+use super::{Case, Choice, Reason, Response, trim};
 
 /// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
 pub(crate) const FEWEST: u32 = 3;
@@ -116,14 +116,14 @@ pub(crate) fn arrows_at(belief: &Belief, aim: &Aim) -> u32 {
     own.min(references)
 }
 
-/// Whether every probe that counts is inside tolerance, four chances in five, and none was shot outside of it farther away.
+/// Whether every probe that counts is inside tolerance, four chances in five, and none was shot outside of it, here or farther away.
 pub(crate) fn is_settled(deliberation: &Deliberation) -> bool {
-    inside(deliberation) >= SETTLED && out_farther(deliberation).is_none()
+    inside(deliberation) >= SETTLED && out_as_shot(deliberation).is_none()
 }
 
 /// The split of a probe that settles the bow which lies surely outside tolerance (that grows with the distance), shot from
-/// farther away than it counts at: the flight model makes less of it than the target shows.
-pub(crate) fn out_farther(deliberation: &Deliberation) -> Option<Split> {
+/// where it counts or farther away: other evidence and the flight model make less of it than the target shows.
+pub(crate) fn out_as_shot(deliberation: &Deliberation) -> Option<Split> {
     let aims = deliberation.aims.iter();
     let mut faces = aims.filter(|aim| aim.settles && aim.probe != Probe::Paper);
     faces.find_map(|aim| {
@@ -132,7 +132,7 @@ pub(crate) fn out_farther(deliberation: &Deliberation) -> Option<Split> {
             let tolerance_mm = aim.tolerance_mm * split.distance_m / aim.distance_m;
             let x = split.x();
             let out = x.low95_mm > tolerance_mm || x.high95_mm < -tolerance_mm;
-            out && split.distance_m > aim.distance_m + SAME_M
+            out && split.distance_m > aim.distance_m - SAME_M
         })
     })
 }
@@ -177,6 +177,20 @@ pub(crate) fn low_or_high<'d>(deliberation: &'d Deliberation) -> Option<&'d Aim>
         let out = upright.within(aim.loss.tolerance_mm) < HEIGHT_INSIDE;
         out && !too_few_to_say(belief, aim.probe) && !is_level_as_shot(belief, aim, &upright)
     })
+}
+
+/// The height that is out although the nocking point was moved for it.
+pub(crate) fn stuck_height(deliberation: &Deliberation) -> Option<Reason> {
+    let belief = &deliberation.belief;
+    let aim = low_or_high(deliberation)?;
+    let upright = belief.vertical(aim.probe, aim.distance_m);
+    trim::nock(belief, aim)
+        .is_none()
+        .then(|| Reason::HeightStays {
+            kind: aim.probe,
+            y_mm: upright.mean(),
+            sd_mm: upright.sd(),
+        })
 }
 
 /// Whether a height lies outside tolerance only by what gravity and drag make of arrows that nobody entered: what

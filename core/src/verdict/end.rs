@@ -2,7 +2,9 @@
 
 use crate::evidence::Probe;
 
-use super::deliberation::{Deliberation, LIKELY_INSIDE, farthest, is_far_out, out_farther};
+use super::deliberation::{
+    Deliberation, LIKELY_INSIDE, farthest, is_far_out, out_as_shot, stuck_height,
+};
 use super::{Choice, NextLook, Predicted, Reason};
 
 /// Nothing pays: the best that is left, whether the kit ends, and where to look next; of a bow that is more
@@ -22,13 +24,16 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         .collect();
     let best = after.iter().min_by(|a, b| a.1.total_cmp(&b.1));
     let Some((best, _)) = best else { return };
-    // Where it counts all is well then, and there is nothing to say of that.
-    let farther = out_farther(deliberation).is_some() && chance >= LIKELY_INSIDE;
-    let likely = chance >= LIKELY_INSIDE && !farther;
+    // Then all is well where it counts and sideways, and there is nothing to say of that.
+    let height = stuck_height(deliberation);
+    let elsewhere =
+        chance >= LIKELY_INSIDE && (out_as_shot(deliberation).is_some() || height.is_some());
+    reasons.extend(height.filter(|_| elsewhere));
+    let likely = chance >= LIKELY_INSIDE && !elsewhere;
     if likely {
         reasons.push(Reason::MayBeInside { chance });
     }
-    if !farther {
+    if !elsewhere {
         reasons.push(Reason::NothingPays {
             best_mm: best.x_mm,
             chance: best.within_tolerance,

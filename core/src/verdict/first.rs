@@ -7,11 +7,11 @@ use super::aims::chance_inside;
 use super::contact;
 use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, SETTLED, arrows, inside, is_level_as_shot, is_settled,
-    out_farther, too_few_to_say,
+    out_as_shot, too_few_to_say,
 };
 use super::heads::{self, MovedApart};
 use super::splits::{SAME_M, as_it_stands, beside_bare, is_inside, latest, oppose};
-use super::{Adjustment, Aim, CheckState, finding, one_arrow, suspect, swapped, trim};
+use super::{Adjustment, Aim, CheckItem, CheckState, finding, one_arrow, suspect, swapped, trim};
 
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one sideways:
 /// height is moved in seconds, and moves the sideways reading with it. One such call in ten is about a
@@ -46,7 +46,7 @@ fn check(deliberation: &Deliberation) -> Option<Adjustment> {
             .case
             .checks
             .iter()
-            .filter(move |state| state.result == result && state.check.bears_on_split());
+            .filter(move |state| state.result == result && bears(deliberation, state.check));
         checks.min_by_key(|state| state.check)
     };
     let state = of(CheckState::Failed).or_else(|| of(CheckState::Open))?;
@@ -55,6 +55,14 @@ fn check(deliberation: &Deliberation) -> Option<Adjustment> {
         failed: state.result == CheckState::Failed,
         found: finding(state),
     })
+}
+
+/// Whether a split that counts can come of it: heads only where they were shot or are asked for.
+fn bears(deliberation: &Deliberation, check: CheckItem) -> bool {
+    let priority = &deliberation.case.settings.priority;
+    let heads = priority.contains(&Probe::Broadhead)
+        || latest(&deliberation.belief, Probe::Broadhead).is_some();
+    check.bears_on_split() && (heads || check != CheckItem::BroadheadsTrue)
 }
 
 /// Cams that stand farther apart than the user allows.
@@ -67,20 +75,20 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
 }
 
 /// A trial that contradicts the others, unless all that counts is inside tolerance, and it and its repeats are; else one
-/// from farther away that is out where all that counts is in, until it was shot again.
+/// that is out as it was shot where all that counts is taken to be in, until it was shot again.
 fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
     let Deliberation { belief, case, .. } = deliberation;
     let worst = suspect::worst(belief, &case.settings).map(|(place, _)| place);
     let open = worst
         .filter(|place| !(is_settled(deliberation) && is_inside(belief, *place, &case.settings)));
-    let place = open.or_else(|| farther_out(deliberation))?;
+    let place = open.or_else(|| out_again(deliberation))?;
     suspect::contradiction(belief, place)
 }
 
-/// Place of the latest observation from farther away that is out where all that counts is in, and that no repeat bears out.
-fn farther_out(deliberation: &Deliberation) -> Option<usize> {
+/// Place of the latest observation that is out where all that counts is taken to be in, and that no repeat bears out.
+fn out_again(deliberation: &Deliberation) -> Option<usize> {
     let belief = &deliberation.belief;
-    let out = out_farther(deliberation).filter(|_| inside(deliberation) >= SETTLED)?;
+    let out = out_as_shot(deliberation).filter(|_| inside(deliberation) >= SETTLED)?;
     let place = belief.observations.iter().rposition(|one| {
         let at = &one.split;
         at.probe == out.probe
@@ -145,7 +153,8 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
     let few = (FEWEST..ENOUGH).contains(&own.min(references));
     let bare_inside = bare.is_some_and(|bare| bare >= SETTLED);
     let alone_out = few && both[0].x().is_real() && heads < HEADS_INSIDE && bare_inside;
-    (alone_out || oppose(belief, &both)).then_some(both)
+    let opposed = oppose(belief, &both) && !heads::looked_at(belief);
+    (alone_out || opposed).then_some(both)
 }
 
 /// How far above where gravity and drag bring them the broadheads shot last land, mm, where that is surely
@@ -183,13 +192,13 @@ fn vertical_of(belief: &Belief, aim: &Aim) -> Option<Adjustment> {
     if !surely || is_level_as_shot(belief, aim, &upright) {
         return None;
     }
-    let trim = trim::nock(belief, aim, aim.probe)?;
+    let trim = trim::nock(belief, aim)?;
     Some(Adjustment::Vertical {
         probe: Some(aim.probe),
         y_mm: upright.mean(),
         sd_mm: upright.sd(),
         direction: trim.direction(),
         trim,
-        seen_on_this_bow: trim::nock_response(belief).shown,
+        seen_on_this_bow: trim::nock_shown(belief, aim),
     })
 }

@@ -268,6 +268,15 @@ pub enum Reason {
         /// How far, up positive, mm.
         y_mm: f64,
     },
+    /// The height is out, and the nocking point was moved for it and does not answer.
+    HeightStays {
+        /// What of it is out.
+        kind: Probe,
+        /// How far, gravity and drag taken off, up positive, mm.
+        y_mm: f64,
+        /// Its standard deviation, mm.
+        sd_mm: f64,
+    },
     /// Whoever shoots now and somebody else land apart with the bow as it stands.
     ShootersDiffer {
         /// Which probe.

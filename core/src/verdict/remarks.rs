@@ -7,7 +7,7 @@ use crate::scatter::ArrowHabit;
 use crate::walkback::WalkBack;
 
 use super::contact::Contact;
-use super::deliberation::Deliberation;
+use super::deliberation::{Deliberation, stuck_height};
 use super::{Reason, contact, shooters, signs};
 
 /// Remarks on the evidence, the arrows first; what was already said is not said again.
@@ -15,7 +15,9 @@ pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let settings = &deliberation.case.settings;
     let contact = contact::suspected(&deliberation.belief, settings);
     let contact = contact.as_ref().map(Contact::reason);
-    for reason in contact.into_iter().chain(of_arrows(deliberation)) {
+    let height = stuck_height(deliberation);
+    let first = height.into_iter().chain(contact);
+    for reason in first.chain(of_arrows(deliberation)) {
         if !reasons.contains(&reason) {
             reasons.push(reason);
         }

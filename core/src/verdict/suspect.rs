@@ -194,8 +194,13 @@ fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
         .observations
         .iter()
         .all(|one| as_it_stands(belief, one));
+    // What was shot before the last change of parts cannot be shot again.
+    let of_now = |place: usize| {
+        let trial = belief.observations[place].trial;
+        belief.seen[trial].trial.epoch == belief.now.epoch
+    };
     let all = sizes.into_iter().enumerate();
-    let open = all.filter(|(place, _)| !is_borne_out(belief, *place));
+    let open = all.filter(|(place, _)| of_now(*place) && !is_borne_out(belief, *place));
     let (place, sds) = open.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let doubted = match count {
         FEWEST_SPLITS.. => place,

@@ -1,7 +1,7 @@
 //! Small moves of the rest and the nocking point: what is known of them, and which are weighed.
 
 use crate::evidence::priors::REST_SD;
-use crate::evidence::{Belief, Mixture, Probe, Seen};
+use crate::evidence::{Belief, Mixture, Seen, above};
 use crate::split::Split;
 
 use super::{Aim, Settings, Trim};
@@ -12,6 +12,9 @@ const MOVES_MM: [f64; 4] = [0.2, 0.4, 0.8, 1.2];
 /// Largest move of the nocking point that is advised in one step, mm (1/16 in; common practice, no
 /// source).
 const LARGEST_NOCK_MM: f64 = 1.6;
+/// A height that takes a longer way of the nocking point, at the most that it may answer after it was moved, is none
+/// that it cures, mm: three of the largest steps. Chosen by hand; not tuned.
+const MOST_NOCK_MM: f64 = 3.0 * LARGEST_NOCK_MM;
 /// Smallest trim worth a turn of the screw, mm. Chosen by hand; not tuned.
 pub(crate) const SMALLEST_MM: f64 = 0.1;
 /// Settings of the knob closer than this do not show its direction, mm. The smallest trim.
@@ -41,14 +44,17 @@ const SHOWN: f64 = 0.9;
 /// and a direction that is 9 in 10 sure.
 pub(crate) fn swap_shown(belief: &Belief) -> bool {
     let wrong = belief.sideways.response.wrong_way();
-    wrong.max(1.0 - wrong) >= SHOWN
-        && varied(belief, |trial| belief.seen[trial].offset_mm, PAIR_APART_MM)
+    wrong.max(1.0 - wrong) >= SHOWN && is_swapped(belief)
+}
+
+/// Whether spacers were moved between trials.
+pub(crate) fn is_swapped(belief: &Belief) -> bool {
+    varied(belief, |trial| belief.seen[trial].offset_mm, PAIR_APART_MM)
 }
 
 /// Whether neither spacers nor rest were moved between trials.
 pub(crate) fn is_untried(belief: &Belief) -> bool {
-    !varied(belief, |trial| belief.seen[trial].offset_mm, PAIR_APART_MM)
-        && !varied(belief, |trial| belief.seen[trial].trial.rest_mm, APART_MM)
+    !is_swapped(belief) && !varied(belief, |trial| belief.seen[trial].trial.rest_mm, APART_MM)
 }
 
 /// The move that would take out all that is left.
@@ -74,10 +80,16 @@ pub(crate) fn rest_response(belief: &Belief) -> KnobResponse {
     KnobResponse::of(&belief.sideways.knob(), shown)
 }
 
-/// The nocking point's response.
-pub(crate) fn nock_response(belief: &Belief) -> KnobResponse {
+/// The nocking point's response, as an aim's probe shows it.
+fn nock_response(belief: &Belief, aim: &Aim) -> KnobResponse {
     let shown = varied(belief, |trial| belief.seen[trial].trial.nock_mm, APART_MM);
-    KnobResponse::of(&belief.nock_response(), shown)
+    KnobResponse::of(&belief.nock_response(aim.probe, aim.distance_m), shown)
+}
+
+/// Whether this bow has shown how its nocking point answers, 9 in 10 sure of the direction.
+pub(crate) fn nock_shown(belief: &Belief, aim: &Aim) -> bool {
+    let response = nock_response(belief, aim);
+    response.shown && response.chance >= SHOWN
 }
 
 impl KnobResponse {
@@ -96,6 +108,12 @@ impl KnobResponse {
             chance: chance.max(0.5),
             shown,
         }
+    }
+
+    /// Chance that a move takes a split of `left_mm` back by more than `seen_mm`.
+    pub(crate) fn chance_back(&self, move_mm: f64, left_mm: f64, seen_mm: f64) -> f64 {
+        let back_mm = -move_mm * self.mm_per_mm * left_mm.signum();
+        above((seen_mm - back_mm) / (move_mm * self.sd).abs().max(1e-12))
     }
 
     /// The move that takes out `left_mm`; `None` where the response may as well be nothing, or the other way.
@@ -200,12 +218,15 @@ pub(crate) fn rest(belief: &Belief, aim: &Aim, rest_mm: f64) -> Trim {
 }
 
 /// The move of the nocking point that takes out what is left of the vertical split, at most one
-/// step: bare shafts LOW call for DOWN, HIGH for UP.
-pub(crate) fn nock(belief: &Belief, aim: &Aim, probe: Probe) -> Option<Trim> {
-    let response = nock_response(belief);
-    let left = belief.vertical(probe, aim.distance_m);
-    let whole = response.whole_move(left.mean() / aim.predictive.gain)?;
-    (whole.move_mm.abs() >= SMALLEST_MM).then(|| Trim {
+/// step: bare shafts LOW call for DOWN, HIGH for UP. `None` where it has moved and does not answer.
+pub(crate) fn nock(belief: &Belief, aim: &Aim) -> Option<Trim> {
+    let response = nock_response(belief, aim);
+    let left = belief.vertical(aim.probe, aim.distance_m);
+    let left_mm = left.mean() / aim.predictive.gain;
+    let whole = response.whole_move(left_mm)?;
+    let at_best = response.mm_per_mm.abs() + response.sd;
+    let answers = !response.shown || left_mm.abs() < MOST_NOCK_MM * at_best;
+    (answers && whole.move_mm.abs() >= SMALLEST_MM).then(|| Trim {
         move_mm: whole.move_mm.clamp(-LARGEST_NOCK_MM, LARGEST_NOCK_MM),
         sd_mm: whole.sd_mm,
         direction_chance: response.chance,

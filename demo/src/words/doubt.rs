@@ -1,7 +1,7 @@
 //! Reasons that say what does not fit together.
 
-use super::{counted, distance, probe, side};
-use shimwright::frame::Side;
+use super::{counted, distance, out_in_height, probe, side, taken_off};
+use shimwright::frame::{Probe, Side};
 use shimwright::verdict::Reason;
 use shimwright::walkback::WalkBackMeaning;
 
@@ -33,19 +33,18 @@ pub(super) fn doubt(reason: &Reason) -> String {
             y_mm.abs(),
             if *y_mm < 0.0 { "lower" } else { "higher" }
         ),
+        Reason::HeightStays { kind, y_mm, sd_mm } => format!(
+            "{} ± {:.0}{}. The nocking point was moved for that, and hardly changes it.",
+            out_in_height(Some(*kind), *y_mm),
+            2.0 * sd_mm,
+            taken_off(Some(*kind))
+        ),
         Reason::ShootersDiffer {
             kind,
             x_mm,
             plus_minus_mm,
             distance_m,
-        } => format!(
-            "Two people shoot this bow differently. {} at {}: the one who shot last is {:.0} ± {plus_minus_mm:.0} mm {} of the \
-             other. The split shown is the last one's.",
-            probe(*kind),
-            distance(*distance_m),
-            x_mm.abs(),
-            side(*x_mm)
-        ),
+        } => shooters(*kind, *distance_m, *x_mm, *plus_minus_mm),
         Reason::BareScatter { ratio } => {
             format!("Bare shafts scatter {ratio:.1} times as far as fletched ones.")
         }
@@ -107,6 +106,17 @@ pub(super) fn doubt(reason: &Reason) -> String {
         | Reason::ArrowApart { .. }
         | Reason::ArrowHabit { .. } => String::new(),
     }
+}
+
+fn shooters(kind: Probe, distance_m: f64, x_mm: f64, plus_minus_mm: f64) -> String {
+    format!(
+        "Two people shoot this bow differently. {} at {}: the one who shot last is {:.0} ± {plus_minus_mm:.0} mm {} of the \
+         other. The split shown is the last one's.",
+        probe(kind),
+        distance(distance_m),
+        x_mm.abs(),
+        side(x_mm)
+    )
 }
 
 /// How far to which side.

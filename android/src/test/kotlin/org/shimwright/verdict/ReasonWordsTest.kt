@@ -76,6 +76,7 @@ class ReasonWordsTest : ShellTest() {
         Reason.HeadsApart(-60.0, 50.0),
         Reason.HeadsMovedApart(50.0, -50.0),
         Reason.HeadsOffHeight(-61.0),
+        Reason.HeightStays(Probe.BARE, -58.0, 7.0),
         Reason.ShootersDiffer(Probe.BARE, -34.0, 12.0, 18.288),
         Reason.BareScatter(3.1),
         Reason.TrialDisagrees(7, 3.3),
