@@ -6,7 +6,9 @@ use crate::spacer::{Fitting, Stock};
 use crate::split::{Reality, Split};
 
 use super::case::{REST_MINUTES, ROUND_MINUTES};
-use super::deliberation::{Deliberation, FEWEST, arrows, heads_alone, inside, low_or_high, wanted};
+use super::deliberation::{
+    Deliberation, FEWEST, LIKELY_INSIDE, arrows, heads_alone, inside, low_or_high, wanted,
+};
 use super::end::of_end;
 use super::next::weigh;
 use super::options::Fittings;
@@ -280,7 +282,7 @@ fn of_fit(
     }
 }
 
-/// The pair that a better fitting would need.
+/// The pair that a better fitting would need, or one that makes the bow more likely in than out where none at hand does.
 fn not_at_hand(deliberation: &Deliberation) -> Result<Option<Reason>, VerdictError> {
     let Deliberation {
         case, belief, aims, ..
@@ -289,13 +291,20 @@ fn not_at_hand(deliberation: &Deliberation) -> Result<Option<Reason>, VerdictErr
         return Ok(None);
     };
     let free = weigh(case, belief, aims, &Fittings::of(case, false)?).choices;
-    let (Some(best), Some(own)) = (free.first(), deliberation.options.first()) else {
-        return Ok(None);
+    let better = |best: &&Choice| {
+        let own = deliberation.options.first();
+        own.is_some_and(|own| own.loss_mm - best.loss_mm >= WORTH_NAMING_MM)
     };
-    if stock.allows(&best.fitting) || own.loss_mm - best.loss_mm < WORTH_NAMING_MM {
-        return Ok(None);
-    }
-    Ok(Some(Reason::PiecesNotAtHand {
+    let inside = |one: &Choice| one.within_tolerance;
+    let likely = |best: &&Choice| {
+        let own = deliberation.options.iter().map(inside);
+        inside(best) >= own.fold(LIKELY_INSIDE, f64::max)
+    };
+    let best = free.first().filter(better);
+    let likeliest = || free.iter().max_by(|a, b| inside(a).total_cmp(&inside(b)));
+    let named = best.or_else(|| likeliest().filter(likely));
+    let named = named.filter(|best| !stock.allows(&best.fitting));
+    Ok(named.map(|best| Reason::PiecesNotAtHand {
         pair: missing(stock, &best.fitting),
         after_mm: best.x_mm.abs(),
     }))
