@@ -26,9 +26,11 @@ use super::{
 /// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more).
 const SURE: u32 = 9;
 
-/// Before a bow is given up that never saw the press, it is pressed for a fitting that makes it more likely in than out, by so
-/// much, though that costs more than it saves. Chosen by hand; else one kept at 26 mm with a fitting at 9 in hand is given up.
-const WORTH_A_TRY: f64 = 0.1;
+/// Before a bow is given up that never saw the press, it is pressed for a fitting that is this likely to bring it inside, and
+/// likelier by so much, though that costs more than it saves: else one 26 mm right is given up that has a fitting for 9.
+/// Chosen by hand; at .5 and .1 it costs 2 minutes a bow more (`tests/virtual-bows`).
+const LIKELY_CURE: f64 = 0.6;
+const WORTH_A_TRY: f64 = 0.2;
 /// A bow on which something was tried and that is inside this likely is shot once more before it is given up. Chosen by hand.
 const HARDLY_OUT: f64 = 0.3;
 /// Distances so near to where a split counts are as good as there, doublings: from 13 to 26 m for 20 yd. The flight model
@@ -213,7 +215,7 @@ fn last_resort(deliberation: &Deliberation) -> Call {
     let settles = |step: &&NextStep| {
         let after = chance_after(deliberation, &step.call);
         after.is_some_and(|after| {
-            let tried = !swapped && after >= LIKELY_INSIDE.max(chance + WORTH_A_TRY);
+            let tried = !swapped && after >= LIKELY_CURE.max(chance + WORTH_A_TRY);
             tried || after >= SETTLED && after > chance
         })
     };
