@@ -12,6 +12,9 @@ use super::{Adjustment, Reason, Settings};
 /// if scatter and the flight model's error were normal.
 const TORN_ALONE_SDS: f64 = 2.0;
 
+/// Rounds of tears with the bow as it stands after which contact was looked for. Chosen by hand.
+const LOOKED_FOR_ROUNDS: usize = 3;
+
 /// A tear and the bare shafts that it does not go with.
 pub(crate) struct Contact {
     trial: i64,
@@ -51,6 +54,13 @@ pub(crate) fn contact(belief: &Belief, settings: &Settings) -> Option<Contact> {
     let torn = both[0].offset.x_mm.abs() > settings.paper_tolerance_mm;
     let apart = torn && oppose(belief, &both) || is_torn_alone(belief, settings);
     apart.then(|| Contact::of(belief, both)).flatten()
+}
+
+/// Whether paper was shot again, and again, with the bow as it stands: contact was looked for, and the tear is what it is.
+pub(crate) fn looked_for(belief: &Belief) -> bool {
+    let tears = belief.observations.iter();
+    let tears = tears.filter(|one| one.split.probe == Probe::Paper && as_it_stands(belief, one));
+    tears.count() >= LOOKED_FOR_ROUNDS
 }
 
 /// The same, or a tear beyond what counts beside level bare shafts that the model does let expect: worth a word where

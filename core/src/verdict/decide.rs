@@ -9,9 +9,9 @@ use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, LIKELY_INSIDE, SETTLED, arrows, arrows_at, farthest, is_far_out,
     is_settled, low_or_high, wanted,
 };
-use super::first::adjust_first;
+use super::first::{adjust_first, heads_stay_apart};
 use super::intake::{Intake, intake};
-use super::next::{MAY_BE_INSIDE, NextStep, halved, weigh};
+use super::next::{LIKELY_CURE, MAY_BE_INSIDE, NextStep, WORTH_A_TRY, halved, weigh};
 use super::options::Fittings;
 use super::outliers::outliers;
 use super::splits::{splits, standing};
@@ -26,11 +26,6 @@ use super::{
 /// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more).
 const SURE: u32 = 9;
 
-/// Before a bow is given up that never saw the press, it is pressed for a fitting that is this likely to bring it inside, and
-/// likelier by so much, though that costs more than it saves: else one 26 mm right is given up that has a fitting for 9.
-/// Chosen by hand; at .5 and .1 it costs 2 minutes a bow more (`tests/virtual-bows`).
-const LIKELY_CURE: f64 = 0.6;
-const WORTH_A_TRY: f64 = 0.2;
 /// A bow on which something was tried and that is inside this likely is shot once more before it is given up. Chosen by hand.
 const HARDLY_OUT: f64 = 0.3;
 /// Distances so near to where a split counts are as good as there, doublings: from 13 to 26 m for 20 yd. The flight model
@@ -103,14 +98,23 @@ fn response(case: &Case, belief: &Belief) -> Response {
 }
 
 fn call(deliberation: &Deliberation) -> Call {
+    let call = call_on_what_was_shot(deliberation);
+    let final_or_dear = matches!(call, Call::Stop | Call::Fit { .. } | Call::SpacersCannot);
+    match unseen(deliberation).filter(|_| final_or_dear) {
+        Some(arrows) => Call::ShootMore { arrows },
+        None => call,
+    }
+}
+
+fn call_on_what_was_shot(deliberation: &Deliberation) -> Call {
     if let Some(what) = adjust_first(deliberation) {
         return Call::AdjustFirst { what };
     }
     if let Some(arrows) = too_few(deliberation) {
         return Call::ShootMore { arrows };
     }
-    if let Some(arrows) = unseen(deliberation) {
-        return Call::ShootMore { arrows };
+    if heads_stay_apart(deliberation) {
+        return Call::SpacersCannot;
     }
     if is_settled(deliberation) {
         return height(deliberation);
@@ -145,7 +149,7 @@ fn too_few(deliberation: &Deliberation) -> Option<Arrows> {
     Some(Arrows::round(probe, FEWEST, distance_m))
 }
 
-/// Arrows of the probe that settles a bow, where that rests on the flight model alone: it was not shot near where it counts.
+/// Arrows of the probe that decides, where that rests on the flight model alone: it was not shot near where it counts.
 fn unseen(deliberation: &Deliberation) -> Option<Arrows> {
     let (aim, _) = farthest(deliberation)?;
     let near = |split: &Split| {
@@ -153,8 +157,8 @@ fn unseen(deliberation: &Deliberation) -> Option<Arrows> {
         doublings <= NEAR_DOUBLINGS && split.n_probe.min(split.n_reference) >= FEWEST
     };
     let seen = standing(&deliberation.belief, aim.probe).iter().any(near);
-    let settled = is_settled(deliberation) && aim.probe != Probe::Paper;
-    (settled && !seen).then(|| Arrows::round(aim.probe, FEWEST, aim.distance_m))
+    let face = aim.probe != Probe::Paper;
+    (face && !seen).then(|| Arrows::round(aim.probe, FEWEST, aim.distance_m))
 }
 
 /// Whether a fitting of the kit may bring the bow inside tolerance, or halve what it is off.

@@ -7,7 +7,8 @@ use crate::split::{Reality, Split};
 
 use super::case::{REST_MINUTES, ROUND_MINUTES};
 use super::deliberation::{
-    Deliberation, FEWEST, LIKELY_INSIDE, arrows, heads_alone, inside, low_or_high, wanted,
+    Deliberation, FEWEST, LIKELY_INSIDE, arrows, heads_alone, inside, is_settled, low_or_high,
+    stuck_height, wanted,
 };
 use super::end::of_end;
 use super::next::weigh;
@@ -169,7 +170,9 @@ fn of_contradiction(deliberation: &Deliberation, trial: i64) -> Option<Reason> {
     if let Some(y_mm) = first::heads_height(deliberation) {
         return Some(Reason::HeadsOffHeight { y_mm });
     }
-    let (_, sds) = suspect::worst(&deliberation.belief, &deliberation.case.settings)?;
+    let (belief, settings) = (&deliberation.belief, &deliberation.case.settings);
+    let worst = suspect::worst(belief, settings);
+    let (_, sds) = worst.or_else(|| suspect::wandering_height(belief, settings))?;
     Some(Reason::TrialDisagrees { trial, sds })
 }
 
@@ -193,6 +196,9 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
         } else {
             vec![few]
         };
+    }
+    if let Some(height) = stuck_height(deliberation).filter(|_| is_settled(deliberation)) {
+        return vec![height];
     }
     let shoots = |step: &&super::next::NextStep| matches!(step.call, Call::ShootMore { .. });
     let step = deliberation.steps.iter().find(shoots);

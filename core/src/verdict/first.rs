@@ -6,8 +6,8 @@ use crate::split::Split;
 use super::aims::chance_inside;
 use super::contact;
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, SETTLED, arrows, inside, is_level_as_shot, is_settled,
-    out_as_shot, too_few_to_say,
+    Deliberation, FEWEST, SETTLED, arrows, inside, is_level_as_shot, is_settled, out_as_shot,
+    too_few_to_say,
 };
 use super::heads::{self, MovedApart};
 use super::splits::{SAME_M, as_it_stands, beside_bare, is_inside, latest, oppose};
@@ -36,6 +36,7 @@ pub(crate) fn adjust_first(deliberation: &Deliberation) -> Option<Adjustment> {
         .or_else(|| of_heads(deliberation))
         .or_else(|| contradiction(deliberation))
         .or_else(|| suspect::spine(&deliberation.belief))
+        .or_else(|| heights_differ(deliberation))
         .or_else(|| vertical(deliberation))
 }
 
@@ -99,17 +100,20 @@ fn out_again(deliberation: &Deliberation) -> Option<usize> {
 }
 
 /// Contact or grip; not where broadheads were shot, which fly by their vanes too, and all that counts is inside
-/// tolerance: then it is only said.
+/// tolerance, nor once it was looked for: then it is only said.
 fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
     let heads = latest(belief, Probe::Broadhead).is_some();
     let found = contact::contact(belief, &deliberation.case.settings)?;
-    (!(heads && is_settled(deliberation))).then(|| found.adjustment())
+    let looked_for = contact::looked_for(belief);
+    let said_only = looked_for || heads && is_settled(deliberation);
+    (!said_only).then(|| found.adjustment())
 }
 
 /// The heads, before what they show is taken for the bow's.
 fn of_heads(deliberation: &Deliberation) -> Option<Adjustment> {
     let apart = heads_moved_apart(deliberation).is_some() || heads(deliberation).is_some();
+    let apart = apart && !heads::looked_at(&deliberation.belief);
     if !apart {
         heads_height(deliberation)?;
     }
@@ -123,38 +127,42 @@ fn of_heads(deliberation: &Deliberation) -> Option<Adjustment> {
 /// Broadheads that the last move took the other way than the bare shafts, until they were looked at and shot again;
 /// not where all that counts is inside tolerance, nor where the user does not ask about heads.
 pub(crate) fn heads_moved_apart(deliberation: &Deliberation) -> Option<MovedApart> {
-    let belief = &deliberation.belief;
     let asked = deliberation
         .aims
         .iter()
         .any(|aim| aim.probe == Probe::Broadhead);
-    let open = asked && !is_settled(deliberation) && !heads::looked_at(belief);
+    let open = asked && !is_settled(deliberation);
     deliberation.moved_apart.filter(|_| open)
 }
 
 /// The splits of broadheads and bare shafts that no single fault of the bow makes: on opposite sides, or
 /// only the broadheads out. Heads that run untrue and vanes that touch do that (common practice, no
-/// source). Once six of them were shot, the second is taken as the bow's own and tuned.
+/// source). Once they were looked at and shot again, the second is taken as the bow's own and tuned.
 pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
     let belief = &deliberation.belief;
     let both = beside_bare(belief, Probe::Broadhead)?;
-    let inside = |probe| {
-        let mut aims = deliberation.aims.iter();
-        let aim = aims.find(|aim| aim.probe == probe)?;
-        Some(chance_inside(belief, aim))
-    };
     // Heads that the user does not ask about hold nobody up, nor does what is inside tolerance.
-    let heads = inside(Probe::Broadhead)?;
-    let bare = inside(Probe::Bare);
-    if heads >= SETTLED && bare.is_none_or(|bare| bare >= SETTLED) {
+    let mut aims = deliberation.aims.iter();
+    let aim = aims.find(|aim| aim.probe == Probe::Broadhead)?;
+    let heads = chance_inside(belief, aim);
+    let bare = belief.predictive(Probe::Bare, aim.distance_m);
+    let bare = belief.sideways.mixture(&bare, belief.now.offset_mm);
+    let bare = bare.within(aim.tolerance_mm);
+    if heads >= SETTLED && bare >= SETTLED {
         return None;
     }
     let (own, references) = arrows(belief, Probe::Broadhead);
-    let few = (FEWEST..ENOUGH).contains(&own.min(references));
-    let bare_inside = bare.is_some_and(|bare| bare >= SETTLED);
-    let alone_out = few && both[0].x().is_real() && heads < HEADS_INSIDE && bare_inside;
-    let opposed = oppose(belief, &both) && !heads::looked_at(belief);
-    (alone_out || opposed).then_some(both)
+    let shot = own.min(references) >= FEWEST && both[0].x().is_real();
+    let alone_out = shot && heads < HEADS_INSIDE && bare >= SETTLED;
+    (alone_out || oppose(belief, &both)).then_some(both)
+}
+
+/// Whether heads that were looked at and shot again still lie on the other side than the bare shafts: what moves the one in
+/// moves the other out.
+pub(crate) fn heads_stay_apart(deliberation: &Deliberation) -> bool {
+    let belief = &deliberation.belief;
+    let both = heads(deliberation).filter(|_| heads::looked_at(belief));
+    both.is_some_and(|both| oppose(belief, &both))
 }
 
 /// How far above where gravity and drag bring them the broadheads shot last land, mm, where that is surely
@@ -175,6 +183,13 @@ pub(crate) fn heads_height(deliberation: &Deliberation) -> Option<f64> {
     let out = 1.0 - within(y_mm, sd_mm, tolerance_mm) > SURELY_VERTICAL;
     let apart = level.within(bare.tolerance_mm) >= BARE_LEVEL || level.mean() * y_mm < 0.0;
     (out && apart && !few && !too_few_to_say(belief, Probe::Bare)).then_some(y_mm)
+}
+
+/// Rounds whose heights differ with nothing moved between them.
+fn heights_differ(deliberation: &Deliberation) -> Option<Adjustment> {
+    let Deliberation { belief, case, .. } = deliberation;
+    let (place, _) = suspect::wandering_height(belief, &case.settings)?;
+    suspect::contradiction(belief, place)
 }
 
 /// The vertical fault of the first probe that shows it surely outside of what counts.

@@ -129,12 +129,16 @@ pub(crate) fn again(belief: &Belief, place: usize) -> Vec<usize> {
 pub(crate) fn is_inside(belief: &Belief, place: usize, settings: &Settings) -> bool {
     again(belief, place).into_iter().all(|one| {
         let split = &belief.observations[one].split;
-        let tolerance_mm = match split.probe {
-            Probe::Paper => settings.paper_tolerance_mm,
-            _ => settings.tolerance_mm * split.distance_m / settings.tolerance_distance_m,
-        };
-        split.offset.x_mm.abs() <= tolerance_mm
+        split.offset.x_mm.abs() <= tolerance_mm(split, settings)
     })
+}
+
+/// The tolerance at a split's distance, mm.
+pub(crate) fn tolerance_mm(split: &Split, settings: &Settings) -> f64 {
+    match split.probe {
+        Probe::Paper => settings.paper_tolerance_mm,
+        _ => settings.tolerance_mm * split.distance_m / settings.tolerance_distance_m,
+    }
 }
 
 /// The splits of each probe and distance with the bow as it stands; where a probe was not shot

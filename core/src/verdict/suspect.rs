@@ -9,7 +9,9 @@ use crate::stats::f_upper_p;
 
 use super::contact::{contact, is_torn_alone};
 use super::heads::{MovedApart, moved_apart};
-use super::splits::{again, as_it_stands, beside_bare, is_inside, is_repeat, oppose, surest};
+use super::splits::{
+    again, as_it_stands, beside_bare, is_inside, is_repeat, oppose, surest, tolerance_mm,
+};
 use super::{Adjustment, Settings, trim};
 
 /// A trial this many standard deviations from what all others say contradicts them: so far out that
@@ -24,6 +26,8 @@ const OFF_SDS: f64 = 2.5;
 /// Rounds with nothing changed between them that wander farther than this by chance are not the arrows' scatter.
 /// One sound bow in fifty, and of those only the ones with a round out of tolerance.
 const WANDER_P: f64 = 0.02;
+/// Heights of two rounds of one thing that differ by more are not the arrows' scatter. One sound pair in a hundred.
+const HEIGHTS_DIFFER_SDS: f64 = 2.6;
 /// Fewer splits than this cannot outvote one; a swap between two of them may have done what nobody
 /// expected. Of two with the bow as it stands, the later is doubted.
 const FEWEST_SPLITS: usize = 3;
@@ -58,12 +62,15 @@ pub(crate) fn without_misfits<'a>(
 ) -> Sifted<'a> {
     let mut known = known.clone();
     forget_misremembered(&mut known, transfer);
-    let mut trials = Vec::new();
+    let righted = put_right(&known, transfer);
+    let mut trials: Vec<i64> = righted
+        .iter()
+        .map(|(trial, _)| known.seen[*trial].trial.id)
+        .collect();
+    known.outvoted.extend(righted);
     loop {
         let (belief, moved_apart) = without_probes(&known, transfer, settings);
-        let odd = worst(&belief, settings).filter(|(place, _)| {
-            is_outvoted(&belief, *place) || is_put_right(&known, transfer, &belief, *place)
-        });
+        let odd = worst(&belief, settings).filter(|(place, _)| is_outvoted(&belief, *place));
         let Some((place, _)) = odd else {
             return Sifted {
                 belief,
@@ -78,22 +85,27 @@ pub(crate) fn without_misfits<'a>(
     }
 }
 
-/// Leaves out remembered swaps that a bow which has shown its response answers otherwise: what was shot is believed before
-/// what is remembered.
+/// Leaves out remembered swaps that a bow which has shown its response answers otherwise (what was shot is believed before
+/// what is remembered), and, where it has not, such as contradict each other.
 fn forget_misremembered(known: &mut Known, transfer: &TransferTable) {
     let remembered = std::mem::take(&mut known.remembered);
     if remembered.is_empty() {
         return;
     }
     let own = Belief::new(known.clone(), transfer, Aside::default());
-    let response = &own.sideways.response;
-    let target_m = known.now.target_m;
-    let fits = |swap: &Remembered| {
-        let (mm_per_mm, sd) = swap.response(target_m, transfer);
-        let apart = (mm_per_mm - response.mean()).abs();
-        !trim::swap_shown(&own) || apart <= OFF_SDS * sd.hypot(response.sd())
+    let shown = &own.sideways.response;
+    let shown = trim::swap_shown(&own).then(|| (shown.mean(), shown.sd()));
+    let response = |swap: &Remembered| swap.response(known.now.target_m, transfer);
+    let agree = |one: (f64, f64), other: (f64, f64)| {
+        (one.0 - other.0).abs() <= OFF_SDS * one.1.hypot(other.1)
     };
-    known.remembered = remembered.into_iter().filter(fits).collect();
+    let fits = |swap: &&Remembered| match shown {
+        Some(shown) => agree(response(swap), shown),
+        None => remembered
+            .iter()
+            .all(|other| agree(response(swap), response(other))),
+    };
+    known.remembered = remembered.iter().filter(fits).copied().collect();
 }
 
 /// What is known of a bow, combined. A probe that shows something of its own is said, not averaged: it is set
@@ -236,6 +248,40 @@ fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
     })
 }
 
+/// The latest of rounds with nothing changed between them whose heights differ by more than arrows scatter, one of them out
+/// of tolerance, until another bears it out.
+pub(crate) fn wandering_height(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
+    let places = 0..belief.observations.len();
+    let mut present = places.filter(|place| as_it_stands(belief, &belief.observations[*place]));
+    present.find_map(|place| {
+        let rounds = again(belief, place);
+        let of = |place: usize| &belief.observations[place];
+        let apart_sds = |one: usize, other: usize| {
+            let apart_mm = of(one).split.offset.y_mm - of(other).split.offset.y_mm;
+            apart_mm.abs() / (of(one).var_y_mm2 + of(other).var_y_mm2).sqrt()
+        };
+        let latest = rounds.iter().copied().max()?;
+        let others = rounds.iter().filter(|other| **other != latest);
+        let nearest = others.map(|other| apart_sds(latest, *other));
+        let nearest = nearest.min_by(f64::total_cmp)?;
+        // Heads are put right between rounds.
+        let heads = of(latest).split.probe == Probe::Broadhead;
+        let doubted = rounds.iter().filter(|one| !heads || **one == latest);
+        let out = doubted
+            .copied()
+            .any(|one| is_out_in_height(belief, one, settings));
+        (nearest > HEIGHTS_DIFFER_SDS && out).then_some((latest, nearest))
+    })
+}
+
+/// Whether a height is outside tolerance as it was shot, and without what gravity and drag explain.
+fn is_out_in_height(belief: &Belief, place: usize, settings: &Settings) -> bool {
+    let one = &belief.observations[place];
+    let tolerance_mm = tolerance_mm(&one.split, settings);
+    let left_mm = belief.unexplained_y_mm(one).0;
+    one.split.offset.y_mm.abs() > tolerance_mm && left_mm.abs() > tolerance_mm
+}
+
 /// Whether an observation stands alone against the latest of its repeats and another that agrees with that.
 fn is_outvoted(belief: &Belief, place: usize) -> bool {
     let rounds = again(belief, place);
@@ -243,26 +289,38 @@ fn is_outvoted(belief: &Belief, place: usize) -> bool {
     !is_borne_out(belief, place) && latest.is_some_and(|latest| is_borne_out(belief, latest))
 }
 
-/// Whether an observation is of broadheads that were off the bow and, shot again, are not: the heads were put right.
-fn is_put_right<'a>(
-    known: &Known<'a>,
-    transfer: &'a TransferTable,
-    belief: &Belief,
-    place: usize,
-) -> bool {
-    let heads = belief.observations[place].split.probe == Probe::Broadhead;
-    let latest = again(belief, place).last().copied();
-    let latest = latest.filter(|latest| heads && *latest != place);
-    let (Some(latest), Some(_)) = (latest, surest(belief, Probe::Bare)) else {
-        return false;
-    };
+/// Rounds of broadheads and tears that, shot again with nothing moved, came nearer to what the bare shafts say of the bow: heads
+/// were put right, what touched was found.
+fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, Probe)> {
     let apart = Aside {
         heads: true,
+        paper: true,
         ..Aside::default()
     };
     let bow = Belief::new(known.clone(), transfer, apart);
-    let off = |place: usize| bow.off_the_bow(&belief.observations[place]) > OFF_SDS;
-    off(place) && !off(latest)
+    if surest(&bow, Probe::Bare).is_none() {
+        return Vec::new();
+    }
+    let off = |one: &Observation| bow.off_the_bow(one);
+    let mut found = Vec::new();
+    for probe in [Probe::Broadhead, Probe::Paper] {
+        let mut standing = bow.observations.iter().rev();
+        let latest = standing.find(|one| one.split.probe == probe && as_it_stands(&bow, one));
+        let Some(latest) = latest.filter(|latest| off(latest) <= OFF_SDS) else {
+            continue;
+        };
+        let worse = bow.observations.iter().filter(|one| {
+            is_repeat(&bow, one, latest) && !agree(one, latest) && off(one) > off(latest)
+        });
+        found.extend(worse.map(|one| (one.trial, probe)));
+    }
+    found
+}
+
+/// Whether two shots of the same differ by no more than their scatter.
+fn agree(one: &Observation, other: &Observation) -> bool {
+    let apart_mm = one.split.offset.x_mm - other.split.offset.x_mm;
+    apart_mm.powi(2) < AGREES_SDS.powi(2) * (one.var_x_mm2 + other.var_x_mm2)
 }
 
 /// Whether the same, shot again with nothing changed, showed the same: then it is the rest that is not
@@ -271,10 +329,7 @@ pub(crate) fn is_borne_out(belief: &Belief, place: usize) -> bool {
     let own = &belief.observations[place];
     let others = belief.observations.iter();
     let mut again = others.filter(|other| is_repeat(belief, own, other));
-    again.any(|other| {
-        let apart_mm = own.split.offset.x_mm - other.split.offset.x_mm;
-        apart_mm.powi(2) < AGREES_SDS.powi(2) * (own.var_x_mm2 + other.var_x_mm2)
-    })
+    again.any(|other| agree(own, other))
 }
 
 /// The observation at `place` as one that contradicts the others.

@@ -171,6 +171,10 @@ internal class CallWords(private val context: Context, private val figures: Figu
         }
     }
 
+    /** A height that the nocking point was moved for in vain. */
+    fun heightStays(reason: Reason.HeightStays): String =
+        text(R.string.two_sentences, left(reason.kind, reason.yMm, reason.sdMm), text(R.string.reason_height_stays))
+
     private fun tear(xMm: Double): String = text(if (xMm < 0) R.string.nock_left_tear else R.string.nock_right_tear, figures.size(xMm))
 
     /** A trial by its day and distance. */

@@ -4,6 +4,7 @@ import android.content.Context
 import org.shimwright.R
 import org.shimwright.core.Call
 import org.shimwright.core.Predicted
+import org.shimwright.core.Reason
 import org.shimwright.kit.Figures
 import org.shimwright.kit.emphasised
 
@@ -18,7 +19,8 @@ internal fun Context.decision(state: VerdictState, figures: Figures, words: Call
         val sentence = getString(R.string.two_sentences, words.lands(split), figures.interval(split.low95Mm, split.high95Mm))
         emphasised(sentence, figures.roughly(split.xMm))
     }
-    return (words.details(state.call) + worth + shot).take(MOST_LINES)
+    val height = state.verdict.reasons.filterIsInstance<Reason.HeightStays>().map(words::heightStays)
+    return (words.details(state.call) + height + worth + shot).take(MOST_LINES)
 }
 
 /** The chance to be inside the tolerance: now, and after what the verdict asks for. */

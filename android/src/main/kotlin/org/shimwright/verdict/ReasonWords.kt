@@ -71,7 +71,7 @@ internal class ReasonWords(
         is Reason.HeadsApart -> text(R.string.reason_heads_apart, figures.roughly(reason.headsMm), figures.roughly(reason.bareMm))
         is Reason.HeadsMovedApart -> text(R.string.reason_heads_moved, figures.roughly(reason.headsMm), figures.roughly(reason.bareMm))
         is Reason.HeadsOffHeight -> text(R.string.reason_heads_height, height(reason.yMm))
-        is Reason.HeightStays -> heightStays(reason)
+        is Reason.HeightStays -> calls.heightStays(reason)
         is Reason.ShootersDiffer -> shooters(reason)
         is Reason.BareScatter -> text(R.string.reason_bare_scatter, figures.plain(reason.ratio))
         is Reason.TrialDisagrees -> text(R.string.reason_trial_apart, figures.plain(reason.sds), calls.trial(reason.trial))
@@ -143,9 +143,6 @@ internal class ReasonWords(
         val way = if (reason.direction == Direction.DOWN) R.string.reason_nock_down else R.string.reason_nock_up
         return text(R.string.two_sentences, calls.left(reason.kind, reason.yMm, reason.sdMm), text(way))
     }
-
-    private fun heightStays(reason: Reason.HeightStays): String =
-        text(R.string.two_sentences, calls.left(reason.kind, reason.yMm, reason.sdMm), text(R.string.reason_height_stays))
 
     private fun habit(reason: Reason.ArrowHabit) = plural(
         R.plurals.reason_habit,

@@ -122,6 +122,24 @@ class VerdictTest : LookTest() {
     }
 
     @Test
+    fun `a height that the nocking point does not move is said, and is not settled`() {
+        val bow = heron()
+        core { shop ->
+            Shots.shoot(shop, bow, Shots.face(4.0, -76.0), NOW_MS)
+            for (nockMm in listOf(-1.6, -3.2)) {
+                shop.recordChange(bow, SetupChange(ChangeKind.NOCK_MOVED, nockMm, "", NOW_MS))
+                Shots.shoot(shop, bow, Shots.face(4.0, -75.0, each = 6), NOW_MS)
+            }
+        }
+        open()
+        tap("Heron")
+        tap("Ask for the verdict")
+        see("look elsewhere")
+        see("The nocking point was moved for that, and hardly changes it.")
+        photographed("verdict-height-stays")
+    }
+
+    @Test
     fun `too few arrows ask for more`() {
         shot(xMm = 40.0, each = 1)
         tap("Ask for the verdict")
