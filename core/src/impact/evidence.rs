@@ -29,6 +29,9 @@ const INSIDE: (f32, f32) = (0.5, 0.25);
 /// hand, looking at the photographs of `tests/real-table`.
 const DARKEST_SHARE: f64 = 0.03;
 
+/// Places compared with the paper at once.
+const LANES: usize = 8;
+
 /// A straight-on patch in colour: red, green and blue on one grid.
 pub struct Colours([Relief; 3]);
 
@@ -116,9 +119,7 @@ impl Evidence {
             .filter(is_paper)
             .map(|p| p.0)
             .collect();
-        let from_paper: Vec<f32> = (0..seen.len())
-            .map(|k| nearest(&paper, seen.at(k)))
-            .collect();
+        let from_paper = from_paper(seen, &paper);
         let noise = level(ring.iter().map(|&k| from_paper[k]).collect());
         let beyond = |d: f32| d - 2.0 * noise - UNLIKE.0;
         let inside = |k: usize| {
@@ -150,21 +151,35 @@ fn square_distance(a: Colour, b: Colour) -> f32 {
     square(0) + square(1) + square(2)
 }
 
-/// Distance to the nearest colour that is common among the paper's: the third nearest of them, so
-/// that a stray fibre is not taken for paper.
-fn nearest(paper: &[Colour], colour: Colour) -> f32 {
-    let (mut first, mut second, mut third) = (f32::MAX, f32::MAX, f32::MAX);
+/// Distance of each place's colour to the nearest colour that is common among the paper's: the third
+/// nearest of them, so that a stray fibre is not taken for paper. 0 where there are fewer than three.
+fn from_paper(seen: &Colours, paper: &[Colour]) -> Vec<f32> {
+    let mut away = Vec::with_capacity(seen.len());
+    for first in (0..seen.len()).step_by(LANES) {
+        let colours: [Colour; LANES] = std::array::from_fn(|lane| seen.at(first + lane));
+        let count = LANES.min(seen.len() - first);
+        away.extend(third_nearest(colours, paper).into_iter().take(count));
+    }
+    away
+}
+
+/// The three nearest are kept in order without a branch, of several places at once.
+fn third_nearest(colours: [Colour; LANES], paper: &[Colour]) -> [f32; LANES] {
+    let less = |a: f32, b: f32| if a < b { a } else { b };
+    let more = |a: f32, b: f32| if a > b { a } else { b };
+    let channel = |c: usize| colours.map(|colour| colour[c]);
+    let (red, green, blue) = (channel(0), channel(1), channel(2));
+    let (mut first, mut second, mut third) =
+        ([f32::MAX; LANES], [f32::MAX; LANES], [f32::MAX; LANES]);
     for &other in paper {
-        let away = square_distance(colour, other);
-        if away < third {
-            (first, second, third) = if away < first {
-                (away, first, second)
-            } else {
-                (first, second.min(away), second.max(away))
-            };
+        for lane in 0..LANES {
+            let away = square_distance([red[lane], green[lane], blue[lane]], other);
+            third[lane] = less(third[lane], more(second[lane], away));
+            second[lane] = less(second[lane], more(first[lane], away));
+            first[lane] = less(first[lane], away);
         }
     }
-    if third < f32::MAX { third.sqrt() } else { 0.0 }
+    third.map(|d| if d < f32::MAX { d.sqrt() } else { 0.0 })
 }
 
 /// Sums of a map along its rows, so that the sum over a disc costs two look-ups a row.
@@ -323,6 +338,21 @@ mod tests {
         Colours::new(
             [0, 1, 2].map(|c: usize| Relief::sample(PointMm::default(), 10.0, 0.2, |p| at(p)[c])),
         )
+    }
+
+    #[test]
+    fn the_third_nearest_is_that_of_the_sorted_distances() {
+        let level = |k: usize| ((k * 7919) % 256) as f32;
+        let colour = |k: usize| [level(k), level(3 * k + 1), level(5 * k + 2)];
+        let colours: [Colour; LANES] = std::array::from_fn(|lane| colour(lane + 400));
+        for count in [0, 2, 3, 4, 96] {
+            let paper: Vec<Colour> = (0..count).map(|k| colour(k / 2)).collect();
+            for (mine, found) in colours.into_iter().zip(third_nearest(colours, &paper)) {
+                let mut away: Vec<f32> = paper.iter().map(|&p| distance(mine, p)).collect();
+                away.sort_by(f32::total_cmp);
+                assert_eq!(found.to_bits(), away.get(2).map_or(0, |d| d.to_bits()));
+            }
+        }
     }
 
     #[test]

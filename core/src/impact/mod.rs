@@ -36,7 +36,7 @@ pub use evidence::Colours;
 pub use hole::{Backdrop, Hole, HoleTone, NotSnapped, SnapOptions};
 pub use propose::{Candidate, propose};
 pub use relief::Relief;
-pub use snap::{find, snap};
+pub use snap::{Sight, find};
 pub use standing::Standing;
 pub use surface::Surface;
 pub use vote::Tones;

@@ -15,7 +15,7 @@
 //! maximum likelihood to holes of real arrows whose centres were read by hand, photograph by
 //! photograph against the others: errors came out at 1.0 of the stated deviation.
 
-use super::evidence::{Disc, Evidence, Grid};
+use super::evidence::{Colours, Disc, Evidence, Grid};
 use super::hole::{HoleTone, NotSnapped, SnapOptions};
 use super::surface::Surface;
 use crate::frame::PointMm;
@@ -86,55 +86,82 @@ pub(super) struct Wound {
     pub(super) tone: HoleTone,
 }
 
-/// Reads the wound near a tap.
-///
-/// # Errors
-/// [`NotSnapped`] where nothing speaks for one, or for two.
-pub(super) fn read_wound(
-    tap: PointMm,
-    options: &SnapOptions,
-    surface: &impl Surface,
-) -> Result<Wound, NotSnapped> {
-    weigh(tap, options, STEP_MM, surface)
+/// What is seen around a place where a wound may be, whatever the shaft that made it.
+pub(super) struct Seen {
+    colours: Colours,
+    /// What speaks for a dark hole.
+    dark: Evidence,
+    middle: PointMm,
+    step_mm: f64,
 }
 
-/// The same, quickly and roughly: for suggestions.
+impl Seen {
+    /// Looks around a tap.
+    pub(super) fn around(tap: PointMm, options: &SnapOptions, surface: &impl Surface) -> Self {
+        Self::with_step(tap, options, STEP_MM, surface)
+    }
+
+    fn with_step(
+        middle: PointMm,
+        options: &SnapOptions,
+        step_mm: f64,
+        surface: &impl Surface,
+    ) -> Self {
+        let search_mm = options.search_mm;
+        let colours = surface.colours(middle, search_mm + PAPER_MM.1, step_mm);
+        let core = colours.darkest(middle, search_mm + DARK_BEYOND_MM);
+        Self {
+            dark: Evidence::of(&colours, core, middle, paper_ring(options)),
+            colours,
+            middle,
+            step_mm,
+        }
+    }
+
+    /// Reads the wound.
+    ///
+    /// # Errors
+    /// [`NotSnapped`] where nothing speaks for one, or for two.
+    pub(super) fn wound(&self, options: &SnapOptions) -> Result<Wound, NotSnapped> {
+        let weigh = |evidence| Weighed::near(self.middle, options, self.step_mm, evidence);
+        let dark = weigh(&self.dark);
+        let mut chosen = (&dark, HoleTone::Dark);
+        let own;
+        if dark.peak.open <= MOST_DARK_SHARE {
+            let core = self.colours.usual(self.middle, CORE_MM);
+            let ring_mm = paper_ring(options);
+            own = weigh(&Evidence::of(&self.colours, core, self.middle, ring_mm));
+            let speaks = own.peak.score > dark.peak.score + OWN_COLOUR_HANDICAP;
+            if speaks && own.peak.open >= OWN_COLOUR_SHARE {
+                chosen = (&own, HoleTone::Light);
+            }
+        }
+        let (chosen, tone) = chosen;
+        if chosen.peak.score < LEAST_SCORE {
+            return Err(NotSnapped::NothingRound);
+        }
+        chosen.wound(tone).ok_or(NotSnapped::Crossed)
+    }
+}
+
+/// Reads a wound quickly and roughly: for suggestions.
+///
+/// # Errors
+/// As [`Seen::wound`].
 pub(super) fn glance(
     near: PointMm,
     options: &SnapOptions,
     surface: &impl Surface,
 ) -> Result<Wound, NotSnapped> {
-    weigh(near, options, ROUGH_STEP_MM, surface)
+    Seen::with_step(near, options, ROUGH_STEP_MM, surface).wound(options)
 }
 
-fn weigh(
-    tap: PointMm,
-    options: &SnapOptions,
-    step_mm: f64,
-    surface: &impl Surface,
-) -> Result<Wound, NotSnapped> {
-    let search_mm = options.search_mm;
-    let seen = surface.colours(tap, search_mm + PAPER_MM.1, step_mm);
-    let ring_mm = (search_mm + PAPER_MM.0, search_mm + PAPER_MM.1);
-    let weigh = |core| {
-        let evidence = Evidence::of(&seen, core, tap, ring_mm);
-        Weighed::near(tap, options, step_mm, &evidence)
-    };
-    let dark = weigh(seen.darkest(tap, search_mm + DARK_BEYOND_MM));
-    let mut chosen = (&dark, HoleTone::Dark);
-    let own;
-    if dark.peak.open <= MOST_DARK_SHARE {
-        own = weigh(seen.usual(tap, CORE_MM));
-        let speaks = own.peak.score > dark.peak.score + OWN_COLOUR_HANDICAP;
-        if speaks && own.peak.open >= OWN_COLOUR_SHARE {
-            chosen = (&own, HoleTone::Light);
-        }
-    }
-    let (chosen, tone) = chosen;
-    if chosen.peak.score < LEAST_SCORE {
-        return Err(NotSnapped::NothingRound);
-    }
-    chosen.wound(tone).ok_or(NotSnapped::Crossed)
+/// From where to where the paper around is looked at, mm.
+fn paper_ring(options: &SnapOptions) -> (f64, f64) {
+    (
+        options.search_mm + PAPER_MM.0,
+        options.search_mm + PAPER_MM.1,
+    )
 }
 
 /// One centre and radius, weighed.
@@ -276,7 +303,6 @@ impl Size {
 
 #[cfg(test)]
 mod tests {
-    use super::super::Colours;
     use super::super::evidence::Colour;
     use super::super::hole::Backdrop;
     use super::super::relief::Relief;
@@ -308,7 +334,7 @@ mod tests {
             tap_sd_mm: 0.6,
             shaft_mm,
         };
-        read_wound(PointMm::new(0.5, -0.4), &options, &Painted(paint))
+        Seen::around(PointMm::new(0.5, -0.4), &options, &Painted(paint)).wound(&options)
     }
 
     fn off_mm(wound: &Wound) -> f64 {

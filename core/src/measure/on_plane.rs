@@ -3,7 +3,7 @@
 use super::measured::Rectified;
 use crate::frame::{PointMm, PointPx};
 use crate::impact::{
-    self, Backdrop, Colours, Hole, NotSnapped, Relief, SnapOptions, Standing, Surface,
+    self, Backdrop, Colours, Hole, NotSnapped, Relief, Sight, SnapOptions, Standing, Surface,
 };
 use crate::photo::{Grey, Photo, View};
 use crate::plane::{Plane, ReferenceKind, Source, Window, rectify, rectify_averaged};
@@ -98,9 +98,14 @@ impl<'a> OnPlane<'a> {
         matches!(self.plane.reference, ReferenceKind::Rings { .. }).then(PointMm::default)
     }
 
-    /// The hole a place was pointed at for.
-    pub(super) fn hole_at(&self, at: PointMm, aim: Aim) -> Result<Hole, NotSnapped> {
-        impact::snap(at, self.options(at, aim)?, self)
+    /// What is seen around a place that was pointed at.
+    pub(super) fn sight_at(&self, at: PointMm, aim: Aim) -> Result<Sight, NotSnapped> {
+        Ok(Sight::around(at, &self.options(at, aim)?, self))
+    }
+
+    /// The hole it was pointed at for, from what is seen there.
+    pub(super) fn hole_in(&self, sight: &Sight, at: PointMm, aim: Aim) -> Result<Hole, NotSnapped> {
+        sight.hole(&self.options(at, aim)?)
     }
 
     /// The hole near a place that nobody has pointed at.

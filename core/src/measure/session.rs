@@ -8,6 +8,7 @@ use super::on_plane::{Aim, OnPlane};
 use super::request::{MeasureRequest, MeasuredLength, Reference, Tap, TearTap};
 use super::{DEFAULT_TAP_SD_PX, MeasureError, reference, shaft, suggest, trace};
 use crate::frame::{Cov2, PointPx};
+use crate::impact::{NotSnapped, Sight};
 use crate::photo::{self, Photo, Planes};
 use crate::plane::{Plane, Reading};
 use crate::tear::{self, Tear, TearRefusal};
@@ -69,6 +70,13 @@ pub struct PhotoSession {
 struct Fitted {
     plane: Plane,
     traces: Vec<Trace>,
+}
+
+/// What is seen around a tap.
+struct LookedAt {
+    raw: Reading,
+    aim: Aim,
+    sight: Result<Sight, NotSnapped>,
 }
 
 impl PhotoSession {
@@ -136,37 +144,7 @@ impl PhotoSession {
     /// # Errors
     /// [`MeasureError::NoReference`], or a tap outside the picture or beyond the horizon.
     pub fn snap(&self, tap: &Tap) -> Result<(MeasuredImpact, Option<Trace>), MeasureError> {
-        let plane = &self.fitted()?.plane;
-        let sd_px = positive(
-            "uncertainty of a tap (px)",
-            tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX),
-        )?;
-        let raw = self.read(plane, tap.px, sd_px, "tap")?;
-        // How well the tap points at this hole; where on the plane both lie is another matter.
-        let sd_mm = sd_px / plane.px_per_mm(raw.at).max(1e-6);
-        let search_mm = (SEARCH_SDS * sd_mm).clamp(SEARCH_RANGE_MM.0, SEARCH_RANGE_MM.1);
-        let on_plane = OnPlane::new(&self.photo, plane);
-        let shaft_mm = tap.shaft_mm.map(|mm| positive("shaft diameter (mm)", mm));
-        let aim = Aim {
-            search_mm,
-            tap_sd_mm: sd_mm,
-            shaft_mm: shaft_mm.transpose()?,
-        };
-        Ok(match on_plane.hole_at(raw.at, aim) {
-            Ok(hole) => {
-                let px = plane.to_px(hole.centre);
-                let fit = self.read(plane, px, 0.0, "hole")?;
-                let reading = fit.reading + Cov2::round(hole.sd_mm);
-                let whole = Reading { reading, ..fit };
-                let rim = trace::of_hole(plane, &hole);
-                (MeasuredImpact::snapped(tap, px, &whole, &hole), Some(rim))
-            }
-            Err(reason) => {
-                let placed = MeasuredImpact::placed(tap, &raw);
-                let reason = Some(reason);
-                (MeasuredImpact { reason, ..placed }, None)
-            }
-        })
+        self.answer(tap, &self.looked_at(tap)?)
     }
 
     /// Measures all impacts of the photograph: what their holes say of the shaft's size helps to read
@@ -179,22 +157,81 @@ impl PhotoSession {
         taps: &[Tap],
     ) -> Result<(Vec<MeasuredImpact>, Vec<Trace>), MeasureError> {
         let mut read = Vec::with_capacity(taps.len());
+        let mut torn = Vec::new();
         for (k, tap) in taps.iter().enumerate() {
             self.check_mark(tap.px, || format!("tap {}", k + 1))?;
-            read.push(self.snap(tap)?);
+            let looked = self.looked_at(tap)?;
+            let answer = self.answer(tap, &looked)?;
+            if tap.shaft_mm.is_none() && answer.0.read_as != ReadAs::Crisp {
+                torn.push((k, looked));
+            }
+            read.push(answer);
         }
         let impacts: Vec<MeasuredImpact> = read.iter().map(|(impact, _)| *impact).collect();
         let size = shaft::shaft_mm(&impacts);
-        for (tap, read) in taps.iter().zip(&mut read) {
-            if tap.shaft_mm.is_none() && size.is_some() && read.0.read_as != ReadAs::Crisp {
-                *read = self.snap(&Tap {
+        for (k, looked) in torn.iter().filter(|_| size.is_some()) {
+            if let (Some(tap), Some(read)) = (taps.get(*k), read.get_mut(*k)) {
+                let tap = Tap {
                     shaft_mm: size,
                     ..*tap
-                })?;
+                };
+                *read = self.answer(&tap, looked)?;
             }
         }
         let (impacts, traces): (Vec<_>, Vec<_>) = read.into_iter().unzip();
         Ok((impacts, traces.into_iter().flatten().collect()))
+    }
+
+    /// What is seen around a tap, whatever its shaft.
+    fn looked_at(&self, tap: &Tap) -> Result<LookedAt, MeasureError> {
+        let plane = &self.fitted()?.plane;
+        let sd_px = positive(
+            "uncertainty of a tap (px)",
+            tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX),
+        )?;
+        let raw = self.read(plane, tap.px, sd_px, "tap")?;
+        let shaft_mm = tap.shaft_mm.map(|mm| positive("shaft diameter (mm)", mm));
+        // How well the tap points at this hole; where on the plane both lie is another matter.
+        let sd_mm = sd_px / plane.px_per_mm(raw.at).max(1e-6);
+        let aim = Aim {
+            search_mm: (SEARCH_SDS * sd_mm).clamp(SEARCH_RANGE_MM.0, SEARCH_RANGE_MM.1),
+            tap_sd_mm: sd_mm,
+            shaft_mm: shaft_mm.transpose()?,
+        };
+        let sight = OnPlane::new(&self.photo, plane).sight_at(raw.at, aim);
+        Ok(LookedAt { raw, aim, sight })
+    }
+
+    /// The impact behind a tap, from what was seen around it.
+    fn answer(
+        &self,
+        tap: &Tap,
+        looked: &LookedAt,
+    ) -> Result<(MeasuredImpact, Option<Trace>), MeasureError> {
+        let plane = &self.fitted()?.plane;
+        let aim = Aim {
+            shaft_mm: tap.shaft_mm,
+            ..looked.aim
+        };
+        let on_plane = OnPlane::new(&self.photo, plane);
+        let sight = looked.sight.as_ref().map_err(|reason| *reason);
+        Ok(
+            match sight.and_then(|sight| on_plane.hole_in(sight, looked.raw.at, aim)) {
+                Ok(hole) => {
+                    let px = plane.to_px(hole.centre);
+                    let fit = self.read(plane, px, 0.0, "hole")?;
+                    let reading = fit.reading + Cov2::round(hole.sd_mm);
+                    let whole = Reading { reading, ..fit };
+                    let rim = trace::of_hole(plane, &hole);
+                    (MeasuredImpact::snapped(tap, px, &whole, &hole), Some(rim))
+                }
+                Err(reason) => {
+                    let placed = MeasuredImpact::placed(tap, &looked.raw);
+                    let reason = Some(reason);
+                    (MeasuredImpact { reason, ..placed }, None)
+                }
+            },
+        )
     }
 
     /// Measures one impact where a person placed it, whatever the picture shows there.
