@@ -125,10 +125,11 @@ class VerdictTest : LookTest() {
     fun `a height that the nocking point does not move is said, and is not settled`() {
         val bow = heron()
         core { shop ->
-            Shots.shoot(shop, bow, Shots.face(4.0, -76.0), NOW_MS)
-            for (nockMm in listOf(-1.6, -3.2)) {
-                shop.recordChange(bow, SetupChange(ChangeKind.NOCK_MOVED, nockMm, "", NOW_MS))
-                Shots.shoot(shop, bow, Shots.face(4.0, -75.0, each = 6), NOW_MS)
+            val nocksMm = listOf(0.0, -1.6, -3.2, -3.2)
+            for ((round, nockMm) in nocksMm.withIndex()) {
+                val atMs = NOW_MS + round * MINUTE_MS
+                if (nockMm < 0.0) shop.recordChange(bow, SetupChange(ChangeKind.NOCK_MOVED, nockMm, "", atMs))
+                Shots.shoot(shop, bow, Shots.face(4.0, -76.0), atMs + 1)
             }
         }
         open()
@@ -252,5 +253,9 @@ class VerdictTest : LookTest() {
         tap("Heron")
         tap("Ask for the verdict")
         see("Broadheads land 48 mm left of field points")
+    }
+
+    private companion object {
+        const val MINUTE_MS = 60_000L
     }
 }
