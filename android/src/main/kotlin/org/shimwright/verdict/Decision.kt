@@ -14,12 +14,14 @@ private const val MOST_LINES = 5
 /** What stands under the decision: what belongs to it, what it is worth, what was shot. */
 internal fun Context.decision(state: VerdictState, figures: Figures, words: CallWords): List<CharSequence> {
     if (state.verdict.splits.isEmpty()) return words.details(state.call).take(MOST_LINES)
-    val worth = listOfNotNull(chance(state, figures), forecast(state, figures))
+    val height = state.verdict.reasons.filterIsInstance<Reason.HeightStays>().map(words::heightStays)
+    // Where nothing moves sideways the chance is of the side alone, and the height is what is out.
+    val upright = height.isNotEmpty() && !state.page.forecasts
+    val worth = if (upright) emptyList() else listOfNotNull(chance(state, figures), forecast(state, figures))
     val shot = state.verdict.splits.map { split ->
         val sentence = getString(R.string.two_sentences, words.lands(split), figures.interval(split.low95Mm, split.high95Mm))
         emphasised(sentence, figures.roughly(split.xMm))
     }
-    val height = state.verdict.reasons.filterIsInstance<Reason.HeightStays>().map(words::heightStays)
     return (words.details(state.call) + height + worth + shot).take(MOST_LINES)
 }
 
