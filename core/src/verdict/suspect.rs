@@ -1,7 +1,7 @@
 //! Evidence that does not fit: a trial that contradicts the others, broadheads on the other side of the bare shafts,
 //! bare shafts that scatter too much.
 
-use crate::evidence::{Aside, Belief, Known, Observation, Probe, Remembered, Shot};
+use crate::evidence::{Aside, Belief, Known, Observation, Probe, Remembered, Seen, Shot};
 use crate::flight::TransferTable;
 use crate::frame::ArrowKind;
 use crate::split::Split;
@@ -127,13 +127,14 @@ fn without_probes<'a>(
         paper: contact(&plain, settings).is_some(),
         ..Aside::default()
     };
-    aside.paper |= is_torn_alone(
-        &belief(Aside {
+    let torn = || {
+        let paper = Aside {
             paper: true,
             ..aside
-        }),
-        settings,
-    );
+        };
+        is_torn_alone(&belief(paper), settings)
+    };
+    aside.paper |= beside_bare(&plain, Probe::Paper).is_some() && torn();
     if let Some(both) = beside_bare(&plain, Probe::Broadhead) {
         let apart = belief(Aside {
             heads: true,
@@ -292,6 +293,13 @@ fn is_outvoted(belief: &Belief, place: usize) -> bool {
 /// Rounds of broadheads and tears that, shot again with nothing moved, came nearer to what the bare shafts say of the bow: heads
 /// were put right, what touched was found.
 fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, Probe)> {
+    let of_them = |seen: &&Seen| {
+        let heads = seen.group(ArrowKind::Broadhead).is_some();
+        heads || matches!(seen.trial.shot, Shot::Paper { .. })
+    };
+    if known.seen.iter().filter(of_them).count() < 2 {
+        return Vec::new();
+    }
     let apart = Aside {
         heads: true,
         paper: true,
