@@ -28,9 +28,9 @@ const SURE: u32 = 9;
 
 /// A bow on which something was tried and that is inside this likely is shot once more before it is given up. Chosen by hand.
 const HARDLY_OUT: f64 = 0.3;
-/// Distances so near to where a split counts are as good as there, doublings: from 13 to 26 m for 20 yd. The flight model
-/// errs by an eighth there.
-const NEAR_DOUBLINGS: f64 = 0.5;
+/// Distances so near to where a split counts are as good as there, doublings: half as far again, 20 yd for 30. The flight
+/// model errs by a seventh there.
+const NEAR_DOUBLINGS: f64 = 0.6;
 
 /// The verdict on a case.
 ///
