@@ -151,6 +151,16 @@ fn a_tear_beside_level_shafts_is_said() {
     assert!(verdict.reasons.iter().any(said), "{:?}", verdict.reasons);
 }
 
+/// Where no place of the cams brings both heads and bare shafts in, that is said, and no fitting is praised.
+#[test]
+fn heads_that_stay_apart_are_said_where_nothing_is_left_to_do() {
+    let verdict = decided("heads-looked-at-four-times");
+    let has = |wanted: fn(&Reason) -> bool| verdict.reasons.iter().any(wanted);
+    assert_eq!(verdict.call, Call::SpacersCannot);
+    assert!(has(|reason| matches!(reason, Reason::HeadsApart { .. })));
+    assert!(!has(|reason| matches!(reason, Reason::NothingPays { .. })));
+}
+
 /// At the end of the kit the best that is left is what stands, not a fitting that may make it worse.
 #[test]
 fn where_the_kit_ends_what_stands_remains() {

@@ -14,18 +14,14 @@ fn decided(trials: &[String], settings: &str, bow: &str) -> Verdict {
 }
 
 fn decided_from(trials: &[String], settings: &str, bow: &str, stock: &str) -> Verdict {
-    let fitted_bow = format!("{}{bow}", fitted("C", "left"));
-    decided_of(trials, settings, &fitted_bow, stock)
-}
-
-fn decided_of(trials: &[String], settings: &str, bow: &str, stock: &str) -> Verdict {
     let text = format!(
         r#"{{"stock":{stock},"kit":{{"name":"bench","total_mm":4.4,"tolerance_mm":0.05,"pairs":[
             {{"name":"A","thin_mm":1.3,"thick_mm":3.1}},
             {{"name":"B","thin_mm":1.5,"thick_mm":2.9}},
             {{"name":"C","thin_mm":1.9,"thick_mm":2.5}}]}},
-          "bow":{{"axle_to_axle_mm":838,{bow}}},
+          "bow":{{"axle_to_axle_mm":838,{}{bow}}},
           "settings":{settings},"trials":[{}]}}"#,
+        fitted("C", "left"),
         trials.join(",")
     );
     let case: Case = serde_json::from_str(&text).unwrap();
@@ -328,17 +324,10 @@ fn bare_shafts_that_scatter_far_more_point_at_the_arrows() {
 /// A bow that is given up for want of a pair is told which.
 #[test]
 fn a_pair_that_would_save_a_bow_from_being_given_up_is_named() {
-    let shot = face(
-        &fitted("C", "right"),
-        TWENTY_YARDS_M,
-        "bare",
-        6,
-        (30.0, 0.0),
-    );
+    let at = (-30.0, 0.0);
+    let shot = face(&fitted("C", "left"), TWENTY_YARDS_M, "bare", 6, at);
     let stock = r#"{"counts":[{"pair":"A","sets":0},{"pair":"B","sets":0},{"pair":"C","sets":2}]}"#;
-    let text =
-        r#""fitted":{"top":{"pair":"C","thick":"right"},"bottom":{"pair":"C","thick":"right"}}"#;
-    let verdict = decided_of(&[shot], BARE_ONLY, text, stock);
+    let verdict = decided_from(&[shot], BARE_ONLY, "", stock);
     assert_eq!(verdict.call, Call::SpacersCannot);
     let named =
         |reason: &Reason| matches!(reason, Reason::PiecesNotAtHand { pair, .. } if pair == "B");

@@ -7,13 +7,10 @@ use super::layout::{Axis, Layout};
 use super::parabola::Parabola;
 use super::posterior::{Posterior, Predictive};
 use super::priors::{NOCK_HEIGHT_MEAN, PROBE_EXTRA_SD_MM};
-use super::{Known, Mixture, Now, Observation, Scatter, Seen, transfer};
+use super::{Known, Mixture, Now, Observation, SAME_M, Scatter, Seen, transfer};
 use crate::flight::TransferTable;
 use crate::frame::Probe;
 use crate::scatter::PooledScatter;
-
-/// Distances closer than this are the same, m. Chosen by hand; not tuned.
-const SAME_DISTANCE_M: f64 = 0.5;
 
 /// All that is believed of one bow.
 #[derive(Debug, Clone)]
@@ -131,14 +128,17 @@ impl<'a> Belief<'a> {
         };
         let gain = transfer::gain(self.transfer, probe, distance_m).per_bare20;
         let explained = transfer::expected_y(self.transfer, probe, distance_m);
-        Mixture::of_one(gain * level.mean, (gain * level.sd).hypot(explained.sd_mm))
+        Mixture::of_one(
+            gain * level.mean(),
+            (gain * level.sd).hypot(explained.sd_mm),
+        )
     }
 
     /// Every height of a probe at a distance, of all epochs.
     fn height_rounds(&self, probe: Probe, distance_m: f64) -> Vec<HeightRound> {
         let gain = transfer::gain(self.transfer, probe, distance_m).per_bare20;
         let same = self.observations.iter().filter(|one| {
-            one.split.probe == probe && (one.split.distance_m - distance_m).abs() < SAME_DISTANCE_M
+            one.split.probe == probe && (one.split.distance_m - distance_m).abs() < SAME_M
         });
         let round = |one: &Observation| {
             let seen = &self.seen[one.trial];
@@ -279,8 +279,7 @@ impl<'a> Belief<'a> {
 
     /// Bare-shaft split at 20 yd per mm of nocking-point height, as a probe at a distance shows it.
     pub(crate) fn nock_response(&self, probe: Probe, distance_m: f64) -> Mixture {
-        let response = height::response(&self.height_rounds(probe, distance_m));
-        Mixture::of_one(response.mean, response.sd)
+        height::response(&self.height_rounds(probe, distance_m))
     }
 }
 

@@ -2,6 +2,7 @@
 //! distance, kind of arrow and flight model make of a height is in every such round alike, and so in no difference of them.
 
 use super::priors::{NOCK_HEIGHT_MEAN, NOCK_HEIGHT_SD};
+use super::{Mixture, SAME_MM};
 
 /// A round's height where the nocking point stood.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -11,13 +12,6 @@ pub(crate) struct HeightRound {
     /// As mm of bare-shaft split at 20 yd.
     pub(crate) height_mm: f64,
     pub(crate) var_mm2: f64,
-}
-
-/// A figure and its standard deviation.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Estimate {
-    pub(crate) mean: f64,
-    pub(crate) sd: f64,
 }
 
 /// Sums over the rounds of one epoch.
@@ -44,7 +38,7 @@ impl Sums {
 }
 
 /// mm of split at 20 yd per mm of nocking-point height, with the trade's prior; every epoch has a level of its own.
-pub(crate) fn response(rounds: &[HeightRound]) -> Estimate {
+pub(crate) fn response(rounds: &[HeightRound]) -> Mixture {
     let mut precision = NOCK_HEIGHT_SD.powi(-2);
     let mut pull = NOCK_HEIGHT_MEAN * precision;
     for round in rounds {
@@ -53,25 +47,15 @@ pub(crate) fn response(rounds: &[HeightRound]) -> Estimate {
         precision += away_mm * away_mm / round.var_mm2;
         pull += away_mm * round.height_mm / round.var_mm2;
     }
-    Estimate {
-        mean: pull / precision,
-        sd: precision.sqrt().recip(),
-    }
+    Mixture::of_one(pull / precision, precision.sqrt().recip())
 }
 
 /// The height of an epoch with the nocking point at `nock_mm`, mm at 20 yd, as it was shot there; `None` where it was not.
-pub(crate) fn level(rounds: &[HeightRound], epoch: i64, nock_mm: f64) -> Option<Estimate> {
-    let here =
-        |one: &&HeightRound| one.epoch == epoch && (one.nock_mm - nock_mm).abs() < SAME_NOCK_MM;
+pub(crate) fn level(rounds: &[HeightRound], epoch: i64, nock_mm: f64) -> Option<Mixture> {
+    let here = |one: &&HeightRound| one.epoch == epoch && (one.nock_mm - nock_mm).abs() < SAME_MM;
     let sums = Sums::of(rounds.iter().filter(here));
-    (sums.weight > 0.0).then(|| Estimate {
-        mean: sums.height_mm,
-        sd: sums.weight.sqrt().recip(),
-    })
+    (sums.weight > 0.0).then(|| Mixture::of_one(sums.height_mm, sums.weight.sqrt().recip()))
 }
-
-/// Nocking points closer than this are at one height, mm. As fine as calipers show.
-const SAME_NOCK_MM: f64 = 0.01;
 
 #[cfg(test)]
 mod tests {
@@ -86,18 +70,15 @@ mod tests {
         }
     }
 
-    /// Weights by hand: prior 1/625, one pair 1 mm apart 1/128 (SciPy is not needed for two points).
+    /// Weights by hand: prior 1/625, one pair 1 mm apart 1/128.
     #[test]
     fn a_pair_of_heights_moves_the_response_by_as_much_as_it_is_sure() {
-        let usual = Estimate {
-            mean: NOCK_HEIGHT_MEAN,
-            sd: NOCK_HEIGHT_SD,
-        };
+        let usual = Mixture::of_one(NOCK_HEIGHT_MEAN, NOCK_HEIGHT_SD);
         assert_eq!(response(&[]), usual);
         assert_eq!(response(&[round(0.0, -60.0)]), usual);
         let shown = response(&[round(0.0, -60.0), round(-1.0, -60.0)]);
         let precision = 1.0 / 625.0 + 1.0 / 128.0;
-        assert!((shown.mean - -25.0 / 625.0 / precision).abs() < 1e-12);
+        assert!((shown.mean() - -25.0 / 625.0 / precision).abs() < 1e-12);
         assert!((shown.sd - precision.powf(-0.5)).abs() < 1e-12);
     }
 
@@ -108,7 +89,7 @@ mod tests {
         let now = level(&rounds, 0, -0.8).unwrap();
         let sd = 32f64.sqrt();
         assert!(
-            now.mean.abs() < 1e-9 && (now.sd - sd).abs() < 1e-9,
+            now.mean().abs() < 1e-9 && (now.sd - sd).abs() < 1e-9,
             "{now:?}"
         );
         assert_eq!(level(&rounds, 0, -1.6), None);
@@ -126,7 +107,7 @@ mod tests {
         let both = [pair[0], pair[1], old(0.0, 160.0), old(-1.0, 200.0)];
         let [alone, shared] = [&pair[..], &both[..]].map(response);
         assert!(
-            shared.mean < alone.mean && shared.sd < alone.sd,
+            shared.mean() < alone.mean() && shared.sd < alone.sd,
             "{alone:?} {shared:?}"
         );
         assert_eq!(level(&both, 0, -1.0), level(&pair, 0, -1.0));

@@ -59,7 +59,7 @@ pub(crate) use design::Aside;
 pub(crate) use known::{Known, Now, Remembered};
 pub(crate) use mixture::Mixture;
 pub(crate) use normal::{above, expected_beyond, expected_excess, within};
-pub(crate) use observe::Observation;
+pub(crate) use observe::{Observation, SAME_M, SAME_MM};
 pub(crate) use posterior::Predictive;
 pub(crate) use scatter::Scatter;
 pub(crate) use seen::{Seen, canonical};

@@ -14,6 +14,7 @@
 
 mod backdrop;
 mod circle;
+mod colours;
 mod crisp;
 mod evidence;
 mod hole;
@@ -32,7 +33,7 @@ mod vote;
 mod wound;
 
 pub use circle::{Circle, Disc, fit_circle};
-pub use evidence::Colours;
+pub use colours::Colours;
 pub use hole::{Backdrop, Hole, HoleTone, NotSnapped, SnapOptions};
 pub use propose::{Candidate, propose};
 pub use relief::Relief;

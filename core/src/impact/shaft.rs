@@ -3,7 +3,7 @@
 //! A standing shaft is a band some millimetres wide that leaves the tap in one direction and runs
 //! out of the patch. Its place on the face hides behind itself: such a tap is never snapped.
 
-use super::evidence::{Colour, Colours, distance};
+use super::colours::{Colour, Colours, distance};
 use super::relief::Relief;
 use super::surface::Surface;
 use crate::frame::PointMm;

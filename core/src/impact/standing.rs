@@ -3,7 +3,7 @@
 //! Only drawn, so that a person sees that something was taken for an arrow and not for a hole: where
 //! it went in hides behind it.
 
-use super::evidence::{Colour, Colours, distance};
+use super::colours::{Colour, Colours, distance};
 use super::surface::Surface;
 use crate::frame::PointMm;
 

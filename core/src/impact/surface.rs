@@ -1,6 +1,6 @@
 //! The photograph as the search for holes sees it.
 
-use super::evidence::Colours;
+use super::colours::Colours;
 use super::relief::Relief;
 use crate::frame::PointMm;
 

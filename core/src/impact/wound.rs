@@ -15,7 +15,8 @@
 //! maximum likelihood to holes of real arrows whose centres were read by hand, photograph by
 //! photograph against the others: errors came out at 1.0 of the stated deviation.
 
-use super::evidence::{Colours, Disc, Evidence, Grid};
+use super::colours::Colours;
+use super::evidence::{Disc, Evidence, Grid};
 use super::hole::{HoleTone, NotSnapped, SnapOptions};
 use super::surface::Surface;
 use crate::frame::PointMm;
@@ -303,7 +304,7 @@ impl Size {
 
 #[cfg(test)]
 mod tests {
-    use super::super::evidence::Colour;
+    use super::super::colours::Colour;
     use super::super::hole::Backdrop;
     use super::super::relief::Relief;
     use super::*;

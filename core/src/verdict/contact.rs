@@ -47,8 +47,8 @@ impl Contact {
     }
 }
 
-/// A tear on the other side than the bare shafts, or where they show none and no model of theirs lets expect it. One
-/// within its tolerance shows nothing.
+/// A tear on the other side than the bare shafts, or where they show none and a belief learned without paper does not let
+/// expect it. One within its tolerance shows nothing.
 pub(crate) fn contact(belief: &Belief, settings: &Settings) -> Option<Contact> {
     let both = beside_bare(belief, Probe::Paper)?;
     let torn = both[0].offset.x_mm.abs() > settings.paper_tolerance_mm;
@@ -73,7 +73,7 @@ pub(crate) fn suspected(belief: &Belief, settings: &Settings) -> Option<Contact>
 }
 
 /// Whether paper is torn farther than level bare shafts let expect, in a belief whose fault was learned without paper.
-pub(crate) fn is_torn_alone(apart: &Belief, settings: &Settings) -> bool {
+fn is_torn_alone(apart: &Belief, settings: &Settings) -> bool {
     torn_beside_level(apart, settings).is_some_and(|tear| apart.off_the_bow(tear) > TORN_ALONE_SDS)
 }
 

@@ -113,7 +113,7 @@ fn call_on_what_was_shot(deliberation: &Deliberation) -> Call {
     if let Some(arrows) = too_few(deliberation) {
         return Call::ShootMore { arrows };
     }
-    if heads_stay_apart(deliberation) {
+    if heads_stay_apart(deliberation).is_some() {
         return Call::SpacersCannot;
     }
     if is_settled(deliberation) {
@@ -184,6 +184,7 @@ fn height(deliberation: &Deliberation) -> Call {
             put_back: false,
             arrows,
         },
+        None if !trim::nock_is_dead(&deliberation.belief, aim) => Call::Stop,
         None if arrows_at(&deliberation.belief, aim) < ENOUGH => Call::ShootMore { arrows },
         None => Call::SpacersCannot,
     }

@@ -1,7 +1,7 @@
 //! What has been worked out on the way to a call, and the questions every part of it asks.
 
 use crate::evidence::priors::FAULT_SD_MM;
-use crate::evidence::{Belief, Mixture, Observation, Probe};
+use crate::evidence::{Belief, Mixture, Observation, Probe, SAME_M};
 use crate::scatter::ArrowHabit;
 use crate::split::Split;
 
@@ -9,7 +9,7 @@ use super::aims::{Aim, least_likely};
 use super::heads::MovedApart;
 use super::next::NextStep;
 use super::outliers::Outlier;
-use super::splits::{SAME_M, as_it_stands, standing};
+use super::splits::{as_it_stands, standing};
 use super::{Case, Choice, Reason, Response, trim};
 
 /// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
@@ -184,13 +184,11 @@ pub(crate) fn stuck_height(deliberation: &Deliberation) -> Option<Reason> {
     let belief = &deliberation.belief;
     let aim = low_or_high(deliberation)?;
     let upright = belief.vertical(aim.probe, aim.distance_m);
-    trim::nock(belief, aim)
-        .is_none()
-        .then(|| Reason::HeightStays {
-            kind: aim.probe,
-            y_mm: upright.mean(),
-            sd_mm: upright.sd(),
-        })
+    trim::nock_is_dead(belief, aim).then(|| Reason::HeightStays {
+        kind: aim.probe,
+        y_mm: upright.mean(),
+        sd_mm: upright.sd(),
+    })
 }
 
 /// Whether a height lies outside tolerance only by what gravity and drag make of arrows that nobody entered: what

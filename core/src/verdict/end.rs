@@ -5,6 +5,8 @@ use crate::evidence::Probe;
 use super::deliberation::{
     Deliberation, LIKELY_INSIDE, farthest, is_far_out, out_as_shot, stuck_height,
 };
+use super::first::heads_stay_apart;
+use super::heads::heads_apart;
 use super::{Choice, NextLook, Predicted, Reason};
 
 /// Nothing pays: the best that is left, whether the kit ends, and where to look next; of a bow that is more
@@ -24,11 +26,13 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         .collect();
     let best = after.iter().min_by(|a, b| a.1.total_cmp(&b.1));
     let Some((best, _)) = best else { return };
-    // Then all is well where it counts and sideways, and there is nothing to say of that.
     let height = stuck_height(deliberation);
-    let elsewhere =
-        chance >= LIKELY_INSIDE && (out_as_shot(deliberation).is_some() || height.is_some());
-    reasons.extend(height.filter(|_| elsewhere));
+    let well = chance >= LIKELY_INSIDE && (out_as_shot(deliberation).is_some() || height.is_some());
+    let apart = heads_stay_apart(deliberation);
+    // Then all is well where it counts and sideways, or no place of the cams brings both in: nothing is left to weigh.
+    let elsewhere = well || apart.is_some();
+    reasons.extend(height.filter(|_| well));
+    reasons.extend(apart.map(|both| heads_apart(&both)));
     let likely = chance >= LIKELY_INSIDE && !elsewhere;
     if likely {
         reasons.push(Reason::MayBeInside { chance });
@@ -53,7 +57,7 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let looks = NextLook::ALL.into_iter();
     let far_out = is_far_out(deliberation);
     let bears = |look: &NextLook| match look {
-        NextLook::Heads => aim.probe == Probe::Broadhead,
+        NextLook::Heads => aim.probe == Probe::Broadhead || apart.is_some(),
         NextLook::CentreShot => far_out,
         NextLook::AnotherKit => ends && !far_out,
         _ => true,

@@ -1,20 +1,19 @@
 //! Why: the reasons of a call, most important first.
 
-use crate::evidence::Probe;
+use crate::evidence::{Probe, SAME_M};
 use crate::frame::ArrowKind;
-use crate::spacer::{Fitting, Stock};
 use crate::split::{Reality, Split};
 
 use super::case::{REST_MINUTES, ROUND_MINUTES};
 use super::deliberation::{
-    Deliberation, FEWEST, LIKELY_INSIDE, arrows, heads_alone, inside, is_settled, low_or_high,
-    stuck_height, wanted,
+    Deliberation, FEWEST, arrows, heads_alone, inside, is_settled, low_or_high, stuck_height,
+    wanted,
 };
 use super::end::of_end;
-use super::next::weigh;
-use super::options::Fittings;
+use super::heads::heads_apart;
+use super::missing::not_at_hand;
 use super::remarks::{self, habit};
-use super::splits::{SAME_M, standing};
+use super::splits::standing;
 use super::{
     Adjustment, Arrows, Call, Choice, Knob, Reason, SplitReading, VerdictError, first, suspect,
     trim,
@@ -30,8 +29,6 @@ const OPEN_WRONG_WAY: f64 = 0.05;
 const WORTH_SAYING_MM: f64 = 0.5;
 /// How sure the direction of the rest must be to be named. Three chances in four; chosen by hand.
 const SAY_REST: f64 = 0.75;
-/// A fitting that is not at hand is named when it would save this much, mm. Chosen by hand; not tuned.
-const WORTH_NAMING_MM: f64 = 3.0;
 
 /// The reasons of `call`.
 pub(crate) fn reasons(
@@ -161,11 +158,8 @@ fn of_contradiction(deliberation: &Deliberation, trial: i64) -> Option<Reason> {
             bare_mm: apart.bare_mm,
         });
     }
-    if let Some([heads, bare]) = first::heads(deliberation) {
-        return Some(Reason::HeadsApart {
-            heads_mm: heads.offset.x_mm,
-            bare_mm: bare.offset.x_mm,
-        });
+    if let Some(both) = first::heads(deliberation) {
+        return Some(heads_apart(&both));
     }
     if let Some(y_mm) = first::heads_height(deliberation) {
         return Some(Reason::HeadsOffHeight { y_mm });
@@ -285,44 +279,6 @@ fn of_fit(
         reasons.push(Reason::UnequalAxles {
             tilt_mm: choice.tilt_mm,
         });
-    }
-}
-
-/// The pair that a better fitting would need, or one that makes the bow more likely in than out where none at hand does.
-fn not_at_hand(deliberation: &Deliberation) -> Result<Option<Reason>, VerdictError> {
-    let Deliberation {
-        case, belief, aims, ..
-    } = deliberation;
-    let Some(stock) = &case.stock else {
-        return Ok(None);
-    };
-    let free = weigh(case, belief, aims, &Fittings::of(case, false)?).choices;
-    let better = |best: &&Choice| {
-        let own = deliberation.options.first();
-        own.is_some_and(|own| own.loss_mm - best.loss_mm >= WORTH_NAMING_MM)
-    };
-    let inside = |one: &Choice| one.within_tolerance;
-    let likely = |best: &&Choice| {
-        let own = deliberation.options.iter().map(inside);
-        inside(best) >= own.fold(LIKELY_INSIDE, f64::max)
-    };
-    let best = free.first().filter(better);
-    let likeliest = || free.iter().max_by(|a, b| inside(a).total_cmp(&inside(b)));
-    let named = best.or_else(|| likeliest().filter(likely));
-    let named = named.filter(|best| !stock.allows(&best.fitting));
-    Ok(named.map(|best| Reason::PiecesNotAtHand {
-        pair: missing(stock, &best.fitting),
-        after_mm: best.x_mm.abs(),
-    }))
-}
-
-/// The pair of which too few sets are at hand.
-fn missing(stock: &Stock, fitting: &Fitting) -> String {
-    let alike = u32::from(fitting.top.pair == fitting.bottom.pair);
-    if stock.sets_of(&fitting.top.pair) < 1 + alike {
-        fitting.top.pair.clone()
-    } else {
-        fitting.bottom.pair.clone()
     }
 }
 

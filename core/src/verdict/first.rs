@@ -1,6 +1,6 @@
 //! What must be put right before anything is tuned.
 
-use crate::evidence::{Belief, Probe, within};
+use crate::evidence::{Belief, Probe, SAME_M, within};
 use crate::split::Split;
 
 use super::aims::chance_inside;
@@ -10,7 +10,7 @@ use super::deliberation::{
     too_few_to_say,
 };
 use super::heads::{self, MovedApart};
-use super::splits::{SAME_M, as_it_stands, beside_bare, is_inside, latest, oppose};
+use super::splits::{as_it_stands, beside_bare, is_inside, latest, oppose};
 use super::{Adjustment, Aim, CheckItem, CheckState, finding, one_arrow, suspect, swapped, trim};
 
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one sideways:
@@ -157,12 +157,11 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
     (alone_out || oppose(belief, &both)).then_some(both)
 }
 
-/// Whether heads that were looked at and shot again still lie on the other side than the bare shafts: what moves the one in
-/// moves the other out.
-pub(crate) fn heads_stay_apart(deliberation: &Deliberation) -> bool {
+/// The splits of heads that were looked at and shot again, and still lie on the other side than the bare shafts: what moves
+/// the one in moves the other out.
+pub(crate) fn heads_stay_apart(deliberation: &Deliberation) -> Option<[Split; 2]> {
     let belief = &deliberation.belief;
-    let both = heads(deliberation).filter(|_| heads::looked_at(belief));
-    both.is_some_and(|both| oppose(belief, &both))
+    heads(deliberation).filter(|both| heads::looked_at(belief) && oppose(belief, both))
 }
 
 /// How far above where gravity and drag bring them the broadheads shot last land, mm, where that is surely

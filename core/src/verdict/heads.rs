@@ -1,9 +1,10 @@
 //! Broadheads that one move of the cams or the rest took the other way than the bare shafts.
 
-use crate::evidence::{Belief, Observation, Probe};
+use crate::evidence::{Belief, Observation, Probe, SAME_M, SAME_MM};
 use crate::split::Split;
 
-use super::splits::{SAME_M, SAME_MM, as_it_stands, by_distance};
+use super::Reason;
+use super::splits::{as_it_stands, by_distance};
 
 /// Moves of a split shorter than this many of their own standard deviations show no direction. One still bow in
 /// twenty seems to move farther.
@@ -43,6 +44,14 @@ pub(crate) fn looked_at(belief: &Belief) -> bool {
     let heads =
         heads.filter(|one| one.split.probe == Probe::Broadhead && as_it_stands(belief, one));
     heads.count() >= LOOKED_AT_ROUNDS
+}
+
+/// Broadheads and bare shafts that lie apart, as a reason.
+pub(crate) fn heads_apart([heads, bare]: &[Split; 2]) -> Reason {
+    Reason::HeadsApart {
+        heads_mm: heads.offset.x_mm,
+        bare_mm: bare.offset.x_mm,
+    }
 }
 
 /// Where cams and rest stood, mm.

@@ -1,6 +1,6 @@
 //! The next steps that are weighed in one table: fittings, places of the rest, rounds of arrows.
 
-use crate::evidence::{Belief, Probe};
+use crate::evidence::{Belief, Probe, SAME_M};
 
 use super::aims::{chance_inside, least_likely};
 use super::options::Fittings;
@@ -247,7 +247,7 @@ fn distances(belief: &Belief, aim: &Aim) -> Vec<f64> {
     let mut all = vec![aim.distance_m];
     for observation in &belief.observations {
         let split = &observation.split;
-        let new = (split.distance_m - aim.distance_m).abs() > 0.5;
+        let new = (split.distance_m - aim.distance_m).abs() > SAME_M;
         let face = split.probe != Probe::Paper && aim.probe != Probe::Paper;
         if new && face && all.len() < 2 {
             all.push(split.distance_m);

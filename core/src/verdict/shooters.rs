@@ -1,13 +1,13 @@
 //! Whether whoever shoots now and somebody else land apart with the bow as it stands: said, and
 //! nothing more. What each adds of their own the belief estimates by itself.
 
-use crate::evidence::{Belief, Probe};
+use crate::evidence::{Belief, Probe, SAME_M};
 use crate::split::{REAL_P, Split};
 use crate::stats::{t_quantile, t_two_sided_p};
 
 use super::Reason;
 use super::deliberation::FEWEST;
-use super::splits::{SAME_M, standing_of};
+use super::splits::standing_of;
 
 /// The split of whoever shoots now against another's.
 struct Between {

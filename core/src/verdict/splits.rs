@@ -1,14 +1,9 @@
 //! The splits as shot with what is fitted now, and how they stand to each other.
 
-use crate::evidence::{Belief, Observation, Probe, Seen};
+use crate::evidence::{Belief, Observation, Probe, SAME_M, SAME_MM, Seen};
 use crate::split::Split;
 
 use super::{Settings, SplitReading};
-
-/// Settings closer than this are the same, mm. As fine as calipers show.
-pub(crate) const SAME_MM: f64 = 0.01;
-/// Distances closer than this are the same, m. Chosen by hand; not tuned.
-pub(crate) const SAME_M: f64 = 0.5;
 
 /// Whether an observation was shot with the bow as it stands now.
 pub(crate) fn as_it_stands(belief: &Belief, observation: &Observation) -> bool {

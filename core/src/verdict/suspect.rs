@@ -1,18 +1,18 @@
 //! Evidence that does not fit: a trial that contradicts the others, broadheads on the other side of the bare shafts,
 //! bare shafts that scatter too much.
 
-use crate::evidence::{Aside, Belief, Known, Observation, Probe, Remembered, Seen, Shot};
+use crate::evidence::{Aside, Belief, Known, Observation, Probe, Seen, Shot};
 use crate::flight::TransferTable;
 use crate::frame::ArrowKind;
 use crate::split::Split;
 use crate::stats::f_upper_p;
 
-use super::contact::{contact, is_torn_alone};
+use super::contact::contact;
 use super::heads::{MovedApart, moved_apart};
 use super::splits::{
     again, as_it_stands, beside_bare, is_inside, is_repeat, oppose, surest, tolerance_mm,
 };
-use super::{Adjustment, Settings, trim};
+use super::{Adjustment, Settings, remembered};
 
 /// A trial this many standard deviations from what all others say contradicts them: so far out that
 /// heavy-tailed scatter rarely does it. Six in 100,000 if scatter were normal; chosen by hand.
@@ -21,7 +21,7 @@ const CONTRADICTS_SDS: f64 = 4.0;
 /// that tell the same do.
 const AGREES_SDS: f64 = 2.0;
 /// Broadheads this many standard deviations from what bare shafts let expect have something of their
-/// own, and a swap this far from what the bow has shown was another one. Twelve in 1,000 sound ones, if scatter were normal.
+/// own. Twelve in 1,000 sound ones, if scatter were normal.
 const OFF_SDS: f64 = 2.5;
 /// Rounds with nothing changed between them that wander farther than this by chance are not the arrows' scatter.
 /// One sound bow in fifty, and of those only the ones with a round out of tolerance.
@@ -61,7 +61,7 @@ pub(crate) fn without_misfits<'a>(
     settings: &Settings,
 ) -> Sifted<'a> {
     let mut known = known.clone();
-    forget_misremembered(&mut known, transfer);
+    remembered::forget_misremembered(&mut known, transfer);
     let righted = put_right(&known, transfer);
     let mut trials: Vec<i64> = righted
         .iter()
@@ -85,29 +85,6 @@ pub(crate) fn without_misfits<'a>(
     }
 }
 
-/// Leaves out remembered swaps that a bow which has shown its response answers otherwise (what was shot is believed before
-/// what is remembered), and, where it has not, such as contradict each other.
-fn forget_misremembered(known: &mut Known, transfer: &TransferTable) {
-    let remembered = std::mem::take(&mut known.remembered);
-    if remembered.is_empty() {
-        return;
-    }
-    let own = Belief::new(known.clone(), transfer, Aside::default());
-    let shown = &own.sideways.response;
-    let shown = trim::swap_shown(&own).then(|| (shown.mean(), shown.sd()));
-    let response = |swap: &Remembered| swap.response(known.now.target_m, transfer);
-    let agree = |one: (f64, f64), other: (f64, f64)| {
-        (one.0 - other.0).abs() <= OFF_SDS * one.1.hypot(other.1)
-    };
-    let fits = |swap: &&Remembered| match shown {
-        Some(shown) => agree(response(swap), shown),
-        None => remembered
-            .iter()
-            .all(|other| agree(response(swap), response(other))),
-    };
-    known.remembered = remembered.iter().filter(fits).copied().collect();
-}
-
 /// What is known of a bow, combined. A probe that shows something of its own is said, not averaged: it is set
 /// aside.
 fn without_probes<'a>(
@@ -123,18 +100,14 @@ fn without_probes<'a>(
         outvoted.extend(of_heads_before(&plain).map(|trial| (trial, Probe::Broadhead)));
     }
     let belief = |aside| Belief::new(known.clone(), transfer, aside);
-    let mut aside = Aside {
-        paper: contact(&plain, settings).is_some(),
+    let without_paper = Aside {
+        paper: true,
         ..Aside::default()
     };
-    let torn = || {
-        let paper = Aside {
-            paper: true,
-            ..aside
-        };
-        is_torn_alone(&belief(paper), settings)
-    };
-    aside.paper |= beside_bare(&plain, Probe::Paper).is_some() && torn();
+    let mut aside = Aside::default();
+    if beside_bare(&plain, Probe::Paper).is_some() {
+        aside.paper = contact(&belief(without_paper), settings).is_some();
+    }
     if let Some(both) = beside_bare(&plain, Probe::Broadhead) {
         let apart = belief(Aside {
             heads: true,

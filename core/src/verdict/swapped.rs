@@ -1,11 +1,11 @@
 //! A swap that made it worse: before anything is concluded, the pieces and the strings are looked
 //! at, and the result is shot again.
 
-use crate::evidence::{Belief, Probe};
+use crate::evidence::{Belief, Probe, SAME_M};
 use crate::split::Split;
 
 use super::deliberation::{Deliberation, FEWEST};
-use super::splits::{SAME_M, as_it_stands, is_set, standing};
+use super::splits::{as_it_stands, is_set, standing};
 use super::{Adjustment, Aim, Arrows};
 
 /// Twice the fewest arrows, shot in two rounds or more (the pieces were looked at between them): with so

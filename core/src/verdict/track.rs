@@ -3,11 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Predicted, SplitReading};
-use crate::evidence::Probe;
+use crate::evidence::{Probe, SAME_M};
 use crate::stats::t_quantile;
-
-/// Distances closer than this are the same, m. See `splits`.
-const SAME_M: f64 = 0.5;
 
 /// One prediction against what was shot.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]

@@ -217,16 +217,27 @@ pub(crate) fn rest(belief: &Belief, aim: &Aim, rest_mm: f64) -> Trim {
     }
 }
 
+/// What is left of the vertical split of an aim's probe, mm of bare-shaft split at 20 yd.
+fn left_in_height_mm(belief: &Belief, aim: &Aim) -> f64 {
+    belief.vertical(aim.probe, aim.distance_m).mean() / aim.predictive.gain
+}
+
+/// Whether the nocking point was moved and does not answer: no way of it that anybody would go takes out what is left.
+pub(crate) fn nock_is_dead(belief: &Belief, aim: &Aim) -> bool {
+    let response = nock_response(belief, aim);
+    let left_mm = left_in_height_mm(belief, aim);
+    let at_best = response.mm_per_mm.abs() + response.sd;
+    let reaches = left_mm.abs() < MOST_NOCK_MM * at_best && response.whole_move(left_mm).is_some();
+    response.shown && !reaches
+}
+
 /// The move of the nocking point that takes out what is left of the vertical split, at most one
-/// step: bare shafts LOW call for DOWN, HIGH for UP. `None` where it has moved and does not answer.
+/// step: bare shafts LOW call for DOWN, HIGH for UP. `None` where it does not answer, or none is worth a turn.
 pub(crate) fn nock(belief: &Belief, aim: &Aim) -> Option<Trim> {
     let response = nock_response(belief, aim);
-    let left = belief.vertical(aim.probe, aim.distance_m);
-    let left_mm = left.mean() / aim.predictive.gain;
-    let whole = response.whole_move(left_mm)?;
-    let at_best = response.mm_per_mm.abs() + response.sd;
-    let answers = !response.shown || left_mm.abs() < MOST_NOCK_MM * at_best;
-    (answers && whole.move_mm.abs() >= SMALLEST_MM).then(|| Trim {
+    let whole = response.whole_move(left_in_height_mm(belief, aim))?;
+    let worth = whole.move_mm.abs() >= SMALLEST_MM && !nock_is_dead(belief, aim);
+    worth.then(|| Trim {
         move_mm: whole.move_mm.clamp(-LARGEST_NOCK_MM, LARGEST_NOCK_MM),
         sd_mm: whole.sd_mm,
         direction_chance: response.chance,
