@@ -79,6 +79,14 @@ struct LookedAt {
     sight: Result<Sight, NotSnapped>,
 }
 
+/// How well a tap points, px, as stated or as usual.
+fn stated_sd_px(sd_px: Option<f64>) -> Result<f64, MeasureError> {
+    positive(
+        "uncertainty of a tap (px)",
+        sd_px.unwrap_or(DEFAULT_TAP_SD_PX),
+    )
+}
+
 impl PhotoSession {
     /// Decodes the photograph.
     ///
@@ -185,10 +193,7 @@ impl PhotoSession {
     /// What is seen around a tap, whatever its shaft.
     fn looked_at(&self, tap: &Tap) -> Result<LookedAt, MeasureError> {
         let plane = &self.fitted()?.plane;
-        let sd_px = positive(
-            "uncertainty of a tap (px)",
-            tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX),
-        )?;
+        let sd_px = stated_sd_px(tap.sd_px)?;
         let raw = self.read(plane, tap.px, sd_px, "tap")?;
         let shaft_mm = tap.shaft_mm.map(|mm| positive("shaft diameter (mm)", mm));
         // How well the tap points at this hole; where on the plane both lie is another matter.
@@ -240,10 +245,7 @@ impl PhotoSession {
     /// As [`Self::snap`].
     pub fn place(&self, tap: &Tap) -> Result<MeasuredImpact, MeasureError> {
         let plane = &self.fitted()?.plane;
-        let sd_px = positive(
-            "uncertainty of a tap (px)",
-            tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX),
-        )?;
+        let sd_px = stated_sd_px(tap.sd_px)?;
         let read = self.read(plane, tap.px, sd_px, "tap")?;
         Ok(MeasuredImpact::placed(tap, &read))
     }
@@ -254,10 +256,7 @@ impl PhotoSession {
     /// [`MeasureError::NoReference`], or a tap outside the picture or beyond the horizon.
     pub fn tear(&self, tap: &TearTap) -> Result<(MeasuredTear, Vec<Trace>), MeasureError> {
         let plane = &self.fitted()?.plane;
-        let sd_px = positive(
-            "uncertainty of a tap (px)",
-            tap.sd_px.unwrap_or(DEFAULT_TAP_SD_PX),
-        )?;
+        let sd_px = stated_sd_px(tap.sd_px)?;
         let at = self.read(plane, tap.px, sd_px, "tear")?;
         if let Some(nock_px) = tap.nock_px {
             let nock = self.read(plane, nock_px, sd_px, "nock end")?;
