@@ -7,7 +7,7 @@ use super::layout::{Axis, Layout};
 use super::parabola::Parabola;
 use super::posterior::{Posterior, Predictive};
 use super::priors::{NOCK_HEIGHT_MEAN, PROBE_EXTRA_SD_MM};
-use super::{Known, Mixture, Now, Observation, SAME_M, Scatter, Seen, transfer};
+use super::{Known, Mixture, Now, Observation, SAME_M, SAME_MM, Scatter, Seen, transfer};
 use crate::flight::TransferTable;
 use crate::frame::Probe;
 use crate::scatter::PooledScatter;
@@ -96,12 +96,56 @@ impl<'a> Belief<'a> {
     pub(crate) fn predictive_at(&self, probe: Probe, distance_m: f64, rest_mm: f64) -> Predictive {
         let at = self.standing(probe, distance_m, rest_mm);
         let origin_mm = self.layout.start(at.epoch).offset_mm;
+        if let Some(size_mm) = self.turned_mm(&at, origin_mm) {
+            return self
+                .sideways
+                .predictive(&Setting { size_mm, ..at }, origin_mm);
+        }
         self.sideways.predictive_with_errors(
             &at,
             origin_mm,
             self.now.offset_mm,
             self.shot_mm(Axis::Sideways, &at),
         )
+    }
+
+    /// The size of relative errors, mm, where what is predicted without them lies on a side on which nothing was shot: no error
+    /// turns a side round, so it is the size of what was shot with the bow as it stands, and of what a move of the rest adds.
+    fn turned_mm(&self, at: &Setting, origin_mm: f64) -> Option<f64> {
+        let now = self.standing(at.probe, at.distance_m, self.now.rest_mm);
+        let plain_mm = |at: &Setting| {
+            self.sideways
+                .mean_of_size(at, 0.0, origin_mm, self.now.offset_mm)
+        };
+        let shot_mm = self.shot_on_one_side_mm(&now)?;
+        let plain_now_mm = plain_mm(&now);
+        (plain_now_mm * shot_mm < 0.0).then(|| shot_mm + plain_mm(at) - plain_now_mm)
+    }
+
+    /// The mean of what was shot of a probe with the bow as it stands, sideways, carried to a setting's distance, mm, where all
+    /// that was shot of it in this epoch lies on one side.
+    fn shot_on_one_side_mm(&self, at: &Setting) -> Option<f64> {
+        let gain = |distance_m| transfer::gain(self.transfer, at.probe, distance_m).per_bare20;
+        let now = &self.now;
+        let (mut all, mut here) = (Vec::new(), Vec::new());
+        for one in &self.observations {
+            let seen = &self.seen[one.trial];
+            if one.split.probe != at.probe || seen.trial.epoch != now.epoch {
+                continue;
+            }
+            let shot_mm = one.split.offset.x_mm / gain(one.split.distance_m);
+            all.push(shot_mm);
+            let set_mm = [
+                seen.offset_mm - now.offset_mm,
+                seen.trial.rest_mm - now.rest_mm,
+            ];
+            if set_mm.iter().all(|away| away.abs() <= SAME_MM) {
+                here.push(shot_mm);
+            }
+        }
+        let mean_mm = here.iter().sum::<f64>() / here.len() as f64;
+        let one_side = !here.is_empty() && all.iter().all(|shot_mm| shot_mm * mean_mm > 0.0);
+        one_side.then(|| gain(at.distance_m) * mean_mm)
     }
 
     /// The mean of what was shot of a probe, carried to a setting's distance, mm; rounds that disagree leave little.
@@ -123,7 +167,9 @@ impl<'a> Belief<'a> {
     /// nocking point where it stands, else what the rest of the evidence makes of it.
     pub(crate) fn vertical(&self, probe: Probe, distance_m: f64) -> Mixture {
         let rounds = self.height_rounds(probe, distance_m);
-        let Some(level) = height::level(&rounds, self.now.epoch, self.now.nock_mm) else {
+        let shooter = self.layout.shooter(&self.now.shooter);
+        let level = height::level(&rounds, self.now.epoch, self.now.nock_mm, shooter);
+        let Some(level) = level else {
             return self.vertical_by_model(probe, distance_m);
         };
         let gain = transfer::gain(self.transfer, probe, distance_m).per_bare20;
@@ -144,6 +190,7 @@ impl<'a> Belief<'a> {
             let seen = &self.seen[one.trial];
             HeightRound {
                 epoch: seen.trial.epoch,
+                shooter: self.layout.shooter(&seen.trial.shooter),
                 nock_mm: seen.trial.nock_mm,
                 height_mm: self.unexplained_y_mm(one).0 / gain,
                 var_mm2: one.var_y_mm2 * self.layout.inflation(seen) / (gain * gain),

@@ -8,6 +8,8 @@ use super::{Mixture, SAME_MM};
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct HeightRound {
     pub(crate) epoch: i64,
+    /// Who shot it, by place among the bow's shooters.
+    pub(crate) shooter: Option<usize>,
     pub(crate) nock_mm: f64,
     /// As mm of bare-shaft split at 20 yd.
     pub(crate) height_mm: f64,
@@ -37,23 +39,36 @@ impl Sums {
     }
 }
 
-/// mm of split at 20 yd per mm of nocking-point height, with the trade's prior; every epoch has a level of its own.
+/// mm of split at 20 yd per mm of nocking-point height, with the trade's prior; every epoch and shooter has a level of its own.
 pub(crate) fn response(rounds: &[HeightRound]) -> Mixture {
     let mut precision = NOCK_HEIGHT_SD.powi(-2);
     let mut pull = NOCK_HEIGHT_MEAN * precision;
     for round in rounds {
-        let of_epoch = rounds.iter().filter(|one| one.epoch == round.epoch);
-        let away_mm = round.nock_mm - Sums::of(of_epoch).nock_mm;
+        let alike = |one: &&HeightRound| one.epoch == round.epoch && one.shooter == round.shooter;
+        let away_mm = round.nock_mm - Sums::of(rounds.iter().filter(alike)).nock_mm;
         precision += away_mm * away_mm / round.var_mm2;
         pull += away_mm * round.height_mm / round.var_mm2;
     }
     Mixture::of_one(pull / precision, precision.sqrt().recip())
 }
 
-/// The height of an epoch with the nocking point at `nock_mm`, mm at 20 yd, as it was shot there; `None` where it was not.
-pub(crate) fn level(rounds: &[HeightRound], epoch: i64, nock_mm: f64) -> Option<Mixture> {
+/// The height of an epoch with the nocking point at `nock_mm`, mm at 20 yd, as the shooter shot it there, or anybody where he
+/// did not; `None` where nobody did.
+pub(crate) fn level(
+    rounds: &[HeightRound],
+    epoch: i64,
+    nock_mm: f64,
+    shooter: Option<usize>,
+) -> Option<Mixture> {
     let here = |one: &&HeightRound| one.epoch == epoch && (one.nock_mm - nock_mm).abs() < SAME_MM;
-    let sums = Sums::of(rounds.iter().filter(here));
+    let here: Vec<&HeightRound> = rounds.iter().filter(here).collect();
+    let by_shooter = |one: &&HeightRound| one.shooter == shooter;
+    let own = here.iter().copied().filter(by_shooter);
+    let sums = if own.clone().next().is_some() {
+        Sums::of(own)
+    } else {
+        Sums::of(here.iter().copied())
+    };
     (sums.weight > 0.0).then(|| Mixture::of_one(sums.height_mm, sums.weight.sqrt().recip()))
 }
 
@@ -64,6 +79,7 @@ mod tests {
     fn round(nock_mm: f64, height_mm: f64) -> HeightRound {
         HeightRound {
             epoch: 0,
+            shooter: None,
             nock_mm,
             height_mm,
             var_mm2: 64.0,
@@ -86,14 +102,29 @@ mod tests {
     #[test]
     fn a_level_is_as_it_was_shot_where_the_nocking_point_stands() {
         let rounds = [round(0.0, -60.0), round(-0.8, 4.0), round(-0.8, -4.0)];
-        let now = level(&rounds, 0, -0.8).unwrap();
+        let now = level(&rounds, 0, -0.8, None).unwrap();
         let sd = 32f64.sqrt();
         assert!(
             now.mean().abs() < 1e-9 && (now.sd - sd).abs() < 1e-9,
             "{now:?}"
         );
-        assert_eq!(level(&rounds, 0, -1.6), None);
-        assert_eq!(level(&rounds, 1, -0.8), None);
+        assert_eq!(level(&rounds, 0, -1.6, None), None);
+        assert_eq!(level(&rounds, 1, -0.8, None), None);
+    }
+
+    /// The shop's level is not its owner's, and their difference is no answer of the nocking point.
+    #[test]
+    fn a_level_is_the_shooters_own_where_he_shot_it() {
+        let by = |shooter, nock_mm, height_mm| HeightRound {
+            shooter: Some(shooter),
+            ..round(nock_mm, height_mm)
+        };
+        let rounds = [by(0, 0.0, 0.0), by(1, -1.0, -50.0)];
+        let at = |nock_mm, shooter| level(&rounds, 0, nock_mm, Some(shooter)).unwrap().mean();
+        assert_eq!([at(-1.0, 1), at(0.0, 1)], [-50.0, 0.0]);
+        assert_eq!(response(&rounds), response(&[]));
+        let both = [by(0, 0.0, 0.0), by(1, 0.0, -50.0)];
+        assert_eq!(level(&both, 0, 0.0, Some(1)).unwrap().mean(), -50.0);
     }
 
     /// An older epoch has its own level and tells of the response alike.
@@ -110,6 +141,6 @@ mod tests {
             shared.mean() < alone.mean() && shared.sd < alone.sd,
             "{alone:?} {shared:?}"
         );
-        assert_eq!(level(&both, 0, -1.0), level(&pair, 0, -1.0));
+        assert_eq!(level(&both, 0, -1.0, None), level(&pair, 0, -1.0, None));
     }
 }

@@ -103,6 +103,18 @@ impl<'a> Posterior<'a> {
         self.predictive_of(&self.design.row(at), origin_mm)
     }
 
+    /// Mean of a setting's prediction with relative errors of a size, mm.
+    pub(crate) fn mean_of_size(
+        &self,
+        at: &Setting,
+        size_mm: f64,
+        origin_mm: f64,
+        offset_mm: f64,
+    ) -> f64 {
+        let predictive = self.predictive(&Setting { size_mm, ..*at }, origin_mm);
+        self.mixture(&predictive, offset_mm).mean()
+    }
+
     /// The same with relative errors scaled to the size of what is predicted with them: what was shot is
     /// predicted as it was shot, whatever share of it the relative errors have taken up. `shot_mm` is
     /// the mean of what was shot of it: no error is taken to make more than that.
@@ -114,7 +126,7 @@ impl<'a> Posterior<'a> {
         shot_mm: f64,
     ) -> Predictive {
         let sized = |size_mm| self.predictive(&Setting { size_mm, ..*at }, origin_mm);
-        let mean = |size_mm| self.mixture(&sized(size_mm), offset_mm).mean();
+        let mean = |size_mm| self.mean_of_size(at, size_mm, origin_mm, offset_mm);
         // The mean is a straight line over the size; where it crosses the size itself both agree. Only ratios
         // are taken, so that mirrored evidence gives exactly the mirrored size.
         let plain_mm = mean(0.0);

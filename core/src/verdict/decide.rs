@@ -9,7 +9,7 @@ use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, LIKELY_INSIDE, SETTLED, arrows, arrows_at, farthest, is_far_out,
     is_settled, low_or_high, wanted,
 };
-use super::first::{adjust_first, heads_stay_apart};
+use super::first::{adjust_first, heads_stay_apart, heads_stay_off_height};
 use super::intake::{Intake, intake};
 use super::next::{LIKELY_CURE, MAY_BE_INSIDE, NextStep, WORTH_A_TRY, halved, weigh};
 use super::options::Fittings;
@@ -171,8 +171,11 @@ fn may_halve(deliberation: &Deliberation) -> bool {
 }
 
 /// Where sideways all is well: a move of the nocking point if the height more likely is not; one that it was moved for in
-/// vain is shot once more, and then is another's affair.
+/// vain is shot once more, and then is another's affair, as is one of the heads alone.
 fn height(deliberation: &Deliberation) -> Call {
+    if heads_stay_off_height(deliberation).is_some() {
+        return Call::SpacersCannot;
+    }
     let Some(aim) = low_or_high(deliberation) else {
         return Call::Stop;
     };
@@ -241,7 +244,8 @@ fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
 }
 
 /// Arrows of each kind to shoot once more, only to be sure. Where the bow is more likely in than out, twice
-/// as many at once: three and three more would leave it open.
+/// as many at once: three and three more would leave it open. What may be scatter of a few arrows is shot again, however
+/// unlikely the bow is inside.
 fn once_more(belief: &Belief, aim: &Aim, chance: f64) -> Option<u32> {
     let (own, other) = arrows(belief, aim.probe);
     if chance >= LIKELY_INSIDE {
@@ -252,7 +256,7 @@ fn once_more(belief: &Belief, aim: &Aim, chance: f64) -> Option<u32> {
     } else {
         HARDLY_OUT
     };
-    let may_be = chance >= likely;
+    let may_be = chance >= likely || !is_shown(belief, aim);
     (may_be && arrows_at(belief, aim) < ENOUGH).then_some(FEWEST)
 }
 
@@ -267,7 +271,7 @@ fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let open = once_more(&deliberation.belief, aim, chance).is_some();
     let belief = &deliberation.belief;
     let scatter = trim::is_untried(belief) && !is_shown(belief, aim);
-    less && chance >= LIKELY_INSIDE || open && (less || scatter)
+    less && (chance >= LIKELY_INSIDE || scatter) || open && (less || scatter)
 }
 
 /// Whether a split of the aim's probe, with the bow as it stands, is more than scatter.

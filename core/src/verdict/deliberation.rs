@@ -1,7 +1,7 @@
 //! What has been worked out on the way to a call, and the questions every part of it asks.
 
 use crate::evidence::priors::FAULT_SD_MM;
-use crate::evidence::{Belief, Mixture, Observation, Probe, SAME_M};
+use crate::evidence::{Belief, Mixture, Probe, SAME_M};
 use crate::scatter::ArrowHabit;
 use crate::split::Split;
 
@@ -9,7 +9,7 @@ use super::aims::{Aim, least_likely};
 use super::heads::MovedApart;
 use super::next::NextStep;
 use super::outliers::Outlier;
-use super::splits::{as_it_stands, standing};
+use super::splits::standing;
 use super::{Case, Choice, Reason, Response, trim};
 
 /// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
@@ -93,27 +93,17 @@ pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
 
 /// Probe arrows and reference arrows shot with the bow as it stands.
 pub(crate) fn arrows(belief: &Belief, probe: Probe) -> (u32, u32) {
-    belief
-        .observations
-        .iter()
-        .filter(|one| one.split.probe == probe && as_it_stands(belief, one))
-        .fold((0, 0), |sum, one| {
-            (sum.0 + one.split.n_probe, sum.1 + one.split.n_reference)
-        })
+    let splits = standing(belief, probe).into_iter();
+    splits.fold((0, 0), |sum, one| {
+        (sum.0 + one.n_probe, sum.1 + one.n_reference)
+    })
 }
 
 /// Arrows of each kind shot where the aim counts, with the bow as it stands: the fewer of probe and reference.
 pub(crate) fn arrows_at(belief: &Belief, aim: &Aim) -> u32 {
-    let here = |one: &&Observation| {
-        one.split.probe == aim.probe
-            && (one.split.distance_m - aim.distance_m).abs() < SAME_M
-            && as_it_stands(belief, one)
-    };
-    let shot = belief.observations.iter().filter(here);
-    let (own, references) = shot.fold((0, 0), |sum, one| {
-        (sum.0 + one.split.n_probe, sum.1 + one.split.n_reference)
-    });
-    own.min(references)
+    let splits = standing(belief, aim.probe).into_iter();
+    let here = splits.filter(|one| (one.distance_m - aim.distance_m).abs() < SAME_M);
+    here.map(|one| one.n_probe.min(one.n_reference)).sum()
 }
 
 /// Whether every probe that counts is inside tolerance, four chances in five, and none was shot outside of it, here or farther away.

@@ -5,7 +5,7 @@ use crate::evidence::Probe;
 use super::deliberation::{
     Deliberation, LIKELY_INSIDE, farthest, is_far_out, out_as_shot, stuck_height,
 };
-use super::first::heads_stay_apart;
+use super::first::{heads_stay_apart, heads_stay_off_height};
 use super::heads::heads_apart;
 use super::{Choice, NextLook, Predicted, Reason};
 
@@ -26,7 +26,9 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         .collect();
     let best = after.iter().min_by(|a, b| a.1.total_cmp(&b.1));
     let Some((best, _)) = best else { return };
-    let height = stuck_height(deliberation);
+    let heads_height = heads_stay_off_height(deliberation);
+    let height = heads_height.map(|y_mm| Reason::HeadsOffHeight { y_mm });
+    let height = height.or_else(|| stuck_height(deliberation));
     let well = chance >= LIKELY_INSIDE && (out_as_shot(deliberation).is_some() || height.is_some());
     let apart = heads_stay_apart(deliberation);
     // Then all is well where it counts and sideways, or no place of the cams brings both in: nothing is left to weigh.
@@ -57,7 +59,9 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let looks = NextLook::ALL.into_iter();
     let far_out = is_far_out(deliberation);
     let bears = |look: &NextLook| match look {
-        NextLook::Heads => aim.probe == Probe::Broadhead || apart.is_some(),
+        NextLook::Heads => {
+            aim.probe == Probe::Broadhead || apart.is_some() || heads_height.is_some()
+        }
         NextLook::CentreShot => far_out,
         NextLook::AnotherKit => ends && !far_out,
         _ => true,

@@ -112,10 +112,11 @@ fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
 
 /// The heads, before what they show is taken for the bow's.
 fn of_heads(deliberation: &Deliberation) -> Option<Adjustment> {
-    let apart = heads_moved_apart(deliberation).is_some() || heads(deliberation).is_some();
-    let apart = apart && !heads::looked_at(&deliberation.belief);
-    if !apart {
-        heads_height(deliberation)?;
+    let apart = heads_moved_apart(deliberation).is_some()
+        || heads(deliberation).is_some()
+        || heads_height(deliberation).is_some();
+    if !apart || heads::looked_at(&deliberation.belief) {
+        return None;
     }
     let trial = latest(&deliberation.belief, Probe::Broadhead)?;
     Some(Adjustment::Contradiction {
@@ -184,6 +185,11 @@ pub(crate) fn heads_height(deliberation: &Deliberation) -> Option<f64> {
     (out && apart && !few && !too_few_to_say(belief, Probe::Bare)).then_some(y_mm)
 }
 
+/// How far above where they should be heads land that were looked at and shot again, mm.
+pub(crate) fn heads_stay_off_height(deliberation: &Deliberation) -> Option<f64> {
+    heads_height(deliberation).filter(|_| heads::looked_at(&deliberation.belief))
+}
+
 /// Rounds whose heights differ with nothing moved between them.
 fn heights_differ(deliberation: &Deliberation) -> Option<Adjustment> {
     let Deliberation { belief, case, .. } = deliberation;
@@ -191,9 +197,12 @@ fn heights_differ(deliberation: &Deliberation) -> Option<Adjustment> {
     suspect::contradiction(belief, place)
 }
 
-/// The vertical fault of the first probe that shows it surely outside of what counts.
+/// The vertical fault of the first probe that shows it surely outside of what counts; not one of the heads alone, since
+/// the nocking point would move the bare shafts with them.
 fn vertical(deliberation: &Deliberation) -> Option<Adjustment> {
-    let mut aims = deliberation.aims.iter();
+    let own = heads_height(deliberation).is_some();
+    let aims = deliberation.aims.iter();
+    let mut aims = aims.filter(|aim| !(own && aim.probe == Probe::Broadhead));
     aims.find_map(|aim| vertical_of(&deliberation.belief, aim))
 }
 

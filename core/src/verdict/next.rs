@@ -22,7 +22,7 @@ const EVEN: f64 = 0.5;
 /// So likely must a move of a rest that has shown how it answers be to take the split back by what is seen on the target: it
 /// is moved in minutes. Chosen by hand; from 0 to .5 it makes no difference in `tests/virtual-bows`, but a rest that does not
 /// answer had been moved for ever.
-const REST_SEEN: f64 = 0.3;
+const REST_SEEN: f64 = 0.5;
 /// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
 /// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
 pub(crate) const MAY_BE_INSIDE: f64 = 0.2;

@@ -38,9 +38,11 @@ pub(crate) fn outliers<'a>(belief: &Belief<'a>) -> Vec<Outlier<'a>> {
     found
 }
 
-/// Every other group of the same shooter, with its distance, m.
+/// Every other group of whoever shot the trial, with its distance, m.
 fn others<'b>(belief: &'b Belief, trial: i64, kind: ArrowKind) -> Vec<(&'b Group, f64)> {
-    let of_shooter = |seen: &&Seen| seen.trial.shooter == belief.now.shooter;
+    let own = belief.seen.iter().find(|seen| seen.trial.id == trial);
+    let shooter = own.and_then(|seen| seen.trial.shooter.as_ref());
+    let of_shooter = |seen: &&Seen| seen.trial.shooter.as_ref() == shooter;
     let mut found = Vec::new();
     for seen in belief.seen.iter().filter(of_shooter) {
         let Shot::Face { distance_m, .. } = seen.trial.shot else {
@@ -57,16 +59,26 @@ fn others<'b>(belief: &'b Belief, trial: i64, kind: ArrowKind) -> Vec<(&'b Group
     found
 }
 
-/// Trial, distance, m, and impacts of every face shot with the bow as it stands.
+/// Trial, distance, m, and impacts of every face shot with the bow as it stands, by whoever shoots it now where he shot any.
 pub(crate) fn standing_faces<'a>(belief: &Belief<'a>) -> Vec<(i64, f64, &'a [Impact])> {
+    let own = faces(belief, |seen| seen.trial.shooter == belief.now.shooter);
+    if own.is_empty() {
+        faces(belief, |_| true)
+    } else {
+        own
+    }
+}
+
+fn faces<'a>(belief: &Belief<'a>, counts: impl Fn(&Seen) -> bool) -> Vec<(i64, f64, &'a [Impact])> {
     let mut faces = Vec::new();
     let mut looked_at = None;
     for observation in &belief.observations {
         let again = looked_at.replace(observation.trial) == Some(observation.trial);
-        if again || !as_it_stands(belief, observation) {
+        let seen = &belief.seen[observation.trial];
+        if again || !as_it_stands(belief, observation) || !counts(seen) {
             continue;
         }
-        let trial = belief.seen[observation.trial].trial;
+        let trial = seen.trial;
         if let Shot::Face {
             distance_m,
             impacts,

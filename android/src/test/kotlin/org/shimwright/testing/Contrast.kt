@@ -51,7 +51,21 @@ object Contrast {
         if (width <= 0 || height <= 0) return null
         val pixels = IntArray(width * height)
         picture.getPixels(pixels, 0, width, x, y, width, height)
-        return pixels.toList().groupingBy { it }.eachCount().maxByOrNull { it.value }?.key
+        return longestRun(pixels.apply { sort() })
+    }
+
+    private fun longestRun(sorted: IntArray): Int {
+        var (longest, most) = 0 to sorted[0]
+        var start = 0
+        for (end in 1..sorted.size) {
+            if (end < sorted.size && sorted[end] == sorted[start]) continue
+            if (end - start > longest) {
+                longest = end - start
+                most = sorted[start]
+            }
+            start = end
+        }
+        return most
     }
 
     /** The strongest of the pixels across the left edge, half way up, against what lies outside. */

@@ -32,7 +32,7 @@ internal object Cut {
         return if (lost > 0) "$lost pixels of ink cut off: \"${view.text}\"" else null
     }
 
-    private fun apart(a: Int, b: Int): Boolean = intArrayOf(24, 16, 8, 0).any { abs(((a ushr it) and 255) - ((b ushr it) and 255)) > STEP }
+    private fun apart(a: Int, b: Int): Boolean = a != b && (0..24 step 8).any { abs(((a ushr it) and 255) - ((b ushr it) and 255)) > STEP }
 
     /** The view's place with a margin around it. */
     private class Sheet(private val view: TextView) {
