@@ -26,7 +26,7 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         .collect();
     let best = after.iter().min_by(|a, b| a.1.total_cmp(&b.1));
     let Some((best, _)) = best else { return };
-    let heads_height = heads_stay_off_height(deliberation);
+    let heads_height = heads_stay_off_height(deliberation).filter(|_| chance >= LIKELY_INSIDE);
     let height = heads_height.map(|y_mm| Reason::HeadsOffHeight { y_mm });
     let height = height.or_else(|| stuck_height(deliberation));
     let well = chance >= LIKELY_INSIDE && (out_as_shot(deliberation).is_some() || height.is_some());
@@ -64,7 +64,8 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         }
         NextLook::CentreShot => far_out,
         NextLook::AnotherKit => ends && !far_out,
-        _ => true,
+        // Sideways all is well, and nothing of the bow moves the heads alone.
+        _ => heads_height.is_none(),
     };
     reasons.extend(looks.filter(bears).map(|look| Reason::LookNext { look }));
 }
