@@ -2,38 +2,19 @@
 
 mod archive;
 mod case;
+mod help;
 mod palette;
 mod picture;
 mod story;
 mod svg;
 mod words;
 
+use help::HELP;
 use shimwright::backup::BackupUse;
 use shimwright::plane::Paper;
 use shimwright::sheet::reference_sheet_pdf;
 use std::path::Path;
 use std::process::ExitCode;
-
-const HELP: &str = "\
-Shimwright: tune a compound bow's axle spacers from photographs of what it shoots.
-
-  shimwright-demo run [FOLDER]         the whole job on the demonstration's photographs;
-                                       pictures and the workshop file go to FOLDER (demo/out)
-  shimwright-demo measure CASE.json    measures one photograph, prints JSON
-  shimwright-demo verdict CASE.json    one bow's evidence in, the verdict out as JSON
-  shimwright-demo backup WORKSHOP ZIP  a backup of a workshop file and the folder photos beside it
-  shimwright-demo restore ZIP WORKSHOP a backup in place of a workshop, which is kept beside it
-  shimwright-demo merge ZIP WORKSHOP   a backup of another phone united with a workshop
-  shimwright-demo salvage DAMAGED FILE what can be read of a damaged workshop file, in a new one
-  shimwright-demo csv WORKSHOP BOW     every arrow of a bow, as CSV; --trials: every trial
-  shimwright-demo sheet WORKSHOP BOW --out FOLDER [--letter]
-                                       the tune sheet of a bow, as PDF and as a picture
-  shimwright-demo sheet a4|letter FILE the reference sheet to print at 100 %, as PDF
-  shimwright-demo --help               this text
-
-CASE.json may be - for standard input. Lengths are mm, distances m, pictures upright px;
-x is to the archer's right, y up. A key that is not known is an error.
-";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -42,6 +23,8 @@ fn main() -> ExitCode {
         ["run"] => run("demo/out"),
         // A flag is no folder to write pictures into.
         ["run", folder] if !folder.starts_with('-') => run(folder),
+        ["measure", "--help" | "-h"] => Ok(help::MEASURE.to_owned()),
+        ["verdict", "--help" | "-h"] => Ok(help::VERDICT.to_owned()),
         ["measure", path] => case::measure(path),
         ["verdict", path] => case::verdict(path),
         ["backup", workshop, zip] => archive::backup(workshop, zip),

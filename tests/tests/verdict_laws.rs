@@ -99,7 +99,10 @@ fn exchange_first(what: &mut Adjustment) {
     match what {
         Adjustment::CamsApart { tilt_mm, .. } => *tilt_mm = -*tilt_mm,
         Adjustment::Contact {
-            tear_mm, bare_mm, ..
+            tear_mm,
+            bare_mm,
+            in_height: false,
+            ..
         } => (*tear_mm, *bare_mm) = (-*tear_mm, -*bare_mm),
         Adjustment::ConfirmSwap {
             before_mm,

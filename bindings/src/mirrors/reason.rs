@@ -138,6 +138,10 @@ pub enum Reason {
         tear_mm: f64,
         bare_mm: f64,
     },
+    OppositeHeights {
+        tear_mm: f64,
+        bare_mm: f64,
+    },
     HeadsApart {
         heads_mm: f64,
         bare_mm: f64,

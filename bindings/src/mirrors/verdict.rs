@@ -102,6 +102,7 @@ pub enum Adjustment {
         trial: i64,
         tear_mm: f64,
         bare_mm: f64,
+        in_height: bool,
     },
     Contradiction {
         trial: i64,

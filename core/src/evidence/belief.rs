@@ -5,7 +5,7 @@ use super::family::ResponsePrior;
 use super::height::{self, HeightRound};
 use super::layout::{Axis, Layout};
 use super::parabola::Parabola;
-use super::posterior::{Posterior, Predictive};
+use super::posterior::{Posterior, Predictive, Size};
 use super::priors::{NOCK_HEIGHT_MEAN, PROBE_EXTRA_SD_MM};
 use super::{Known, Mixture, Now, Observation, SAME_M, SAME_MM, Scatter, Seen, transfer};
 use crate::flight::TransferTable;
@@ -96,30 +96,42 @@ impl<'a> Belief<'a> {
     pub(crate) fn predictive_at(&self, probe: Probe, distance_m: f64, rest_mm: f64) -> Predictive {
         let at = self.standing(probe, distance_m, rest_mm);
         let origin_mm = self.layout.start(at.epoch).offset_mm;
-        if let Some(size_mm) = self.turned_mm(&at, origin_mm) {
-            return self
-                .sideways
-                .predictive(&Setting { size_mm, ..at }, origin_mm);
+        if let Some(size) = self.turned(&at, origin_mm) {
+            return self.sideways.predictive(&at, origin_mm, size);
         }
         self.sideways.predictive_with_errors(
             &at,
             origin_mm,
             self.now.offset_mm,
             self.shot_mm(Axis::Sideways, &at),
+            self.is_swapped(probe),
         )
     }
 
-    /// The size of relative errors, mm, where what is predicted without them lies on a side on which nothing was shot: no error
-    /// turns a side round, so it is the size of what was shot with the bow as it stands, and of what a move of the rest adds.
-    fn turned_mm(&self, at: &Setting, origin_mm: f64) -> Option<f64> {
-        let now = self.standing(at.probe, at.distance_m, self.now.rest_mm);
-        let plain_mm = |at: &Setting| {
-            self.sideways
-                .mean_of_size(at, 0.0, origin_mm, self.now.offset_mm)
+    /// Whether a probe was shot with several places of the cams in the present epoch.
+    fn is_swapped(&self, probe: Probe) -> bool {
+        let of_now = self.observations.iter().filter(|one| {
+            one.split.probe == probe && self.seen[one.trial].trial.epoch == self.now.epoch
+        });
+        let mut places = of_now.map(|one| self.seen[one.trial].offset_mm);
+        let Some(first) = places.next() else {
+            return false;
         };
+        places.any(|place| (place - first).abs() > SAME_MM)
+    }
+
+    /// The size of relative errors where what is predicted without them lies on a side on which nothing was shot: no error
+    /// turns a side round, so it is the size of what was shot with the bow as it stands, and of what a move adds.
+    fn turned(&self, at: &Setting, origin_mm: f64) -> Option<Size> {
+        let now = self.standing(at.probe, at.distance_m, self.now.rest_mm);
+        let plain_mm = |at: &Setting| self.sideways.plain_mm(at, origin_mm, self.now.offset_mm);
         let shot_mm = self.shot_on_one_side_mm(&now)?;
-        let plain_now_mm = plain_mm(&now);
-        (plain_now_mm * shot_mm < 0.0).then(|| shot_mm + plain_mm(at) - plain_now_mm)
+        let ((plain_now_mm, _), (plain_at_mm, per_mm)) = (plain_mm(&now), plain_mm(at));
+        (plain_now_mm * shot_mm < 0.0).then_some(Size {
+            now_mm: shot_mm + plain_at_mm - plain_now_mm,
+            now_offset_mm: self.now.offset_mm,
+            per_mm,
+        })
     }
 
     /// The mean of what was shot of a probe with the bow as it stands, sideways, carried to a setting's distance, mm, where all
@@ -203,9 +215,13 @@ impl<'a> Belief<'a> {
         let mut at = self.standing(probe, distance_m, self.now.rest_mm);
         at.shooter = None;
         at.knob_mm = self.now.nock_mm - self.layout.start(at.epoch).nock_mm;
-        let predictive =
-            self.upright
-                .predictive_with_errors(&at, 0.0, 0.0, self.shot_mm(Axis::Upright, &at));
+        let predictive = self.upright.predictive_with_errors(
+            &at,
+            0.0,
+            0.0,
+            self.shot_mm(Axis::Upright, &at),
+            false,
+        );
         let mut left = self.upright.mixture(&predictive, 0.0);
         for mean in &mut left.means {
             *mean += predictive.gain * at.knob_mm * NOCK_HEIGHT_MEAN;

@@ -5,7 +5,7 @@ use super::{
     Aside, Belief, FaceAccuracy, Known, Now, Observation, Probe, Scatter, Seen, Shot, TrialEvidence,
 };
 use crate::flight::TransferTable;
-use crate::frame::ArrowKind;
+use crate::frame::{ArrowKind, PointMm};
 use crate::group::Impact;
 use crate::units::MM_PER_INCH;
 
@@ -44,16 +44,27 @@ fn believed(trials: &[TrialEvidence], now: (f64, f64)) -> Belief<'_> {
 }
 
 fn believed_at_scatter(trials: &[TrialEvidence], now: (f64, f64), scatter: Scatter) -> Belief<'_> {
+    believed_at_offsets(trials, &vec![0.0; trials.len()], now, scatter)
+}
+
+/// The same with the cams at an offset, mm, in each trial; in the last one as they stand.
+fn believed_at_offsets<'a>(
+    trials: &'a [TrialEvidence],
+    offsets_mm: &[f64],
+    now: (f64, f64),
+    scatter: Scatter,
+) -> Belief<'a> {
+    let seen = trials.iter().zip(offsets_mm);
     let known = Known {
         now: Now {
-            offset_mm: 0.0,
+            offset_mm: offsets_mm.last().copied().unwrap_or_default(),
             rest_mm: now.0,
             nock_mm: now.1,
             epoch: 0,
             shooter: None,
             target_m: 18.288,
         },
-        seen: trials.iter().map(|trial| Seen::new(trial, 0.0)).collect(),
+        seen: seen.map(|(trial, at)| Seen::new(trial, *at)).collect(),
         scatter,
         relatives: Vec::new(),
         remembered: Vec::new(),
@@ -95,6 +106,50 @@ fn a_nocking_point_put_up_lets_bare_shafts_land_an_inch_or_two_lower() {
         (MM_PER_INCH..2.0 * MM_PER_INCH).contains(&lower_mm),
         "{lower_mm}"
     );
+}
+
+fn torn(x_mm: f64) -> TrialEvidence {
+    let tears = [-1.5, 0.5, 1.0].map(|x| PointMm {
+        x_mm: x_mm + x,
+        y_mm: 0.0,
+    });
+    TrialEvidence {
+        shot: Shot::Paper {
+            paper_m: 2.0,
+            tears: tears.to_vec(),
+        },
+        ..shot(ArrowKind::Bare, (0.0, 0.0), (0.0, 0.0))
+    }
+}
+
+/// No error of the flight model makes something else of a fitting than what was shot with it, also where the bow answers
+/// the other way, and where the fault turns round between the two.
+#[test]
+fn a_fitting_that_was_shot_is_expected_as_it_was_shot_there() {
+    let heads = |x_mm| shot(ArrowKind::Broadhead, (x_mm, 0.0), (0.0, 0.0));
+    let offsets_mm = [-0.3, 0.7];
+    for (first_mm, second_mm) in [(24.0, 36.0), (16.0, -16.0), (-20.0, 20.0), (40.0, 20.0)] {
+        for (trials, probe, at_m, off_mm) in [
+            ([torn(first_mm), torn(second_mm)], Probe::Paper, 2.0, 3.0),
+            (
+                [heads(first_mm), heads(second_mm)],
+                Probe::Broadhead,
+                18.288,
+                10.0,
+            ),
+        ] {
+            let scatter = Scatter::of(&trials);
+            let belief = believed_at_offsets(&trials, &offsets_mm, (0.0, 0.0), scatter);
+            let predictive = belief.predictive(probe, at_m);
+            for (offset_mm, shot_mm) in offsets_mm.iter().zip([first_mm, second_mm]) {
+                let left_mm = belief.sideways.mixture(&predictive, *offset_mm).mean();
+                assert!(
+                    (left_mm - shot_mm).abs() < off_mm,
+                    "{probe:?} {first_mm} {second_mm}: {left_mm} at {offset_mm}"
+                );
+            }
+        }
+    }
 }
 
 #[test]

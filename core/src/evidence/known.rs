@@ -2,7 +2,7 @@
 
 use super::parabola::Parabola;
 use super::priors::MODEL_ERROR_PER_DOUBLING;
-use super::{Scatter, Seen, transfer};
+use super::{SAME_MM, Scatter, Seen, transfer};
 use crate::flight::TransferTable;
 use crate::frame::Probe;
 
@@ -39,6 +39,20 @@ pub(crate) struct Known<'a> {
     pub(crate) remembered: Vec<Remembered>,
     /// What is not counted because the same, shot again, showed something else: place in `seen`, and probe.
     pub(crate) outvoted: Vec<(usize, Probe)>,
+}
+
+impl Known<'_> {
+    /// Other bows of the family that were shot before and after a swap: the others tell nothing of the response.
+    pub(crate) fn relatives_that_swapped(&self) -> u32 {
+        let swapped = |seen: &[Seen]| {
+            seen.windows(2).any(|pair| {
+                let same_epoch = pair[0].trial.epoch == pair[1].trial.epoch;
+                same_epoch && (pair[0].offset_mm - pair[1].offset_mm).abs() > SAME_MM
+            })
+        };
+        let swapped = self.relatives.iter().filter(|(seen, _)| swapped(seen));
+        swapped.count() as u32
+    }
 }
 
 impl Remembered {

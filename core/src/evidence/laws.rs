@@ -52,7 +52,7 @@ fn posterior(data: &[Datum]) -> Posterior<'static> {
 
 fn predicted(data: &[Datum], offset_mm: f64) -> Mixture {
     let posterior = posterior(data);
-    let predictive = posterior.predictive(&bare(), 0.0);
+    let predictive = posterior.predictive_of(&posterior.design.row(&bare()), 0.0);
     posterior.mixture(&predictive, offset_mm)
 }
 

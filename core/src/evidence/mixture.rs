@@ -51,6 +51,15 @@ impl Mixture {
         (-self.mirrored().upper(tail), self.upper(tail))
     }
 
+    /// The mixture moved by so many mm.
+    pub(crate) fn shifted(&self, by_mm: f64) -> Self {
+        Self {
+            means: self.means.iter().map(|mean| mean + by_mm).collect(),
+            weights: self.weights.clone(),
+            sd: self.sd,
+        }
+    }
+
     /// The mixture with left and right exchanged.
     pub(crate) fn mirrored(&self) -> Self {
         Self {

@@ -40,24 +40,52 @@ pub(crate) struct Posterior<'a> {
 }
 
 /// The posterior predictive of a setting, still open in the offset: normals at
-/// `base + g (gain (offset - origin) - answer)`.
+/// `base + base_per_mm away + g (per_response away - answer)`, `away` being the offset less `origin_mm`.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Predictive {
     /// L^-1 of its row: inner products of two of these are covariances.
     pub(crate) half: Vec<f64>,
-    pub(crate) base: f64,
-    pub(crate) answer: f64,
+    base: f64,
+    base_per_mm: f64,
+    answer: f64,
+    per_response: f64,
+    /// Split per mm of bare-shaft split at 18.288 m, without relative errors.
     pub(crate) gain: f64,
     /// The offset its epoch began with, mm.
-    pub(crate) origin_mm: f64,
+    origin_mm: f64,
     pub(crate) var_mm2: f64,
 }
 
 impl Predictive {
     /// Mean at a response and an offset, mm.
     pub(crate) fn mean(&self, response: f64, offset_mm: f64) -> f64 {
-        self.base + response * (self.gain * (offset_mm - self.origin_mm) - self.answer)
+        let away_mm = offset_mm - self.origin_mm;
+        let by_response = self.per_response * away_mm - self.answer;
+        self.base + self.base_per_mm * away_mm + response * by_response
     }
+}
+
+/// The size that relative errors are taken of, mm: `now_mm` where the cams stand now, and what it grows by with the offset.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Size {
+    pub(crate) now_mm: f64,
+    pub(crate) now_offset_mm: f64,
+    pub(crate) per_mm: f64,
+}
+
+/// What some unknowns together are believed to be: `base - g answer` at a response g, and L^-1 of their row.
+struct Believed {
+    half: Vec<f64>,
+    base: f64,
+    answer: f64,
+}
+
+/// A setting's prediction without relative errors, and what a mm of their size adds.
+struct Parts {
+    plain: Believed,
+    error: Believed,
+    gain: f64,
+    origin_mm: f64,
 }
 
 impl<'a> Posterior<'a> {
@@ -98,68 +126,103 @@ impl<'a> Posterior<'a> {
         }
     }
 
-    /// Posterior predictive of a setting, open in the offset; `origin_mm` is where its epoch began.
-    pub(crate) fn predictive(&self, at: &Setting, origin_mm: f64) -> Predictive {
-        self.predictive_of(&self.design.row(at), origin_mm)
+    fn believed(&self, columns: &[f64]) -> Believed {
+        let half = self.factored.half_solve(columns);
+        Believed {
+            base: dot(&half, &self.at_zero),
+            answer: dot(&half, &self.per_response),
+            half,
+        }
     }
 
-    /// Mean of a setting's prediction with relative errors of a size, mm.
-    pub(crate) fn mean_of_size(
-        &self,
-        at: &Setting,
-        size_mm: f64,
-        origin_mm: f64,
-        offset_mm: f64,
-    ) -> f64 {
-        let predictive = self.predictive(&Setting { size_mm, ..*at }, origin_mm);
-        self.mixture(&predictive, offset_mm).mean()
+    fn parts(&self, at: &Setting, origin_mm: f64) -> Parts {
+        let of_size = |size_mm| self.design.row(&Setting { size_mm, ..*at });
+        let (plain, whole) = (of_size(0.0), of_size(1.0));
+        let pairs = whole.columns.iter().zip(&plain.columns);
+        let error: Vec<f64> = pairs.map(|(whole, plain)| whole - plain).collect();
+        Parts {
+            plain: self.believed(&plain.columns),
+            error: self.believed(&error),
+            gain: plain.gain,
+            origin_mm,
+        }
+    }
+
+    /// Mean of a setting's prediction without relative errors, mm, and what an offset adds to it, mm per mm.
+    fn plain(&self, parts: &Parts, offset_mm: f64) -> (f64, f64) {
+        let per_mm = self.response.mean() * parts.gain;
+        let own_mm = parts.plain.base - self.response.mean() * parts.plain.answer;
+        (own_mm + per_mm * (offset_mm - parts.origin_mm), per_mm)
+    }
+
+    /// The same for whoever scales relative errors otherwise.
+    pub(crate) fn plain_mm(&self, at: &Setting, origin_mm: f64, offset_mm: f64) -> (f64, f64) {
+        self.plain(&self.parts(at, origin_mm), offset_mm)
+    }
+
+    /// Posterior predictive of a setting, open in the offset, with relative errors of a size; `origin_mm` is where its epoch
+    /// began.
+    pub(crate) fn predictive(&self, at: &Setting, origin_mm: f64, size: Size) -> Predictive {
+        assemble(self.parts(at, origin_mm), size)
     }
 
     /// The same with relative errors scaled to the size of what is predicted with them: what was shot is
     /// predicted as it was shot, whatever share of it the relative errors have taken up. `shot_mm` is
-    /// the mean of what was shot of it: no error is taken to make more than that.
+    /// the mean of what was shot of it: no error is taken to make more than that. Where it was shot with several places of the
+    /// cams (`everywhere`), that holds at each offset; else a swap moves it as far as the model says.
     pub(crate) fn predictive_with_errors(
         &self,
         at: &Setting,
         origin_mm: f64,
         offset_mm: f64,
         shot_mm: f64,
+        everywhere: bool,
     ) -> Predictive {
-        let sized = |size_mm| self.predictive(&Setting { size_mm, ..*at }, origin_mm);
-        let mean = |size_mm| self.mean_of_size(at, size_mm, origin_mm, offset_mm);
-        // The mean is a straight line over the size; where it crosses the size itself both agree. Only ratios
-        // are taken, so that mirrored evidence gives exactly the mirrored size.
-        let plain_mm = mean(0.0);
-        if plain_mm == 0.0 {
-            return sized(plain_mm);
-        }
-        let borne_out = 1.0 - (plain_mm / shot_mm).abs();
-        let most = borne_out.clamp(MOST_ERROR, MOST_ERROR_SHOT);
-        let share = (mean(plain_mm) / plain_mm - 1.0).clamp(-MOST_ERROR, most);
-        sized(plain_mm / (1.0 - share))
+        let parts = self.parts(at, origin_mm);
+        // Errors make a fixed share of the size they are taken of, so that size and prediction agree where the size is the
+        // plain one over what that share leaves. Only ratios are taken: mirrored evidence gives exactly the mirrored size.
+        let (plain_mm, per_mm) = self.plain(&parts, offset_mm);
+        let most = if everywhere {
+            MOST_ERROR_SHOT
+        } else if plain_mm == 0.0 {
+            MOST_ERROR
+        } else {
+            (1.0 - (plain_mm / shot_mm).abs()).clamp(MOST_ERROR, MOST_ERROR_SHOT)
+        };
+        let share = parts.error.base - self.response.mean() * parts.error.answer;
+        let left = 1.0 - share.clamp(-MOST_ERROR, most);
+        let size = Size {
+            now_mm: plain_mm / left,
+            now_offset_mm: offset_mm,
+            per_mm: if everywhere { per_mm / left } else { 0.0 },
+        };
+        assemble(parts, size)
     }
 
-    /// The same with relative errors scaled to the size of what is predicted without them.
+    /// The same with relative errors scaled to the size of what is predicted without them at one offset.
     pub(crate) fn predictive_sized(
         &self,
         at: &Setting,
         origin_mm: f64,
         offset_mm: f64,
     ) -> Predictive {
-        let plain = Setting {
-            size_mm: 0.0,
-            ..*at
+        let parts = self.parts(at, origin_mm);
+        let (now_mm, per_mm) = self.plain(&parts, offset_mm);
+        let size = Size {
+            now_mm,
+            now_offset_mm: offset_mm,
+            per_mm,
         };
-        let plain = self.predictive(&plain, origin_mm);
-        let size_mm = self.mixture(&plain, offset_mm).mean();
-        self.predictive(&Setting { size_mm, ..*at }, origin_mm)
+        assemble(parts, size)
     }
 
     pub(crate) fn predictive_of(&self, row: &Row, origin_mm: f64) -> Predictive {
-        let half = self.factored.half_solve(&row.columns);
+        let Believed { half, base, answer } = self.believed(&row.columns);
         Predictive {
-            base: dot(&half, &self.at_zero),
-            answer: dot(&half, &self.per_response),
+            base,
+            base_per_mm: 0.0,
+            answer,
+            per_response: row.gain,
             gain: row.gain,
             origin_mm,
             var_mm2: dot(&half, &half),
@@ -208,6 +271,30 @@ impl<'a> Posterior<'a> {
         columns[self.design.knob()] = 1.0;
         let predictive = self.predictive_of(&Row { columns, gain: 0.0 }, 0.0);
         self.mixture(&predictive, 0.0)
+    }
+}
+
+/// A prediction of its parts. Its mean has at each offset errors of that offset's size; what it leaves open is that of the
+/// cams where they stand.
+fn assemble(parts: Parts, size: Size) -> Predictive {
+    let Parts {
+        plain,
+        error,
+        gain,
+        origin_mm,
+    } = parts;
+    let origin_size_mm = size.now_mm - size.per_mm * (size.now_offset_mm - origin_mm);
+    let halves = plain.half.iter().zip(&error.half);
+    let half: Vec<f64> = halves.map(|(a, b)| a + size.now_mm * b).collect();
+    Predictive {
+        base: plain.base + origin_size_mm * error.base,
+        base_per_mm: size.per_mm * error.base,
+        answer: plain.answer + origin_size_mm * error.answer,
+        per_response: gain - size.per_mm * error.answer,
+        gain,
+        origin_mm,
+        var_mm2: dot(&half, &half),
+        half,
     }
 }
 

@@ -185,10 +185,13 @@ pub enum Adjustment {
     Contact {
         /// The paper trial.
         trial: i64,
-        /// The tear sideways, mm, positive right.
+        /// The tear, mm, positive nock-right or nock-high.
         tear_mm: f64,
-        /// Where bare shafts land sideways, mm.
+        /// Where bare shafts land, mm, positive right or, gravity and drag taken off, high.
         bare_mm: f64,
+        /// Whether it is up and down that they do not go together, not sideways.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        in_height: bool,
     },
     /// One trial contradicts the others: something moved, an arrow or a head is not true, or the fitting
     /// was noted wrongly.

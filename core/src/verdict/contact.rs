@@ -4,9 +4,11 @@ use crate::evidence::{Belief, Observation, Probe};
 use crate::split::Split;
 
 use super::aims::TEAR_COUNTS_MM;
-use super::deliberation::FEWEST;
+use super::deliberation::{
+    Deliberation, FEWEST, SURELY_VERTICAL, is_level_as_shot, takes_another_out, too_few_to_say,
+};
 use super::splits::{as_it_stands, beside_bare, is_inside, latest, oppose};
-use super::{Adjustment, Reason, Settings};
+use super::{Adjustment, Aim, Reason, Settings};
 
 /// A tear this many standard deviations from what bare shafts let expect has a cause of its own. One sound one in twenty,
 /// if scatter and the flight model's error were normal.
@@ -20,6 +22,7 @@ pub(crate) struct Contact {
     trial: i64,
     tear_mm: f64,
     bare_mm: f64,
+    in_height: bool,
 }
 
 impl Contact {
@@ -28,6 +31,16 @@ impl Contact {
             trial: latest(belief, Probe::Paper)?,
             tear_mm: tear.offset.x_mm,
             bare_mm: bare.offset.x_mm,
+            in_height: false,
+        })
+    }
+
+    fn in_height_of(belief: &Belief, [tear_mm, bare_mm]: [f64; 2]) -> Option<Self> {
+        Some(Self {
+            trial: latest(belief, Probe::Paper)?,
+            tear_mm,
+            bare_mm,
+            in_height: true,
         })
     }
 
@@ -36,15 +49,48 @@ impl Contact {
             trial: self.trial,
             tear_mm: self.tear_mm,
             bare_mm: self.bare_mm,
+            in_height: self.in_height,
         }
     }
 
     pub(crate) fn reason(&self) -> Reason {
-        Reason::OppositeSigns {
-            tear_mm: self.tear_mm,
-            bare_mm: self.bare_mm,
+        let (tear_mm, bare_mm) = (self.tear_mm, self.bare_mm);
+        if self.in_height {
+            Reason::OppositeHeights { tear_mm, bare_mm }
+        } else {
+            Reason::OppositeSigns { tear_mm, bare_mm }
         }
     }
+}
+
+/// A nock-low tear beside low bare shafts, or nock-high beside high, each surely outside tolerance: no one height of the
+/// nocking point does both (common practice, no source).
+pub(crate) fn in_height(deliberation: &Deliberation) -> Option<Contact> {
+    let belief = &deliberation.belief;
+    let of = |probe| deliberation.aims.iter().find(|aim| aim.probe == probe);
+    let aims = [of(Probe::Paper)?, of(Probe::Bare)?];
+    let levels = aims.map(|aim| belief.vertical(aim.probe, aim.distance_m));
+    let shown = aims.iter().zip(&levels).all(|(aim, level)| {
+        let surely = 1.0 - level.within(aim.tolerance_mm) > SURELY_VERTICAL;
+        surely && !too_few_to_say(belief, aim.probe) && !is_level_as_shot(belief, aim, level)
+    });
+    let left_mm = [0, 1].map(|k| levels[k].mean());
+    let gains = aims.map(|aim| aim.predictive.gain);
+    let opposite = left_mm[0] * gains[0] * left_mm[1] * gains[1] < 0.0;
+    (shown && opposite).then(|| Contact::in_height_of(belief, left_mm))?
+}
+
+/// The same, or a tear whose height cannot be put right without the bare shafts: worth a word.
+pub(crate) fn suspected_in_height(deliberation: &Deliberation) -> Option<Contact> {
+    in_height(deliberation).or_else(|| {
+        let belief = &deliberation.belief;
+        let of = |probe| deliberation.aims.iter().find(|aim| aim.probe == probe);
+        let (paper, bare) = (of(Probe::Paper)?, of(Probe::Bare)?);
+        let level = |aim: &Aim| belief.vertical(aim.probe, aim.distance_m);
+        let torn = 1.0 - level(paper).within(paper.loss.tolerance_mm) > SURELY_VERTICAL;
+        let bound = torn && takes_another_out(deliberation, paper);
+        bound.then(|| Contact::in_height_of(belief, [level(paper).mean(), level(bare).mean()]))?
+    })
 }
 
 /// A tear on the other side than the bare shafts, or where they show none and a belief learned without paper does not let

@@ -53,6 +53,7 @@ fn deliberate<'a>(
         tilt_mm,
         mut left_out,
     } = intake(case)?;
+    let relatives = known.relatives_that_swapped();
     let Sifted {
         belief,
         outvoted,
@@ -65,7 +66,7 @@ fn deliberate<'a>(
     let fittings = Fittings::of(case, true)?;
     let weighed = weigh(case, &belief, &aims, &fittings);
     let mut deliberation = Deliberation {
-        response: response(case, &belief),
+        response: response(relatives, &belief),
         habits: signs::habits(&belief),
         outliers: outliers(&belief),
         case,
@@ -86,14 +87,14 @@ fn deliberate<'a>(
     Ok(deliberation)
 }
 
-fn response(case: &Case, belief: &Belief) -> Response {
+fn response(relatives: u32, belief: &Belief) -> Response {
     let grid = &belief.sideways.response;
     Response {
         mm_per_mm: grid.mean(),
         sd: grid.sd(),
         wrong_way_chance: grid.wrong_way(),
         seen_on_this_bow: trim::swap_shown(belief),
-        relatives: case.relatives.len() as u32,
+        relatives,
     }
 }
 
@@ -125,19 +126,18 @@ fn call_on_what_was_shot(deliberation: &Deliberation) -> Call {
     if is_far_out(deliberation) && !may_halve(deliberation) {
         return Call::SpacersCannot;
     }
-    match deliberation.steps.first() {
-        Some(best) if best.loss_mm < deliberation.stay_mm && !spoils(deliberation, &best.call) => {
-            best.call.clone()
-        }
-        _ => last_resort(deliberation),
+    let steps = deliberation.steps.iter();
+    let mut paying = steps.filter(|step| step.loss_mm < deliberation.stay_mm);
+    match paying.find(|step| !spoils(deliberation, &step.call)) {
+        Some(best) => best.call.clone(),
+        None => last_resort(deliberation),
     }
 }
 
 /// More arrows where the bow as it stands has not been shot with enough of each kind.
 fn too_few(deliberation: &Deliberation) -> Option<Arrows> {
-    let Deliberation { belief, case, .. } = deliberation;
-    let probe = wanted(deliberation);
-    let (have, references) = arrows(belief, probe);
+    let case = deliberation.case;
+    let (probe, (have, references)) = wanted(deliberation);
     if have.min(references) >= FEWEST {
         return None;
     }
@@ -233,13 +233,17 @@ fn last_resort(deliberation: &Deliberation) -> Call {
 }
 
 /// A move of the rest where it never moved and every probe is more likely out than in: nobody gives a bow up
-/// before its rest was tried.
+/// before its rest was tried. Not one that makes it less likely inside.
 fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
     let belief = &deliberation.belief;
     let mut aims = deliberation.aims.iter().filter(|aim| aim.settles);
     let out = aims.all(|aim| chance_inside(belief, aim) < LIKELY_INSIDE);
     let untried = out && !trim::rest_response(belief).shown;
-    let is_move = |step: &&NextStep| matches!(step.call, Call::Trim { .. });
+    let (_, chance) = farthest(deliberation)?;
+    let is_move = |step: &&NextStep| {
+        let after = chance_after(deliberation, &step.call).unwrap_or(0.0);
+        matches!(step.call, Call::Trim { .. }) && after >= chance
+    };
     deliberation.steps.iter().find(is_move).filter(|_| untried)
 }
 
@@ -251,13 +255,23 @@ fn once_more(belief: &Belief, aim: &Aim, chance: f64) -> Option<u32> {
     if chance >= LIKELY_INSIDE {
         return (own.min(other) < SURE).then_some(2 * FEWEST);
     }
-    let likely = if trim::is_untried(belief) {
+    let (likely, scatter) = (may_be_inside_at(belief), !is_shown(belief, aim));
+    let enough = if trim::is_untried(belief) && scatter {
+        SURE
+    } else {
+        ENOUGH
+    };
+    let may_be = chance >= likely || scatter;
+    (may_be && arrows_at(belief, aim) < enough).then_some(FEWEST)
+}
+
+/// From which chance a bow may be inside: the less, the less was tried on it.
+fn may_be_inside_at(belief: &Belief) -> f64 {
+    if trim::is_untried(belief) {
         MAY_BE_INSIDE
     } else {
         HARDLY_OUT
-    };
-    let may_be = chance >= likely || !is_shown(belief, aim);
-    (may_be && arrows_at(belief, aim) < ENOUGH).then_some(FEWEST)
+    }
 }
 
 /// Whether a swap or a trim makes a bow less likely inside that is more likely in than out, or that may be

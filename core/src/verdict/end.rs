@@ -1,31 +1,39 @@
 //! What is said where nothing pays.
 
-use crate::evidence::Probe;
+use crate::evidence::{Probe, SAME_MM};
 
 use super::deliberation::{
     Deliberation, LIKELY_INSIDE, farthest, is_far_out, out_as_shot, stuck_height,
 };
 use super::first::{heads_stay_apart, heads_stay_off_height};
 use super::heads::heads_apart;
-use super::{Choice, NextLook, Predicted, Reason};
+use super::options::Fittings;
+use super::{NextLook, Predicted, Reason, VerdictError};
 
 /// Nothing pays: the best that is left, whether the kit ends, and where to look next; of a bow that is more
 /// likely in than out its chance, and no other places to look.
-pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+pub(crate) fn of_end(
+    deliberation: &Deliberation,
+    reasons: &mut Vec<Reason>,
+) -> Result<(), VerdictError> {
     let Some((aim, chance)) = farthest(deliberation) else {
-        return;
+        return Ok(());
     };
     let belief = &deliberation.belief;
     let options = deliberation.options.iter();
-    let after: Vec<(Predicted, f64)> = options
+    let after: Vec<(f64, f64)> = options
         .map(|one| {
             let aims = deliberation.aims.iter().filter(|aim| aim.settles);
             let left = aims.map(|aim| aim.left_mm(belief, one.offset_mm));
-            (worst_at(deliberation, one), left.fold(0.0, f64::max))
+            (one.offset_mm, left.fold(0.0, f64::max))
         })
         .collect();
     let best = after.iter().min_by(|a, b| a.1.total_cmp(&b.1));
-    let Some((best, _)) = best else { return };
+    let Some((best_offset_mm, _)) = best.copied() else {
+        return Ok(());
+    };
+    let best = worst_at(deliberation, best_offset_mm);
+    let stays = (best_offset_mm - belief.now.offset_mm).abs() <= SAME_MM;
     let heads_height = heads_stay_off_height(deliberation).filter(|_| chance >= LIKELY_INSIDE);
     let height = heads_height.map(|y_mm| Reason::HeadsOffHeight { y_mm });
     let height = height.or_else(|| stuck_height(deliberation));
@@ -39,7 +47,7 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     if likely {
         reasons.push(Reason::MayBeInside { chance });
     }
-    if !elsewhere {
+    if !elsewhere && !stays {
         reasons.push(Reason::NothingPays {
             best_mm: best.x_mm,
             chance: best.within_tolerance,
@@ -47,14 +55,18 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     }
     // Steps that lead from one side straight to the other are coarse; that is no end of the kit.
     let beyond = |one: &Predicted| one.x_mm.abs() > aim.tolerance_mm && one.x_mm * best.x_mm > 0.0;
-    let ends = after.iter().all(|(one, _)| beyond(one));
+    // A better fitting whose pieces are not at hand is named beside this.
+    let kit = Fittings::of(deliberation.case, false)?.offsets_mm;
+    let ends = kit
+        .iter()
+        .all(|offset_mm| beyond(&worst_at(deliberation, *offset_mm)));
     if ends {
         reasons.push(Reason::KitEnds {
             remaining_mm: best.x_mm,
         });
     }
     if likely {
-        return;
+        return Ok(());
     }
     let looks = NextLook::ALL.into_iter();
     let far_out = is_far_out(deliberation);
@@ -68,12 +80,13 @@ pub(crate) fn of_end(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         _ => heads_height.is_none(),
     };
     reasons.extend(looks.filter(bears).map(|look| Reason::LookNext { look }));
+    Ok(())
 }
 
-/// What is expected of a fitting for the probe that is then least likely to be inside tolerance.
-fn worst_at(deliberation: &Deliberation, option: &Choice) -> Predicted {
+/// What is expected with the cams at an offset for the probe that is then least likely to be inside tolerance.
+fn worst_at(deliberation: &Deliberation, offset_mm: f64) -> Predicted {
     let aims = deliberation.aims.iter().filter(|aim| aim.settles);
-    let after = aims.map(|aim| aim.predicted(&deliberation.belief, option.offset_mm));
+    let after = aims.map(|aim| aim.predicted(&deliberation.belief, offset_mm));
     let chance = |one: &Predicted| one.within_tolerance;
     let worst = after.min_by(|a, b| chance(a).total_cmp(&chance(b)));
     worst.unwrap_or_else(Predicted::unknown)

@@ -33,6 +33,13 @@ pub enum VerdictError {
         #[source]
         kit: KitError,
     },
+    /// A swap from memory names something the kit does not have.
+    #[error("a swap from memory: {kit}")]
+    Remembered {
+        /// What is wrong.
+        #[source]
+        kit: KitError,
+    },
     /// The priority names nothing to bring together.
     #[error(
         "nothing is chosen to be brought together; choose at least one of bare shafts, broadheads and paper"

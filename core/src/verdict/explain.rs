@@ -1,8 +1,7 @@
 //! Why: the reasons of a call, most important first.
 
-use crate::evidence::{Probe, SAME_M};
+use crate::evidence::Probe;
 use crate::frame::ArrowKind;
-use crate::split::{Reality, Split};
 
 use super::case::{REST_MINUTES, ROUND_MINUTES};
 use super::deliberation::{
@@ -13,11 +12,9 @@ use super::end::of_end;
 use super::heads::heads_apart;
 use super::missing::not_at_hand;
 use super::remarks::{self, habit};
-use super::splits::standing;
-use super::{
-    Adjustment, Arrows, Call, Choice, Knob, Reason, SplitReading, VerdictError, first, suspect,
-    trim,
-};
+use super::shown::of_splits;
+use super::splits::stands;
+use super::{Adjustment, Arrows, Call, Choice, Knob, Reason, VerdictError, first, suspect, trim};
 
 /// Chance of a wrong-way answer above which it is said. Four chances in five, as a bow is called
 /// settled; chosen by hand.
@@ -37,7 +34,7 @@ pub(crate) fn reasons(
 ) -> Result<Vec<Reason>, VerdictError> {
     let mut reasons = Vec::new();
     of_call(deliberation, call, &mut reasons)?;
-    of_splits(deliberation, &mut reasons);
+    of_splits(deliberation, call, &mut reasons);
     of_response(deliberation, &mut reasons);
     of_rest(deliberation, call, &mut reasons);
     remarks::remarks(deliberation, &mut reasons);
@@ -79,7 +76,7 @@ fn of_call(
             reasons.extend(not_at_hand(deliberation)?);
         }
         Call::SpacersCannot => {
-            of_end(deliberation, reasons);
+            of_end(deliberation, reasons)?;
             reasons.extend(not_at_hand(deliberation)?);
         }
     }
@@ -120,6 +117,15 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
             arrow,
         } => of_arrow(deliberation, *arrow, (*trial, *arrow_kind, *index)),
         Adjustment::Spine { ratio } => Reason::BareScatter { ratio: *ratio },
+        Adjustment::Contact {
+            tear_mm,
+            bare_mm,
+            in_height: true,
+            ..
+        } => Reason::OppositeHeights {
+            tear_mm: *tear_mm,
+            bare_mm: *bare_mm,
+        },
         Adjustment::Contact {
             tear_mm, bare_mm, ..
         } => Reason::OppositeSigns {
@@ -174,13 +180,12 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
     if deliberation.belief.seen.is_empty() {
         return vec![Reason::NothingShot];
     }
-    let kind = wanted(deliberation);
-    let (have, have_reference) = arrows(&deliberation.belief, kind);
+    let (kind, (have, have_reference)) = wanted(deliberation);
     if have.min(have_reference) < FEWEST {
         let few = Reason::TooFewArrows {
             kind,
-            have,
-            have_reference,
+            have: have.max(shot_in_all(deliberation, kind.arrow())),
+            have_reference: have_reference.max(shot_in_all(deliberation, ArrowKind::Fletched)),
             need: FEWEST,
         };
         let heads = kind == Probe::Bare && heads_alone(deliberation) && have == 0;
@@ -282,55 +287,30 @@ fn of_fit(
     }
 }
 
-/// What the faces show with the bow as it stands, each with its distance where there are several; one arrow of a
-/// kind shows nothing yet.
-fn of_splits(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
-    let of = |probe| standing(&deliberation.belief, probe);
-    let splits: Vec<Split> = [Probe::Bare, Probe::Broadhead]
-        .into_iter()
-        .flat_map(of)
-        .collect();
-    let groups = splits
+/// Arrows of a kind that whoever shoots now shot at faces with the bow as it stands, also such as have nothing to be held
+/// against.
+fn shot_in_all(deliberation: &Deliberation, kind: ArrowKind) -> u32 {
+    let belief = &deliberation.belief;
+    let own = belief
+        .seen
         .iter()
-        .filter(|one| one.x().reality != Reality::TooFewArrows);
-    let several = splits
-        .windows(2)
-        .any(|pair| (pair[0].distance_m - pair[1].distance_m).abs() > SAME_M);
-    reasons.extend(groups.map(|one| of_split(&one.into(), several)));
-}
-
-fn of_split(reading: &SplitReading, several: bool) -> Reason {
-    let SplitReading {
-        kind,
-        x_mm,
-        sd_x_mm: sd_mm,
-        p,
-        ..
-    } = *reading;
-    let distance_m = several.then_some(reading.distance_m);
-    if reading.is_real {
-        Reason::SplitIsReal {
-            kind,
-            x_mm,
-            sd_mm,
-            p,
-            distance_m,
-        }
-    } else {
-        Reason::SplitMayBeScatter {
-            kind,
-            x_mm,
-            sd_mm,
-            p,
-            distance_m,
-        }
-    }
+        .filter(|seen| seen.trial.shooter == belief.now.shooter && stands(belief, seen));
+    own.filter_map(|seen| seen.group(kind))
+        .map(|group| group.n)
+        .sum()
 }
 
 fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let response = &deliberation.response;
     if !response.seen_on_this_bow {
         reasons.push(Reason::NotYetSeenOnThisBow);
+        return;
+    }
+    let open = (OPEN_WRONG_WAY..SAY_WRONG_WAY).contains(&response.wrong_way_chance);
+    if open {
+        reasons.push(Reason::DirectionOpen {
+            wrong_way_chance: response.wrong_way_chance,
+        });
         return;
     }
     reasons.push(Reason::SeenOnThisBow {
@@ -340,10 +320,6 @@ fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     if response.wrong_way_chance >= SAY_WRONG_WAY {
         reasons.push(Reason::AnswersTheOtherWay {
             chance: response.wrong_way_chance,
-        });
-    } else if response.wrong_way_chance > OPEN_WRONG_WAY {
-        reasons.push(Reason::DirectionOpen {
-            wrong_way_chance: response.wrong_way_chance,
         });
     }
 }

@@ -6,17 +6,13 @@ use crate::split::Split;
 use super::aims::chance_inside;
 use super::contact;
 use super::deliberation::{
-    Deliberation, FEWEST, SETTLED, arrows, inside, is_level_as_shot, is_settled, out_as_shot,
-    too_few_to_say,
+    Deliberation, FEWEST, SETTLED, SURELY_VERTICAL, arrows, inside, is_level_as_shot, is_settled,
+    out_as_shot, takes_another_out, too_few_to_say,
 };
 use super::heads::{self, MovedApart};
 use super::splits::{as_it_stands, beside_bare, is_inside, latest, oppose};
 use super::{Adjustment, Aim, CheckItem, CheckState, finding, one_arrow, suspect, swapped, trim};
 
-/// A vertical fault this sure to be outside tolerance comes first, also before a larger one sideways:
-/// height is moved in seconds, and moves the sideways reading with it. One such call in ten is about a
-/// height inside it, if the posterior is right.
-const SURELY_VERTICAL: f64 = 0.9;
 /// Broadheads less likely than this to be inside tolerance, beside bare shafts that are, are the heads'
 /// own affair until they were looked at. Chosen by hand; not tuned.
 const HEADS_INSIDE: f64 = 0.2;
@@ -40,15 +36,19 @@ pub(crate) fn adjust_first(deliberation: &Deliberation) -> Option<Adjustment> {
         .or_else(|| vertical(deliberation))
 }
 
-/// Failed checks before open ones, each in the order of the set-up list.
+/// Failed checks before open ones, each in the order of the set-up list; of one that was made twice the later counts.
 fn check(deliberation: &Deliberation) -> Option<Adjustment> {
+    let checks = &deliberation.case.checks;
+    let is_latest = |place: usize| {
+        let mut later = checks.iter().skip(place + 1);
+        later.all(|other| other.check != checks[place].check)
+    };
     let of = |result| {
-        let checks = deliberation
-            .case
-            .checks
-            .iter()
-            .filter(move |state| state.result == result && bears(deliberation, state.check));
-        checks.min_by_key(|state| state.check)
+        let latest = (0..checks.len()).filter(|place| is_latest(*place));
+        let latest = latest.map(|place| &checks[place]);
+        let found =
+            latest.filter(move |state| state.result == result && bears(deliberation, state.check));
+        found.min_by_key(|state| state.check)
     };
     let state = of(CheckState::Failed).or_else(|| of(CheckState::Open))?;
     Some(Adjustment::Check {
@@ -104,10 +104,13 @@ fn out_again(deliberation: &Deliberation) -> Option<usize> {
 fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
     let heads = latest(belief, Probe::Broadhead).is_some();
-    let found = contact::contact(belief, &deliberation.case.settings)?;
-    let looked_for = contact::looked_for(belief);
-    let said_only = looked_for || heads && is_settled(deliberation);
-    (!said_only).then(|| found.adjustment())
+    if contact::looked_for(belief) {
+        return None;
+    }
+    let sideways = contact::contact(belief, &deliberation.case.settings);
+    let sideways = sideways.filter(|_| !(heads && is_settled(deliberation)));
+    let found = sideways.or_else(|| contact::in_height(deliberation))?;
+    Some(found.adjustment())
 }
 
 /// The heads, before what they show is taken for the bow's.
@@ -202,7 +205,10 @@ fn heights_differ(deliberation: &Deliberation) -> Option<Adjustment> {
 fn vertical(deliberation: &Deliberation) -> Option<Adjustment> {
     let own = heads_height(deliberation).is_some();
     let aims = deliberation.aims.iter();
-    let mut aims = aims.filter(|aim| !(own && aim.probe == Probe::Broadhead));
+    let mut aims = aims.filter(|aim| {
+        let of_heads = own && aim.probe == Probe::Broadhead;
+        !of_heads && !takes_another_out(deliberation, aim)
+    });
     aims.find_map(|aim| vertical_of(&deliberation.belief, aim))
 }
 

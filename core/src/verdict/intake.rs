@@ -89,7 +89,7 @@ fn now(case: &Case, seen: &[Seen], offset_mm: f64) -> Result<Now, VerdictError> 
             .or(latest.map(|trial| trial.nock_mm))
             .unwrap_or(0.0),
         epoch: bow.epoch.or(latest.map(|trial| trial.epoch)).unwrap_or(0),
-        shooter: latest.and_then(|trial| trial.shooter.clone()),
+        shooter: shoots_now(seen),
         target_m: case.settings.tolerance_distance_m,
     };
     in_range("rest (mm)", None, now.rest_mm, range::REST_AND_NOCK_MM)?;
@@ -100,6 +100,14 @@ fn now(case: &Case, seen: &[Seen], offset_mm: f64) -> Result<Now, VerdictError> 
         range::REST_AND_NOCK_MM,
     )?;
     Ok(now)
+}
+
+/// Who shot last; paper that nobody is named for is taken for that of whoever shot before it.
+fn shoots_now(seen: &[Seen]) -> Option<String> {
+    let tells =
+        |trial: &&TrialEvidence| trial.shooter.is_some() || matches!(trial.shot, Shot::Face { .. });
+    let mut trials = seen.iter().rev().map(|seen| seen.trial);
+    trials.find(tells)?.shooter.clone()
 }
 
 /// Another bow of the family; what was shot on a fitting nobody noted is left out.
@@ -119,13 +127,13 @@ fn remembered(case: &Case, swap: &RememberedSwap) -> Result<Remembered, VerdictE
         range::REMEMBERED_MOVE_MM,
     )?;
     in_range(
-        "its uncertainty (mm)",
+        "uncertainty of a remembered move (mm)",
         None,
         swap.sd_mm,
         range::TOLERANCE_MM,
     )?;
     in_range(
-        "its distance (m)",
+        "distance of a remembered swap (m)",
         None,
         swap.distance_m,
         range::FACE_DISTANCE_M,
@@ -134,7 +142,7 @@ fn remembered(case: &Case, swap: &RememberedSwap) -> Result<Remembered, VerdictE
         case.kit
             .arrangement(fitted, &case.bow.geometry())
             .map(|arrangement| arrangement.offset_mm)
-            .map_err(|kit| VerdictError::Fitting { trial: None, kit })
+            .map_err(|kit| VerdictError::Remembered { kit })
     };
     Ok(Remembered {
         shift_mm: offset(&swap.to)? - offset(&swap.from)?,

@@ -29,6 +29,7 @@ mod reason;
 mod remembered;
 mod remarks;
 mod shooters;
+mod shown;
 mod signs;
 mod splits;
 mod suspect;

@@ -98,6 +98,7 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
     let of_use = may_be_inside || !steps.is_empty();
     steps.extend(best_round(case, belief, aims, &table).filter(|_| of_use));
     steps.sort_by(|a, b| a.loss_mm.total_cmp(&b.loss_mm));
+    prefer_acting(&mut steps);
     prefer_reversible(&mut steps);
     Weighed {
         choices,
@@ -254,6 +255,14 @@ fn distances(belief: &Belief, aim: &Aim) -> Vec<f64> {
         }
     }
     all
+}
+
+/// Of a round of arrows and a move that are alike the move goes first: it is followed by a round too.
+fn prefer_acting(steps: &mut [NextStep]) {
+    let is_round = |step: &NextStep| matches!(step.call, Call::ShootMore { .. });
+    if steps.len() > 1 && is_round(&steps[0]) && steps[1].loss_mm - steps[0].loss_mm < ALIKE_MM {
+        steps.swap(0, 1);
+    }
 }
 
 /// Of a swap and a trim that are alike the trim goes first: it is cheap and can be put back.

@@ -249,6 +249,13 @@ pub enum Reason {
         /// Where bare shafts land sideways, mm.
         bare_mm: f64,
     },
+    /// The same up and down: no one height of the nocking point does both.
+    OppositeHeights {
+        /// The tear up and down, mm, positive nock-high.
+        tear_mm: f64,
+        /// Where bare shafts land, gravity and drag taken off, mm, positive high.
+        bare_mm: f64,
+    },
     /// Broadheads stand apart from bare shafts: heads that run untrue, or vanes that touch.
     HeadsApart {
         /// Where broadheads land sideways, mm.

@@ -6,7 +6,6 @@ use crate::frame::ArrowKind;
 use crate::scatter::ArrowHabit;
 use crate::walkback::WalkBack;
 
-use super::contact::Contact;
 use super::deliberation::{Deliberation, stuck_height};
 use super::{Reason, contact, shooters, signs};
 
@@ -14,9 +13,10 @@ use super::{Reason, contact, shooters, signs};
 pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let settings = &deliberation.case.settings;
     let contact = contact::suspected(&deliberation.belief, settings);
-    let contact = contact.as_ref().map(Contact::reason);
+    let in_height = contact::suspected_in_height(deliberation);
+    let contact = contact.into_iter().chain(in_height);
     let height = stuck_height(deliberation);
-    let first = height.into_iter().chain(contact);
+    let first = height.into_iter().chain(contact.map(|one| one.reason()));
     for reason in first.chain(of_arrows(deliberation)) {
         if !reasons.contains(&reason) {
             reasons.push(reason);
@@ -128,7 +128,10 @@ fn of_trials(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
             model_error: MODEL_ERROR_PER_DOUBLING,
         });
     }
-    if !belief.observations.is_empty()
+    let faces = deliberation.case.settings.priority.iter();
+    let faces = faces.filter(|probe| **probe != Probe::Paper).count();
+    if faces > 0
+        && !belief.observations.is_empty()
         && belief
             .observations
             .iter()

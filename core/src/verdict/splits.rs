@@ -42,16 +42,35 @@ fn same_mm(one: &[f64; 3], other: &[f64; 3]) -> bool {
     one.iter().zip(other).all(|(a, b)| (a - b).abs() <= SAME_MM)
 }
 
-/// All that was shot of a probe with the bow as it stands, as one split per distance: by whoever shoots
-/// it now, where that is known (another's grip turns the bow otherwise), else by anybody.
+/// All that was shot of a probe with the bow as it stands, as one split per distance, by the person whose shots of it count:
+/// another's grip turns the bow otherwise.
 pub(crate) fn standing(belief: &Belief, probe: Probe) -> Vec<Split> {
-    let own = standing_of(belief, probe, &belief.now.shooter);
-    if !own.is_empty() {
-        return own;
+    standing_of(belief, probe, counted_shooter(belief, probe))
+}
+
+/// Whose shots of a probe count with the bow as it stands: of whoever shoots it now, where he shot it, else of who shot it
+/// last.
+pub(crate) fn counted_shooter<'b>(belief: &'b Belief, probe: Probe) -> &'b Option<String> {
+    let mut latest = belief.observations.iter().rev();
+    let now = &belief.now.shooter;
+    let of_probe = |one: &&Observation| one.split.probe == probe && as_it_stands(belief, one);
+    let own = |one: &&Observation| of_probe(one) && shooter(belief, one) == now;
+    if latest.clone().any(|one| own(&one)) {
+        return now;
     }
-    let present = belief.observations.iter();
-    let all = present.filter(|one| one.split.probe == probe && as_it_stands(belief, one));
-    by_distance(&all.map(|one| one.split).collect::<Vec<_>>())
+    latest
+        .find(of_probe)
+        .map_or(now, |one| shooter(belief, one))
+}
+
+fn shooter<'b>(belief: &'b Belief, observation: &Observation) -> &'b Option<String> {
+    &belief.seen[observation.trial].trial.shooter
+}
+
+/// Whether an observation is of the bow as it stands, shot by another person than the one whose shots of it count.
+pub(crate) fn is_anothers(belief: &Belief, observation: &Observation) -> bool {
+    as_it_stands(belief, observation)
+        && shooter(belief, observation) != counted_shooter(belief, observation.split.probe)
 }
 
 /// What one shooter shot of a probe with the bow as it stands, as one split per distance.
@@ -59,7 +78,7 @@ pub(crate) fn standing_of(belief: &Belief, probe: Probe, shooter: &Option<String
     let of_shooter = belief.observations.iter().filter(|one| {
         one.split.probe == probe
             && as_it_stands(belief, one)
-            && belief.seen[one.trial].trial.shooter == *shooter
+            && self::shooter(belief, one) == shooter
     });
     by_distance(&of_shooter.map(|one| one.split).collect::<Vec<_>>())
 }

@@ -10,7 +10,8 @@ use crate::stats::f_upper_p;
 use super::contact::contact;
 use super::heads::{MovedApart, moved_apart};
 use super::splits::{
-    again, as_it_stands, beside_bare, is_inside, is_repeat, oppose, surest, tolerance_mm,
+    again, as_it_stands, beside_bare, counted_shooter, is_anothers, is_inside, is_repeat, oppose,
+    surest, tolerance_mm,
 };
 use super::{Adjustment, Settings, remembered};
 
@@ -186,7 +187,10 @@ fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
         belief.seen[trial].trial.epoch == belief.now.epoch
     };
     let all = sizes.into_iter().enumerate();
-    let open = all.filter(|(place, _)| of_now(*place) && !is_borne_out(belief, *place));
+    let open = all.filter(|(place, _)| {
+        let anothers = is_anothers(belief, &belief.observations[*place]);
+        of_now(*place) && !anothers && !is_borne_out(belief, *place)
+    });
     let (place, sds) = open.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let doubted = match count {
         FEWEST_SPLITS.. => place,
@@ -196,12 +200,18 @@ fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
     (sds > CONTRADICTS_SDS).then_some((doubted, sds))
 }
 
+/// Places of what counts of the bow as it stands.
+fn present<'b>(belief: &'b Belief) -> impl Iterator<Item = usize> + 'b {
+    (0..belief.observations.len()).filter(|place| {
+        let one = &belief.observations[*place];
+        as_it_stands(belief, one) && !is_anothers(belief, one)
+    })
+}
+
 /// Of rounds with nothing changed between them, that wander farther than arrows scatter and out of tolerance, the
 /// one that lies farthest from their middle, of two the later: something moves from round to round.
 fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
-    let places = 0..belief.observations.len();
-    let mut present = places.filter(|place| as_it_stands(belief, &belief.observations[*place]));
-    present.find_map(|place| {
+    present(belief).find_map(|place| {
         let rounds = again(belief, place);
         let split = |place: usize| belief.observations[place].split;
         let middle = Split::pooled(&rounds.iter().map(|one| split(*one)).collect::<Vec<_>>())?;
@@ -225,9 +235,7 @@ fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
 /// The latest of rounds with nothing changed between them whose heights differ by more than arrows scatter, one of them out
 /// of tolerance, until another bears it out.
 pub(crate) fn wandering_height(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
-    let places = 0..belief.observations.len();
-    let mut present = places.filter(|place| as_it_stands(belief, &belief.observations[*place]));
-    present.find_map(|place| {
+    present(belief).find_map(|place| {
         let rounds = again(belief, place);
         let of = |place: usize| &belief.observations[place];
         let apart_sds = |one: usize, other: usize| {
@@ -345,14 +353,14 @@ pub(crate) fn spine(belief: &Belief) -> Option<Adjustment> {
     shown.then_some(Adjustment::Spine { ratio })
 }
 
-/// Variance of one kind per axis at 20 yd from this epoch's groups alone, and its degrees of freedom.
+/// Variance of one kind per axis at 20 yd from this epoch's groups alone, of the person whose bare shafts count, and its
+/// degrees of freedom.
 fn raw_scatter(belief: &Belief, kind: ArrowKind) -> (f64, f64) {
     let (mut squares, mut dof) = (0.0, 0.0);
-    for seen in belief
-        .seen
-        .iter()
-        .filter(|seen| seen.trial.epoch == belief.now.epoch)
-    {
+    let shooter = counted_shooter(belief, Probe::Bare);
+    let counts =
+        |seen: &&Seen| seen.trial.epoch == belief.now.epoch && seen.trial.shooter == *shooter;
+    for seen in belief.seen.iter().filter(counts) {
         let Shot::Face { distance_m, .. } = seen.trial.shot else {
             continue;
         };

@@ -222,6 +222,11 @@ fn left_in_height_mm(belief: &Belief, aim: &Aim) -> f64 {
     belief.vertical(aim.probe, aim.distance_m).mean() / aim.predictive.gain
 }
 
+/// How far a move of the nocking point takes an aim's probe up or down, mm.
+pub(crate) fn nock_moves_mm(belief: &Belief, aim: &Aim, move_mm: f64) -> f64 {
+    nock_response(belief, aim).mm_per_mm * move_mm * aim.predictive.gain
+}
+
 /// Whether the nocking point was moved and does not answer: no way of it that anybody would go takes out what is left.
 pub(crate) fn nock_is_dead(belief: &Belief, aim: &Aim) -> bool {
     let response = nock_response(belief, aim);

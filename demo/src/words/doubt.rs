@@ -1,19 +1,32 @@
 //! Reasons that say what does not fit together.
 
-use super::{counted, distance, out_in_height, probe, side, taken_off};
+use super::{counted, distance, height, out_in_height, probe, side, taken_off};
 use shimwright::frame::{Probe, Side};
 use shimwright::verdict::Reason;
 use shimwright::walkback::WalkBackMeaning;
 
 /// What does not fit together.
 pub(super) fn doubt(reason: &Reason) -> String {
-    match reason {
+    opposed(reason).unwrap_or_else(|| doubtful(reason))
+}
+
+/// Two probes that one fault does not move so.
+fn opposed(reason: &Reason) -> Option<String> {
+    Some(match reason {
         Reason::OppositeSigns { tear_mm, bare_mm } => format!(
             "A nock-{} tear of {:.0} mm and bare shafts {} hardly come of one fault: \
              contact with rest or vanes, or grip.",
             side(*tear_mm),
             tear_mm.abs(),
             aside(*bare_mm)
+        ),
+        Reason::OppositeHeights { tear_mm, bare_mm } => format!(
+            "A nock-{} tear of {:.0} mm and bare shafts {:.0} mm {}, gravity and drag taken off: no one height of \
+             the nocking point does both. Contact with rest or vanes does.",
+            height(*tear_mm),
+            tear_mm.abs(),
+            bare_mm.abs(),
+            height(*bare_mm)
         ),
         Reason::HeadsApart { heads_mm, bare_mm } => format!(
             "Broadheads land {} and bare shafts {}: no single fault of the bow does \
@@ -33,6 +46,13 @@ pub(super) fn doubt(reason: &Reason) -> String {
             y_mm.abs(),
             if *y_mm < 0.0 { "lower" } else { "higher" }
         ),
+        _ => return None,
+    })
+}
+
+/// The rest of what does not fit.
+fn doubtful(reason: &Reason) -> String {
+    match reason {
         Reason::HeightStays { kind, y_mm, sd_mm } => format!(
             "{} ± {:.0}{}. The nocking point was moved for that, and hardly changes it.",
             out_in_height(Some(*kind), *y_mm),
@@ -67,7 +87,12 @@ pub(super) fn doubt(reason: &Reason) -> String {
             100.0 * model_error
         ),
         // Worded by the groups above; listed so that a new kind must be given words.
-        Reason::NothingShot
+        Reason::OppositeSigns { .. }
+        | Reason::OppositeHeights { .. }
+        | Reason::HeadsApart { .. }
+        | Reason::HeadsMovedApart { .. }
+        | Reason::HeadsOffHeight { .. }
+        | Reason::NothingShot
         | Reason::TooFewArrows { .. }
         | Reason::NoReference { .. }
         | Reason::TrialWithoutFitting { .. }
@@ -110,8 +135,8 @@ pub(super) fn doubt(reason: &Reason) -> String {
 
 fn shooters(kind: Probe, distance_m: f64, x_mm: f64, plus_minus_mm: f64) -> String {
     format!(
-        "Two people shoot this bow differently. {} at {}: the one who shot last is {:.0} ± {plus_minus_mm:.0} mm {} of the \
-         other. The split shown is the last one's.",
+        "Not everybody shoots this bow alike. {} at {}: the one who shot last is {:.0} ± {plus_minus_mm:.0} mm {} of \
+         another. The split shown is the last one's.",
         probe(kind),
         distance(distance_m),
         x_mm.abs(),

@@ -137,7 +137,7 @@ fn bow(reason: &Reason) -> Option<String> {
         ),
         Reason::FamilyKnown { relatives } => {
             let bows = counted(*relatives, "other bow");
-            format!("What was shown by {bows} of its family narrows this.")
+            format!("What was shown by {bows} of its family counts for this one.")
         }
         Reason::SwapRemembered => "A swap from memory counts, as far as it is sure.".into(),
         Reason::SpineLabelsDisputed => {
@@ -205,17 +205,29 @@ fn outside(check: CheckItem, found: &OutOfRange) -> String {
         MeasuredUnit::Millimetre => "mm",
         MeasuredUnit::Newton => "N",
     };
+    let decimals = decimals_that_tell(found);
     let stated = match (found.low, found.high) {
-        (Some(low), Some(high)) => format!("{low:.1} to {high:.1} {unit}"),
-        (Some(low), None) => format!("at least {low:.1} {unit}"),
-        (None, Some(high)) => format!("at most {high:.1} {unit}"),
+        (Some(low), Some(high)) => format!("{low:.decimals$} to {high:.decimals$} {unit}"),
+        (Some(low), None) => format!("at least {low:.decimals$} {unit}"),
+        (None, Some(high)) => format!("at most {high:.decimals$} {unit}"),
         (None, None) => "another figure".into(),
     };
     format!(
-        "{} {:.1} {unit} was measured; the bow maker states {stated}.",
+        "{} {:.decimals$} {unit} was measured; the bow maker states {stated}.",
         capital(&format!("{}:", setup_check(check))),
         found.measured
     )
+}
+
+/// As many decimals as tell what was measured from what it is outside of; three are as fine as anything is entered.
+fn decimals_that_tell(found: &OutOfRange) -> usize {
+    let bounds = [found.low, found.high];
+    let told = |decimals: &usize| {
+        let shown = |value: f64| format!("{value:.decimals$}", decimals = *decimals);
+        let mut bounds = bounds.iter().flatten();
+        bounds.all(|bound| shown(*bound) != shown(found.measured))
+    };
+    (1..3).find(told).unwrap_or(3)
 }
 
 /// Where to look when spacers cannot do it.

@@ -57,7 +57,7 @@ pub(crate) fn fitting(fitting: &Fitting) -> String {
 
 /// "Move the rest 0.8 mm left, shoot three and three, put it back if worse."
 fn moved(knob: Knob, trim: &Trim, put_back: bool, arrows: &Arrows) -> String {
-    let then = listed(arrows);
+    let then = format!("{} at {}", listed(arrows), distance(arrows.distance_m));
     let amount = trim.move_mm.abs();
     let way = match knob {
         Knob::Rest => super::side(trim.move_mm),
@@ -134,6 +134,9 @@ fn adjust(what: &Adjustment) -> String {
             listed(arrows),
             distance(arrows.distance_m)
         ),
+        Adjustment::Contact {
+            in_height: true, ..
+        } => "Look for contact first: paper and bare shafts do not show the same height.".into(),
         Adjustment::Contact { .. } => {
             "Look for contact or grip first: paper and bare shafts do not show the same fault."
                 .into()

@@ -110,6 +110,8 @@ refusals! {
             => "distance (m) in trial 7 is 0, outside 2 to 100; correct it and ask again";
         Fitting: VerdictError::Fitting { trial: None, kit: KitError::EmptyName }
             => "what was fitted: the kit or one of its pairs has no name; give each its own";
+        Remembered: VerdictError::Remembered { kit: KitError::EmptyName }
+            => "a swap from memory: the kit or one of its pairs has no name; give each its own";
         NoPriority: VerdictError::NoPriority
             => "nothing is chosen to be brought together; choose at least one of bare shafts, broadheads and paper";
     }

@@ -128,6 +128,7 @@ impl FormerAdjustment {
                 trial,
                 tear_mm: sideways_mm(splits, Probe::Paper),
                 bare_mm: sideways_mm(splits, Probe::Bare),
+                in_height: false,
             },
         }
     }

@@ -119,11 +119,13 @@ macro_rules! form {
 
 /// A form with the same variants as its live type.
 macro_rules! form_enum {
-    ($name:ident of $live:ident { $($variant:ident $({ $($field:ident: $type:ty),* $(,)? })?),* $(,)? }) => {
+    ($name:ident of $live:ident {
+        $($variant:ident $({ $($(#[$attribute:meta])? $field:ident: $type:ty),* $(,)? })?),* $(,)?
+    }) => {
         #[derive(Debug, Serialize, Deserialize)]
         #[serde(rename_all = "snake_case")]
         pub(in crate::store) enum $name {
-            $($variant $({ $($field: $type),* })?,)*
+            $($variant $({ $($(#[$attribute])? $field: $type),* })?,)*
         }
         impl Form for $name {
             type Live = $live;

@@ -216,6 +216,7 @@ fn the_calls_of_form_1_are_what_they_say() {
         trial: 1,
         tear_mm: 0.0,
         bare_mm: 90.0,
+        in_height: false,
     };
     assert_eq!(firsts[4], contact);
     assert_eq!(firsts[5], Adjustment::Spine { ratio: 3.5 });

@@ -114,7 +114,7 @@ class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(ho
         if (!outsideMakerRange(state.maker, measured)) return
         val context = body.context
         val wants = Palette.of(context).wants
-        body.card(edge = wants) { body(context.getString(R.string.outside_maker, context.measuredWords(item, measured, figures))) }
+        body.card(edge = wants) { body(context.getString(R.string.outside_maker, measuredWords(item, measured, figures))) }
     }
 
     private fun answer(state: CheckStep, verdict: CheckState) {

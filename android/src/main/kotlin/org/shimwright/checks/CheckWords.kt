@@ -16,9 +16,12 @@ import org.shimwright.kit.counted
 /** What the bow's maker states for a check; open at both ends where nobody has entered it. */
 internal fun Bow.makerRange(item: CheckItem): MakerRange = maker.find { it.item == item } ?: MakerRange(item, null, null)
 
-/** A measured value with its unit. */
-internal fun Context.measuredWords(item: CheckItem, value: Double, figures: Figures): String =
-    if (unitOf(item) == MeasuredUnit.NEWTON) figures.weight(value) else figures.length(value)
+/** A measured value with its unit; [fine] to all that was typed. */
+internal fun measuredWords(item: CheckItem, value: Double, figures: Figures, fine: Boolean = false): String = when {
+    unitOf(item) == MeasuredUnit.NEWTON -> figures.weight(value)
+    fine -> figures.lengthFine(value)
+    else -> figures.length(value)
+}
 
 /** The same as a field takes it. */
 internal fun Figures.measuredField(item: CheckItem, value: Double): String =
@@ -35,9 +38,9 @@ internal fun Reading.measured(item: CheckItem, key: String, text: String): Doubl
 }
 
 /** What the maker states; null where nothing is known. */
-internal fun Context.makerWords(range: MakerRange, figures: Figures): String? {
-    val low = range.low?.let { measuredWords(range.item, it, figures) }
-    val high = range.high?.let { measuredWords(range.item, it, figures) }
+internal fun Context.makerWords(range: MakerRange, figures: Figures, fine: Boolean = false): String? {
+    val low = range.low?.let { measuredWords(range.item, it, figures, fine) }
+    val high = range.high?.let { measuredWords(range.item, it, figures, fine) }
     return when {
         low != null && high != null -> getString(R.string.maker_between, low, high)
         low != null -> getString(R.string.maker_from, low)

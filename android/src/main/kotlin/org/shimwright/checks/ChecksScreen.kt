@@ -75,7 +75,7 @@ class ChecksScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChecksState>
         val name = context.getString(R.string.numbered, number, context.getString(checkWord(check.item)))
         val said = context.stateWord(check.state)
         val since = check.atMs?.let { figures.since(it, state.nowMs) }
-        val measured = check.measured?.let { context.measuredWords(check.item, it, figures) }
+        val measured = check.measured?.let { measuredWords(check.item, it, figures) }
         val maker = context.makerWords(state.bow.makerRange(check.item), figures)
         val facts = listOfNotNull(check.reopened?.let(context::reopenedWords), measured, maker, since, check.note.ifBlank { null })
         body.pressCard((listOf(name, said) + facts).joinToString(), { open(check) }) {

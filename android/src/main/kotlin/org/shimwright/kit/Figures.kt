@@ -64,6 +64,9 @@ class Figures(private val context: Context, private val units: Units) {
     /** A length of the set-up, mm: "838 mm", "6.75 in". */
     fun length(mm: Double): String = withUnit(number(lengthOf(mm), if (inches) 2 else 1, false))
 
+    /** The same to what a field takes. */
+    fun lengthFine(mm: Double): String = withUnit(lengthField(mm))
+
     /** The same without its unit, as a field takes it. */
     fun lengthField(mm: Double): String = number(lengthOf(mm), if (inches) THICKNESS_IN else 2, false)
 

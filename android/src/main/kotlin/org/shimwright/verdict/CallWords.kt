@@ -85,7 +85,7 @@ internal class CallWords(private val context: Context, private val figures: Figu
         is Adjustment.CamsApart -> text(R.string.adjust_cams)
         is Adjustment.Arrow -> text(R.string.adjust_arrow, arrow(what))
         is Adjustment.ConfirmSwap -> text(R.string.adjust_confirm)
-        is Adjustment.Contact -> text(R.string.adjust_contact)
+        is Adjustment.Contact -> text(if (what.inHeight) R.string.adjust_contact_height else R.string.adjust_contact)
         is Adjustment.Spine -> text(R.string.adjust_spine)
         is Adjustment.Contradiction -> text(if (ofHeads(what)) R.string.adjust_heads else R.string.adjust_contradiction)
         is Adjustment.Vertical -> vertical(what)
@@ -125,7 +125,7 @@ internal class CallWords(private val context: Context, private val figures: Figu
         is Adjustment.CamsApart -> listOf(apart(what.tiltMm, what.limitMm))
         is Adjustment.Arrow -> listOf(trial(what.trial), text(R.string.adjust_arrow_how))
         is Adjustment.ConfirmSwap -> confirm(what)
-        is Adjustment.Contact -> listOf(opposite(what.tearMm, what.bareMm), trial(what.trial))
+        is Adjustment.Contact -> listOf(contact(what), trial(what.trial))
         is Adjustment.Spine -> listOf(text(R.string.adjust_spine_how, figures.plain(what.ratio)))
         is Adjustment.Contradiction -> contradiction(what)
         is Adjustment.Vertical -> listOf(left(what.probe, what.yMm, what.sdMm), text(size(what)))
@@ -134,10 +134,12 @@ internal class CallWords(private val context: Context, private val figures: Figu
     private fun contradiction(what: Adjustment.Contradiction): List<String> =
         listOf(trial(what.trial), text(if (ofHeads(what)) R.string.adjust_heads_how else R.string.adjust_contradiction_how))
 
-    /** A measured check outside what the bow maker states. */
+    /** A measured check outside what the bow maker states, as finely as tells the figures apart. */
     fun outside(found: OutOfRange): String {
-        val stated = context.makerWords(MakerRange(found.item, found.low, found.high), figures).orEmpty()
-        return text(R.string.measured_outside, context.measuredWords(found.item, found.measured, figures), stated)
+        fun words(value: Double, fine: Boolean) = measuredWords(found.item, value, figures, fine)
+        val fine = listOfNotNull(found.low, found.high).any { words(it, false) == words(found.measured, false) }
+        val stated = context.makerWords(MakerRange(found.item, found.low, found.high), figures, fine).orEmpty()
+        return text(R.string.measured_outside, words(found.measured, fine), stated)
     }
 
     private fun size(what: Adjustment.Vertical): Int = when {
@@ -156,6 +158,16 @@ internal class CallWords(private val context: Context, private val figures: Figu
         text(R.string.cams_apart, figures.thickness(abs(tiltMm)), figures.thickness(limitMm))
 
     fun worse(beforeMm: Double, afterMm: Double): String = text(R.string.swap_worse, figures.roughly(beforeMm), figures.roughly(afterMm))
+
+    private fun contact(what: Adjustment.Contact): String =
+        if (what.inHeight) oppositeHeights(what.tearMm, what.bareMm) else opposite(what.tearMm, what.bareMm)
+
+    /** Paper and bare shafts that no one height of the nocking point makes. */
+    fun oppositeHeights(tearMm: Double, bareMm: Double): String {
+        val tear = text(if (tearMm < 0) R.string.nock_low_tear else R.string.nock_high_tear, figures.size(tearMm))
+        val bare = text(if (bareMm < 0) R.string.figure_low else R.string.figure_high, figures.size(bareMm))
+        return text(R.string.contact_heights, tear, bare)
+    }
 
     /** Paper and bare shafts on opposite sides; figures that were not kept are left out. */
     fun opposite(tearMm: Double, bareMm: Double): String =

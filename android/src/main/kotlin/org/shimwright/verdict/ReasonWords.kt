@@ -68,6 +68,7 @@ internal class ReasonWords(
         is Reason.ArrowHabit -> habit(reason)
         is Reason.WalkBackShows -> walkBack(reason)
         is Reason.OppositeSigns -> calls.opposite(reason.tearMm, reason.bareMm)
+        is Reason.OppositeHeights -> calls.oppositeHeights(reason.tearMm, reason.bareMm)
         is Reason.HeadsApart -> text(R.string.reason_heads_apart, figures.roughly(reason.headsMm), figures.roughly(reason.bareMm))
         is Reason.HeadsMovedApart -> text(R.string.reason_heads_moved, figures.roughly(reason.headsMm), figures.roughly(reason.bareMm))
         is Reason.HeadsOffHeight -> text(R.string.reason_heads_height, height(reason.yMm))
