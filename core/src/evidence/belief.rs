@@ -5,7 +5,7 @@ use super::family::ResponsePrior;
 use super::height::{self, HeightRound};
 use super::layout::{Axis, Layout};
 use super::parabola::Parabola;
-use super::posterior::{Posterior, Predictive, Size};
+use super::posterior::{Posterior, Predictive};
 use super::priors::{NOCK_HEIGHT_MEAN, PROBE_EXTRA_SD_MM};
 use super::{Known, Mixture, Now, Observation, SAME_M, SAME_MM, Scatter, Seen, transfer};
 use crate::flight::TransferTable;
@@ -96,16 +96,21 @@ impl<'a> Belief<'a> {
     pub(crate) fn predictive_at(&self, probe: Probe, distance_m: f64, rest_mm: f64) -> Predictive {
         let at = self.standing(probe, distance_m, rest_mm);
         let origin_mm = self.layout.start(at.epoch).offset_mm;
-        if let Some(size) = self.turned(&at, origin_mm) {
-            return self.sideways.predictive(&at, origin_mm, size);
+        let sized = |at: &Setting| {
+            self.sideways.size_with_errors(
+                at,
+                origin_mm,
+                self.now.offset_mm,
+                self.is_swapped(probe),
+            )
+        };
+        // What was shot with the bow as it stands is predicted as it was shot.
+        let mut size = sized(&at);
+        let now = self.standing(probe, distance_m, self.now.rest_mm);
+        if let Some(here_mm) = self.shot_here_mm(&now) {
+            size.now_mm += here_mm - sized(&now).now_mm;
         }
-        self.sideways.predictive_with_errors(
-            &at,
-            origin_mm,
-            self.now.offset_mm,
-            self.shot_mm(Axis::Sideways, &at),
-            self.is_swapped(probe),
-        )
+        self.sideways.predictive(&at, origin_mm, size)
     }
 
     /// Whether a probe was shot with several places of the cams in the present epoch.
@@ -120,59 +125,26 @@ impl<'a> Belief<'a> {
         places.any(|place| (place - first).abs() > SAME_MM)
     }
 
-    /// The size of relative errors where what is predicted without them lies on a side on which nothing was shot: no error
-    /// turns a side round, so it is the size of what was shot with the bow as it stands, and of what a move adds.
-    fn turned(&self, at: &Setting, origin_mm: f64) -> Option<Size> {
-        let now = self.standing(at.probe, at.distance_m, self.now.rest_mm);
-        let plain_mm = |at: &Setting| self.sideways.plain_mm(at, origin_mm, self.now.offset_mm);
-        let shot_mm = self.shot_on_one_side_mm(&now)?;
-        let ((plain_now_mm, _), (plain_at_mm, per_mm)) = (plain_mm(&now), plain_mm(at));
-        (plain_now_mm * shot_mm < 0.0).then_some(Size {
-            now_mm: shot_mm + plain_at_mm - plain_now_mm,
-            now_offset_mm: self.now.offset_mm,
-            per_mm,
-        })
-    }
-
-    /// The mean of what was shot of a probe with the bow as it stands, sideways, carried to a setting's distance, mm, where all
-    /// that was shot of it in this epoch lies on one side.
-    fn shot_on_one_side_mm(&self, at: &Setting) -> Option<f64> {
+    /// The mean of what was shot of a probe with the bow as it stands, sideways, carried to a setting's distance, mm; `None`
+    /// where it was not shot so.
+    fn shot_here_mm(&self, at: &Setting) -> Option<f64> {
         let gain = |distance_m| transfer::gain(self.transfer, at.probe, distance_m).per_bare20;
         let now = &self.now;
-        let (mut all, mut here) = (Vec::new(), Vec::new());
-        for one in &self.observations {
+        let here = self.observations.iter().filter(|one| {
             let seen = &self.seen[one.trial];
-            if one.split.probe != at.probe || seen.trial.epoch != now.epoch {
-                continue;
-            }
-            let shot_mm = one.split.offset.x_mm / gain(one.split.distance_m);
-            all.push(shot_mm);
-            let set_mm = [
+            let away_mm = [
                 seen.offset_mm - now.offset_mm,
                 seen.trial.rest_mm - now.rest_mm,
             ];
-            if set_mm.iter().all(|away| away.abs() <= SAME_MM) {
-                here.push(shot_mm);
-            }
-        }
-        let mean_mm = here.iter().sum::<f64>() / here.len() as f64;
-        let one_side = !here.is_empty() && all.iter().all(|shot_mm| shot_mm * mean_mm > 0.0);
-        one_side.then(|| gain(at.distance_m) * mean_mm)
-    }
-
-    /// The mean of what was shot of a probe, carried to a setting's distance, mm; rounds that disagree leave little.
-    fn shot_mm(&self, axis: Axis, at: &Setting) -> f64 {
-        let gain = |distance_m| transfer::gain(self.transfer, at.probe, distance_m).per_bare20;
-        let of_probe = self.observations.iter();
-        let of_probe = of_probe.filter(|one| one.split.probe == at.probe);
-        let (sum_mm, count) = of_probe.fold((0.0, 0.0), |(sum_mm, count), one| {
-            let shot_mm = match axis {
-                Axis::Sideways => one.split.offset.x_mm,
-                Axis::Upright => self.unexplained_y_mm(one).0,
-            };
-            (sum_mm + shot_mm / gain(one.split.distance_m), count + 1.0)
+            one.split.probe == at.probe
+                && seen.trial.epoch == now.epoch
+                && away_mm.iter().all(|away| away.abs() <= SAME_MM)
         });
-        gain(at.distance_m) * sum_mm / f64::max(count, 1.0)
+        let (sum_mm, count) = here.fold((0.0, 0.0), |(sum_mm, count), one| {
+            let shot_mm = one.split.offset.x_mm / gain(one.split.distance_m);
+            (sum_mm + shot_mm, count + 1.0)
+        });
+        (count > 0.0).then(|| gain(at.distance_m) * sum_mm / count)
     }
 
     /// What is left of the vertical split once gravity and drag are subtracted: as it was shot, where it was with the
@@ -215,13 +187,8 @@ impl<'a> Belief<'a> {
         let mut at = self.standing(probe, distance_m, self.now.rest_mm);
         at.shooter = None;
         at.knob_mm = self.now.nock_mm - self.layout.start(at.epoch).nock_mm;
-        let predictive = self.upright.predictive_with_errors(
-            &at,
-            0.0,
-            0.0,
-            self.shot_mm(Axis::Upright, &at),
-            false,
-        );
+        let size = self.upright.size_with_errors(&at, 0.0, 0.0, false);
+        let predictive = self.upright.predictive(&at, 0.0, size);
         let mut left = self.upright.mixture(&predictive, 0.0);
         for mean in &mut left.means {
             *mean += predictive.gain * at.knob_mm * NOCK_HEIGHT_MEAN;

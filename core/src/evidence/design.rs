@@ -19,9 +19,10 @@ use super::transfer;
 use crate::flight::TransferTable;
 use crate::frame::Probe;
 
-/// Relative error of a tear's transfer at most. At .8, 25 % for each doubling from 2 m to 20 yd, an error alone explains
-/// whatever was shot on one bow in eight, and no swap seen on paper teaches anything. Chosen by hand; not tuned.
-const MOST_RELATIVE: f64 = 0.5;
+/// Relative error of a head's or a tear's transfer at most: one bow in three errs by more, and one in three hundred by all of
+/// it. At .8 for tears, 25 % for each doubling from 2 m to 20 yd, an error alone explains whatever was shot on one bow in
+/// eight, and no swap teaches anything. Chosen by hand; not tuned.
+const MOST_RELATIVE: f64 = 0.35;
 
 /// Unknowns of each epoch: fault, angle part, broadhead extra, paper extra.
 const PER_EPOCH: usize = 4;
@@ -147,7 +148,7 @@ impl Design<'_> {
                 columns[shared + 1] = bare_law * at.size_mm;
                 // Of heads with something of their own the size says nothing of the bow.
                 if !self.aside.heads {
-                    columns[shared + 2] = transfer.sd_rel() * at.size_mm;
+                    columns[shared + 2] = transfer.sd_rel().min(MOST_RELATIVE) * at.size_mm;
                 }
             }
             Probe::Paper => {

@@ -10,11 +10,11 @@ use super::parabola::Parabola;
 /// A reading of which the others leave less than this share of the variance free is not checked by them.
 /// Chosen by hand; not tuned.
 const LEAST_FREE: f64 = 0.05;
-/// Share of a prediction that relative errors are believed to make at most, where what was shot does not bear out
-/// more. Chosen by hand; not tuned.
+/// A reading that the others leave more than this share of the variance it had before anything was shot is not checked by
+/// them, but by what bows usually come in with. More likely than not told by something else.
+const MOST_OF_PRIOR: f64 = 0.5;
+/// Share of a prediction that relative errors are believed to make at most. Chosen by hand; not tuned.
 const MOST_ERROR: f64 = 0.75;
-/// ... and in any case. Chosen by hand; not tuned.
-const MOST_ERROR_SHOT: f64 = 0.95;
 
 /// One row of evidence.
 #[derive(Debug, Clone, PartialEq)]
@@ -155,48 +155,33 @@ impl<'a> Posterior<'a> {
         (own_mm + per_mm * (offset_mm - parts.origin_mm), per_mm)
     }
 
-    /// The same for whoever scales relative errors otherwise.
-    pub(crate) fn plain_mm(&self, at: &Setting, origin_mm: f64, offset_mm: f64) -> (f64, f64) {
-        self.plain(&self.parts(at, origin_mm), offset_mm)
-    }
-
     /// Posterior predictive of a setting, open in the offset, with relative errors of a size; `origin_mm` is where its epoch
     /// began.
     pub(crate) fn predictive(&self, at: &Setting, origin_mm: f64, size: Size) -> Predictive {
         assemble(self.parts(at, origin_mm), size)
     }
 
-    /// The same with relative errors scaled to the size of what is predicted with them: what was shot is
-    /// predicted as it was shot, whatever share of it the relative errors have taken up. `shot_mm` is
-    /// the mean of what was shot of it: no error is taken to make more than that. Where it was shot with several places of the
-    /// cams (`everywhere`), that holds at each offset; else a swap moves it as far as the model says.
-    pub(crate) fn predictive_with_errors(
+    /// The size of what is predicted with relative errors scaled to it, whatever share of it they have taken up. Where a probe
+    /// was shot with several places of the cams (`everywhere`), that holds at each offset; else a swap moves it as far as the
+    /// model says.
+    pub(crate) fn size_with_errors(
         &self,
         at: &Setting,
         origin_mm: f64,
         offset_mm: f64,
-        shot_mm: f64,
         everywhere: bool,
-    ) -> Predictive {
+    ) -> Size {
         let parts = self.parts(at, origin_mm);
         // Errors make a fixed share of the size they are taken of, so that size and prediction agree where the size is the
         // plain one over what that share leaves. Only ratios are taken: mirrored evidence gives exactly the mirrored size.
         let (plain_mm, per_mm) = self.plain(&parts, offset_mm);
-        let most = if everywhere {
-            MOST_ERROR_SHOT
-        } else if plain_mm == 0.0 {
-            MOST_ERROR
-        } else {
-            (1.0 - (plain_mm / shot_mm).abs()).clamp(MOST_ERROR, MOST_ERROR_SHOT)
-        };
         let share = parts.error.base - self.response.mean() * parts.error.answer;
-        let left = 1.0 - share.clamp(-MOST_ERROR, most);
-        let size = Size {
+        let left = 1.0 - share.clamp(-MOST_ERROR, MOST_ERROR);
+        Size {
             now_mm: plain_mm / left,
             now_offset_mm: offset_mm,
             per_mm: if everywhere { per_mm / left } else { 0.0 },
-        };
-        assemble(parts, size)
+        }
     }
 
     /// The same with relative errors scaled to the size of what is predicted without them at one offset.
@@ -258,11 +243,22 @@ impl<'a> Posterior<'a> {
             sd: predictive.var_mm2.sqrt(),
         };
         let free = datum.var_mm2 - believed.sd().powi(2);
-        // A split that the model needs whole (nothing else speaks of it) cannot be checked.
-        if free < LEAST_FREE * datum.var_mm2 {
+        // A split that the model needs whole (nothing else speaks of it) cannot be checked, nor one that only what
+        // bows come in with speaks of.
+        let without_mm2 = datum.var_mm2 * believed.sd().powi(2) / free.max(f64::MIN_POSITIVE);
+        let untold = without_mm2 > MOST_OF_PRIOR * self.prior_var_mm2(datum);
+        if free < LEAST_FREE * datum.var_mm2 || untold {
             return 0.0;
         }
         (datum.value_mm - believed.mean()).abs() / free.sqrt()
+    }
+
+    /// Variance of a datum's split before anything was shot, mm^2; what is shown of the response counts.
+    fn prior_var_mm2(&self, datum: &Datum) -> f64 {
+        let sds = self.design.prior_sds();
+        let own = datum.row.columns.iter().zip(&sds);
+        let own_mm2: f64 = own.map(|(column, sd)| (column * sd).powi(2)).sum();
+        own_mm2 + (datum.shift * self.response.sd()).powi(2)
     }
 
     /// The knob's response: its mixture.

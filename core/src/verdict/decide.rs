@@ -1,6 +1,6 @@
 //! The decision: what comes first, whether the work is done, and which next step is worth most.
 
-use crate::evidence::{Belief, Probe};
+use crate::evidence::{Belief, Probe, SAME_M};
 use crate::flight::TransferTable;
 use crate::split::Split;
 
@@ -25,6 +25,9 @@ use super::{
 /// three times the fewest. At [`ENOUGH`] one bow in four was given up that was inside
 /// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more).
 const SURE: u32 = 9;
+
+/// The same where wide groups leave it open whether there is a split at all, and nothing was tried: six times the fewest.
+const WIDE: u32 = 18;
 
 /// A bow on which something was tried and that is inside this likely is shot once more before it is given up. Chosen by hand.
 const HARDLY_OUT: f64 = 0.3;
@@ -118,7 +121,7 @@ fn call_on_what_was_shot(deliberation: &Deliberation) -> Call {
         return Call::SpacersCannot;
     }
     if is_settled(deliberation) {
-        return height(deliberation);
+        return in_doubt_as_shot(deliberation).unwrap_or_else(|| height(deliberation));
     }
     if let Some(back) = undo(deliberation) {
         return back;
@@ -168,6 +171,21 @@ fn may_halve(deliberation: &Deliberation) -> bool {
     };
     let mut options = deliberation.options.iter();
     options.any(|one| halved(&deliberation.belief, aim, one.offset_mm) >= MAY_BE_INSIDE)
+}
+
+/// Where all that is known says that the bow is inside, and the few arrows shot with it as it stands say that it is not: as
+/// many again.
+fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
+    let belief = &deliberation.belief;
+    let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
+    let aim = settling.find(|aim| {
+        let splits = standing(belief, aim.probe).into_iter();
+        let mut here = splits.filter(|one| (one.distance_m - aim.distance_m).abs() < SAME_M);
+        let out = |one: &Split| one.offset.x_mm.abs() > aim.tolerance_mm && one.x().is_real();
+        here.any(|one| out(&one)) && arrows_at(belief, aim) < ENOUGH
+    })?;
+    let arrows = Arrows::round(aim.probe, FEWEST, aim.distance_m);
+    Some(Call::ShootMore { arrows })
 }
 
 /// Where sideways all is well: a move of the nocking point if the height more likely is not; one that it was moved for in
@@ -223,7 +241,9 @@ fn last_resort(deliberation: &Deliberation) -> Call {
     let settles = |step: &&NextStep| {
         let after = chance_after(deliberation, &step.call);
         after.is_some_and(|after| {
-            let tried = !swapped && after >= LIKELY_CURE.max(chance + WORTH_A_TRY);
+            let better = after >= chance + WORTH_A_TRY;
+            let cheap = matches!(step.call, Call::Trim { .. });
+            let tried = better && (cheap || !swapped && after >= LIKELY_CURE);
             tried || after >= SETTLED && after > chance
         })
     };
@@ -233,16 +253,17 @@ fn last_resort(deliberation: &Deliberation) -> Call {
 }
 
 /// A move of the rest where it never moved and every probe is more likely out than in: nobody gives a bow up
-/// before its rest was tried. Not one that makes it less likely inside.
+/// before its rest was tried. What may be scatter is no reason to make it less likely inside.
 fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
     let belief = &deliberation.belief;
+    let (aim, chance) = farthest(deliberation)?;
+    let shown = is_shown(belief, aim);
     let mut aims = deliberation.aims.iter().filter(|aim| aim.settles);
     let out = aims.all(|aim| chance_inside(belief, aim) < LIKELY_INSIDE);
     let untried = out && !trim::rest_response(belief).shown;
-    let (_, chance) = farthest(deliberation)?;
     let is_move = |step: &&NextStep| {
         let after = chance_after(deliberation, &step.call).unwrap_or(0.0);
-        matches!(step.call, Call::Trim { .. }) && after >= chance
+        matches!(step.call, Call::Trim { .. }) && (shown || after >= chance)
     };
     deliberation.steps.iter().find(is_move).filter(|_| untried)
 }
@@ -257,7 +278,7 @@ fn once_more(belief: &Belief, aim: &Aim, chance: f64) -> Option<u32> {
     }
     let (likely, scatter) = (may_be_inside_at(belief), !is_shown(belief, aim));
     let enough = if trim::is_untried(belief) && scatter {
-        SURE
+        WIDE
     } else {
         ENOUGH
     };

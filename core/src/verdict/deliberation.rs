@@ -131,8 +131,8 @@ pub(crate) fn is_settled(deliberation: &Deliberation) -> bool {
 /// where it counts or farther away: other evidence and the flight model make less of it than the target shows.
 pub(crate) fn out_as_shot(deliberation: &Deliberation) -> Option<Split> {
     let aims = deliberation.aims.iter();
-    let mut faces = aims.filter(|aim| aim.settles && aim.probe != Probe::Paper);
-    faces.find_map(|aim| {
+    let mut settling = aims.filter(|aim| aim.settles);
+    settling.find_map(|aim| {
         let mut splits = standing(&deliberation.belief, aim.probe).into_iter();
         splits.find(|split| {
             let tolerance_mm = aim.tolerance_mm * split.distance_m / aim.distance_m;

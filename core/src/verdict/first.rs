@@ -31,7 +31,7 @@ pub(crate) fn adjust_first(deliberation: &Deliberation) -> Option<Adjustment> {
         .or_else(|| contact(deliberation))
         .or_else(|| of_heads(deliberation))
         .or_else(|| contradiction(deliberation))
-        .or_else(|| suspect::spine(&deliberation.belief))
+        .or_else(|| spine(deliberation))
         .or_else(|| heights_differ(deliberation))
         .or_else(|| vertical(deliberation))
 }
@@ -111,6 +111,13 @@ fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
     let sideways = sideways.filter(|_| !(heads && is_settled(deliberation)));
     let found = sideways.or_else(|| contact::in_height(deliberation))?;
     Some(found.adjustment())
+}
+
+/// Shafts and nocks, until they were looked at.
+fn spine(deliberation: &Deliberation) -> Option<Adjustment> {
+    let belief = &deliberation.belief;
+    let ratio = suspect::bare_scatter(belief).filter(|_| !suspect::spine_looked_at(belief))?;
+    Some(Adjustment::Spine { ratio })
 }
 
 /// The heads, before what they show is taken for the bow's.

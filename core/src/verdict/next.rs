@@ -58,7 +58,7 @@ pub(crate) struct Weighed {
 /// Weighs every fitting and every next step.
 pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fittings) -> Weighed {
     let rests_mm = match aims.first() {
-        Some(aim) => trim::rest_places(belief, aim, &case.settings),
+        Some(aim) => allowed_rests(case, belief, aims, aim),
         None => Vec::new(),
     };
     let table = Table::new(
@@ -153,8 +153,27 @@ fn best_swap<'c>(
     Some(alike.fold(best, nearer))
 }
 
-/// The best place of the rest; of one that has shown how it answers only such as will likely be seen on the target and make
-/// the bow likelier inside. Where both sides are alike (nothing is known of this bow's rest) the
+/// Places the rest may be moved to; of one that has shown how it answers only such as will likely be seen on the target and
+/// make the bow likelier inside, or much likelier. No later step goes where none may go now.
+fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> Vec<f64> {
+    let mut places = trim::rest_places(belief, aim, &case.settings);
+    let response = trim::rest_response(belief);
+    if !response.shown {
+        return places;
+    }
+    let now_mm = belief.now.rest_mm;
+    let left_mm = aim.predicted(belief, belief.now.offset_mm).x_mm / aim.predictive.gain;
+    let seen_mm = aim.loss.flat_mm / aim.predictive.gain.abs();
+    let least_now = least_at(belief, aims, now_mm);
+    places.retain(|rest_mm| {
+        let seen = response.chance_back(rest_mm - now_mm, left_mm, seen_mm) >= REST_SEEN;
+        let much = least_at(belief, aims, *rest_mm) >= least_now.map(|now| now + WORTH_A_TRY);
+        seen && is_likelier(belief, aims, *rest_mm) || much
+    });
+    places
+}
+
+/// The best place of the rest. Where both sides are alike (nothing is known of this bow's rest) the
 /// side that common practice teaches goes first: away from where the probe lands.
 fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<NextStep> {
     let aim = aims.first()?;
@@ -173,16 +192,6 @@ fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Optio
             (rest.rest_mm, left.first().copied().unwrap_or(f64::INFINITY))
         })
         .collect();
-    let response = trim::rest_response(belief);
-    places.retain(|(rest_mm, _)| {
-        let move_mm = rest_mm - belief.now.rest_mm;
-        let seen = response.chance_back(
-            move_mm,
-            left_mm,
-            aim.loss.flat_mm / aim.predictive.gain.abs(),
-        );
-        !response.shown || seen >= REST_SEEN && is_likelier(belief, aims, *rest_mm)
-    });
     places.sort_by(|a, b| {
         if (a.1 - b.1).abs() < SAME_MM {
             toward(a.0).cmp(&toward(b.0))
@@ -206,21 +215,24 @@ fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Optio
 /// Whether the probe that is least likely to be inside tolerance is likelier so with the rest at `rest_mm`, and the most
 /// important one no less.
 fn is_likelier(belief: &Belief, aims: &[Aim], rest_mm: f64) -> bool {
-    let chance_at = |aim: &Aim, rest_mm| {
-        aim.predicted_at(belief, rest_mm, belief.now.offset_mm)
-            .within_tolerance
-    };
-    let least_at = |rest_mm| {
-        let settling = aims.iter().filter(|aim| aim.settles);
-        settling
-            .map(|aim| chance_at(aim, rest_mm))
-            .min_by(f64::total_cmp)
-    };
     let now_mm = belief.now.rest_mm;
     let first = aims
         .first()
-        .map(|aim| chance_at(aim, rest_mm) >= chance_at(aim, now_mm));
-    least_at(rest_mm) > least_at(now_mm) && first == Some(true)
+        .map(|aim| chance_at(belief, aim, rest_mm) >= chance_at(belief, aim, now_mm));
+    least_at(belief, aims, rest_mm) > least_at(belief, aims, now_mm) && first == Some(true)
+}
+
+/// Chance to be inside tolerance of a probe with the rest at `rest_mm`.
+fn chance_at(belief: &Belief, aim: &Aim, rest_mm: f64) -> f64 {
+    let after = aim.predicted_at(belief, rest_mm, belief.now.offset_mm);
+    after.within_tolerance
+}
+
+/// The same of the probe that is then least likely to be.
+fn least_at(belief: &Belief, aims: &[Aim], rest_mm: f64) -> Option<f64> {
+    let settling = aims.iter().filter(|aim| aim.settles);
+    let chances = settling.map(|aim| chance_at(belief, aim, rest_mm));
+    chances.min_by(f64::total_cmp)
 }
 
 /// The best number of arrows and distance.

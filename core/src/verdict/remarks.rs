@@ -7,7 +7,7 @@ use crate::scatter::ArrowHabit;
 use crate::walkback::WalkBack;
 
 use super::deliberation::{Deliberation, stuck_height};
-use super::{Reason, contact, shooters, signs};
+use super::{Reason, contact, shooters, signs, suspect};
 
 /// Remarks on the evidence, the arrows first; what was already said is not said again.
 pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
@@ -16,7 +16,12 @@ pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let in_height = contact::suspected_in_height(deliberation);
     let contact = contact.into_iter().chain(in_height);
     let height = stuck_height(deliberation);
-    let first = height.into_iter().chain(contact.map(|one| one.reason()));
+    let spine = suspect::bare_scatter(&deliberation.belief);
+    let spine = spine.map(|ratio| Reason::BareScatter { ratio });
+    let first = height
+        .into_iter()
+        .chain(contact.map(|one| one.reason()))
+        .chain(spine);
     for reason in first.chain(of_arrows(deliberation)) {
         if !reasons.contains(&reason) {
             reasons.push(reason);

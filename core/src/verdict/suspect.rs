@@ -40,6 +40,9 @@ const SUSPECT_BARE_RATIO: f64 = 3.0;
 /// Chance of such a ratio by luck below which it is taken as shown. One look in two hundred at sound
 /// arrows.
 const SPINE_P: f64 = 0.005;
+/// Rounds of bare shafts with the bow as it stands after which how they scatter is only said: two show it, and two follow a
+/// look. Chosen by hand.
+const SPINE_ROUNDS: usize = 4;
 /// Degrees of freedom of each kind before that: two groups of three arrows on both axes.
 const SPINE_DOF: f64 = 8.0;
 
@@ -188,8 +191,9 @@ fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
     };
     let all = sizes.into_iter().enumerate();
     let open = all.filter(|(place, _)| {
-        let anothers = is_anothers(belief, &belief.observations[*place]);
-        of_now(*place) && !anothers && !is_borne_out(belief, *place)
+        let one = &belief.observations[*place];
+        let elsewhere = !as_it_stands(belief, one) && is_sure_as_it_stands(belief, one.split.probe);
+        of_now(*place) && !is_anothers(belief, one) && !elsewhere && !is_borne_out(belief, *place)
     });
     let (place, sds) = open.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let doubted = match count {
@@ -198,6 +202,15 @@ fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
         _ => return None,
     };
     (sds > CONTRADICTS_SDS).then_some((doubted, sds))
+}
+
+/// Whether the latest round of a probe with the bow as it stands is borne out by another: what was shot elsewhere before
+/// then holds nobody up.
+fn is_sure_as_it_stands(belief: &Belief, probe: Probe) -> bool {
+    let latest = present(belief)
+        .filter(|place| belief.observations[*place].split.probe == probe)
+        .last();
+    latest.is_some_and(|place| is_borne_out(belief, place))
 }
 
 /// Places of what counts of the bow as it stands.
@@ -264,11 +277,28 @@ fn is_out_in_height(belief: &Belief, place: usize, settings: &Settings) -> bool 
     one.split.offset.y_mm.abs() > tolerance_mm && left_mm.abs() > tolerance_mm
 }
 
-/// Whether an observation stands alone against the latest of its repeats and another that agrees with that.
+/// Whether the latest repeat of an observation and another that agrees with it show something else, with more arrows than
+/// bear this one out.
 fn is_outvoted(belief: &Belief, place: usize) -> bool {
+    let of = |place: usize| &belief.observations[place];
     let rounds = again(belief, place);
-    let latest = rounds.last().copied().filter(|latest| *latest != place);
-    !is_borne_out(belief, place) && latest.is_some_and(|latest| is_borne_out(belief, latest))
+    let Some(&latest) = rounds.last() else {
+        return false;
+    };
+    let with_latest = rounds.iter().copied();
+    let with_latest = with_latest.filter(|one| agree(of(*one), of(latest)));
+    let bearing_out = rounds
+        .iter()
+        .copied()
+        .filter(|one| agree(of(*one), of(place)));
+    let arrows = |places: &mut dyn Iterator<Item = usize>| -> u32 {
+        let splits = places.map(|one| &of(one).split);
+        splits
+            .map(|split| split.n_probe.min(split.n_reference))
+            .sum()
+    };
+    let again = with_latest.clone().count() > 1 && !agree(of(place), of(latest));
+    again && arrows(&mut { with_latest }) > arrows(&mut { bearing_out })
 }
 
 /// Rounds of broadheads and tears that, shot again with nothing moved, came nearer to what the bare shafts say of the bow: heads
@@ -340,8 +370,8 @@ fn is_alone(belief: &Belief, place: usize) -> bool {
     others.all(|(sds, _)| sds <= CONTRADICTS_SDS)
 }
 
-/// Bare shafts that scatter far more than they should.
-pub(crate) fn spine(belief: &Belief) -> Option<Adjustment> {
+/// How many times as far as fletched ones bare shafts scatter, where that is far more than they should.
+pub(crate) fn bare_scatter(belief: &Belief) -> Option<f64> {
     let (bare, bare_dof) = raw_scatter(belief, ArrowKind::Bare);
     let (fletched, fletched_dof) = raw_scatter(belief, ArrowKind::Fletched);
     if bare_dof < SPINE_DOF || fletched_dof < SPINE_DOF || fletched <= 0.0 {
@@ -350,7 +380,14 @@ pub(crate) fn spine(belief: &Belief) -> Option<Adjustment> {
     let ratio = (bare / fletched).sqrt();
     let f = ratio * ratio / (USUAL_BARE_RATIO * USUAL_BARE_RATIO);
     let shown = ratio > SUSPECT_BARE_RATIO && f_upper_p(f, bare_dof, fletched_dof) < SPINE_P;
-    shown.then_some(Adjustment::Spine { ratio })
+    shown.then_some(ratio)
+}
+
+/// Whether bare shafts were shot again and again with the bow as it stands: shafts and nocks were looked at.
+pub(crate) fn spine_looked_at(belief: &Belief) -> bool {
+    let rounds =
+        present(belief).filter(|place| belief.observations[*place].split.probe == Probe::Bare);
+    rounds.count() >= SPINE_ROUNDS
 }
 
 /// Variance of one kind per axis at 20 yd from this epoch's groups alone, of the person whose bare shafts count, and its
