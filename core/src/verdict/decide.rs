@@ -7,7 +7,7 @@ use crate::split::Split;
 use super::aims::{Aim, aims, chance_inside};
 use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, LIKELY_INSIDE, SETTLED, arrows, arrows_at, farthest, is_far_out,
-    is_settled, low_or_high, wanted,
+    is_settled, is_shown, low_or_high, wanted,
 };
 use super::first::{adjust_first, heads_stay_apart, heads_stay_off_height};
 use super::intake::{Intake, intake};
@@ -307,12 +307,6 @@ fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let belief = &deliberation.belief;
     let scatter = trim::is_untried(belief) && !is_shown(belief, aim);
     less && (chance >= LIKELY_INSIDE || scatter) || open && (less || scatter)
-}
-
-/// Whether a split of the aim's probe, with the bow as it stands, is more than scatter.
-fn is_shown(belief: &Belief, aim: &Aim) -> bool {
-    let splits = standing(belief, aim.probe);
-    splits.iter().any(|split| split.x().is_real())
 }
 
 /// Chance to be inside tolerance of every probe that settles the bow, after a swap or a move of the rest.

@@ -122,6 +122,12 @@ pub(crate) fn arrows_at(belief: &Belief, aim: &Aim) -> u32 {
     here.map(|one| one.n_probe.min(one.n_reference)).sum()
 }
 
+/// Whether a split of the aim's probe, with the bow as it stands, is more than scatter.
+pub(crate) fn is_shown(belief: &Belief, aim: &Aim) -> bool {
+    let splits = standing(belief, aim.probe);
+    splits.iter().any(|split| split.x().is_real())
+}
+
 /// Whether every probe that counts is inside tolerance, four chances in five, and none was shot outside of it, here or farther away.
 pub(crate) fn is_settled(deliberation: &Deliberation) -> bool {
     inside(deliberation) >= SETTLED && out_as_shot(deliberation).is_none()

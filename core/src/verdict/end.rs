@@ -3,7 +3,7 @@
 use crate::evidence::{Probe, SAME_MM};
 
 use super::deliberation::{
-    Deliberation, LIKELY_INSIDE, farthest, is_far_out, out_as_shot, stuck_height,
+    Deliberation, LIKELY_INSIDE, farthest, is_far_out, is_shown, out_as_shot, stuck_height,
 };
 use super::first::{heads_stay_apart, heads_stay_off_height};
 use super::heads::heads_apart;
@@ -70,7 +70,10 @@ pub(crate) fn of_end(
     }
     let looks = NextLook::ALL.into_iter();
     let far_out = is_far_out(deliberation);
+    // What may be scatter is the shooter's before it is the bow's.
+    let scatter = !is_shown(belief, aim) && !elsewhere && heads_height.is_none();
     let bears = |look: &NextLook| match look {
+        _ if scatter => *look == NextLook::Grip,
         NextLook::Heads => {
             aim.probe == Probe::Broadhead || apart.is_some() || heads_height.is_some()
         }

@@ -55,7 +55,10 @@ fn of_call(
             }
         }
         Call::ShootMore { arrows } => reasons.extend(of_more(deliberation, arrows)),
-        Call::Stop => reasons.extend(of_stop(deliberation)),
+        Call::Stop => {
+            reasons.extend(of_stop(deliberation));
+            reasons.extend(remarks::not_yet_shot(deliberation));
+        }
         Call::Trim {
             knob: Knob::Rest,
             trim,

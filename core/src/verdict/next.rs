@@ -4,7 +4,7 @@ use crate::evidence::{Belief, Probe, SAME_M};
 
 use super::aims::{chance_inside, least_likely};
 use super::options::Fittings;
-use super::weigh::{ROUND_EACH, Table};
+use super::weigh::{ROUND_EACH, RestsMm, Table};
 use super::{Aim, Arrows, Call, Case, Choice, Knob, trim};
 
 /// Numbers of arrows of each kind that are considered. Chosen by hand; `tests/virtual-bows` measures
@@ -59,7 +59,7 @@ pub(crate) struct Weighed {
 pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fittings) -> Weighed {
     let rests_mm = match aims.first() {
         Some(aim) => allowed_rests(case, belief, aims, aim),
-        None => Vec::new(),
+        None => RestsMm::default(),
     };
     let table = Table::new(
         belief,
@@ -154,23 +154,23 @@ fn best_swap<'c>(
 }
 
 /// Places the rest may be moved to; of one that has shown how it answers only such as will likely be seen on the target and
-/// make the bow likelier inside, or much likelier. No later step goes where none may go now.
-fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> Vec<f64> {
-    let mut places = trim::rest_places(belief, aim, &case.settings);
+/// make the bow likelier inside, or much likelier. With the cams where they stand no later step goes where none may go now.
+fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> RestsMm {
+    let places = trim::rest_places(belief, aim, &case.settings);
     let response = trim::rest_response(belief);
-    if !response.shown {
-        return places;
-    }
     let now_mm = belief.now.rest_mm;
     let left_mm = aim.predicted(belief, belief.now.offset_mm).x_mm / aim.predictive.gain;
     let seen_mm = aim.loss.flat_mm / aim.predictive.gain.abs();
     let least_now = least_at(belief, aims, now_mm);
-    places.retain(|rest_mm| {
+    let (allowed, after_a_swap) = places.into_iter().partition(|rest_mm| {
         let seen = response.chance_back(rest_mm - now_mm, left_mm, seen_mm) >= REST_SEEN;
         let much = least_at(belief, aims, *rest_mm) >= least_now.map(|now| now + WORTH_A_TRY);
-        seen && is_likelier(belief, aims, *rest_mm) || much
+        !response.shown || seen && is_likelier(belief, aims, *rest_mm) || much
     });
-    places
+    RestsMm {
+        allowed,
+        after_a_swap,
+    }
 }
 
 /// The best place of the rest. Where both sides are alike (nothing is known of this bow's rest) the
@@ -186,6 +186,7 @@ fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Optio
         .rests
         .iter()
         .enumerate()
+        .take(table.allowed)
         .skip(1)
         .map(|(place, rest)| {
             let left = table.after_going(place, &[offset_mm]);

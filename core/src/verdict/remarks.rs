@@ -22,11 +22,7 @@ pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         .into_iter()
         .chain(contact.map(|one| one.reason()))
         .chain(spine);
-    for reason in first.chain(of_arrows(deliberation)) {
-        if !reasons.contains(&reason) {
-            reasons.push(reason);
-        }
-    }
+    say(reasons, first.chain(of_arrows(deliberation)));
     reasons.extend(
         signs::walk_back(&deliberation.belief)
             .as_ref()
@@ -36,7 +32,16 @@ pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     of_family(deliberation, reasons);
     of_gravity(deliberation, reasons);
     of_trials(deliberation, reasons);
-    of_priority(deliberation, reasons);
+    say(reasons, not_yet_shot(deliberation));
+}
+
+/// Adds what was not said yet.
+fn say(reasons: &mut Vec<Reason>, more: impl IntoIterator<Item = Reason>) {
+    for reason in more {
+        if !reasons.contains(&reason) {
+            reasons.push(reason);
+        }
+    }
 }
 
 fn of_arrows(deliberation: &Deliberation) -> Vec<Reason> {
@@ -154,18 +159,14 @@ fn of_trials(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     }
 }
 
-/// Probes of the priority that nobody has shot.
-fn of_priority(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+/// Broadheads that the user asks about and nobody has shot.
+pub(crate) fn not_yet_shot(deliberation: &Deliberation) -> Option<Reason> {
     let Deliberation {
         belief, case, aims, ..
     } = deliberation;
     let shot =
         |probe: Probe| aims.iter().any(|aim| aim.probe == probe) && !belief.observations.is_empty();
-    let unshot = case
-        .settings
-        .priority
-        .iter()
-        .copied()
-        .filter(|probe| *probe == Probe::Broadhead && !shot(*probe));
-    reasons.extend(unshot.map(|kind| Reason::NotYetShot { kind }));
+    let mut asked = case.settings.priority.iter().copied();
+    let unshot = asked.find(|probe| *probe == Probe::Broadhead && !shot(*probe));
+    unshot.map(|kind| Reason::NotYetShot { kind })
 }

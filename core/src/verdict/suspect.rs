@@ -27,6 +27,9 @@ const OFF_SDS: f64 = 2.5;
 /// Rounds with nothing changed between them that wander farther than this by chance are not the arrows' scatter.
 /// One sound bow in fifty, and of those only the ones with a round out of tolerance.
 const WANDER_P: f64 = 0.02;
+/// More rounds than this of one thing are taken as they are, however they wander: the mean is what there is to go by. Chosen
+/// by hand.
+const WANDER_ROUNDS: usize = 6;
 /// Heights of two rounds of one thing that differ by more are not the arrows' scatter. One sound pair in a hundred.
 const HEIGHTS_DIFFER_SDS: f64 = 2.6;
 /// Fewer splits than this cannot outvote one; a swap between two of them may have done what nobody
@@ -40,7 +43,7 @@ const SUSPECT_BARE_RATIO: f64 = 3.0;
 /// Chance of such a ratio by luck below which it is taken as shown. One look in two hundred at sound
 /// arrows.
 const SPINE_P: f64 = 0.005;
-/// Rounds of bare shafts with the bow as it stands after which how they scatter is only said: two show it, and two follow a
+/// Rounds of bare shafts since the last change of parts after which how they scatter is only said: two show it, and two follow a
 /// look. Chosen by hand.
 const SPINE_ROUNDS: usize = 4;
 /// Degrees of freedom of each kind before that: two groups of three arrows on both axes.
@@ -235,13 +238,15 @@ fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
         let more = rounds.len() as f64 - 1.0;
         let f = rounds.iter().map(|one| away(*one)).sum::<f64>() / more;
         let wander = more > 0.0 && f_upper_p(f, more, middle.dof_x) < WANDER_P;
+        let rounds_shot = rounds.len();
         let far = match rounds[..] {
             [_, later] => Some(later),
             _ => rounds
                 .into_iter()
                 .max_by(|a, b| away(*a).total_cmp(&away(*b))),
         };
-        far.filter(|far| wander && !is_inside(belief, *far, settings))
+        let asked = wander && rounds_shot <= WANDER_ROUNDS;
+        far.filter(|far| asked && !is_inside(belief, *far, settings))
     })
 }
 
@@ -383,10 +388,11 @@ pub(crate) fn bare_scatter(belief: &Belief) -> Option<f64> {
     shown.then_some(ratio)
 }
 
-/// Whether bare shafts were shot again and again with the bow as it stands: shafts and nocks were looked at.
+/// Whether bare shafts were shot again and again since the last change of parts: shafts and nocks were looked at.
 pub(crate) fn spine_looked_at(belief: &Belief) -> bool {
-    let rounds =
-        present(belief).filter(|place| belief.observations[*place].split.probe == Probe::Bare);
+    let rounds = belief.observations.iter().filter(|one| {
+        one.split.probe == Probe::Bare && belief.seen[one.trial].trial.epoch == belief.now.epoch
+    });
     rounds.count() >= SPINE_ROUNDS
 }
 

@@ -50,6 +50,13 @@ pub(crate) struct RestPlace {
     predictives: Vec<Predictive>,
 }
 
+/// Places that the rest may be moved to: now, and such as are only weighed as a step after a swap.
+#[derive(Debug, Default)]
+pub(crate) struct RestsMm {
+    pub(crate) allowed: Vec<f64>,
+    pub(crate) after_a_swap: Vec<f64>,
+}
+
 /// What a step shows: a probe at a distance, and how well.
 #[derive(Debug, Clone)]
 struct Look {
@@ -64,8 +71,11 @@ pub(crate) struct Table<'a> {
     weights: Vec<f64>,
     /// Distinct offsets of the nock plane, mm.
     offsets_mm: &'a [f64],
-    /// Places of the rest, where it stands first.
+    /// Places of the rest, where it stands first, then those it may be moved to now.
     pub(crate) rests: Vec<RestPlace>,
+    /// How many of these are to be had with the cams where they stand.
+    pub(crate) allowed: usize,
+    now_mm: f64,
     looks: Vec<Look>,
     press_mm: f64,
     rest_mm: f64,
@@ -78,10 +88,12 @@ impl<'a> Table<'a> {
         aims: &'a [Aim],
         settings: &Settings,
         offsets_mm: &'a [f64],
-        rests_mm: &[f64],
+        rests_mm: &RestsMm,
     ) -> Self {
         let thin = belief.sideways.response.thinned(RESPONSES);
-        let places = std::iter::once(&belief.now.rest_mm).chain(rests_mm);
+        let allowed = 1 + rests_mm.allowed.len();
+        let places = std::iter::once(&belief.now.rest_mm).chain(&rests_mm.allowed);
+        let places = places.chain(&rests_mm.after_a_swap);
         let rests: Vec<RestPlace> = places
             .map(|&rest_mm| RestPlace {
                 rest_mm,
@@ -110,6 +122,8 @@ impl<'a> Table<'a> {
             weights: thin.weights,
             offsets_mm,
             rests,
+            allowed,
+            now_mm: belief.now.offset_mm,
             looks,
             press_mm: settings.press_mm(2),
             rest_mm: settings.rest_mm(),
@@ -293,7 +307,13 @@ impl<'a> Future<'a> {
         for &other in table.offsets_mm.iter().filter(elsewhere) {
             best = best.min(left(self.rest, other) + table.press_mm + table.round_mm);
         }
-        for rest in (0..table.rests.len()).filter(|rest| *rest != self.rest) {
+        let stays = (offset_mm - table.now_mm).abs() <= SAME_OFFSET_MM;
+        let rests = if stays {
+            table.allowed
+        } else {
+            table.rests.len()
+        };
+        for rest in (0..rests).filter(|rest| *rest != self.rest) {
             best = best.min(left(rest, offset_mm) + table.rest_mm + table.round_mm);
         }
         best

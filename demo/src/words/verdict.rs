@@ -4,16 +4,25 @@ use super::{distance, kind_name, out_in_height, side_name, taken_off};
 use shimwright::evidence::Probe;
 use shimwright::spacer::{Fitting, Seat};
 use shimwright::verdict::{
-    Adjustment, Arrows, Call, CheckItem, Direction, Knob, Reason, Trim, Verdict,
+    Adjustment, Arrows, Call, CheckItem, Direction, Knob, NextLook, Reason, Trim, Verdict,
 };
 
-/// The verdict's first sentence. What nothing pays for any more may well be inside tolerance.
+/// The verdict's first sentence. What nothing pays for any more may well be inside tolerance, or scatter.
 pub(crate) fn answer(verdict: &Verdict) -> String {
     let likely = |reason: &Reason| matches!(reason, Reason::MayBeInside { .. });
-    if verdict.call == Call::SpacersCannot && verdict.reasons.iter().any(likely) {
-        return "Leave it here: it is more likely inside tolerance than not.".into();
+    let looks = verdict.reasons.iter().filter_map(|reason| match reason {
+        Reason::LookNext { look } => Some(*look),
+        _ => None,
+    });
+    match verdict.call {
+        Call::SpacersCannot if verdict.reasons.iter().any(likely) => {
+            "Leave it here: it is more likely inside tolerance than not.".into()
+        }
+        Call::SpacersCannot if looks.eq([NextLook::Grip]) => {
+            "Groups this wide do not tell a split from scatter: grip and form first.".into()
+        }
+        _ => call(&verdict.call),
     }
-    call(&verdict.call)
 }
 
 /// One step, in a sentence.

@@ -12,6 +12,7 @@ import org.shimwright.core.Direction
 import org.shimwright.core.Fitting
 import org.shimwright.core.Knob
 import org.shimwright.core.MakerRange
+import org.shimwright.core.NextLook
 import org.shimwright.core.OutOfRange
 import org.shimwright.core.Probe
 import org.shimwright.core.Reason
@@ -31,10 +32,15 @@ import kotlin.math.abs
 internal class CallWords(private val context: Context, private val figures: Figures, private val trials: Map<Long, Trial>) {
     private fun text(words: Int, vararg values: Any) = context.getString(words, *values)
 
-    /** The decision, one sentence. What nothing pays for any more may well be inside tolerance. */
+    /** The decision, one sentence. What nothing pays for any more may well be inside tolerance, or scatter. */
     fun answer(verdict: Verdict): String {
-        val likely = verdict.call == Call.SpacersCannot && verdict.reasons.any { it is Reason.MayBeInside }
-        return if (likely) text(R.string.verdict_leave) else answer(verdict.call)
+        if (verdict.call != Call.SpacersCannot) return answer(verdict.call)
+        val looks = verdict.reasons.filterIsInstance<Reason.LookNext>().map { it.look }
+        return when {
+            verdict.reasons.any { it is Reason.MayBeInside } -> text(R.string.verdict_leave)
+            looks == listOf(NextLook.GRIP) -> text(R.string.verdict_wide)
+            else -> answer(verdict.call)
+        }
     }
 
     /** One step, in a sentence. */
