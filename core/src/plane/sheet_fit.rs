@@ -192,6 +192,9 @@ impl Sheet {
             .and_then(|(corners, clear)| {
                 let (solved, traced) = refine(&look, &start, corners)?;
                 let on_face = self.on_face(&look, &start, &solved, with.focal_px);
+                // A side that is seen no more was no rim's.
+                let on_face =
+                    on_face.filter(|(_, other)| other.missing.len() <= traced.missing.len());
                 let (solved, traced) = on_face.unwrap_or((solved, traced));
                 Ok((solved, traced, clear))
             });
