@@ -87,14 +87,13 @@ impl Sight {
             (Ok(_), Err(NotSnapped::Crossed)) => Err(NotSnapped::Crossed),
             (Ok(rim), Err(_)) if !fits(&rim, options) => Err(NotSnapped::WrongSize),
             (Ok(rim), Err(_)) if meant(&rim) => Ok(Hole::of_rim(&rim, 0.0)),
-            (Ok(_), Err(reason)) => Err(reason),
             (_, Ok(wound)) if options.shaft_mm.is_none() && wound.radius_mm > WIDE_MM => {
                 Err(NotSnapped::Crossed)
             }
             (_, Ok(wound)) if wound.sd_mm <= MOST_OF_TAP_SD * options.tap_sd_mm => {
                 Ok(Hole::of_wound(&wound))
             }
-            (Err(reason), _) => Err(reason),
+            (Ok(_), Err(reason)) | (Err(reason), _) => Err(reason),
             (Ok(_), Ok(_)) => Err(NotSnapped::Ragged),
         }
     }
