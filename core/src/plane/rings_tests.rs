@@ -357,13 +357,15 @@ fn rings_between_which_others_were_left_out_are_not_taken_for_closer_ones() {
     });
     let photo = Photo::from_grey(grey, ExifFacts::default());
     let tap = near.see(PointMm::new(1.0, -0.6));
+    let (left, right) = (PointMm::new(-1.0, 0.0), PointMm::new(1.0, 0.0));
+    let true_px_per_mm = near.see(left).distance_px(near.see(right)) / 2.0;
     for first in [1, 2] {
         let entered: Vec<f64> = printed.iter().skip(first).step_by(2).copied().collect();
         let own = Face::own(&entered, 0.3).unwrap();
         match own.fit(&photo, tap, &RingsFit::default()) {
             Ok(plane) => {
-                let rms = rms_mm(&plane, &near, 40.0);
-                assert!(rms < 0.4, "{first}: {rms} {plane:?}");
+                let size = plane.px_per_mm(PointMm::default()) / true_px_per_mm;
+                assert!((size - 1.0).abs() < 0.03, "{first}: {size}");
             }
             Err(refused) => assert_eq!(refused, PlaneError::RingsAmbiguous),
         }
