@@ -67,6 +67,9 @@ const OWN_COLOUR_HANDICAP: f64 = 2.0;
 /// ... where a dark one fills no more of the disc than this. Chosen by hand, looking at the photographs
 /// of `tests/real-table`.
 const MOST_DARK_SHARE: f64 = 0.3;
+/// ... or where its likeliest place is farther from the tap than this many of the tap's standard deviations: beside
+/// a light hole on black print the print may be meant no more than one tap in eight.
+const BESIDE_TAP_SDS: f64 = 2.0;
 /// A distribution wider than this on an axis is about two holes, mm. Chosen by hand, looking at the
 /// photographs of `tests/real-table`.
 const MOST_SD_MM: f64 = 1.2;
@@ -128,7 +131,8 @@ impl Seen {
         let dark = weigh(&self.dark);
         let mut chosen = (&dark, HoleTone::Dark);
         let own;
-        if dark.peak.open <= MOST_DARK_SHARE {
+        let away_mm = (dark.peak.centre - self.middle).norm_mm();
+        if dark.peak.open <= MOST_DARK_SHARE || away_mm > BESIDE_TAP_SDS * options.tap_sd_mm {
             let core = self.colours.usual(self.middle, CORE_MM);
             let ring_mm = paper_ring(options);
             own = weigh(&Evidence::of(&self.colours, core, self.middle, ring_mm));

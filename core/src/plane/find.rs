@@ -31,6 +31,12 @@ const NO_RIVAL: f64 = 0.95;
 const SAME: f64 = 0.02;
 /// ... or by less than this, px. Chosen by hand; not tuned.
 const SAME_PX: f64 = 4.0;
+/// Width over height of A4 and Letter differ by 9 %; sheets nearer to each other than half of that are one
+/// shape (logarithm).
+const OTHER_SHAPE: f64 = 0.045;
+/// Two fits lie on the same lines if their corners differ by less than this share of the diagonal. A4 and Letter
+/// of one width differ by 7 %.
+const SAME_LINES: f64 = 0.01;
 
 impl Sheet {
     /// Finds and fits the sheet without taps, if exactly one outline in the picture has its shape
@@ -59,11 +65,31 @@ impl Sheet {
         if turned.is_some_and(|turned| turned.outdoes(&upright)) {
             return Err(PlaneError::Turned);
         }
+        for rival in self.rivals() {
+            let found = rival.clearest(photo, &with, &figures);
+            if found.is_some_and(|found| found.outdoes(&upright) && !found.is_at(&upright)) {
+                return Err(PlaneError::NotFound);
+            }
+        }
         if upright.alone {
             Ok(upright.plane)
         } else {
             Err(PlaneError::NotFound)
         }
+    }
+
+    /// Sheets of another shape that often lie in photographs: part of one of them may have the shape that
+    /// was asked for.
+    fn rivals(&self) -> impl Iterator<Item = Self> + use<> {
+        let shape = self.width_mm / self.height_mm;
+        let lying = move |listed: Self| {
+            if shape > 1.0 { listed.turned() } else { listed }
+        };
+        let other =
+            move |sheet: &Self| (sheet.width_mm / sheet.height_mm / shape).ln().abs() > OTHER_SHAPE;
+        let paper = !self.is_card();
+        let listed = [Self::A4, Self::LETTER].into_iter();
+        listed.filter(move |_| paper).map(lying).filter(other)
     }
 
     /// The clearest fit.
@@ -121,6 +147,13 @@ struct Clearest {
 }
 
 impl Clearest {
+    /// Whether both lie on the same lines: then only the shape asked for differs, and the lines do not say which.
+    fn is_at(&self, other: &Self) -> bool {
+        let across_px = other.corners[0].distance_px(other.corners[2]);
+        let mut corners = self.corners.iter().zip(&other.corners);
+        corners.all(|(a, b)| a.distance_px(*b) < (SAME_LINES * across_px).max(SAME_PX))
+    }
+
     /// Whether this rather than the other is the sheet. Part of a sheet that lies the other way may have
     /// the shape that was asked for: of two of which one holds the other, that one if nearly as clear.
     fn outdoes(&self, other: &Self) -> bool {
@@ -270,6 +303,23 @@ mod tests {
         };
         let across = Sheet::A4.turned();
         assert_eq!(across.find(&photo, &with), Err(PlaneError::Turned));
+        assert!(Sheet::A4.find(&photo, &with).is_ok());
+    }
+
+    /// A fold across an A4 sheet leaves the shape of a Letter sheet below it.
+    #[test]
+    fn part_of_another_sheet_is_not_taken_for_the_one_asked_for() {
+        let folded = 297.0 / 2.0 - (297.0 - 210.0 * 279.4 / 215.9);
+        let photo = seen(|m| match (on(m, 0.0, 0.0, 210.0, 297.0), m.y_mm > folded) {
+            (true, true) => 170.0,
+            (true, false) => 225.0,
+            _ => 60.0,
+        });
+        let with = SheetFit {
+            focal_px: Some(camera().focal_px),
+            ..SheetFit::default()
+        };
+        assert_eq!(Sheet::LETTER.find(&photo, &with), Err(PlaneError::NotFound));
         assert!(Sheet::A4.find(&photo, &with).is_ok());
     }
 

@@ -3,6 +3,7 @@
 
 use super::gates::ShapeTest;
 use super::ring_solve::Found;
+use super::ring_trace::RingPoints;
 use super::{Face, Homography, Lens, Middle, PlaneError};
 use crate::frame::PointMm;
 use crate::photo::Photo;
@@ -20,6 +21,11 @@ const OWN_RMS_MM: f64 = 0.25;
 /// ... and a third of a px in small pictures. Chosen by hand, looking at the photographs of
 /// `tests/real-table`.
 const OWN_RMS_PX: f64 = 0.35;
+/// Rings of one's own lie this near to where they were entered, mm rms: printed zones keep to ±1 mm of diameter,
+/// large ones to ±3 mm (from memory, see `faces`), which is this share of the outermost radius. In a wrong size each is
+/// another printed ring, which lies farther off.
+const OWN_OFF_MM: f64 = 0.5;
+const OWN_OFF_SHARE: f64 = 0.005;
 /// A plane that no camera sees rings on, standard deviations (see [`ShapeTest`]). Four right faces in a
 /// million, if errors of shape and squareness are normal.
 const WORST_POSE: f64 = 5.0;
@@ -48,6 +54,17 @@ impl Found {
     }
 }
 
+impl Found {
+    /// How far the rings that were found lie from where they were entered, mm rms for each beyond the second:
+    /// two fit in any number of sizes.
+    fn off_rms_mm(&self) -> f64 {
+        let off = |ring: &RingPoints| self.fit.off_mm.get(ring.ring).copied().unwrap_or(0.0);
+        let squares = self.rings.iter().map(|ring| off(ring).powi(2));
+        let free = self.rings.len().saturating_sub(LEAST_OWN_RINGS - 1).max(1);
+        (squares.sum::<f64>() / free as f64).sqrt()
+    }
+}
+
 impl Face {
     /// Refuses a fit that is no face, or perhaps another size of it.
     pub(super) fn check(
@@ -65,6 +82,9 @@ impl Face {
                 found: found.rings.len(),
                 need: LEAST_OWN_RINGS,
             });
+        }
+        if self.middle == Middle::Plain && found.off_rms_mm() > self.worst_off_mm() {
+            return Err(PlaneError::RingsNotFound);
         }
         let pose = ShapeTest::new(lens, photo.focal_px()).misfit(&found.fit.homography, lens);
         if found.fit.rms_mm > self.worst_rms_mm(&found.fit.homography) || pose > WORST_POSE {
@@ -85,6 +105,12 @@ impl Face {
         (OWN_RMS_SHARE * gap_mm)
             .min(OWN_RMS_MM)
             .max(OWN_RMS_PX * pixel_mm)
+    }
+
+    /// How far rings of one's own may lie from where they were entered, mm rms.
+    fn worst_off_mm(&self) -> f64 {
+        let outermost_mm = self.radii_mm.last().copied().unwrap_or(0.0);
+        OWN_OFF_MM.max(OWN_OFF_SHARE * outermost_mm)
     }
 
     /// How many of the rings lie wholly within the picture.

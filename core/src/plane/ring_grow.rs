@@ -79,7 +79,10 @@ impl Face {
             let by_patch = self.by_patch(photo, lens, tap, MOST_TRIED);
             fits.extend(self.grown(photo, lens, by_patch));
         }
-        let best = likeliest(fits)?;
+        let (sound, other): (Vec<_>, Vec<_>) = fits
+            .into_iter()
+            .partition(|fit| fit.as_ref().is_ok_and(sound));
+        let best = likeliest(if sound.is_empty() { other } else { sound })?;
         if self.fits_shifted(photo, lens, &best) {
             return Err(PlaneError::RingsAmbiguous);
         }

@@ -3,6 +3,7 @@
 
 use super::profile::Filter;
 use super::ring_lean::{CLEAR, LEAST_SLOPE, RAYS, SIGMA_PX, Scale, direction, slopes};
+use super::ring_scale::Between;
 use crate::frame::PointPx;
 use crate::photo::View;
 use crate::stats::median;
@@ -24,6 +25,7 @@ struct Edges<'a> {
     view: &'a View<'a>,
     filter: Filter,
     radii_mm: &'a [f64],
+    between: Between,
     /// Farther from a middle than this nothing is in the picture, px.
     far_px: f64,
     /// The usual slope along a ray.
@@ -31,8 +33,13 @@ struct Edges<'a> {
 }
 
 /// The best near a scale that was found by steps; the middle was tried in steps of `aside_px`.
-pub(super) fn refined(view: &View<'_>, start: Scale, radii_mm: &[f64], aside_px: f64) -> Scale {
-    let edges = Edges::around(view, &start, radii_mm);
+pub(super) fn refined(
+    view: &View<'_>,
+    start: Scale,
+    rings: (&[f64], Between),
+    aside_px: f64,
+) -> Scale {
+    let edges = Edges::around(view, &start, rings);
     let mut best = edges.judged(start);
     let mut step = 1.0;
     let mut halvings = 0;
@@ -78,11 +85,16 @@ fn neighbours(from: &Scale, step: f64, aside_px: f64) -> Vec<Scale> {
 }
 
 impl<'a> Edges<'a> {
-    fn around(view: &'a View<'a>, scale: &Scale, radii_mm: &'a [f64]) -> Self {
+    fn around(
+        view: &'a View<'a>,
+        scale: &Scale,
+        (radii_mm, between): (&'a [f64], Between),
+    ) -> Self {
         let mut edges = Self {
             view,
             filter: Filter::new(SIGMA_PX, 1.0),
             radii_mm,
+            between,
             far_px: (view.width() + view.height()) as f64,
             usual: 1.0,
         };
@@ -94,7 +106,8 @@ impl<'a> Edges<'a> {
         edges
     }
 
-    /// The same scale with how much more of an edge lies on its rings than midway between them.
+    /// The same scale with how much more of an edge lies on its rings than midway between them, where that
+    /// speaks against it.
     fn judged(&self, scale: Scale) -> Scale {
         let Self { radii_mm, .. } = self;
         let mean = |radii: &mut dyn Iterator<Item = f64>| {
@@ -107,7 +120,10 @@ impl<'a> Edges<'a> {
             }
         };
         let on = mean(&mut radii_mm.iter().copied());
-        let between = mean(&mut radii_mm.windows(2).map(|w| f64::midpoint(w[0], w[1])));
+        let between = match self.between {
+            Between::Bare => mean(&mut radii_mm.windows(2).map(|w| f64::midpoint(w[0], w[1]))),
+            Between::Any => 0.0,
+        };
         Scale {
             score: on - between,
             ..scale

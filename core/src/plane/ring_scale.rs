@@ -8,7 +8,9 @@
 //! ```
 //!
 //! One ring is like another; their distances from the middle are not: a scale at which each lies on
-//! the edge of the next one is not one for all of them. Seen from the side they are no circles, so the
+//! the edge of the next one is not one for all of them. What lies between rings speaks against a scale, but
+//! rings that were not entered lie there at the right one: so the scales that are best whatever lies between
+//! are looked at as well. Seen from the side they are no circles, so the
 //! rays are stretched as each of some leans of the face would have it, and the leans compared as well.
 
 use super::profile::Filter;
@@ -35,13 +37,24 @@ const APART: f64 = 1.05;
 /// A face smaller than this share of what the rays reach is left to the patch in its middle. Chosen by
 /// hand, looking at the photographs of `tests/real-table`.
 const SMALLEST: f64 = 0.15;
-/// Planes given, the best first. Chosen by hand, looking at the photographs of `tests/real-table`.
+/// Planes given of either kind, the best first. Chosen by hand, looking at the photographs of
+/// `tests/real-table`.
 const MOST: usize = 2;
 /// So many of the likeliest leans are looked at from every middle. Chosen by hand, looking at the
 /// photographs of `tests/real-table`.
 const LIKELY_LEANS: usize = 3;
 
-/// Planes in which rings of these radii lie on edges, the best first, for a camera of this focal length.
+/// What speaks against a scale.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Between {
+    /// Edges midway between two rings: all that can be seen were entered.
+    Bare,
+    /// Edges anywhere: between two rings there may be one that was not entered.
+    Any,
+}
+
+/// Planes in which rings of these radii lie on edges, the best first, for a camera of this focal length:
+/// with nothing between the rings, then those of other sizes with anything there.
 pub(super) fn planes(
     view: &View<'_>,
     lens: &Lens,
@@ -51,31 +64,56 @@ pub(super) fn planes(
 ) -> Vec<Homography> {
     let around = |middle, leans: &[Lean]| {
         let rays = rays(view, middle);
-        let of = |lean: &Lean| {
-            let lean = *lean;
-            let found = scales(&profile(&rays, &lean), radii_mm).into_iter();
-            found.map(move |(px_per_mm, score)| Scale {
-                middle,
-                lean,
-                px_per_mm,
-                score,
-            })
-        };
-        leans.iter().flat_map(of).collect::<Vec<_>>()
+        let mut found = [Vec::new(), Vec::new()];
+        for &lean in leans {
+            let profile = profile(&rays, &lean);
+            for (all, between) in found.iter_mut().zip([Between::Bare, Between::Any]) {
+                let scales = scales(&profile, radii_mm, between).into_iter();
+                all.extend(scales.map(|(px_per_mm, score)| Scale {
+                    middle,
+                    lean,
+                    px_per_mm,
+                    score,
+                }));
+            }
+        }
+        found
     };
-    let by_lean = best_first(around(tap, &Lean::all(focal_px)), |a, b| a.lean == b.lean);
-    let likely: Vec<Lean> = by_lean.iter().take(LIKELY_LEANS).map(|s| s.lean).collect();
+    let [bare, any] = around(tap, &Lean::all(focal_px));
+    let mut leans = Vec::new();
+    for (all, count) in [(bare, LIKELY_LEANS), (any, 1)] {
+        let by_lean = best_first(all, |a, b| a.lean == b.lean).into_iter();
+        let likely = by_lean.take(count).map(|scale| scale.lean);
+        let new: Vec<Lean> = likely.filter(|lean| !leans.contains(lean)).collect();
+        leans.extend(new);
+    }
     let aside_px = ASIDE * view.width().max(view.height()) as f64;
     let steps = [-aside_px, 0.0, aside_px];
     let middles = steps.into_iter().flat_map(|dy| steps.map(|dx| (dx, dy)));
-    let all = middles
-        .flat_map(|(dx, dy)| around(PointPx::new(tap.x_px + dx, tap.y_px + dy), &likely))
-        .collect();
-    let near = |a: &Scale, b: &Scale| (a.px_per_mm / b.px_per_mm).ln().abs() <= APART.ln();
-    let likely = best_first(all, near).into_iter().take(MOST);
-    let refined = likely.map(|scale| ring_refine::refined(view, scale, radii_mm, aside_px));
-    let kept = best_first(refined.collect(), near).into_iter();
+    let (mut bare, mut any) = (Vec::new(), Vec::new());
+    for (dx, dy) in middles {
+        let middle = PointPx::new(tap.x_px + dx, tap.y_px + dy);
+        let [b, a] = around(middle, &leans);
+        bare.extend(b);
+        any.extend(a);
+    }
+    let refined = |all, between| {
+        let best = best_first(all, near).into_iter().take(MOST);
+        let refined =
+            best.map(|scale| ring_refine::refined(view, scale, (radii_mm, between), aside_px));
+        best_first(refined.collect(), near)
+    };
+    let mut kept = refined(bare, Between::Bare);
+    let others = refined(any, Between::Any).into_iter();
+    let others = others.filter(|other| kept.iter().all(|scale| !near(scale, other)));
+    kept.extend(others.collect::<Vec<_>>());
+    let kept = kept.into_iter();
     kept.filter_map(|scale| scale.plane(lens)).collect()
+}
+
+/// Whether two scales are one, nearly.
+fn near(a: &Scale, b: &Scale) -> bool {
+    (a.px_per_mm / b.px_per_mm).ln().abs() <= APART.ln()
 }
 
 /// The best of those that are alike, the best first.
@@ -132,8 +170,8 @@ fn ray(view: &View<'_>, middle: PointPx, k: usize, filter: &Filter) -> Vec<f64> 
 }
 
 /// Scales at which the rings lie on edges better than at those beside, each with how much more of an
-/// edge there is on a ring than between rings.
-fn scales(profile: &[Option<f64>], radii_mm: &[f64]) -> Vec<(f64, f64)> {
+/// edge there is on a ring than elsewhere.
+fn scales(profile: &[Option<f64>], radii_mm: &[f64], between: Between) -> Vec<(f64, f64)> {
     let (inner_mm, outer_mm) = (radii_mm.get(LEAST_OWN_RINGS - 1), radii_mm.last());
     let reach_px = profile.iter().take_while(|p| p.is_some()).count() as f64;
     let (least, most) = match (inner_mm, outer_mm) {
@@ -143,29 +181,38 @@ fn scales(profile: &[Option<f64>], radii_mm: &[f64]) -> Vec<(f64, f64)> {
     let count = ((most / least).ln() / FINER.ln()).max(0.0) as i32;
     let scored: Vec<(f64, f64)> = (0..=count)
         .map(|k| least * FINER.powi(k))
-        .filter_map(|s| Some((s, score(profile, radii_mm, s)?)))
+        .filter_map(|s| Some((s, score(profile, radii_mm, s, between)?)))
         .collect();
     let peaks = scored.windows(3);
     let peaks = peaks.filter(|w| w[1].1 > w[0].1 && w[1].1 >= w[2].1);
     peaks.map(|w| w[1]).collect()
 }
 
-/// How much more of an edge there is on the rings than midway between them, more for more rings; none
-/// where too few lie within reach.
-fn score(profile: &[Option<f64>], radii_mm: &[f64], px_per_mm: f64) -> Option<f64> {
+/// How much more of an edge there is on the rings than midway between them, or than anywhere, more for
+/// more rings; none where too few lie within reach.
+fn score(
+    profile: &[Option<f64>],
+    radii_mm: &[f64],
+    px_per_mm: f64,
+    between: Between,
+) -> Option<f64> {
     let at = |mm: f64| {
         profile
             .get((mm * px_per_mm).round() as usize)
             .copied()
             .flatten()
     };
-    let on: Vec<f64> = radii_mm.iter().map_while(|mm| at(*mm)).collect();
-    let between = radii_mm.windows(2).take(on.len().saturating_sub(1));
-    let between: Vec<f64> = between
-        .filter_map(|w| at(f64::midpoint(w[0], w[1])))
-        .collect();
     let mean = |of: &[f64]| of.iter().sum::<f64>() / of.len().max(1) as f64;
-    (on.len() >= LEAST_OWN_RINGS).then(|| (mean(&on) - mean(&between)) * (on.len() as f64).sqrt())
+    let on: Vec<f64> = radii_mm.iter().map_while(|mm| at(*mm)).collect();
+    let elsewhere: Vec<f64> = match between {
+        Between::Bare => {
+            let gaps = radii_mm.windows(2).take(on.len().saturating_sub(1));
+            gaps.filter_map(|w| at(f64::midpoint(w[0], w[1]))).collect()
+        }
+        Between::Any => profile.iter().map_while(|edge| *edge).collect(),
+    };
+    let enough = on.len() >= LEAST_OWN_RINGS;
+    enough.then(|| (mean(&on) - mean(&elsewhere)) * (on.len() as f64).sqrt())
 }
 
 #[cfg(test)]

@@ -339,3 +339,35 @@ fn gravity_gives_up_wherever_the_face_is_in_the_picture() {
         assert!(sd < PICTURE_UP_SD_RAD);
     }
 }
+
+/// Evenly spaced lines of which every second one was entered: at half the size each of them lies near a line as
+/// well, with nothing in between.
+#[test]
+fn rings_between_which_others_were_left_out_are_not_taken_for_closer_ones() {
+    let printed: Vec<f64> = std::iter::once(2.5)
+        .chain((0..10).map(|k| 5.75 + 8.0 * f64::from(k)))
+        .collect();
+    let near = Camera {
+        distance_mm: 190.0,
+        ..camera()
+    };
+    let grey = near.draw(3.0, |m| {
+        let on_line = printed.iter().any(|r| (m.norm_mm() - r).abs() < 0.25);
+        if on_line { 60.0 } else { 210.0 }
+    });
+    let photo = Photo::from_grey(grey, ExifFacts::default());
+    let tap = near.see(PointMm::new(1.0, -0.6));
+    let (left, right) = (PointMm::new(-1.0, 0.0), PointMm::new(1.0, 0.0));
+    let true_px_per_mm = near.see(left).distance_px(near.see(right)) / 2.0;
+    for first in [1, 2] {
+        let entered: Vec<f64> = printed.iter().skip(first).step_by(2).copied().collect();
+        let own = Face::own(&entered, 0.3).unwrap();
+        match own.fit(&photo, tap, &RingsFit::default()) {
+            Ok(plane) => {
+                let size = plane.px_per_mm(PointMm::default()) / true_px_per_mm;
+                assert!((size - 1.0).abs() < 0.03, "{first}: {size}");
+            }
+            Err(refused) => assert_eq!(refused, PlaneError::RingsAmbiguous),
+        }
+    }
+}

@@ -6,6 +6,7 @@ use super::choose::choose;
 use super::fitted::Mode;
 use super::gates::{ShapeTest, check_shape, check_tilt, edge_warnings, lens_warning, rim_sd_mm};
 use super::lens::UNKNOWN_K1_SD;
+use super::line::Line;
 use super::outline::Outline;
 use super::proportions::Proportions;
 use super::refine::{Look, Traced, is_clipped, refine, refuse_two};
@@ -24,13 +25,28 @@ const BESIDE_RIM: f64 = 0.4;
 /// Loose paper is seen to wave by about this, mm.
 const WAVES_MM: f64 = 1.2;
 
+/// A missed side is looked for so often from where the others put it, of a card and of paper: each look at what
+/// cannot bend starts nearer.
+const MOST_LOOKS: (usize, usize) = (3, 1);
+
+/// A fit, looked for once.
+#[derive(Clone)]
+struct Fitted {
+    plane: Plane,
+    /// How clear the edges are.
+    clear: f64,
+    /// The side that was left out, and the share of its probes that agreed on a line.
+    missing: Option<(Edge, f64)>,
+}
+
 impl Sheet {
     /// Fits the sheet to four corner taps (top left, top right, bottom right, bottom left as seen
     /// upright), refined by its edges.
     ///
     /// # Errors
     /// [`PlaneError`] for corners out of order or degenerate, a sheet of another shape or turned,
-    /// and edges that cannot be seen (unless [`SheetFit::accept_raw`]).
+    /// and edges that cannot be seen (unless [`SheetFit::accept_raw`]): two of paper, one of a card, whose
+    /// fourth side the other three place to no better than a millimetre.
     pub fn fit(
         &self,
         photo: &Photo,
@@ -52,15 +68,69 @@ impl Sheet {
         } else {
             Outline::SHEET
         };
-        let first = self.fit_outline(photo, taps, with, &outline)?;
-        if !self.is_missed(&first.0) {
-            return Ok(first);
+        let first = self.fit_lines(photo, taps, with, &outline)?;
+        // The other sides tell where a missed one is: it is looked for there once more, and nearer yet.
+        let mut nearer = first.clone();
+        let (of_card, of_paper) = MOST_LOOKS;
+        for _ in 0..if self.is_card() { of_card } else { of_paper } {
+            if !self.is_missed(&nearer.plane) {
+                return Ok((nearer.plane, nearer.clear));
+            }
+            let corners = self.corners_mm().map(|corner| nearer.plane.to_px(corner));
+            match self.fit_lines(photo, &corners, with, &outline) {
+                Ok(fitted) => nearer = fitted,
+                Err(_) => break,
+            }
         }
-        // The other sides tell where the missed one is: it is looked for there once more.
-        let nearer = self.corners_mm().map(|corner| first.0.to_px(corner));
-        let second = self.fit_outline(photo, &nearer, with, &outline);
-        let better = second.ok().filter(|(plane, _)| !self.is_missed(plane));
-        Ok(better.unwrap_or(first))
+        if !self.is_missed(&nearer.plane) {
+            return Ok((nearer.plane, nearer.clear));
+        }
+        let gained = first.missing.is_some() && nearer.missing.is_none();
+        let best = if gained { nearer } else { first };
+        if let Some((edge, seen)) = best.missing.filter(|_| self.is_card() && !with.accept_raw) {
+            let percent_seen = 100.0 * seen;
+            return Err(PlaneError::EdgeNotFound { edge, percent_seen });
+        }
+        self.check_left_out(&best.plane, taps, with.focal_px)?;
+        Ok((best.plane, best.clear))
+    }
+
+    /// Refuses a sheet whose proportions are wrong once a side that was not seen lies where it was tapped.
+    /// Where the proportions chosen have placed it, the fit's own shape proves nothing.
+    fn check_left_out(
+        &self,
+        plane: &Plane,
+        taps: &[PointPx; 4],
+        focal_px: Option<f64>,
+    ) -> Result<(), PlaneError> {
+        let lens = &plane.lens;
+        let found = self
+            .corners_mm()
+            .map(|corner| lens.undistort(plane.to_px(corner)));
+        let tapped = taps.map(|tap| lens.undistort(tap));
+        let shape = ShapeTest::new(lens, focal_px);
+        for warning in &plane.warnings {
+            let PlaneWarning::EdgeLeftOut { edge } = warning else {
+                continue;
+            };
+            let at = |corners: &[PointPx; 4], i: usize| {
+                Line::between(corners[i % 4], corners[(i + 1) % 4])
+            };
+            let i = *edge as usize;
+            let (Some(before), Some(tap), Some(after)) =
+                (at(&found, i + 3), at(&tapped, i), at(&found, i + 1))
+            else {
+                continue;
+            };
+            let (Some(from), Some(to)) = (before.meet(&tap), tap.meet(&after)) else {
+                continue;
+            };
+            let mut corners = found;
+            corners[i] = from;
+            corners[(i + 1) % 4] = to;
+            check_shape(self, &self.homography(&corners)?, lens, &shape)?;
+        }
+        Ok(())
     }
 
     /// Whether a side was not found where it was looked for, or, of a card, which cannot bend, seems to
@@ -74,7 +144,7 @@ impl Sheet {
         plane.warnings.iter().any(missed)
     }
 
-    /// The same for any outline whose corners span the sheet.
+    /// The same for any outline whose corners span the sheet, looked for once.
     pub(crate) fn fit_outline(
         &self,
         photo: &Photo,
@@ -82,6 +152,17 @@ impl Sheet {
         with: &SheetFit,
         outline: &Outline<'_>,
     ) -> Result<(Plane, f64), PlaneError> {
+        let fitted = self.fit_lines(photo, taps, with, outline)?;
+        Ok((fitted.plane, fitted.clear))
+    }
+
+    fn fit_lines(
+        &self,
+        photo: &Photo,
+        taps: &[PointPx; 4],
+        with: &SheetFit,
+        outline: &Outline<'_>,
+    ) -> Result<Fitted, PlaneError> {
         check_order(taps)?;
         let lens = Lens::new(
             with.remembered_k1.unwrap_or(0.0),
@@ -111,6 +192,9 @@ impl Sheet {
             .and_then(|(corners, clear)| {
                 let (solved, traced) = refine(&look, &start, corners)?;
                 let on_face = self.on_face(&look, &start, &solved, with.focal_px);
+                // A side that is seen no more was no rim's.
+                let on_face =
+                    on_face.filter(|(_, other)| other.missing.len() <= traced.missing.len());
                 let (solved, traced) = on_face.unwrap_or((solved, traced));
                 Ok((solved, traced, clear))
             });
@@ -122,9 +206,17 @@ impl Sheet {
                     let rms_px = solved.rms_px;
                     plane.warnings.push(PlaneWarning::Rough { rms_px });
                 }
-                Ok((plane, clear))
+                Ok(Fitted {
+                    plane,
+                    clear,
+                    missing: traced.missing.first().copied(),
+                })
             }
-            Err(_) if with.accept_raw => Ok((self.by_corners(&start, with, &shape)?, 0.0)),
+            Err(_) if with.accept_raw => Ok(Fitted {
+                plane: self.by_corners(&start, with, &shape)?,
+                clear: 0.0,
+                missing: None,
+            }),
             Err(unseen) => Err(unseen),
         }
     }

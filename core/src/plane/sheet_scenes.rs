@@ -68,6 +68,27 @@ fn a_card_is_found_in_the_colour_that_shows_it_with_taps_and_without() {
 }
 
 #[test]
+fn a_card_of_which_a_side_is_not_seen_is_refused() {
+    let hidden = |m: PointMm| {
+        let beside = m.x_mm > 0.0 && m.y_mm.abs() < 26.99;
+        blue_on_orange(if beside { PointMm::default() } else { m })
+    };
+    let photo = draw(&camera(), hidden);
+    let taps = taps(&camera(), &Sheet::ID1, 3.0);
+    let refused = Sheet::ID1.fit(&photo, &taps, &with(&camera()));
+    assert!(
+        matches!(
+            refused,
+            Err(PlaneError::EdgeNotFound {
+                edge: Edge::Right,
+                ..
+            })
+        ),
+        "{refused:?}"
+    );
+}
+
+#[test]
 fn a_frame_printed_inside_a_card_is_not_its_outline() {
     let framed = |m: PointMm| {
         let print = on(m, 79.6, 47.98);

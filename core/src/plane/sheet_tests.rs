@@ -136,6 +136,34 @@ fn a_hidden_side_lies_where_the_proportions_put_it() {
     assert!(placed < 3.0 * sd, "{placed} {sd}");
 }
 
+/// The side that is not seen lies where the proportions chosen put it, so that it cannot speak for them.
+#[test]
+fn another_sheet_is_refused_by_its_taps_where_a_side_is_hidden() {
+    let hidden = |m: PointMm| {
+        if m.x_mm > 0.0 && m.y_mm.abs() < 139.7 {
+            215.0
+        } else {
+            paper(Sheet::LETTER)(m)
+        }
+    };
+    let grey = camera().draw(3.0, hidden);
+    let with = SheetFit {
+        tap_sd_px: Some(8.0),
+        focal_px: Some(camera().focal_px),
+        ..SheetFit::default()
+    };
+    let taps = taps(&camera(), &Sheet::LETTER, 5.0);
+    let fit = |sheet: Sheet| sheet.fit(&photo(&grey), &taps, &with);
+    let left_out = PlaneWarning::EdgeLeftOut { edge: Edge::Right };
+    let right = fit(Sheet::LETTER).unwrap();
+    assert!(right.warnings.contains(&left_out), "{:?}", right.warnings);
+    let other = fit(Sheet::A4);
+    assert!(
+        matches!(other, Err(PlaneError::WrongShape { .. })),
+        "{other:?}"
+    );
+}
+
 #[test]
 fn another_sheet_and_a_turned_one_are_refused() {
     let grey = camera().draw(3.0, paper(Sheet::A4));
