@@ -80,6 +80,7 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
 fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
     let Deliberation { belief, case, .. } = deliberation;
     let worst = suspect::worst(belief, &case.settings).map(|(place, _)| place);
+    let worst = worst.filter(|place| !suspect::is_shot_enough(belief, *place));
     let open = worst
         .filter(|place| !(is_settled(deliberation) && is_inside(belief, *place, &case.settings)));
     let place = open.or_else(|| out_again(deliberation))?;

@@ -238,15 +238,13 @@ fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
         let more = rounds.len() as f64 - 1.0;
         let f = rounds.iter().map(|one| away(*one)).sum::<f64>() / more;
         let wander = more > 0.0 && f_upper_p(f, more, middle.dof_x) < WANDER_P;
-        let rounds_shot = rounds.len();
         let far = match rounds[..] {
             [_, later] => Some(later),
             _ => rounds
                 .into_iter()
                 .max_by(|a, b| away(*a).total_cmp(&away(*b))),
         };
-        let asked = wander && rounds_shot <= WANDER_ROUNDS;
-        far.filter(|far| asked && !is_inside(belief, *far, settings))
+        far.filter(|far| wander && !is_inside(belief, *far, settings))
     })
 }
 
@@ -354,6 +352,11 @@ pub(crate) fn is_borne_out(belief: &Belief, place: usize) -> bool {
     let others = belief.observations.iter();
     let mut again = others.filter(|other| is_repeat(belief, own, other));
     again.any(|other| agree(own, other))
+}
+
+/// Whether an observation was shot again so often that once more shows nothing new.
+pub(crate) fn is_shot_enough(belief: &Belief, place: usize) -> bool {
+    again(belief, place).len() > WANDER_ROUNDS
 }
 
 /// The observation at `place` as one that contradicts the others.
