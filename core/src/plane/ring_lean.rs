@@ -38,6 +38,15 @@ pub(super) struct Lean {
     per_px: f64,
 }
 
+/// What speaks against a scale.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Between {
+    /// Edges midway between two rings: all that can be seen were entered.
+    Bare,
+    /// Edges anywhere: between two rings there may be one that was not entered.
+    Any,
+}
+
 /// A scale, px per mm, around a middle.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Scale {

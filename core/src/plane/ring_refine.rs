@@ -2,8 +2,7 @@
 //! edge lies on the rings, and less between them.
 
 use super::profile::Filter;
-use super::ring_lean::{CLEAR, LEAST_SLOPE, RAYS, SIGMA_PX, Scale, direction, slopes};
-use super::ring_scale::Between;
+use super::ring_lean::{Between, CLEAR, LEAST_SLOPE, RAYS, SIGMA_PX, Scale, direction, slopes};
 use crate::frame::PointPx;
 use crate::photo::View;
 use crate::stats::median;

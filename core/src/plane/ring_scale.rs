@@ -15,7 +15,9 @@
 
 use super::profile::Filter;
 use super::ring_check::LEAST_OWN_RINGS;
-use super::ring_lean::{Along, CLEAR, LEAST_SLOPE, Lean, RAYS, SIGMA_PX, Scale, direction, slopes};
+use super::ring_lean::{
+    Along, Between, CLEAR, LEAST_SLOPE, Lean, RAYS, SIGMA_PX, Scale, direction, slopes,
+};
 use super::ring_refine;
 use super::{Homography, Lens};
 use crate::frame::PointPx;
@@ -43,15 +45,6 @@ const MOST: usize = 2;
 /// So many of the likeliest leans are looked at from every middle. Chosen by hand, looking at the
 /// photographs of `tests/real-table`.
 const LIKELY_LEANS: usize = 3;
-
-/// What speaks against a scale.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Between {
-    /// Edges midway between two rings: all that can be seen were entered.
-    Bare,
-    /// Edges anywhere: between two rings there may be one that was not entered.
-    Any,
-}
 
 /// Planes in which rings of these radii lie on edges, the best first, for a camera of this focal length:
 /// with nothing between the rings, then those of other sizes with anything there.

@@ -189,7 +189,7 @@ class VerdictTest : LookTest() {
         tap("Heron")
         tap("Ask for the verdict")
         see("Bare shafts land 5 mm right of field points")
-        see("the last shooter\u2019s land 55 mm left of the other\u2019s")
+        see("the last shooter\u2019s land 55 mm left of another\u2019s")
     }
 
     @Test
