@@ -69,6 +69,7 @@ All further keys may be left out:
 mod tests {
     use super::*;
     use serde_json::Value;
+    use shimwright::measure::MeasureRequest;
     use shimwright::verdict::{Case, Settings};
 
     #[test]
@@ -86,6 +87,11 @@ mod tests {
         assert!(of_case.len() > 5 && of_trial.len() > 3);
         for key in [of_case, of_bow, of_trial, of_settings].concat() {
             assert!(VERDICT.contains(&key), "{key}");
+        }
+        let photo = r#"{"reference": {"kind": "points", "a_px": [0, 0], "b_px": [9, 9], "distance_mm": 5}}"#;
+        let photo: MeasureRequest = serde_json::from_str(photo).unwrap();
+        for key in keys(serde_json::to_value(photo).unwrap()) {
+            assert!(MEASURE.contains(&key), "{key}");
         }
     }
 }

@@ -125,8 +125,8 @@ impl<'a> Belief<'a> {
         places.any(|place| (place - first).abs() > SAME_MM)
     }
 
-    /// The mean of what was shot of a probe with the bow as it stands, sideways, carried to a setting's distance, mm; `None`
-    /// where it was not shot so.
+    /// The mean of what was shot of a probe with cams and rest where they stand, sideways, carried to a setting's distance,
+    /// mm, by whoever shoots now, or anybody where he did not; `None` where nobody did.
     fn shot_here_mm(&self, at: &Setting) -> Option<f64> {
         let gain = |distance_m| transfer::gain(self.transfer, at.probe, distance_m).per_bare20;
         let now = &self.now;
@@ -140,11 +140,14 @@ impl<'a> Belief<'a> {
                 && seen.trial.epoch == now.epoch
                 && away_mm.iter().all(|away| away.abs() <= SAME_MM)
         });
-        let (sum_mm, count) = here.fold((0.0, 0.0), |(sum_mm, count), one| {
-            let shot_mm = one.split.offset.x_mm / gain(one.split.distance_m);
-            (sum_mm + shot_mm, count + 1.0)
-        });
-        (count > 0.0).then(|| gain(at.distance_m) * sum_mm / count)
+        let here: Vec<&Observation> = here.collect();
+        let own = |one: &Observation| self.seen[one.trial].trial.shooter == now.shooter;
+        let any_own = here.iter().any(|one| own(one));
+        let counted = here.into_iter().filter(|one| own(one) || !any_own);
+        let shot = counted.map(|one| one.split.offset.x_mm / gain(one.split.distance_m));
+        let shot_mm: Vec<f64> = shot.collect();
+        let mean_mm = shot_mm.iter().sum::<f64>() / shot_mm.len() as f64;
+        (!shot_mm.is_empty()).then(|| gain(at.distance_m) * mean_mm)
     }
 
     /// What is left of the vertical split once gravity and drag are subtracted: as it was shot, where it was with the

@@ -43,6 +43,7 @@ mod rings;
 mod segments;
 mod sheet;
 mod sheet_fit;
+mod sheet_left_out;
 mod small;
 mod solve;
 mod stretch;

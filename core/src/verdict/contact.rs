@@ -54,21 +54,30 @@ impl Contact {
     }
 
     pub(crate) fn reason(&self) -> Reason {
-        let (tear_mm, bare_mm) = (self.tear_mm, self.bare_mm);
-        if self.in_height {
-            Reason::OppositeHeights { tear_mm, bare_mm }
-        } else {
-            Reason::OppositeSigns { tear_mm, bare_mm }
-        }
+        reason(self.tear_mm, self.bare_mm, self.in_height)
     }
+}
+
+/// A tear and bare shafts that do not go together, as a reason.
+pub(crate) fn reason(tear_mm: f64, bare_mm: f64, in_height: bool) -> Reason {
+    if in_height {
+        Reason::OppositeHeights { tear_mm, bare_mm }
+    } else {
+        Reason::OppositeSigns { tear_mm, bare_mm }
+    }
+}
+
+/// Paper and bare shafts as what should come together, where both were shot.
+fn paper_and_bare<'d>(deliberation: &'d Deliberation) -> Option<[&'d Aim; 2]> {
+    let of = |probe| deliberation.aims.iter().find(|aim| aim.probe == probe);
+    Some([of(Probe::Paper)?, of(Probe::Bare)?])
 }
 
 /// A nock-low tear beside low bare shafts, or nock-high beside high, each surely outside tolerance: no one height of the
 /// nocking point does both (common practice, no source).
 pub(crate) fn in_height(deliberation: &Deliberation) -> Option<Contact> {
     let belief = &deliberation.belief;
-    let of = |probe| deliberation.aims.iter().find(|aim| aim.probe == probe);
-    let aims = [of(Probe::Paper)?, of(Probe::Bare)?];
+    let aims = paper_and_bare(deliberation)?;
     let levels = aims.map(|aim| belief.vertical(aim.probe, aim.distance_m));
     let shown = aims.iter().zip(&levels).all(|(aim, level)| {
         let surely = 1.0 - level.within(aim.tolerance_mm) > SURELY_VERTICAL;
@@ -84,8 +93,7 @@ pub(crate) fn in_height(deliberation: &Deliberation) -> Option<Contact> {
 pub(crate) fn suspected_in_height(deliberation: &Deliberation) -> Option<Contact> {
     in_height(deliberation).or_else(|| {
         let belief = &deliberation.belief;
-        let of = |probe| deliberation.aims.iter().find(|aim| aim.probe == probe);
-        let (paper, bare) = (of(Probe::Paper)?, of(Probe::Bare)?);
+        let [paper, bare] = paper_and_bare(deliberation)?;
         let level = |aim: &Aim| belief.vertical(aim.probe, aim.distance_m);
         let torn = 1.0 - level(paper).within(paper.loss.tolerance_mm) > SURELY_VERTICAL;
         let bound = torn && takes_another_out(deliberation, paper);

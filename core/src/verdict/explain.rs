@@ -14,7 +14,9 @@ use super::missing::not_at_hand;
 use super::remarks::{self, habit};
 use super::shown::of_splits;
 use super::splits::stands;
-use super::{Adjustment, Arrows, Call, Choice, Knob, Reason, VerdictError, first, suspect, trim};
+use super::{
+    Adjustment, Arrows, Call, Choice, Knob, Reason, VerdictError, contact, first, suspect, trim,
+};
 
 /// Chance of a wrong-way answer above which it is said. Four chances in five, as a bow is called
 /// settled; chosen by hand.
@@ -123,18 +125,9 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
         Adjustment::Contact {
             tear_mm,
             bare_mm,
-            in_height: true,
+            in_height,
             ..
-        } => Reason::OppositeHeights {
-            tear_mm: *tear_mm,
-            bare_mm: *bare_mm,
-        },
-        Adjustment::Contact {
-            tear_mm, bare_mm, ..
-        } => Reason::OppositeSigns {
-            tear_mm: *tear_mm,
-            bare_mm: *bare_mm,
-        },
+        } => contact::reason(*tear_mm, *bare_mm, *in_height),
         Adjustment::ConfirmSwap {
             before_mm,
             after_mm,

@@ -11,7 +11,9 @@ use super::deliberation::{
 };
 use super::heads::{self, MovedApart};
 use super::splits::{as_it_stands, beside_bare, is_inside, latest, oppose};
-use super::{Adjustment, Aim, CheckItem, CheckState, finding, one_arrow, suspect, swapped, trim};
+use super::{
+    Adjustment, Aim, CheckItem, CheckState, finding, one_arrow, spine, suspect, swapped, trim,
+};
 
 /// Broadheads less likely than this to be inside tolerance, beside bare shafts that are, are the heads'
 /// own affair until they were looked at. Chosen by hand; not tuned.
@@ -117,7 +119,7 @@ fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
 /// Shafts and nocks, until they were looked at.
 fn spine(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
-    let ratio = suspect::bare_scatter(belief).filter(|_| !suspect::spine_looked_at(belief))?;
+    let ratio = spine::bare_scatter(belief).filter(|_| !spine::looked_at(belief))?;
     Some(Adjustment::Spine { ratio })
 }
 

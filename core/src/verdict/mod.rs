@@ -31,6 +31,7 @@ mod remarks;
 mod shooters;
 mod shown;
 mod signs;
+mod spine;
 mod splits;
 mod suspect;
 mod swapped;

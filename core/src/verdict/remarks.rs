@@ -7,7 +7,7 @@ use crate::scatter::ArrowHabit;
 use crate::walkback::WalkBack;
 
 use super::deliberation::{Deliberation, stuck_height};
-use super::{Reason, contact, shooters, signs, suspect};
+use super::{Reason, contact, shooters, signs, spine};
 
 /// Remarks on the evidence, the arrows first; what was already said is not said again.
 pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
@@ -16,7 +16,7 @@ pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let in_height = contact::suspected_in_height(deliberation);
     let contact = contact.into_iter().chain(in_height);
     let height = stuck_height(deliberation);
-    let spine = suspect::bare_scatter(&deliberation.belief);
+    let spine = spine::bare_scatter(&deliberation.belief);
     let spine = spine.map(|ratio| Reason::BareScatter { ratio });
     let first = height
         .into_iter()

@@ -1,5 +1,4 @@
-//! Evidence that does not fit: a trial that contradicts the others, broadheads on the other side of the bare shafts,
-//! bare shafts that scatter too much.
+//! Evidence that does not fit: a trial that contradicts the others, broadheads on the other side of the bare shafts.
 
 use crate::evidence::{Aside, Belief, Known, Observation, Probe, Seen, Shot};
 use crate::flight::TransferTable;
@@ -10,8 +9,8 @@ use crate::stats::f_upper_p;
 use super::contact::contact;
 use super::heads::{MovedApart, moved_apart};
 use super::splits::{
-    again, as_it_stands, beside_bare, counted_shooter, is_anothers, is_inside, is_repeat, oppose,
-    surest, tolerance_mm,
+    again, as_it_stands, beside_bare, is_anothers, is_inside, is_repeat, oppose, surest,
+    tolerance_mm,
 };
 use super::{Adjustment, Settings, remembered};
 
@@ -35,19 +34,6 @@ const HEIGHTS_DIFFER_SDS: f64 = 2.6;
 /// Fewer splits than this cannot outvote one; a swap between two of them may have done what nobody
 /// expected. Of two with the bow as it stands, the later is doubted.
 const FEWEST_SPLITS: usize = 3;
-/// Bare shafts are taken to scatter up to this many times as much as fletched ones (common
-/// practice, no source: 1.3 to 2).
-const USUAL_BARE_RATIO: f64 = 2.0;
-/// Ratio of scatters that is worth a look. Half as much again as what is taken to be usual; not tuned.
-const SUSPECT_BARE_RATIO: f64 = 3.0;
-/// Chance of such a ratio by luck below which it is taken as shown. One look in two hundred at sound
-/// arrows.
-const SPINE_P: f64 = 0.005;
-/// Rounds of bare shafts since the last change of parts after which how they scatter is only said: two show it, and two follow a
-/// look. Chosen by hand.
-const SPINE_ROUNDS: usize = 4;
-/// Degrees of freedom of each kind before that: two groups of three arrows on both axes.
-const SPINE_DOF: f64 = 8.0;
 
 /// What is known of a bow, combined, and what of it does not fit.
 pub(crate) struct Sifted<'a> {
@@ -288,20 +274,19 @@ fn is_outvoted(belief: &Belief, place: usize) -> bool {
     let Some(&latest) = rounds.last() else {
         return false;
     };
-    let with_latest = rounds.iter().copied();
-    let with_latest = with_latest.filter(|one| agree(of(*one), of(latest)));
-    let bearing_out = rounds
-        .iter()
-        .copied()
-        .filter(|one| agree(of(*one), of(place)));
-    let arrows = |places: &mut dyn Iterator<Item = usize>| -> u32 {
-        let splits = places.map(|one| &of(one).split);
+    let like = |one: usize| {
+        rounds
+            .iter()
+            .filter(move |other| agree(of(**other), of(one)))
+    };
+    let arrows = |one: usize| -> u32 {
+        let splits = like(one).map(|other| &of(*other).split);
         splits
             .map(|split| split.n_probe.min(split.n_reference))
             .sum()
     };
-    let again = with_latest.clone().count() > 1 && !agree(of(place), of(latest));
-    again && arrows(&mut { with_latest }) > arrows(&mut { bearing_out })
+    let again = like(latest).count() > 1 && !agree(of(place), of(latest));
+    again && arrows(latest) > arrows(place)
 }
 
 /// Rounds of broadheads and tears that, shot again with nothing moved, came nearer to what the bare shafts say of the bow: heads
@@ -376,46 +361,4 @@ fn is_alone(belief: &Belief, place: usize) -> bool {
         .zip(&belief.observations)
         .filter(|(_, one)| one.trial == own.trial && one.split.probe != own.split.probe);
     others.all(|(sds, _)| sds <= CONTRADICTS_SDS)
-}
-
-/// How many times as far as fletched ones bare shafts scatter, where that is far more than they should.
-pub(crate) fn bare_scatter(belief: &Belief) -> Option<f64> {
-    let (bare, bare_dof) = raw_scatter(belief, ArrowKind::Bare);
-    let (fletched, fletched_dof) = raw_scatter(belief, ArrowKind::Fletched);
-    if bare_dof < SPINE_DOF || fletched_dof < SPINE_DOF || fletched <= 0.0 {
-        return None;
-    }
-    let ratio = (bare / fletched).sqrt();
-    let f = ratio * ratio / (USUAL_BARE_RATIO * USUAL_BARE_RATIO);
-    let shown = ratio > SUSPECT_BARE_RATIO && f_upper_p(f, bare_dof, fletched_dof) < SPINE_P;
-    shown.then_some(ratio)
-}
-
-/// Whether bare shafts were shot again and again since the last change of parts: shafts and nocks were looked at.
-pub(crate) fn spine_looked_at(belief: &Belief) -> bool {
-    let rounds = belief.observations.iter().filter(|one| {
-        one.split.probe == Probe::Bare && belief.seen[one.trial].trial.epoch == belief.now.epoch
-    });
-    rounds.count() >= SPINE_ROUNDS
-}
-
-/// Variance of one kind per axis at 20 yd from this epoch's groups alone, of the person whose bare shafts count, and its
-/// degrees of freedom.
-fn raw_scatter(belief: &Belief, kind: ArrowKind) -> (f64, f64) {
-    let (mut squares, mut dof) = (0.0, 0.0);
-    let shooter = counted_shooter(belief, Probe::Bare);
-    let counts =
-        |seen: &&Seen| seen.trial.epoch == belief.now.epoch && seen.trial.shooter == *shooter;
-    for seen in belief.seen.iter().filter(counts) {
-        let Shot::Face { distance_m, .. } = seen.trial.shot else {
-            continue;
-        };
-        let Some(group) = seen.group(kind) else {
-            continue;
-        };
-        let more = f64::from(group.n) - 1.0;
-        squares += more * (group.cov.xx_mm2 + group.cov.yy_mm2) / distance_m.powi(2);
-        dof += 2.0 * more;
-    }
-    (if dof > 0.0 { squares / dof } else { 0.0 }, dof)
 }

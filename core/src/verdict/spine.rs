@@ -1,0 +1,63 @@
+//! Bare shafts that scatter far more than they should: spine or nock fit.
+
+use crate::evidence::{Belief, Probe, Seen, Shot};
+use crate::frame::ArrowKind;
+use crate::stats::f_upper_p;
+
+use super::splits::counted_shooter;
+
+/// Bare shafts are taken to scatter up to this many times as much as fletched ones (common
+/// practice, no source: 1.3 to 2).
+const USUAL_BARE_RATIO: f64 = 2.0;
+/// Ratio of scatters that is worth a look. Half as much again as what is taken to be usual; not tuned.
+const SUSPECT_BARE_RATIO: f64 = 3.0;
+/// Chance of such a ratio by luck below which it is taken as shown. One look in two hundred at sound
+/// arrows.
+const P: f64 = 0.005;
+/// Rounds of bare shafts since the last change of parts after which how they scatter is only said: two show it, and two follow a
+/// look. Chosen by hand.
+const ROUNDS: usize = 4;
+/// Degrees of freedom of each kind before that: two groups of three arrows on both axes.
+const DOF: f64 = 8.0;
+
+/// How many times as far as fletched ones bare shafts scatter, where that is far more than they should.
+pub(crate) fn bare_scatter(belief: &Belief) -> Option<f64> {
+    let (bare, bare_dof) = raw_scatter(belief, ArrowKind::Bare);
+    let (fletched, fletched_dof) = raw_scatter(belief, ArrowKind::Fletched);
+    if bare_dof < DOF || fletched_dof < DOF || fletched <= 0.0 {
+        return None;
+    }
+    let ratio = (bare / fletched).sqrt();
+    let f = ratio * ratio / (USUAL_BARE_RATIO * USUAL_BARE_RATIO);
+    let shown = ratio > SUSPECT_BARE_RATIO && f_upper_p(f, bare_dof, fletched_dof) < P;
+    shown.then_some(ratio)
+}
+
+/// Whether bare shafts were shot again and again since the last change of parts: shafts and nocks were looked at.
+pub(crate) fn looked_at(belief: &Belief) -> bool {
+    let rounds = belief.observations.iter().filter(|one| {
+        one.split.probe == Probe::Bare && belief.seen[one.trial].trial.epoch == belief.now.epoch
+    });
+    rounds.count() >= ROUNDS
+}
+
+/// Variance of one kind per axis at 20 yd from this epoch's groups alone, of the person whose bare shafts count, and its
+/// degrees of freedom.
+fn raw_scatter(belief: &Belief, kind: ArrowKind) -> (f64, f64) {
+    let (mut squares, mut dof) = (0.0, 0.0);
+    let shooter = counted_shooter(belief, Probe::Bare);
+    let counts =
+        |seen: &&Seen| seen.trial.epoch == belief.now.epoch && seen.trial.shooter == *shooter;
+    for seen in belief.seen.iter().filter(counts) {
+        let Shot::Face { distance_m, .. } = seen.trial.shot else {
+            continue;
+        };
+        let Some(group) = seen.group(kind) else {
+            continue;
+        };
+        let more = f64::from(group.n) - 1.0;
+        squares += more * (group.cov.xx_mm2 + group.cov.yy_mm2) / distance_m.powi(2);
+        dof += 2.0 * more;
+    }
+    (if dof > 0.0 { squares / dof } else { 0.0 }, dof)
+}
