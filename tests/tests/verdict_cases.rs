@@ -358,6 +358,8 @@ fn a_direction_that_a_pair_does_not_settle_is_called_open() {
     let chance = verdict.response.wrong_way_chance;
     assert!((0.1..0.9).contains(&chance), "{chance}");
     assert!(!verdict.response.seen_on_this_bow);
-    let said = &verdict.reasons;
-    assert!(said.contains(&Reason::NotYetSeenOnThisBow), "{said:?}");
+    let open = Reason::DirectionOpen {
+        wrong_way_chance: chance,
+    };
+    assert!(verdict.reasons.contains(&open), "{:?}", verdict.reasons);
 }

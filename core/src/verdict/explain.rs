@@ -298,25 +298,31 @@ fn shot_in_all(deliberation: &Deliberation, kind: ArrowKind) -> u32 {
 
 fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let response = &deliberation.response;
-    if !response.seen_on_this_bow {
+    let (seen, chance) = (response.seen_on_this_bow, response.wrong_way_chance);
+    let swapped = trim::is_swapped(&deliberation.belief);
+    if !(seen || swapped || deliberation.remembered) {
         reasons.push(Reason::NotYetSeenOnThisBow);
         return;
     }
-    let open = (OPEN_WRONG_WAY..SAY_WRONG_WAY).contains(&response.wrong_way_chance);
-    if open {
+    let unsettled = swapped && !seen;
+    if unsettled && chance >= trim::SHOWN {
+        // A swap that made it worse says nothing before its pieces were looked at.
+        return;
+    }
+    if unsettled || (OPEN_WRONG_WAY..SAY_WRONG_WAY).contains(&chance) {
         reasons.push(Reason::DirectionOpen {
-            wrong_way_chance: response.wrong_way_chance,
+            wrong_way_chance: chance,
         });
         return;
     }
-    reasons.push(Reason::SeenOnThisBow {
-        mm_per_mm: response.mm_per_mm,
-        sd: response.sd,
-    });
-    if response.wrong_way_chance >= SAY_WRONG_WAY {
-        reasons.push(Reason::AnswersTheOtherWay {
-            chance: response.wrong_way_chance,
+    if seen {
+        reasons.push(Reason::SeenOnThisBow {
+            mm_per_mm: response.mm_per_mm,
+            sd: response.sd,
         });
+    }
+    if chance >= SAY_WRONG_WAY {
+        reasons.push(Reason::AnswersTheOtherWay { chance });
     }
 }
 

@@ -38,7 +38,7 @@ pub(crate) fn varied(belief: &Belief, setting: impl Fn(usize) -> f64, apart_mm: 
 const PAIR_APART_MM: f64 = 0.05;
 /// How sure the direction of a response must be before the bow is said to have shown it. Wrong once in
 /// ten, if the posterior is right.
-const SHOWN: f64 = 0.9;
+pub(crate) const SHOWN: f64 = 0.9;
 
 /// Whether this bow has shown how it answers its spacers: a pair of trials before and after a swap,
 /// and a direction that is 9 in 10 sure.
