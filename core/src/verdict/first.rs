@@ -12,7 +12,8 @@ use super::deliberation::{
 use super::heads::{self, MovedApart};
 use super::splits::{as_it_stands, beside_bare, is_inside, latest, oppose};
 use super::{
-    Adjustment, Aim, CheckItem, CheckState, finding, one_arrow, spine, suspect, swapped, trim,
+    Adjustment, Aim, CheckItem, CheckState, finding, one_arrow, outvoted, spine, suspect, swapped,
+    trim,
 };
 
 /// Broadheads less likely than this to be inside tolerance, beside bare shafts that are, are the heads'
@@ -99,7 +100,7 @@ fn out_again(deliberation: &Deliberation) -> Option<usize> {
             && (at.distance_m - out.distance_m).abs() < SAME_M
             && as_it_stands(belief, one)
     })?;
-    (!suspect::is_borne_out(belief, place)).then_some(place)
+    (!outvoted::is_borne_out(belief, place)).then_some(place)
 }
 
 /// Contact or grip; not where broadheads were shot, which fly by their vanes too, and all that counts is inside

@@ -25,6 +25,7 @@ mod next;
 mod one_arrow;
 mod options;
 mod outliers;
+mod outvoted;
 mod reason;
 mod remembered;
 mod remarks;

@@ -34,7 +34,7 @@ pub enum Reason {
         /// The trial.
         trial: i64,
     },
-    /// A trial is not counted because the same, shot again with nothing changed, showed something else.
+    /// A trial is not counted because what was shot more than once shows something else.
     TrialOutvoted {
         /// The trial.
         trial: i64,

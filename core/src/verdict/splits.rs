@@ -22,6 +22,11 @@ pub(crate) fn is_set(belief: &Belief, seen: &Seen, offset_mm: f64) -> bool {
     seen.trial.epoch == now.epoch && same_mm(&set_mm(seen), &wanted_mm)
 }
 
+/// Whether an observation was shot since the last change of parts; what was before cannot be shot again.
+pub(crate) fn is_of_now(belief: &Belief, observation: &Observation) -> bool {
+    belief.seen[observation.trial].trial.epoch == belief.now.epoch
+}
+
 /// Whether two observations are the same thing shot twice by one person: nothing was moved or changed between them.
 pub(crate) fn is_repeat(belief: &Belief, one: &Observation, other: &Observation) -> bool {
     let [first, second] = [one, other].map(|observation| &belief.seen[observation.trial]);

@@ -8,8 +8,11 @@ use crate::stats::f_upper_p;
 
 use super::contact::contact;
 use super::heads::{MovedApart, moved_apart};
+use super::outvoted::{
+    agree, beside_what_stands, is_borne_out, is_outvoted, present, sure_as_it_stands,
+};
 use super::splits::{
-    again, as_it_stands, beside_bare, is_anothers, is_inside, is_repeat, oppose, surest,
+    again, as_it_stands, beside_bare, is_anothers, is_inside, is_of_now, is_repeat, oppose, surest,
     tolerance_mm,
 };
 use super::{Adjustment, Settings, remembered};
@@ -17,9 +20,6 @@ use super::{Adjustment, Settings, remembered};
 /// A trial this many standard deviations from what all others say contradicts them: so far out that
 /// heavy-tailed scatter rarely does it. Six in 100,000 if scatter were normal; chosen by hand.
 const CONTRADICTS_SDS: f64 = 4.0;
-/// Two shots of the same this few standard deviations apart bear each other out. Nineteen in twenty
-/// that tell the same do.
-const AGREES_SDS: f64 = 2.0;
 /// Broadheads this many standard deviations from what bare shafts let expect have something of their
 /// own. Twelve in 1,000 sound ones, if scatter were normal.
 const OFF_SDS: f64 = 2.5;
@@ -38,8 +38,7 @@ const FEWEST_SPLITS: usize = 3;
 /// What is known of a bow, combined, and what of it does not fit.
 pub(crate) struct Sifted<'a> {
     pub(crate) belief: Belief<'a>,
-    /// Trials of which something is not counted: shot again with nothing changed, and again, the bow showed something
-    /// else.
+    /// Trials of which something is not counted: what was shot more than once shows something else.
     pub(crate) outvoted: Vec<i64>,
     /// Where the last move took broadheads the other way than the bare shafts: how far each.
     pub(crate) moved_apart: Option<MovedApart>,
@@ -61,21 +60,41 @@ pub(crate) fn without_misfits<'a>(
         .map(|(trial, _)| known.seen[*trial].trial.id)
         .collect();
     known.outvoted.extend(righted);
-    loop {
-        let (belief, moved_apart) = without_probes(&known, transfer, settings);
-        let odd = worst(&belief, settings).filter(|(place, _)| is_outvoted(&belief, *place));
-        let Some((place, _)) = odd else {
-            return Sifted {
-                belief,
-                outvoted: trials,
-                moved_apart,
-                remembered: !known.remembered.is_empty(),
-            };
-        };
-        let odd = &belief.observations[place];
-        known.outvoted.push((odd.trial, odd.split.probe));
-        trials.push(belief.seen[odd.trial].trial.id);
+    let without = |known: &Known<'a>| without_probes(known, transfer, settings);
+    let (mut belief, mut moved_apart) = without(&known);
+    while let Some(place) = outvoted(&belief, settings) {
+        trials.push(leave_out(&mut known, &belief, place));
+        (belief, moved_apart) = without(&known);
     }
+    if let Some(place) = beside_what_stands(&belief) {
+        let mut fewer = known.clone();
+        let trial = leave_out(&mut fewer, &belief, place);
+        let sifted = without(&fewer);
+        // Where a second one lies apart then, it is the moves that do not do what the model says.
+        if beside_what_stands(&sifted.0).is_none() {
+            (belief, moved_apart) = sifted;
+            trials.push(trial);
+        }
+    }
+    Sifted {
+        belief,
+        outvoted: trials,
+        moved_apart,
+        remembered: !known.remembered.is_empty(),
+    }
+}
+
+/// The observation that disagrees most, where its repeats outvote it.
+fn outvoted(belief: &Belief, settings: &Settings) -> Option<usize> {
+    let odd = worst(belief, settings).map(|(place, _)| place);
+    odd.filter(|place| is_outvoted(belief, *place))
+}
+
+/// Leaves an observation out of what is known; the number of its trial.
+fn leave_out(known: &mut Known, belief: &Belief, place: usize) -> i64 {
+    let odd = &belief.observations[place];
+    known.outvoted.push((odd.trial, odd.split.probe));
+    belief.seen[odd.trial].trial.id
 }
 
 /// What is known of a bow, combined. A probe that shows something of its own is said, not averaged: it is set
@@ -122,10 +141,8 @@ fn without_probes<'a>(
 /// Trials before the last move that broadheads were shot in: where they went the other way than the bare shafts, what
 /// that move did to them says nothing of the bow.
 fn of_heads_before<'b>(belief: &'b Belief) -> impl Iterator<Item = usize> + 'b {
-    let of_now = |one: &&Observation| {
-        belief.seen[one.trial].trial.epoch == belief.now.epoch && !as_it_stands(belief, one)
-    };
-    let heads = belief.observations.iter().filter(of_now);
+    let before = |one: &&Observation| is_of_now(belief, one) && !as_it_stands(belief, one);
+    let heads = belief.observations.iter().filter(before);
     heads
         .filter(|one| one.split.probe == Probe::Broadhead)
         .map(|one| one.trial)
@@ -173,16 +190,16 @@ fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
         .observations
         .iter()
         .all(|one| as_it_stands(belief, one));
-    // What was shot before the last change of parts cannot be shot again.
-    let of_now = |place: usize| {
-        let trial = belief.observations[place].trial;
-        belief.seen[trial].trial.epoch == belief.now.epoch
-    };
     let all = sizes.into_iter().enumerate();
     let open = all.filter(|(place, _)| {
         let one = &belief.observations[*place];
-        let elsewhere = !as_it_stands(belief, one) && is_sure_as_it_stands(belief, one.split.probe);
-        of_now(*place) && !is_anothers(belief, one) && !elsewhere && !is_borne_out(belief, *place)
+        // Beside a bow that was shot twice alike as it stands, what was shot elsewhere holds nobody up.
+        let sure = sure_as_it_stands(belief, one.split.probe).is_some();
+        let elsewhere = !as_it_stands(belief, one) && sure;
+        is_of_now(belief, one)
+            && !is_anothers(belief, one)
+            && !elsewhere
+            && !is_borne_out(belief, *place)
     });
     let (place, sds) = open.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let doubted = match count {
@@ -191,23 +208,6 @@ fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
         _ => return None,
     };
     (sds > CONTRADICTS_SDS).then_some((doubted, sds))
-}
-
-/// Whether the latest round of a probe with the bow as it stands is borne out by another: what was shot elsewhere before
-/// then holds nobody up.
-fn is_sure_as_it_stands(belief: &Belief, probe: Probe) -> bool {
-    let latest = present(belief)
-        .filter(|place| belief.observations[*place].split.probe == probe)
-        .last();
-    latest.is_some_and(|place| is_borne_out(belief, place))
-}
-
-/// Places of what counts of the bow as it stands.
-fn present<'b>(belief: &'b Belief) -> impl Iterator<Item = usize> + 'b {
-    (0..belief.observations.len()).filter(|place| {
-        let one = &belief.observations[*place];
-        as_it_stands(belief, one) && !is_anothers(belief, one)
-    })
 }
 
 /// Of rounds with nothing changed between them, that wander farther than arrows scatter and out of tolerance, the
@@ -266,29 +266,6 @@ fn is_out_in_height(belief: &Belief, place: usize, settings: &Settings) -> bool 
     one.split.offset.y_mm.abs() > tolerance_mm && left_mm.abs() > tolerance_mm
 }
 
-/// Whether the latest repeat of an observation and another that agrees with it show something else, with more arrows than
-/// bear this one out.
-fn is_outvoted(belief: &Belief, place: usize) -> bool {
-    let of = |place: usize| &belief.observations[place];
-    let rounds = again(belief, place);
-    let Some(&latest) = rounds.last() else {
-        return false;
-    };
-    let like = |one: usize| {
-        rounds
-            .iter()
-            .filter(move |other| agree(of(**other), of(one)))
-    };
-    let arrows = |one: usize| -> u32 {
-        let splits = like(one).map(|other| &of(*other).split);
-        splits
-            .map(|split| split.n_probe.min(split.n_reference))
-            .sum()
-    };
-    let again = like(latest).count() > 1 && !agree(of(place), of(latest));
-    again && arrows(latest) > arrows(place)
-}
-
 /// Rounds of broadheads and tears that, shot again with nothing moved, came nearer to what the bare shafts say of the bow: heads
 /// were put right, what touched was found.
 fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, Probe)> {
@@ -322,21 +299,6 @@ fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, 
         found.extend(worse.map(|one| (one.trial, probe)));
     }
     found
-}
-
-/// Whether two shots of the same differ by no more than their scatter.
-fn agree(one: &Observation, other: &Observation) -> bool {
-    let apart_mm = one.split.offset.x_mm - other.split.offset.x_mm;
-    apart_mm.powi(2) < AGREES_SDS.powi(2) * (one.var_x_mm2 + other.var_x_mm2)
-}
-
-/// Whether the same, shot again with nothing changed, showed the same: then it is the rest that is not
-/// as expected.
-pub(crate) fn is_borne_out(belief: &Belief, place: usize) -> bool {
-    let own = &belief.observations[place];
-    let others = belief.observations.iter();
-    let mut again = others.filter(|other| is_repeat(belief, own, other));
-    again.any(|other| agree(own, other))
 }
 
 /// Whether an observation was shot again so often that once more shows nothing new.

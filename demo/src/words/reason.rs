@@ -44,7 +44,7 @@ fn shot(reason: &Reason) -> Option<String> {
             format!("Trial {trial} is left out: it is not known what was fitted.")
         }
         Reason::TrialOutvoted { trial } => format!(
-            "Trial {trial} is not counted: shot again with nothing changed, the bow showed something else."
+            "Trial {trial} is not counted: what was shot more than once shows something else."
         ),
         Reason::SplitIsReal {
             kind,

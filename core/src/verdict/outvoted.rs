@@ -1,0 +1,81 @@
+//! Trials that are not counted, because what was shot more than once shows something else.
+
+use crate::evidence::{Belief, Observation, Probe};
+
+use super::splits::{again, as_it_stands, is_anothers, is_of_now, is_repeat};
+
+/// Two shots of the same this few standard deviations apart bear each other out. Nineteen in twenty
+/// that tell the same do.
+const AGREES_SDS: f64 = 2.0;
+/// What was shot elsewhere and lies this many standard deviations from all else is left out beside a bow that was shot twice
+/// alike as it stands. Three sound trials in a thousand, if scatter were normal.
+const BESIDE_SDS: f64 = 3.0;
+
+/// Whether two shots of the same differ by no more than their scatter.
+pub(crate) fn agree(one: &Observation, other: &Observation) -> bool {
+    let apart_mm = one.split.offset.x_mm - other.split.offset.x_mm;
+    apart_mm.powi(2) < AGREES_SDS.powi(2) * (one.var_x_mm2 + other.var_x_mm2)
+}
+
+/// Whether the same, shot again with nothing changed, showed the same: then it is the rest that is not
+/// as expected.
+pub(crate) fn is_borne_out(belief: &Belief, place: usize) -> bool {
+    let own = &belief.observations[place];
+    let others = belief.observations.iter();
+    let mut again = others.filter(|other| is_repeat(belief, own, other));
+    again.any(|other| agree(own, other))
+}
+
+/// Places of what counts of the bow as it stands.
+pub(crate) fn present<'b>(belief: &'b Belief) -> impl Iterator<Item = usize> + 'b {
+    (0..belief.observations.len()).filter(|place| {
+        let one = &belief.observations[*place];
+        as_it_stands(belief, one) && !is_anothers(belief, one)
+    })
+}
+
+/// The latest round of a probe with the bow as it stands, where another bears it out.
+pub(crate) fn sure_as_it_stands(belief: &Belief, probe: Probe) -> Option<usize> {
+    let latest = present(belief)
+        .filter(|place| belief.observations[*place].split.probe == probe)
+        .last();
+    latest.filter(|place| is_borne_out(belief, *place))
+}
+
+/// Whether the latest repeat of an observation and another that agrees with it show something else, with more arrows than
+/// bear this one out.
+pub(crate) fn is_outvoted(belief: &Belief, place: usize) -> bool {
+    let of = |place: usize| &belief.observations[place];
+    let Some(&latest) = again(belief, place).last() else {
+        return false;
+    };
+    let other = is_borne_out(belief, latest) && !agree(of(place), of(latest));
+    other && arrows_alike(belief, latest) > arrows_alike(belief, place)
+}
+
+/// What was shot elsewhere since the last change of parts and lies farthest from all else, where the bow as it stands was shot
+/// more than once alike, with more arrows: one wrong round bends what is made of every move after it.
+pub(crate) fn beside_what_stands(belief: &Belief) -> Option<usize> {
+    let sizes = belief.leave_one_out_residuals().into_iter().enumerate();
+    let beside = sizes.filter(|(place, sds)| {
+        let one = &belief.observations[*place];
+        let elsewhere = is_of_now(belief, one) && !as_it_stands(belief, one);
+        let stands = sure_as_it_stands(belief, one.split.probe);
+        let fewer = |stands| arrows_alike(belief, *place) < arrows_alike(belief, stands);
+        let alone = elsewhere && !is_borne_out(belief, *place);
+        *sds > BESIDE_SDS && alone && stands.is_some_and(fewer)
+    });
+    let farthest = beside.max_by(|a, b| a.1.total_cmp(&b.1));
+    farthest.map(|(place, _)| place)
+}
+
+/// Arrows of each kind of an observation and of its repeats that agree with it.
+fn arrows_alike(belief: &Belief, place: usize) -> u32 {
+    let of = |place: usize| &belief.observations[place];
+    let rounds = again(belief, place).into_iter();
+    let alike = rounds.filter(|other| agree(of(*other), of(place)));
+    let splits = alike.map(|other| &of(other).split);
+    splits
+        .map(|split| split.n_probe.min(split.n_reference))
+        .sum()
+}
