@@ -4,10 +4,10 @@ use crate::evidence::{Belief, Probe, SAME_M};
 use crate::flight::TransferTable;
 use crate::split::Split;
 
-use super::aims::{Aim, aims, chance_inside};
+use super::aims::{Aim, LIKELY_INSIDE, SETTLED, aims, chance_inside};
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, LIKELY_INSIDE, SETTLED, arrows, arrows_at, farthest, is_far_out,
-    is_settled, is_shown, low_or_high, wanted,
+    Deliberation, ENOUGH, FEWEST, arrows, arrows_at, farthest, is_far_out, is_settled, is_shown,
+    low_or_high, wanted,
 };
 use super::first::{adjust_first, heads_stay_apart, heads_stay_off_height};
 use super::intake::{Intake, intake};
@@ -247,20 +247,23 @@ fn last_resort(deliberation: &Deliberation) -> Call {
             tried || after >= SETTLED && after > chance
         })
     };
-    let step = deliberation.steps.iter().find(settles);
+    let costs = |call: &Call| match call {
+        Call::Fit { .. } => costs_what_is_in(deliberation, deliberation.offset_after(call)),
+        _ => false,
+    };
+    let mut steps = deliberation.steps.iter().filter(|step| !costs(&step.call));
+    let step = steps.find(settles);
     let step = step.or_else(|| untried_rest(deliberation));
     step.map_or(Call::SpacersCannot, |step| step.call.clone())
 }
 
-/// A move of the rest where it never moved and every probe is more likely out than in: nobody gives a bow up
+/// A move of the rest where it never moved and a probe is more likely out than in: nobody gives a bow up
 /// before its rest was tried. What may be scatter is no reason to make it less likely inside.
 fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
     let belief = &deliberation.belief;
     let (aim, chance) = farthest(deliberation)?;
     let shown = is_shown(belief, aim);
-    let mut aims = deliberation.aims.iter().filter(|aim| aim.settles);
-    let out = aims.all(|aim| chance_inside(belief, aim) < LIKELY_INSIDE);
-    let untried = out && !trim::rest_response(belief).shown;
+    let untried = chance < LIKELY_INSIDE && !trim::rest_response(belief).shown;
     let is_move = |step: &&NextStep| {
         let after = chance_after(deliberation, &step.call).unwrap_or(0.0);
         matches!(step.call, Call::Trim { .. }) && (shown || after >= chance)
@@ -296,8 +299,9 @@ fn may_be_inside_at(belief: &Belief) -> f64 {
 }
 
 /// Whether a swap or a trim makes a bow less likely inside that is more likely in than out, or that may be
-/// inside and was hardly shot where it counts, or acts on what may be scatter of such a bow where nothing was tried. What it would teach is
-/// no reason to a technician: such a bow is shot once more first.
+/// inside and was hardly shot where it counts, or acts on what may be scatter of such a bow where nothing was tried; or a swap
+/// presses one that is more likely in than out and was hardly shot, or costs a probe that is in more than it gains. What it would
+/// teach is no reason to a technician: such a bow is shot once more first.
 fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let Some((aim, chance)) = farthest(deliberation) else {
         return false;
@@ -306,7 +310,25 @@ fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let open = once_more(&deliberation.belief, aim, chance).is_some();
     let belief = &deliberation.belief;
     let scatter = trim::is_untried(belief) && !is_shown(belief, aim);
-    less && (chance >= LIKELY_INSIDE || scatter) || open && (less || scatter)
+    let likely = chance >= LIKELY_INSIDE;
+    let swap = matches!(call, Call::Fit { .. });
+    less && (likely || scatter)
+        || open && (less || scatter || likely && swap)
+        || swap && costs_what_is_in(deliberation, deliberation.offset_after(call))
+}
+
+/// Whether a swap makes a probe that is inside tolerance less likely so by more than the one it is for becomes likelier, or by
+/// so much that a bow would be pressed for it.
+fn costs_what_is_in(deliberation: &Deliberation, offset_mm: f64) -> bool {
+    let belief = &deliberation.belief;
+    let gain =
+        |aim: &Aim| aim.predicted(belief, offset_mm).within_tolerance - chance_inside(belief, aim);
+    let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
+    let Some(lead) = settling.next() else {
+        return false;
+    };
+    let most = gain(lead).clamp(0.0, WORTH_A_TRY);
+    settling.any(|aim| chance_inside(belief, aim) >= SETTLED && -gain(aim) > most)
 }
 
 /// Chance to be inside tolerance of every probe that settles the bow, after a swap or a move of the rest.

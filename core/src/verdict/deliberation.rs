@@ -5,11 +5,11 @@ use crate::evidence::{Belief, Mixture, Probe, SAME_M};
 use crate::scatter::ArrowHabit;
 use crate::split::Split;
 
-use super::aims::{Aim, least_likely};
+use super::aims::{Aim, LIKELY_INSIDE, SETTLED, least_likely};
 use super::heads::MovedApart;
 use super::next::NextStep;
 use super::outliers::Outlier;
-use super::splits::{counted_shooter, standing};
+use super::splits::{counted_shooter, standing, tolerance_mm};
 use super::{Case, Choice, Reason, Response, trim};
 
 /// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
@@ -17,12 +17,6 @@ pub(crate) const FEWEST: u32 = 3;
 /// Arrows of each kind after which nothing is shot again only to be sure. Twice the fewest; chosen by
 /// hand; not tuned.
 pub(crate) const ENOUGH: u32 = 6;
-/// A bow more likely than this to be within tolerance is more likely in than out: it is not given up as
-/// one that spacers cannot cure.
-pub(crate) const LIKELY_INSIDE: f64 = 0.5;
-/// A bow this likely to be within tolerance of every probe is settled. Chosen by hand;
-/// `tests/virtual-bows` shows that it costs a round which practice does not shoot.
-pub(crate) const SETTLED: f64 = 0.8;
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one sideways:
 /// height is moved in seconds, and moves the sideways reading with it. One such call in ten is about a
 /// height inside it, if the posterior is right.
@@ -133,18 +127,18 @@ pub(crate) fn is_settled(deliberation: &Deliberation) -> bool {
     inside(deliberation) >= SETTLED && out_as_shot(deliberation).is_none()
 }
 
-/// The split of a probe that settles the bow which lies surely outside tolerance (that grows with the distance), shot from
-/// where it counts or farther away: other evidence and the flight model make less of it than the target shows.
+/// The split of a probe that settles the bow which lies surely outside tolerance (that grows with the distance of a face), shot
+/// from where it counts or farther away, a tear at any distance: other evidence and the flight model make less of it than the target shows.
 pub(crate) fn out_as_shot(deliberation: &Deliberation) -> Option<Split> {
     let aims = deliberation.aims.iter();
     let mut settling = aims.filter(|aim| aim.settles);
     settling.find_map(|aim| {
         let mut splits = standing(&deliberation.belief, aim.probe).into_iter();
         splits.find(|split| {
-            let tolerance_mm = aim.tolerance_mm * split.distance_m / aim.distance_m;
+            let tolerance_mm = tolerance_mm(split, &deliberation.case.settings);
             let x = split.x();
             let out = x.low95_mm > tolerance_mm || x.high95_mm < -tolerance_mm;
-            out && split.distance_m > aim.distance_m - SAME_M
+            out && (aim.probe == Probe::Paper || split.distance_m > aim.distance_m - SAME_M)
         })
     })
 }

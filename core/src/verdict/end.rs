@@ -2,8 +2,9 @@
 
 use crate::evidence::{Probe, SAME_MM};
 
+use super::aims::LIKELY_INSIDE;
 use super::deliberation::{
-    Deliberation, LIKELY_INSIDE, farthest, is_far_out, is_shown, out_as_shot, stuck_height,
+    Deliberation, farthest, is_far_out, is_shown, out_as_shot, stuck_height,
 };
 use super::first::{heads_stay_apart, heads_stay_off_height};
 use super::heads::heads_apart;

@@ -36,7 +36,11 @@ pub(crate) fn reasons(
 ) -> Result<Vec<Reason>, VerdictError> {
     let mut reasons = Vec::new();
     of_call(deliberation, call, &mut reasons)?;
+    // What was shot goes before where to look next.
+    let is_look = |reason: &Reason| matches!(reason, Reason::LookNext { .. });
+    let (looks, mut reasons): (Vec<_>, Vec<_>) = reasons.into_iter().partition(is_look);
     of_splits(deliberation, call, &mut reasons);
+    reasons.extend(looks);
     of_response(deliberation, &mut reasons);
     of_rest(deliberation, call, &mut reasons);
     remarks::remarks(deliberation, &mut reasons);

@@ -3,10 +3,10 @@
 use crate::evidence::{Belief, Probe, SAME_M, within};
 use crate::split::Split;
 
-use super::aims::chance_inside;
+use super::aims::{SETTLED, chance_inside};
 use super::contact;
 use super::deliberation::{
-    Deliberation, FEWEST, SETTLED, SURELY_VERTICAL, arrows, inside, is_level_as_shot, is_settled,
+    Deliberation, FEWEST, SURELY_VERTICAL, arrows, inside, is_level_as_shot, is_settled,
     out_as_shot, takes_another_out, too_few_to_say,
 };
 use super::heads::{self, MovedApart};
@@ -78,14 +78,20 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
     (tilt_mm.abs() > limit_mm + TILT_MM).then_some(Adjustment::CamsApart { tilt_mm, limit_mm })
 }
 
-/// A trial that contradicts the others, unless all that counts is inside tolerance, and it and its repeats are; else one
-/// that is out as it was shot where all that counts is taken to be in, until it was shot again.
+/// A trial that contradicts the others, unless all that counts is inside tolerance, and so is it and all that was shot of its
+/// probe with the bow as it stands; else one that is out as it was shot where all that counts is taken to be in, until it was shot again.
 fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
     let Deliberation { belief, case, .. } = deliberation;
     let worst = suspect::worst(belief, &case.settings).map(|(place, _)| place);
     let worst = worst.filter(|place| !suspect::is_shot_enough(belief, *place));
-    let open = worst
-        .filter(|place| !(is_settled(deliberation) && is_inside(belief, *place, &case.settings)));
+    let inside = |place: usize| {
+        let probe = belief.observations[place].split.probe;
+        let alike = outvoted::present(belief)
+            .filter(|other| belief.observations[*other].split.probe == probe);
+        let mut all = alike.chain([place]);
+        all.all(|one| is_inside(belief, one, &case.settings))
+    };
+    let open = worst.filter(|place| !(is_settled(deliberation) && inside(*place)));
     let place = open.or_else(|| out_again(deliberation))?;
     suspect::contradiction(belief, place)
 }
@@ -120,7 +126,8 @@ fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
 /// Shafts and nocks, until they were looked at.
 fn spine(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
-    let ratio = spine::bare_scatter(belief).filter(|_| !spine::looked_at(belief))?;
+    let ratio =
+        spine::bare_scatter(belief, &deliberation.habits).filter(|_| !spine::looked_at(belief))?;
     Some(Adjustment::Spine { ratio })
 }
 

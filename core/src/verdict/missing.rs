@@ -2,7 +2,8 @@
 
 use crate::spacer::{Fitting, Stock};
 
-use super::deliberation::{Deliberation, LIKELY_INSIDE};
+use super::aims::LIKELY_INSIDE;
+use super::deliberation::Deliberation;
 use super::next::weigh;
 use super::options::Fittings;
 use super::{Choice, Reason, VerdictError};

@@ -2,7 +2,7 @@
 
 use crate::evidence::{Belief, Probe, SAME_M};
 
-use super::aims::{chance_inside, least_likely};
+use super::aims::{SETTLED, chance_inside, least_likely};
 use super::options::Fittings;
 use super::weigh::{ROUND_EACH, RestsMm, Table};
 use super::{Aim, Arrows, Call, Case, Choice, Knob, trim};
@@ -23,6 +23,8 @@ const EVEN: f64 = 0.5;
 /// is moved in minutes. Chosen by hand; from 0 to .5 it makes no difference in `tests/virtual-bows`, but a rest that does not
 /// answer had been moved for ever.
 const REST_SEEN: f64 = 0.5;
+/// Such a move takes out this share of what is left, more likely than not: less is a matter for the spacers. Chosen by hand.
+const LEAST_SHARE: f64 = 0.25;
 /// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
 /// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
 pub(crate) const MAY_BE_INSIDE: f64 = 0.2;
@@ -81,7 +83,8 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
         aim.is_some_and(fair)
     };
     let swaps = choices.iter().filter(|choice| choice.axles_opened > 0);
-    let mut steps: Vec<NextStep> = best_swap(belief, swaps.filter(worth_trying))
+    let swaps = swaps.filter(worth_trying).collect::<Vec<_>>();
+    let mut steps: Vec<NextStep> = best_swap(belief, &swaps, stay_mm)
         .map(|choice| NextStep {
             call: Call::Fit {
                 fitting: choice.fitting.clone(),
@@ -133,16 +136,20 @@ fn seen_on_target(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
     seen.map(|(_, weight)| weight).sum()
 }
 
-/// The best swap, of choices best first; of those that are alike the one that goes least far.
-fn best_swap<'c>(
-    belief: &Belief,
-    mut swaps: impl Iterator<Item = &'c Choice>,
-) -> Option<&'c Choice> {
-    let best = swaps.next()?;
-    let alike = swaps.filter(|other| {
-        other.loss_mm - best.loss_mm < ALIKE_MM && other.axles_opened == best.axles_opened
-    });
+/// The best swap, of choices best first: a shorter one that is likelier to end inside, if it pays; of those that are alike the
+/// one that goes least far.
+fn best_swap<'c>(belief: &Belief, swaps: &[&'c Choice], stay_mm: f64) -> Option<&'c Choice> {
     let far_mm = |choice: &Choice| (choice.offset_mm - belief.now.offset_mm).abs();
+    let first = *swaps.first()?;
+    let likelier = swaps.iter().copied().filter(|other| {
+        let shorter = far_mm(other) < far_mm(first) - SAME_MM;
+        shorter && other.within_tolerance > first.within_tolerance && other.loss_mm < stay_mm
+    });
+    let likeliest = likelier.max_by(|a, b| a.within_tolerance.total_cmp(&b.within_tolerance));
+    let best = likeliest.unwrap_or(first);
+    let alike = swaps.iter().copied().filter(|other| {
+        (other.loss_mm - best.loss_mm).abs() < ALIKE_MM && other.axles_opened == best.axles_opened
+    });
     let nearer = |best, other| {
         if far_mm(other) < far_mm(best) - SAME_MM {
             other
@@ -160,7 +167,7 @@ fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> Rests
     let response = trim::rest_response(belief);
     let now_mm = belief.now.rest_mm;
     let left_mm = aim.predicted(belief, belief.now.offset_mm).x_mm / aim.predictive.gain;
-    let seen_mm = aim.loss.flat_mm / aim.predictive.gain.abs();
+    let seen_mm = (aim.loss.flat_mm / aim.predictive.gain.abs()).max(LEAST_SHARE * left_mm.abs());
     let least_now = least_at(belief, aims, now_mm);
     let (allowed, after_a_swap) = places.into_iter().partition(|rest_mm| {
         let seen = response.chance_back(rest_mm - now_mm, left_mm, seen_mm) >= REST_SEEN;
@@ -213,14 +220,16 @@ fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Optio
     })
 }
 
-/// Whether the probe that is least likely to be inside tolerance is likelier so with the rest at `rest_mm`, and the most
-/// important one no less.
+/// Whether the probe that is least likely to be inside tolerance is likelier so with the rest at `rest_mm`, the one that
+/// leads no less, and what is in stays in.
 fn is_likelier(belief: &Belief, aims: &[Aim], rest_mm: f64) -> bool {
     let now_mm = belief.now.rest_mm;
-    let first = aims
-        .first()
-        .map(|aim| chance_at(belief, aim, rest_mm) >= chance_at(belief, aim, now_mm));
-    least_at(belief, aims, rest_mm) > least_at(belief, aims, now_mm) && first == Some(true)
+    let now = |aim| chance_at(belief, aim, now_mm);
+    let after = |aim| chance_at(belief, aim, rest_mm);
+    let lead = aims.first().is_some_and(|aim| after(aim) >= now(aim));
+    let mut others = aims.iter().skip(1).filter(|aim| aim.settles);
+    let kept = others.all(|aim| after(aim) >= now(aim).min(SETTLED));
+    least_at(belief, aims, rest_mm) > least_at(belief, aims, now_mm) && lead && kept
 }
 
 /// Chance to be inside tolerance of a probe with the rest at `rest_mm`.

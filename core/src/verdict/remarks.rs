@@ -16,7 +16,7 @@ pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let in_height = contact::suspected_in_height(deliberation);
     let contact = contact.into_iter().chain(in_height);
     let height = stuck_height(deliberation);
-    let spine = spine::bare_scatter(&deliberation.belief);
+    let spine = spine::bare_scatter(&deliberation.belief, &deliberation.habits);
     let spine = spine.map(|ratio| Reason::BareScatter { ratio });
     let first = height
         .into_iter()

@@ -2,6 +2,8 @@
 
 use crate::evidence::{Belief, Probe, Seen, Shot};
 use crate::frame::ArrowKind;
+use crate::group::{Group, Impact};
+use crate::scatter::ArrowHabit;
 use crate::stats::f_upper_p;
 
 use super::splits::counted_shooter;
@@ -20,10 +22,11 @@ const ROUNDS: usize = 4;
 /// Degrees of freedom of each kind before that: two groups of three arrows on both axes.
 const DOF: f64 = 8.0;
 
-/// How many times as far as fletched ones bare shafts scatter, where that is far more than they should.
-pub(crate) fn bare_scatter(belief: &Belief) -> Option<f64> {
-    let (bare, bare_dof) = raw_scatter(belief, ArrowKind::Bare);
-    let (fletched, fletched_dof) = raw_scatter(belief, ArrowKind::Fletched);
+/// How many times as far as fletched ones bare shafts scatter, where that is far more than they should; arrows that keep landing
+/// apart are not all of them.
+pub(crate) fn bare_scatter(belief: &Belief, habits: &[ArrowHabit]) -> Option<f64> {
+    let (bare, bare_dof) = raw_scatter(belief, ArrowKind::Bare, habits);
+    let (fletched, fletched_dof) = raw_scatter(belief, ArrowKind::Fletched, habits);
     if bare_dof < DOF || fletched_dof < DOF || fletched <= 0.0 {
         return None;
     }
@@ -43,16 +46,21 @@ pub(crate) fn looked_at(belief: &Belief) -> bool {
 
 /// Variance of one kind per axis at 20 yd from this epoch's groups alone, of the person whose bare shafts count, and its
 /// degrees of freedom.
-fn raw_scatter(belief: &Belief, kind: ArrowKind) -> (f64, f64) {
+fn raw_scatter(belief: &Belief, kind: ArrowKind, habits: &[ArrowHabit]) -> (f64, f64) {
     let (mut squares, mut dof) = (0.0, 0.0);
     let shooter = counted_shooter(belief, Probe::Bare);
     let counts =
         |seen: &&Seen| seen.trial.epoch == belief.now.epoch && seen.trial.shooter == *shooter;
     for seen in belief.seen.iter().filter(counts) {
-        let Shot::Face { distance_m, .. } = seen.trial.shot else {
+        let Shot::Face {
+            distance_m,
+            impacts,
+            ..
+        } = &seen.trial.shot
+        else {
             continue;
         };
-        let Some(group) = seen.group(kind) else {
+        let Ok(group) = Group::of(kind, &sound(impacts, habits)) else {
             continue;
         };
         let more = f64::from(group.n) - 1.0;
@@ -60,4 +68,13 @@ fn raw_scatter(belief: &Belief, kind: ArrowKind) -> (f64, f64) {
         dof += 2.0 * more;
     }
     (if dof > 0.0 { squares / dof } else { 0.0 }, dof)
+}
+
+/// Impacts without those of arrows that keep landing apart.
+fn sound(impacts: &[Impact], habits: &[ArrowHabit]) -> Vec<Impact> {
+    let apart = |impact: &&Impact| {
+        let mut habits = habits.iter().filter(|habit| habit.kind == impact.kind);
+        habits.any(|habit| impact.arrow == Some(habit.arrow))
+    };
+    impacts.iter().filter(|one| !apart(one)).cloned().collect()
 }

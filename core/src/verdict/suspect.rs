@@ -12,7 +12,7 @@ use super::outvoted::{
     agree, beside_what_stands, is_borne_out, is_outvoted, present, sure_as_it_stands,
 };
 use super::splits::{
-    again, as_it_stands, beside_bare, is_anothers, is_inside, is_of_now, is_repeat, oppose, surest,
+    again, as_it_stands, beside_bare, is_anothers, is_inside, is_of_now, is_repeat, oppose,
     tolerance_mm,
 };
 use super::{Adjustment, Settings, remembered};
@@ -165,21 +165,30 @@ pub(crate) fn worst(belief: &Belief, settings: &Settings) -> Option<(usize, f64)
     apart.or(wandering).or_else(|| flipped(belief, settings))
 }
 
-/// The latest tear, where only paper was shot, that shows the opposite fault of one at another distance, both of them
-/// real and beyond tolerance: an arrow that swings past its line, or something that touches it.
+/// The latest of two rounds of one probe at two distances that show opposite faults with nothing moved between them, both real, and
+/// that is beyond tolerance: something moved, an arrow that swings past its line, or something that touches it. Tears only
+/// where nothing else was shot.
 fn flipped(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
+    let of = |place: usize| &belief.observations[place];
+    let out = |place: &usize| {
+        let split = &of(*place).split;
+        split.offset.x_mm.abs() > tolerance_mm(split, settings)
+    };
+    let last = present(belief).last()?;
+    let probe = of(last).split.probe;
     let paper = |one: &Observation| one.split.probe == Probe::Paper && as_it_stands(belief, one);
-    if !belief.observations.iter().all(paper) {
+    if probe == Probe::Paper && !belief.observations.iter().all(paper) {
         return None;
     }
-    let torn = |one: &&Observation| one.split.offset.x_mm.abs() > settings.paper_tolerance_mm;
-    let place = belief.observations.len().checked_sub(1)?;
-    let last = belief.observations.get(place).filter(torn)?;
-    let mut others = belief.observations.iter().filter(torn);
-    let other = others.find(|other| oppose(belief, &[last.split, other.split]))?;
-    let apart_mm = last.split.offset.x_mm - other.split.offset.x_mm;
-    let sd_mm = (last.var_x_mm2 + other.var_x_mm2).sqrt();
-    (!is_borne_out(belief, place)).then_some((place, apart_mm.abs() / sd_mm))
+    let mut others = present(belief).filter(|other| of(*other).split.probe == probe);
+    let other = others.find(|other| {
+        let flip = oppose(belief, &[of(last).split, of(*other).split]);
+        flip && (out(&last) || out(other))
+    })?;
+    let apart_mm = of(last).split.offset.x_mm - of(other).split.offset.x_mm;
+    let sd_mm = (of(last).var_x_mm2 + of(other).var_x_mm2).sqrt();
+    let doubted = [last, other].into_iter().find(out)?;
+    (!is_borne_out(belief, doubted)).then_some((doubted, apart_mm.abs() / sd_mm))
 }
 
 /// The observation that lies farthest from what all others say, where that contradicts them and no repeat bears
@@ -282,21 +291,24 @@ fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, 
         ..Aside::default()
     };
     let bow = Belief::new(known.clone(), transfer, apart);
-    if surest(&bow, Probe::Bare).is_none() {
+    let bare = |one: &Observation| one.split.probe == Probe::Bare && is_of_now(&bow, one);
+    if !bow.observations.iter().any(bare) {
         return Vec::new();
     }
     let off = |one: &Observation| bow.off_the_bow(one);
     let mut found = Vec::new();
-    for probe in [Probe::Broadhead, Probe::Paper] {
-        let mut standing = bow.observations.iter().rev();
-        let latest = standing.find(|one| one.split.probe == probe && as_it_stands(&bow, one));
-        let Some(latest) = latest.filter(|latest| off(latest) <= OFF_SDS) else {
-            continue;
+    for (place, one) in bow.observations.iter().enumerate() {
+        let later = &bow.observations[place + 1..];
+        let of_them = matches!(one.split.probe, Probe::Broadhead | Probe::Paper);
+        let better = |later: &Observation| {
+            let fits = off(later) <= OFF_SDS && off(one) > off(later);
+            is_repeat(&bow, one, later) && !agree(one, later) && fits
         };
-        let worse = bow.observations.iter().filter(|one| {
-            is_repeat(&bow, one, latest) && !agree(one, latest) && off(one) > off(latest)
-        });
-        found.extend(worse.map(|one| (one.trial, probe)));
+        // The latest of its repeats counts.
+        let latest = later.iter().rev().find(|later| is_repeat(&bow, one, later));
+        if of_them && latest.is_some_and(better) {
+            found.push((one.trial, one.split.probe));
+        }
     }
     found
 }

@@ -21,11 +21,13 @@ const SAME_MM: f64 = 0.05;
 /// The last swap of this epoch moved the split the way that is not expected, farther out, and too
 /// few arrows stand behind it to believe that of the bow.
 pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
+    let aims = deliberation.aims.iter();
+    let mut faces = aims.filter(|aim| aim.probe != Probe::Paper);
+    faces.find_map(|aim| confirm_of(deliberation, aim))
+}
+
+fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
     let belief = &deliberation.belief;
-    let aim = deliberation
-        .aims
-        .iter()
-        .find(|aim| aim.probe != Probe::Paper)?;
     // Heads that went the other way than the bare shafts do not speak of the swap.
     let heads = aim.probe == Probe::Broadhead && deliberation.moved_apart.is_some();
     let after = at_target(&standing(belief, aim.probe), aim).filter(|_| !heads)?;
