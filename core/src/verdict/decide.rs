@@ -4,12 +4,13 @@ use crate::evidence::{Belief, Probe, SAME_M};
 use crate::flight::TransferTable;
 use crate::split::Split;
 
-use super::aims::{Aim, LIKELY_INSIDE, SETTLED, aims, chance_inside};
+use super::aims::{LIKELY_INSIDE, SETTLED, aims};
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, arrows, arrows_at, farthest, is_far_out, is_settled, is_shown,
+    Deliberation, ENOUGH, FEWEST, arrows_at, farthest, is_far_out, is_settled, is_shown,
     low_or_high, wanted,
 };
 use super::first::{adjust_first, heads_stay_apart, heads_stay_off_height};
+use super::held_back::{chance_after, costs_what_is_in, once_more, spoils};
 use super::intake::{Intake, intake};
 use super::next::{LIKELY_CURE, MAY_BE_INSIDE, NextStep, WORTH_A_TRY, halved, weigh};
 use super::options::Fittings;
@@ -21,16 +22,6 @@ use super::{
     explain, signs, suspect, swapped, trim,
 };
 
-/// Arrows of each kind after which a bow that is more likely in than out is not shot again only to be sure:
-/// three times the fewest. At [`ENOUGH`] one bow in four was given up that was inside
-/// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more).
-const SURE: u32 = 9;
-
-/// The same where wide groups leave it open whether there is a split at all, and nothing was tried: six times the fewest.
-const WIDE: u32 = 18;
-
-/// A bow on which something was tried and that is inside this likely is shot once more before it is given up. Chosen by hand.
-const HARDLY_OUT: f64 = 0.3;
 /// Distances so near to where a split counts are as good as there, doublings: half as far again, 20 yd for 30. The flight
 /// model errs by a seventh there.
 const NEAR_DOUBLINGS: f64 = 0.6;
@@ -232,7 +223,7 @@ fn last_resort(deliberation: &Deliberation) -> Call {
     let Some((aim, chance)) = farthest(deliberation) else {
         return Call::SpacersCannot;
     };
-    if let Some(each) = once_more(&deliberation.belief, aim, chance) {
+    if let Some(each) = once_more(deliberation, aim, chance) {
         return Call::ShootMore {
             arrows: Arrows::round(aim.probe, each, aim.distance_m),
         };
@@ -271,87 +262,6 @@ fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
     deliberation.steps.iter().find(is_move).filter(|_| untried)
 }
 
-/// Arrows of each kind to shoot once more, only to be sure. Where the bow is more likely in than out, twice
-/// as many at once: three and three more would leave it open. What may be scatter of a few arrows is shot again, however
-/// unlikely the bow is inside.
-fn once_more(belief: &Belief, aim: &Aim, chance: f64) -> Option<u32> {
-    let (own, other) = arrows(belief, aim.probe);
-    if chance >= LIKELY_INSIDE {
-        return (own.min(other) < SURE).then_some(2 * FEWEST);
-    }
-    let (likely, scatter) = (may_be_inside_at(belief), !is_shown(belief, aim));
-    let enough = if trim::is_untried(belief) && scatter {
-        WIDE
-    } else {
-        ENOUGH
-    };
-    let may_be = chance >= likely || scatter;
-    (may_be && arrows_at(belief, aim) < enough).then_some(FEWEST)
-}
-
-/// From which chance a bow may be inside: the less, the less was tried on it.
-fn may_be_inside_at(belief: &Belief) -> f64 {
-    if trim::is_untried(belief) {
-        MAY_BE_INSIDE
-    } else {
-        HARDLY_OUT
-    }
-}
-
-/// Whether a swap or a trim makes a bow less likely inside that is more likely in than out, or that may be
-/// inside and was hardly shot where it counts, or acts on what may be scatter of such a bow where nothing was tried; or a swap
-/// presses one that is more likely in than out and was hardly shot, or costs a probe that is in more than it gains. What it would
-/// teach is no reason to a technician: such a bow is shot once more first.
-fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
-    let Some((aim, chance)) = farthest(deliberation) else {
-        return false;
-    };
-    let less = chance_after(deliberation, call).is_some_and(|after| after < chance);
-    let open = once_more(&deliberation.belief, aim, chance).is_some();
-    let belief = &deliberation.belief;
-    let scatter = trim::is_untried(belief) && !is_shown(belief, aim);
-    let likely = chance >= LIKELY_INSIDE;
-    let swap = matches!(call, Call::Fit { .. });
-    less && (likely || scatter)
-        || open && (less || scatter || likely && swap)
-        || swap && costs_what_is_in(deliberation, deliberation.offset_after(call))
-}
-
-/// Whether a swap makes a probe that is inside tolerance less likely so by more than the one it is for becomes likelier, or by
-/// so much that a bow would be pressed for it.
-fn costs_what_is_in(deliberation: &Deliberation, offset_mm: f64) -> bool {
-    let belief = &deliberation.belief;
-    let gain =
-        |aim: &Aim| aim.predicted(belief, offset_mm).within_tolerance - chance_inside(belief, aim);
-    let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
-    let Some(lead) = settling.next() else {
-        return false;
-    };
-    let most = gain(lead).clamp(0.0, WORTH_A_TRY);
-    settling.any(|aim| chance_inside(belief, aim) >= SETTLED && -gain(aim) > most)
-}
-
-/// Chance to be inside tolerance of every probe that settles the bow, after a swap or a move of the rest.
-fn chance_after(deliberation: &Deliberation, call: &Call) -> Option<f64> {
-    let belief = &deliberation.belief;
-    let now = &belief.now;
-    let (rest_mm, offset_mm) = match call {
-        Call::Fit { .. } => (now.rest_mm, deliberation.offset_after(call)),
-        Call::Trim {
-            knob: Knob::Rest,
-            trim,
-            ..
-        } => (now.rest_mm + trim.move_mm, now.offset_mm),
-        _ => return None,
-    };
-    let aims = deliberation.aims.iter().filter(|aim| aim.settles);
-    let chances = aims.map(|aim| {
-        aim.predicted_at(belief, rest_mm, offset_mm)
-            .within_tolerance
-    });
-    chances.min_by(f64::total_cmp)
-}
-
 impl Deliberation<'_> {
     fn verdict(self, call: Call, reasons: Vec<Reason>) -> Verdict {
         let belief = &self.belief;
@@ -387,14 +297,6 @@ impl Deliberation<'_> {
             reasons,
             call,
         }
-    }
-
-    fn offset_after(&self, call: &Call) -> f64 {
-        let Call::Fit { fitting, .. } = call else {
-            return self.belief.now.offset_mm;
-        };
-        let found = self.options.iter().find(|one| one.fitting == *fitting);
-        found.map_or(self.belief.now.offset_mm, |option| option.offset_mm)
     }
 
     /// The next best steps of other kinds than the call, each against the best one.

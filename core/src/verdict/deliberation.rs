@@ -10,7 +10,7 @@ use super::heads::MovedApart;
 use super::next::NextStep;
 use super::outliers::Outlier;
 use super::splits::{counted_shooter, standing, tolerance_mm};
-use super::{Case, Choice, Reason, Response, trim};
+use super::{Call, Case, Choice, Reason, Response, trim};
 
 /// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
 pub(crate) const FEWEST: u32 = 3;
@@ -234,4 +234,15 @@ pub(crate) fn is_level_as_shot(belief: &Belief, aim: &Aim, upright: &Mixture) ->
 /// Fewer than three probe arrows with the bow as it stands say nothing of its height.
 pub(crate) fn too_few_to_say(belief: &Belief, probe: Probe) -> bool {
     arrows(belief, probe).0 < FEWEST
+}
+
+impl Deliberation<'_> {
+    /// Where the nock plane stands after a call, mm.
+    pub(crate) fn offset_after(&self, call: &Call) -> f64 {
+        let Call::Fit { fitting, .. } = call else {
+            return self.belief.now.offset_mm;
+        };
+        let found = self.options.iter().find(|one| one.fitting == *fitting);
+        found.map_or(self.belief.now.offset_mm, |option| option.offset_mm)
+    }
 }

@@ -18,6 +18,7 @@ mod error;
 mod explain;
 mod first;
 mod heads;
+mod held_back;
 mod intake;
 mod loss;
 mod missing;

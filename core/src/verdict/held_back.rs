@@ -1,0 +1,105 @@
+//! What holds a step back: a round that comes before it, a probe that it would take out.
+
+use crate::evidence::Belief;
+
+use super::aims::{Aim, LIKELY_INSIDE, SETTLED, chance_inside};
+use super::deliberation::{Deliberation, ENOUGH, FEWEST, arrows, arrows_at, farthest, is_shown};
+use super::next::{MAY_BE_INSIDE, WORTH_A_TRY};
+use super::{Call, Knob, trim};
+
+/// Arrows of each kind after which a bow that is more likely in than out is not shot again only to be sure:
+/// three times the fewest. At [`ENOUGH`] one bow in four was given up that was inside
+/// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more).
+const SURE: u32 = 9;
+
+/// The same where wide groups leave it open whether there is a split at all, and nothing was tried: six times the fewest.
+const WIDE: u32 = 18;
+
+/// A bow on which something was tried and that is inside this likely is shot once more before it is given up. Chosen by hand.
+const HARDLY_OUT: f64 = 0.3;
+
+/// Arrows of each kind to shoot once more, only to be sure. Where the bow is more likely in than out, twice
+/// as many at once: three and three more would leave it open. What may be scatter of a few arrows is shot again, however
+/// unlikely the bow is inside, and longer what lies out beside another probe that is in.
+pub(crate) fn once_more(deliberation: &Deliberation, aim: &Aim, chance: f64) -> Option<u32> {
+    let belief = &deliberation.belief;
+    let (own, other) = arrows(belief, aim.probe);
+    if chance >= LIKELY_INSIDE {
+        return (own.min(other) < SURE).then_some(2 * FEWEST);
+    }
+    let (likely, scatter) = (may_be_inside_at(belief), !is_shown(belief, aim));
+    let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
+    let another_in = settling.any(|aim| chance_inside(belief, aim) >= SETTLED);
+    let enough = if trim::is_untried(belief) && scatter {
+        WIDE
+    } else if another_in {
+        SURE
+    } else {
+        ENOUGH
+    };
+    let may_be = chance >= likely || scatter;
+    (may_be && arrows_at(belief, aim) < enough).then_some(FEWEST)
+}
+
+/// From which chance a bow may be inside: the less, the less was tried on it.
+fn may_be_inside_at(belief: &Belief) -> f64 {
+    if trim::is_untried(belief) {
+        MAY_BE_INSIDE
+    } else {
+        HARDLY_OUT
+    }
+}
+
+/// Whether a swap or a trim makes a bow less likely inside that is more likely in than out, or that may be
+/// inside and was hardly shot where it counts, or acts on what may be scatter of such a bow where nothing was tried; or a swap
+/// presses one that is more likely in than out and was hardly shot, or costs a probe that is in more than it gains. What it would
+/// teach is no reason to a technician: such a bow is shot once more first.
+pub(crate) fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
+    let Some((aim, chance)) = farthest(deliberation) else {
+        return false;
+    };
+    let less = chance_after(deliberation, call).is_some_and(|after| after < chance);
+    let open = once_more(deliberation, aim, chance).is_some();
+    let belief = &deliberation.belief;
+    let scatter = trim::is_untried(belief) && !is_shown(belief, aim);
+    let likely = chance >= LIKELY_INSIDE;
+    let swap = matches!(call, Call::Fit { .. });
+    less && (likely || scatter)
+        || open && (less || scatter || likely && swap)
+        || swap && costs_what_is_in(deliberation, deliberation.offset_after(call))
+}
+
+/// Whether a swap makes a probe that is inside tolerance less likely so by more than the one it is for becomes likelier, or by
+/// so much that a bow would be pressed for it.
+pub(crate) fn costs_what_is_in(deliberation: &Deliberation, offset_mm: f64) -> bool {
+    let belief = &deliberation.belief;
+    let gain =
+        |aim: &Aim| aim.predicted(belief, offset_mm).within_tolerance - chance_inside(belief, aim);
+    let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
+    let Some(lead) = settling.next() else {
+        return false;
+    };
+    let most = gain(lead).clamp(0.0, WORTH_A_TRY);
+    settling.any(|aim| chance_inside(belief, aim) >= SETTLED && -gain(aim) > most)
+}
+
+/// Chance to be inside tolerance of every probe that settles the bow, after a swap or a move of the rest.
+pub(crate) fn chance_after(deliberation: &Deliberation, call: &Call) -> Option<f64> {
+    let belief = &deliberation.belief;
+    let now = &belief.now;
+    let (rest_mm, offset_mm) = match call {
+        Call::Fit { .. } => (now.rest_mm, deliberation.offset_after(call)),
+        Call::Trim {
+            knob: Knob::Rest,
+            trim,
+            ..
+        } => (now.rest_mm + trim.move_mm, now.offset_mm),
+        _ => return None,
+    };
+    let aims = deliberation.aims.iter().filter(|aim| aim.settles);
+    let chances = aims.map(|aim| {
+        aim.predicted_at(belief, rest_mm, offset_mm)
+            .within_tolerance
+    });
+    chances.min_by(f64::total_cmp)
+}
