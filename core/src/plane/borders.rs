@@ -30,8 +30,8 @@ impl Borders {
         let (width, height, step) = planes
             .first()
             .map_or((0, 0, 1), |p| (p.width, p.height, p.step));
-        let row = |y: usize| colour(planes, (0..width).map(move |x| y * width + x));
-        let column = |x: usize| colour(planes, (0..height).map(move |y| y * width + x));
+        let row = |y: usize| colour(planes, &(0..width).map(move |x| y * width + x));
+        let column = |x: usize| colour(planes, &(0..height).map(move |y| y * width + x));
         let near = BESIDE * width.max(height) as f64;
         Self {
             rows: ends(&(0..height).map(row).collect::<Vec<_>>()),
@@ -59,7 +59,7 @@ impl Borders {
 }
 
 /// The one colour of nearly all of these pixels, by channel.
-fn colour(planes: &[Small], pixels: impl Iterator<Item = usize> + Clone) -> Option<Vec<u8>> {
+fn colour(planes: &[Small], pixels: &(impl Iterator<Item = usize> + Clone)) -> Option<Vec<u8>> {
     let one = |plane: &Small| {
         let mut levels: Vec<u8> = pixels.clone().map(|i| plane.values[i]).collect();
         levels.sort_unstable();
