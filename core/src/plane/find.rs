@@ -4,8 +4,10 @@
 //! close a four-sided figure. What lies on straight edges all round and has the sheet's proportions is
 //! fitted like a tapped one.
 
+use super::borders::Borders;
+use super::drawn::{MOST_DRAWN, drawn_sides, without_frames};
 use super::gates::ShapeTest;
-use super::patches::{WORKING_SIDE, four_sided_patches, planes};
+use super::patches::{Small, WORKING_SIDE, four_sided_patches, planes};
 use super::polygon::ordered;
 use super::quads::{self, Quad, encloses};
 use super::segments::Gradient;
@@ -31,9 +33,6 @@ const NO_RIVAL: f64 = 0.95;
 const SAME: f64 = 0.02;
 /// ... or by less than this, px. Chosen by hand; not tuned.
 const SAME_PX: f64 = 4.0;
-/// Width over height of A4 and Letter differ by 9 %; sheets nearer to each other than half of that are one
-/// shape (logarithm).
-const OTHER_SHAPE: f64 = 0.045;
 /// Two fits lie on the same lines if their corners differ by less than this share of the diagonal. A4 and Letter
 /// of one width differ by 7 %.
 const SAME_LINES: f64 = 0.01;
@@ -78,20 +77,6 @@ impl Sheet {
         }
     }
 
-    /// Sheets of another shape that often lie in photographs: part of one of them may have the shape that
-    /// was asked for.
-    fn rivals(&self) -> impl Iterator<Item = Self> + use<> {
-        let shape = self.width_mm / self.height_mm;
-        let lying = move |listed: Self| {
-            if shape > 1.0 { listed.turned() } else { listed }
-        };
-        let other =
-            move |sheet: &Self| (sheet.width_mm / sheet.height_mm / shape).ln().abs() > OTHER_SHAPE;
-        let paper = !self.is_card();
-        let listed = [Self::A4, Self::LETTER].into_iter();
-        listed.filter(move |_| paper).map(lying).filter(other)
-    }
-
     /// The clearest fit.
     fn clearest(&self, photo: &Photo, with: &SheetFit, figures: &Figures) -> Option<Clearest> {
         let outlines = figures.like(self);
@@ -100,7 +85,7 @@ impl Sheet {
         let mut fits: Vec<(Plane, f64)> = worth
             .filter(|quad| quad.clear > clearest - CLEARLY_BETTER)
             .filter_map(|quad| self.fit_judged(photo, &quad.corners, with).ok())
-            .filter(|(plane, _)| self.is_sure(plane))
+            .filter(|(plane, _)| self.is_sure(plane) && figures.bear(self, plane))
             .collect();
         fits.sort_by(|a, b| b.1.total_cmp(&a.1));
         let mut fits = fits.into_iter();
@@ -110,11 +95,13 @@ impl Sheet {
         };
         let alone = !fits.any(rival);
         let corners = self.corners_mm().map(|corner| plane.to_px(corner));
+        let drawn = drawn_sides(&figures.planes, &figures.corners_of(self, &plane));
         Some(Clearest {
             plane,
             corners,
             clear,
             alone,
+            drawn,
         })
     }
 
@@ -144,6 +131,8 @@ struct Clearest {
     clear: f64,
     /// Whether no other place is as clear.
     alone: bool,
+    /// So many sides look like lines drawn on something.
+    drawn: usize,
 }
 
 impl Clearest {
@@ -155,21 +144,32 @@ impl Clearest {
     }
 
     /// Whether this rather than the other is the sheet. Part of a sheet that lies the other way may have
-    /// the shape that was asked for: of two of which one holds the other, that one if nearly as clear.
+    /// the shape that was asked for: of two of which one holds the other, that one if nearly as clear, or if
+    /// the other's sides are drawn on it.
     fn outdoes(&self, other: &Self) -> bool {
         let own = if encloses(&self.corners, &other.corners) {
-            self.clear / NO_RIVAL
+            if self.drawn < other.drawn {
+                return true;
+            }
+            self.weight() / NO_RIVAL
         } else if encloses(&other.corners, &self.corners) {
-            self.clear * NO_RIVAL
+            self.weight() * NO_RIVAL
         } else {
-            self.clear
+            self.weight()
         };
-        own > other.clear
+        own > other.weight()
+    }
+
+    /// How clear it is; of two that are nearly alike that one counts of which fewer sides are drawn.
+    fn weight(&self) -> f64 {
+        self.clear * NO_RIVAL.powi(self.drawn as i32)
     }
 }
 
 /// Four-sided figures of a picture, whatever their proportions.
 struct Figures {
+    planes: Vec<Small>,
+    borders: Borders,
     gradient: Gradient,
     corners: Vec<[PointPx; 4]>,
     shape: ShapeTest,
@@ -185,22 +185,34 @@ impl Figures {
             .map_or((0, 0, 1), |p| (p.width, p.height, p.step));
         let step = step as f64;
         let patches = four_sided_patches(&planes);
-        let levels: Vec<Vec<u8>> = planes.into_iter().map(|p| p.values).collect();
+        let levels: Vec<Vec<u8>> = planes.iter().map(|p| p.values.clone()).collect();
         let gradient = Gradient::of(&levels, width, height);
         let lens = Lens::new(0.0, width, height);
-        let to_small = |p: PointPx| {
-            let at = |v: f64| (v - (step - 1.0) / 2.0) / step;
-            PointPx::new(at(p.x_px), at(p.y_px))
-        };
-        let patches = patches.into_iter().map(|c| c.map(to_small));
+        let patches = patches.into_iter().map(|c| c.map(|p| to_small(p, step)));
+        let borders = Borders::of(&planes);
         let closed = quads::closed(&gradient).into_iter();
+        let all = closed.chain(patches).map(ordered);
         Self {
-            corners: closed.chain(patches).map(ordered).collect(),
+            corners: all.filter(|c| !borders.hold_side(c)).collect(),
+            planes,
+            borders,
             shape: ShapeTest::new(&lens, with.focal_px.map(|f| f / step)),
             gradient,
             lens,
             step,
         }
+    }
+
+    /// A fitted sheet's corners, working px.
+    fn corners_of(&self, sheet: &Sheet, plane: &Plane) -> [PointPx; 4] {
+        let corners = sheet.corners_mm().map(|corner| plane.to_px(corner));
+        corners.map(|p| to_small(p, self.step))
+    }
+
+    /// Whether the sides that were fitted are those of a thing: no border of a picture, no drawn lines.
+    fn bear(&self, sheet: &Sheet, plane: &Plane) -> bool {
+        let corners = self.corners_of(sheet, plane);
+        !self.borders.hold_side(&corners) && drawn_sides(&self.planes, &corners) <= MOST_DRAWN
     }
 
     /// Outlines with the sheet's proportions, the clearest first.
@@ -216,131 +228,17 @@ impl Figures {
             ..quad
         };
         let judged = self.corners.iter().filter_map(judge).collect();
-        quads::distinct(judged).into_iter().map(in_full).collect()
+        let sheets = without_frames(judged, &self.planes);
+        quads::distinct(sheets).into_iter().map(in_full).collect()
     }
+}
+
+/// In working px, `step` times as large.
+fn to_small(p: PointPx, step: f64) -> PointPx {
+    let at = |v: f64| (v - (step - 1.0) / 2.0) / step;
+    PointPx::new(at(p.x_px), at(p.y_px))
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::photo::ExifFacts;
-    use crate::plane::picture::Camera;
-    use crate::plane::propose_sheets;
-
-    fn camera() -> Camera {
-        Camera {
-            turns: [10.0, 12.0, -6.0],
-            k1: 0.01,
-            ..Camera::level(420.0)
-        }
-    }
-
-    fn seen(paint: impl Fn(PointMm) -> f64) -> Photo {
-        Photo::from_grey(camera().draw(3.0, paint), ExifFacts::default())
-    }
-
-    fn on(m: PointMm, x: f64, y: f64, w: f64, h: f64) -> bool {
-        (m.x_mm - x).abs() < w / 2.0 && (m.y_mm - y).abs() < h / 2.0
-    }
-
-    #[test]
-    fn a_lone_sheet_with_holes_is_found_without_taps() {
-        let hole = |m: PointMm| (m - PointMm::new(20.0, 30.0)).norm_mm() < 8.0;
-        let photo = seen(|m| {
-            if on(m, 0.0, 0.0, 210.0, 297.0) && !hole(m) {
-                210.0
-            } else {
-                95.0
-            }
-        });
-        let with = SheetFit {
-            focal_px: Some(camera().focal_px),
-            ..SheetFit::default()
-        };
-        let plane = Sheet::A4.find(&photo, &with).unwrap();
-        let corner = plane
-            .to_mm(camera().see(PointMm::new(105.0, 148.5)))
-            .unwrap();
-        assert!(
-            (corner - PointMm::new(105.0, 148.5)).norm_mm() < 0.1,
-            "{corner:?}"
-        );
-    }
-
-    /// Print beside an edge leads the glance astray; the other edges and the proportions lead it back.
-    #[test]
-    fn an_edge_missed_from_a_crooked_proposal_is_found_from_the_fit() {
-        let photo = seen(|m| {
-            if on(m, 0.0, 0.0, 210.0, 297.0) {
-                210.0
-            } else {
-                95.0
-            }
-        });
-        let with = SheetFit {
-            focal_px: Some(camera().focal_px),
-            tap_sd_px: Some(6.0),
-            ..SheetFit::default()
-        };
-        let mut corners = Sheet::A4.corners_mm().map(|c| camera().see(c));
-        corners[0].x_px -= 40.0;
-        corners[3].x_px -= 40.0;
-        let (plane, _) = Sheet::A4.fit_judged(&photo, &corners, &with).unwrap();
-        assert!(Sheet::A4.is_sure(&plane), "{:?}", plane.warnings);
-    }
-
-    /// The upper half of an A4 sheet has the shape of one that lies across.
-    #[test]
-    fn part_of_a_sheet_is_not_taken_for_one_that_lies_the_other_way() {
-        let photo = seen(|m| match (on(m, 0.0, 0.0, 210.0, 297.0), m.y_mm > 0.0) {
-            (true, true) => 160.0,
-            (true, false) => 225.0,
-            _ => 60.0,
-        });
-        let with = SheetFit {
-            focal_px: Some(camera().focal_px),
-            ..SheetFit::default()
-        };
-        let across = Sheet::A4.turned();
-        assert_eq!(across.find(&photo, &with), Err(PlaneError::Turned));
-        assert!(Sheet::A4.find(&photo, &with).is_ok());
-    }
-
-    /// A fold across an A4 sheet leaves the shape of a Letter sheet below it.
-    #[test]
-    fn part_of_another_sheet_is_not_taken_for_the_one_asked_for() {
-        let folded = 297.0 / 2.0 - (297.0 - 210.0 * 279.4 / 215.9);
-        let photo = seen(|m| match (on(m, 0.0, 0.0, 210.0, 297.0), m.y_mm > folded) {
-            (true, true) => 170.0,
-            (true, false) => 225.0,
-            _ => 60.0,
-        });
-        let with = SheetFit {
-            focal_px: Some(camera().focal_px),
-            ..SheetFit::default()
-        };
-        assert_eq!(Sheet::LETTER.find(&photo, &with), Err(PlaneError::NotFound));
-        assert!(Sheet::A4.find(&photo, &with).is_ok());
-    }
-
-    #[test]
-    fn two_sheets_or_none_are_not_guessed_at() {
-        let two = seen(|m| {
-            let first = on(m, -75.0, 0.0, 105.0, 148.5);
-            if first || on(m, 75.0, 0.0, 105.0, 148.5) {
-                210.0
-            } else {
-                95.0
-            }
-        });
-        let small = Sheet::new(105.0, 148.5, 0.5).unwrap();
-        let with = SheetFit {
-            focal_px: Some(camera().focal_px),
-            ..SheetFit::default()
-        };
-        assert_eq!(small.find(&two, &with), Err(PlaneError::NotFound));
-        assert!(propose_sheets(&two).len() >= 2);
-        let none = seen(|m| 120.0 + 0.2 * m.x_mm);
-        assert_eq!(Sheet::A4.find(&none, &with), Err(PlaneError::NotFound));
-    }
-}
+#[path = "find_tests.rs"]
+mod tests;

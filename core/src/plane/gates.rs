@@ -52,6 +52,10 @@ const LENS_WARN: f64 = 0.005;
 const FOCALS_35MM: [f64; 16] = [
     13.0, 15.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0, 32.0, 36.0, 42.0, 50.0, 60.0, 72.0, 86.0, 105.0,
 ];
+/// Where the photograph tells no focal length, a sheet so many standard deviations from what usual cameras see
+/// is refused, if a sheet of another listed size is nearer by the second. Right sheets on real photographs are
+/// up to 1.9 off, and another then nearer by up to 1.5.
+const UNLIKELY_SHAPE: (f64, f64) = (2.5, 1.5);
 /// Those of most photographs, by which a doubt about the shape is judged. Chosen by hand; not tuned.
 const USUAL_35MM: std::ops::RangeInclusive<f64> = 20.0..=60.0;
 /// The usual one.
@@ -222,6 +226,26 @@ pub(crate) fn rim_sd_mm(sheet: &Sheet, degrees: f64) -> f64 {
     RIM_SHARE * height_mm * degrees.to_radians().tan()
 }
 
+/// How much wider for its height a sheet of another listed size is that is seen so by usual cameras, where the
+/// one chosen is not, percent; none where the focal length is known, which tells by itself.
+fn likelier(sheet: &Sheet, h: &Homography, lens: &Lens, test: &ShapeTest) -> Option<f64> {
+    let chosen = test.misfit(h, lens);
+    if test.known_px.is_some() || chosen < UNLIKELY_SHAPE.0 {
+        return None;
+    }
+    let wider = |other: Sheet| {
+        let target = other.width_mm / other.height_mm * sheet.height_mm / sheet.width_mm;
+        (
+            target,
+            test.best(h, lens, target)
+                .map_or(f64::INFINITY, |j| j.misfit),
+        )
+    };
+    let nearest = sheet.rivals().map(wider).min_by(|a, b| a.1.total_cmp(&b.1));
+    let (target, misfit) = nearest?;
+    (misfit < chosen - UNLIKELY_SHAPE.1).then_some(100.0 * (target - 1.0))
+}
+
 /// Refuses a sheet whose proportions are not those chosen (`K^-1 h1` and `K^-1 h2` of a rectangle
 /// are orthogonal and of equal length: Zhang, PAMI 22, 2000), warns where that cannot be told.
 pub(crate) fn check_shape(
@@ -243,6 +267,9 @@ pub(crate) fn check_shape(
             percent_wide: 100.0 * off(1.0),
         });
     }
+    if let Some(percent_wide) = likelier(sheet, h, lens, test) {
+        return Err(PlaneError::WrongShape { percent_wide });
+    }
     let judged = test.judged(h, lens, 1.0);
     let agrees = |j: &Judged| (j.shape.aspect - 1.0).abs() <= SHAPE_REFUSE;
     if !judged.iter().filter(|j| j.usual).all(agrees) {
@@ -252,4 +279,35 @@ pub(crate) fn check_shape(
         .best(h, lens, 1.0)
         .map_or(0.0, |j| j.shape.angle - 90.0);
     Ok((degrees.abs() > SQUARE_WARN_DEGREES).then_some(PlaneWarning::NotSquare { degrees }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plane::picture::Camera;
+
+    /// Seen askew, with no focal length told, an A4 sheet comes within 5 % of Letter's proportions, but only for
+    /// cameras that would see its corners out of square.
+    #[test]
+    fn no_usual_camera_sees_a4_as_letter() {
+        let camera = Camera {
+            turns: [35.0, 20.0, 0.0],
+            ..Camera::level(420.0)
+        };
+        let corners = Sheet::A4.corners_mm().map(|c| camera.see(c));
+        let test = ShapeTest::new(&camera.lens(), None);
+        let checked = |sheet: Sheet| {
+            let h = sheet.homography(&corners).unwrap();
+            check_shape(&sheet, &h, &camera.lens(), &test)
+        };
+        assert!(matches!(
+            checked(Sheet::A4),
+            Ok(Some(PlaneWarning::ShapeUnchecked))
+        ));
+        let refused = checked(Sheet::LETTER);
+        let Err(PlaneError::WrongShape { percent_wide }) = refused else {
+            panic!("{refused:?}");
+        };
+        assert!((-9.0..-8.0).contains(&percent_wide), "{percent_wide}");
+    }
 }

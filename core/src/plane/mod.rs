@@ -4,9 +4,11 @@
 //! over, how far the reference itself may be off, and warnings; or in one [`PlaneError`].
 
 mod blob;
+mod borders;
 mod candidates;
 mod channels;
 mod choose;
+mod drawn;
 mod error;
 mod faces;
 mod fitted;

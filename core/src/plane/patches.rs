@@ -56,6 +56,15 @@ pub(super) struct Small {
 }
 
 impl Small {
+    /// The level of the pixel nearest to a place.
+    pub(super) fn at(&self, x: f64, y: f64) -> Option<f64> {
+        let (x, y) = (x + 0.5, y + 0.5);
+        let inside = x >= 0.0 && y >= 0.0 && x < self.width as f64 && y < self.height as f64;
+        let index = y as usize * self.width + x as usize;
+        let level = self.values.get(index).filter(|_| inside)?;
+        Some(f64::from(*level))
+    }
+
     fn mask(&self, level: u8, light: bool) -> Mask {
         Mask {
             width: self.width,

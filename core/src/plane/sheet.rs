@@ -14,6 +14,10 @@ const USUAL_TAP_SD: f64 = 12.0 / 2500.0;
 /// ... and some px in any case. Chosen by hand; not tuned.
 const LEAST_TAP_SD_PX: f64 = 5.0;
 
+/// Width over height of A4 and Letter differ by 9 %; sheets nearer to each other than half of that are one
+/// shape (logarithm).
+const OTHER_SHAPE: f64 = 0.045;
+
 /// A sheet or card as it lies in the upright picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sheet {
@@ -72,6 +76,20 @@ impl Sheet {
             height_mm: self.width_mm,
             ..self
         }
+    }
+
+    /// Sheets of another shape that often lie in photographs: part of one of them may have the shape that
+    /// was asked for.
+    pub(super) fn rivals(&self) -> impl Iterator<Item = Self> + use<> {
+        let shape = self.width_mm / self.height_mm;
+        let lying = move |listed: Self| {
+            if shape > 1.0 { listed.turned() } else { listed }
+        };
+        let other =
+            move |sheet: &Self| (sheet.width_mm / sheet.height_mm / shape).ln().abs() > OTHER_SHAPE;
+        let paper = !self.is_card();
+        let listed = [Self::A4, Self::LETTER].into_iter();
+        listed.filter(move |_| paper).map(lying).filter(other)
     }
 
     /// Whether it is as small as a card, and as stiff.

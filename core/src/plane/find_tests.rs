@@ -1,0 +1,198 @@
+use super::*;
+use crate::photo::ExifFacts;
+use crate::plane::picture::Camera;
+use crate::plane::propose_sheets;
+
+fn camera() -> Camera {
+    Camera {
+        turns: [10.0, 12.0, -6.0],
+        k1: 0.01,
+        ..Camera::level(420.0)
+    }
+}
+
+fn seen(paint: impl Fn(PointMm) -> f64) -> Photo {
+    Photo::from_grey(camera().draw(3.0, paint), ExifFacts::default())
+}
+
+fn on(m: PointMm, x: f64, y: f64, w: f64, h: f64) -> bool {
+    (m.x_mm - x).abs() < w / 2.0 && (m.y_mm - y).abs() < h / 2.0
+}
+
+#[test]
+fn a_lone_sheet_with_holes_is_found_without_taps() {
+    let hole = |m: PointMm| (m - PointMm::new(20.0, 30.0)).norm_mm() < 8.0;
+    let photo = seen(|m| {
+        if on(m, 0.0, 0.0, 210.0, 297.0) && !hole(m) {
+            210.0
+        } else {
+            95.0
+        }
+    });
+    let with = SheetFit {
+        focal_px: Some(camera().focal_px),
+        ..SheetFit::default()
+    };
+    let plane = Sheet::A4.find(&photo, &with).unwrap();
+    let corner = plane
+        .to_mm(camera().see(PointMm::new(105.0, 148.5)))
+        .unwrap();
+    assert!(
+        (corner - PointMm::new(105.0, 148.5)).norm_mm() < 0.1,
+        "{corner:?}"
+    );
+}
+
+/// Print beside an edge leads the glance astray; the other edges and the proportions lead it back.
+#[test]
+fn an_edge_missed_from_a_crooked_proposal_is_found_from_the_fit() {
+    let photo = seen(|m| {
+        if on(m, 0.0, 0.0, 210.0, 297.0) {
+            210.0
+        } else {
+            95.0
+        }
+    });
+    let with = SheetFit {
+        focal_px: Some(camera().focal_px),
+        tap_sd_px: Some(6.0),
+        ..SheetFit::default()
+    };
+    let mut corners = Sheet::A4.corners_mm().map(|c| camera().see(c));
+    corners[0].x_px -= 40.0;
+    corners[3].x_px -= 40.0;
+    let (plane, _) = Sheet::A4.fit_judged(&photo, &corners, &with).unwrap();
+    assert!(Sheet::A4.is_sure(&plane), "{:?}", plane.warnings);
+}
+
+/// The upper half of an A4 sheet has the shape of one that lies across.
+#[test]
+fn part_of_a_sheet_is_not_taken_for_one_that_lies_the_other_way() {
+    let photo = seen(|m| match (on(m, 0.0, 0.0, 210.0, 297.0), m.y_mm > 0.0) {
+        (true, true) => 160.0,
+        (true, false) => 225.0,
+        _ => 60.0,
+    });
+    let with = SheetFit {
+        focal_px: Some(camera().focal_px),
+        ..SheetFit::default()
+    };
+    let across = Sheet::A4.turned();
+    assert_eq!(across.find(&photo, &with), Err(PlaneError::Turned));
+    assert!(Sheet::A4.find(&photo, &with).is_ok());
+}
+
+/// A fold across an A4 sheet leaves the shape of a Letter sheet below it.
+#[test]
+fn part_of_another_sheet_is_not_taken_for_the_one_asked_for() {
+    let folded = 297.0 / 2.0 - (297.0 - 210.0 * 279.4 / 215.9);
+    let photo = seen(|m| match (on(m, 0.0, 0.0, 210.0, 297.0), m.y_mm > folded) {
+        (true, true) => 170.0,
+        (true, false) => 225.0,
+        _ => 60.0,
+    });
+    let with = SheetFit {
+        focal_px: Some(camera().focal_px),
+        ..SheetFit::default()
+    };
+    assert_eq!(Sheet::LETTER.find(&photo, &with), Err(PlaneError::NotFound));
+    assert!(Sheet::A4.find(&photo, &with).is_ok());
+}
+
+#[test]
+fn two_sheets_or_none_are_not_guessed_at() {
+    let two = seen(|m| {
+        let first = on(m, -75.0, 0.0, 105.0, 148.5);
+        if first || on(m, 75.0, 0.0, 105.0, 148.5) {
+            210.0
+        } else {
+            95.0
+        }
+    });
+    let small = Sheet::new(105.0, 148.5, 0.5).unwrap();
+    let with = SheetFit {
+        focal_px: Some(camera().focal_px),
+        ..SheetFit::default()
+    };
+    assert_eq!(small.find(&two, &with), Err(PlaneError::NotFound));
+    assert!(propose_sheets(&two).len() >= 2);
+    let none = seen(|m| 120.0 + 0.2 * m.x_mm);
+    assert_eq!(Sheet::A4.find(&none, &with), Err(PlaneError::NotFound));
+}
+
+/// A frame printed on paper is clearer than the paper's edges on a ground that is nearly as light.
+#[test]
+fn a_printed_frame_is_not_taken_for_the_sheet() {
+    let photo = seen(|m| {
+        let within = |by: f64| on(m, 0.0, 0.0, 210.0 - 2.0 * by, 297.0 - 2.0 * by);
+        match (within(0.0), within(14.0) && !within(15.0)) {
+            (true, true) => 50.0,
+            (true, false) => 225.0,
+            _ => 205.0,
+        }
+    });
+    let with = SheetFit {
+        focal_px: Some(camera().focal_px),
+        ..SheetFit::default()
+    };
+    let plane = Sheet::A4.find(&photo, &with).unwrap();
+    let corner = PointMm::new(105.0, 148.5);
+    let off = plane.to_mm(camera().see(corner)).unwrap() - corner;
+    assert!(off.norm_mm() < 1.0, "{off:?}");
+}
+
+/// Joints of a floor that enclose a sheet's shape.
+#[test]
+fn a_rectangle_of_joints_is_no_sheet() {
+    let joint = |m: f64, every: f64| (m / every - (m / every).round()).abs() * every < 1.0;
+    let photo = seen(|m| {
+        if joint(m.x_mm - 105.0, 210.0) || joint(m.y_mm - 148.5, 297.0) {
+            80.0
+        } else {
+            170.0
+        }
+    });
+    let with = SheetFit {
+        focal_px: Some(camera().focal_px),
+        ..SheetFit::default()
+    };
+    assert_eq!(Sheet::A4.find(&photo, &with), Err(PlaneError::NotFound));
+}
+
+/// A screenshot: the picture shown in it has a sheet's proportions, and the sheet lies in it.
+#[test]
+fn a_picture_within_the_picture_is_no_sheet() {
+    let far = Camera {
+        distance_mm: 700.0,
+        ..camera()
+    };
+    let mut grey = far.draw(3.0, |m| {
+        let grain = 60.0 * ((m.x_mm * 0.31).sin() * (m.y_mm * 0.23).sin());
+        if on(m, 0.0, 0.0, 210.0, 297.0) {
+            210.0
+        } else {
+            90.0 + grain
+        }
+    });
+    let (width, height) = (grey.width, grey.height);
+    let (across, down) = (80, (height - (width - 160) * 297 / 210) / 2);
+    for (i, level) in grey.data.iter_mut().enumerate() {
+        let (x, y) = (i % width, i / width);
+        if x < across || x >= width - across || y < down || y >= height - down {
+            *level = 255;
+        }
+    }
+    let photo = Photo::from_grey(grey, ExifFacts::default());
+    let with = SheetFit {
+        focal_px: Some(far.focal_px),
+        ..SheetFit::default()
+    };
+    let corner = PointMm::new(105.0, 148.5);
+    match Sheet::A4.find(&photo, &with) {
+        Ok(plane) => {
+            let off = plane.to_mm(far.see(corner)).unwrap() - corner;
+            assert!(off.norm_mm() < 1.0, "{off:?}");
+        }
+        Err(refused) => assert_eq!(refused, PlaneError::NotFound),
+    }
+}
