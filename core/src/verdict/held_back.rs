@@ -69,18 +69,29 @@ pub(crate) fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
         || swap && costs_what_is_in(deliberation, deliberation.offset_after(call))
 }
 
-/// Whether a swap makes a probe that is inside tolerance less likely so by more than the one it is for becomes likelier, or by
-/// so much that a bow would be pressed for it.
+/// Whether a swap makes a more important probe that is inside tolerance less likely so by more than the one it is for becomes
+/// likelier, or by so much that a bow would be pressed for it.
 pub(crate) fn costs_what_is_in(deliberation: &Deliberation, offset_mm: f64) -> bool {
-    let belief = &deliberation.belief;
-    let gain =
-        |aim: &Aim| aim.predicted(belief, offset_mm).within_tolerance - chance_inside(belief, aim);
+    let Deliberation { belief, case, .. } = deliberation;
+    let gain = |aim: &Aim| {
+        let after = aim.predicted(belief, offset_mm).within_tolerance;
+        after - chance_inside(belief, aim)
+    };
+    let rank = |aim: &Aim| {
+        case.settings
+            .priority
+            .iter()
+            .position(|probe| *probe == aim.probe)
+    };
     let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
     let Some(lead) = settling.next() else {
         return false;
     };
     let most = gain(lead).clamp(0.0, WORTH_A_TRY);
-    settling.any(|aim| chance_inside(belief, aim) >= SETTLED && -gain(aim) > most)
+    settling.any(|aim| {
+        let is_in = rank(aim) < rank(lead) && chance_inside(belief, aim) >= SETTLED;
+        is_in && -gain(aim) > most
+    })
 }
 
 /// Chance to be inside tolerance of every probe that settles the bow, after a swap or a move of the rest.
