@@ -27,6 +27,7 @@ mod units_reference;
 mod verdict_cases;
 mod verdict_laws;
 mod verdict_mixed;
+mod verdict_pieces;
 mod verdict_rounds;
 mod verdict_signs;
 mod virtual_bows;

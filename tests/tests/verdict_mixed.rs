@@ -9,11 +9,11 @@ use shimwright::verdict::{
 };
 
 /// A bow on pair C, thick left, with what was shot; `bow` holds further keys of the bow.
-fn decided(trials: &[String], settings: &str, bow: &str) -> Verdict {
+pub(super) fn decided(trials: &[String], settings: &str, bow: &str) -> Verdict {
     decided_from(trials, settings, bow, "null")
 }
 
-fn decided_from(trials: &[String], settings: &str, bow: &str, stock: &str) -> Verdict {
+pub(super) fn decided_from(trials: &[String], settings: &str, bow: &str, stock: &str) -> Verdict {
     let text = format!(
         r#"{{"stock":{stock},"kit":{{"name":"bench","total_mm":4.4,"tolerance_mm":0.05,"pairs":[
             {{"name":"A","thin_mm":1.3,"thick_mm":3.1}},
@@ -29,13 +29,13 @@ fn decided_from(trials: &[String], settings: &str, bow: &str, stock: &str) -> Ve
 }
 
 /// Bare shafts count, and the rest may not move.
-const BARE_ONLY: &str = r#"{"priority":["bare"],"rest_room_mm":{"left":0,"right":0}}"#;
+pub(super) const BARE_ONLY: &str = r#"{"priority":["bare"],"rest_room_mm":{"left":0,"right":0}}"#;
 
 fn bare_first(trials: &[String]) -> Verdict {
     decided(trials, BARE_ONLY, "")
 }
 
-fn fitted(pair: &str, thick: &str) -> String {
+pub(super) fn fitted(pair: &str, thick: &str) -> String {
     let seat = format!(r#"{{"pair":"{pair}","thick":"{thick}"}}"#);
     format!(r#""fitted":{{"top":{seat},"bottom":{seat}}}"#)
 }
@@ -54,7 +54,7 @@ fn shafts(kind: &str, count: usize, (x, y): (f64, f64), apart_mm: f64) -> String
 }
 
 /// A face with `count` fletched arrows in the middle and as many of `kind` at `at`.
-fn face(set: &str, distance_m: f64, kind: &str, count: usize, at: (f64, f64)) -> String {
+pub(super) fn face(set: &str, distance_m: f64, kind: &str, count: usize, at: (f64, f64)) -> String {
     format!(
         r#"{{{set},"distance_m":{distance_m},"impacts":[{},{}]}}"#,
         shafts("fletched", count, (0.0, 0.0), 5.0),
@@ -319,41 +319,6 @@ fn bare_shafts_that_scatter_far_more_point_at_the_arrows() {
     assert!((ratio - 11.25).abs() < 1e-9, "{ratio}");
     assert!(verdict.reasons.contains(&Reason::BareScatter { ratio }));
     assert!(verdict.reasons.contains(&Reason::SpineLabelsDisputed));
-}
-
-/// A bow that is given up for want of a pair is told which.
-#[test]
-fn a_pair_that_would_save_a_bow_from_being_given_up_is_named() {
-    let at = (-30.0, 0.0);
-    let shot = face(&fitted("C", "left"), TWENTY_YARDS_M, "bare", 6, at);
-    let stock = r#"{"counts":[{"pair":"A","sets":0},{"pair":"B","sets":0},{"pair":"C","sets":2}]}"#;
-    let verdict = decided_from(&[shot], BARE_ONLY, "", stock);
-    assert_eq!(verdict.call, Call::SpacersCannot);
-    let named =
-        |reason: &Reason| matches!(reason, Reason::PiecesNotAtHand { pair, .. } if pair == "B");
-    assert!(verdict.reasons.iter().any(named), "{:?}", verdict.reasons);
-}
-
-/// Bare shafts far right want the cams far left; the pair for it sits in other bows.
-#[test]
-fn a_fitting_whose_pieces_are_elsewhere_is_named_and_not_chosen() {
-    let at = |thick: &str, x: f64| face(&fitted("C", thick), TWENTY_YARDS_M, "bare", 6, (x, 0.0));
-    let trials = [at("right", 80.0), at("left", 110.0)];
-    let wish = BARE_ONLY;
-    let stock = r#"{"counts":[{"pair":"A","sets":1},{"pair":"B","sets":0},{"pair":"C","sets":2}]}"#;
-    let pairs_of = |verdict: &Verdict| match &verdict.call {
-        Call::Fit { fitting, .. } => [fitting.top.pair.clone(), fitting.bottom.pair.clone()],
-        call => panic!("{call:?}"),
-    };
-    let rich = decided(&trials, wish, "");
-    let wanted = pairs_of(&rich)[0].clone();
-    assert_ne!(wanted, "C");
-    let poor = decided_from(&trials, wish, "", stock);
-    assert_eq!(pairs_of(&poor), ["C", "C"]);
-    let named =
-        |reason: &Reason| matches!(reason, Reason::PiecesNotAtHand { pair, .. } if *pair == wanted);
-    assert!(poor.reasons.iter().any(named), "{:?}", poor.reasons);
-    assert!(!rich.reasons.iter().any(named));
 }
 
 /// A further round is asked for only where it saves more than it costs.

@@ -185,7 +185,7 @@ impl Figures {
             .map_or((0, 0, 1), |p| (p.width, p.height, p.step));
         let step = step as f64;
         let patches = four_sided_patches(&planes);
-        let levels: Vec<Vec<u8>> = planes.iter().map(|p| p.values.clone()).collect();
+        let levels: Vec<&[u8]> = planes.iter().map(|p| p.values.as_slice()).collect();
         let gradient = Gradient::of(&levels, width, height);
         let lens = Lens::new(0.0, width, height);
         let patches = patches.into_iter().map(|c| c.map(|p| to_small(p, step)));

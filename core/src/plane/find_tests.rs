@@ -11,6 +11,14 @@ fn camera() -> Camera {
     }
 }
 
+/// A photograph that tells its focal length.
+fn told() -> SheetFit {
+    SheetFit {
+        focal_px: Some(camera().focal_px),
+        ..SheetFit::default()
+    }
+}
+
 fn seen(paint: impl Fn(PointMm) -> f64) -> Photo {
     Photo::from_grey(camera().draw(3.0, paint), ExifFacts::default())
 }
@@ -29,11 +37,7 @@ fn a_lone_sheet_with_holes_is_found_without_taps() {
             95.0
         }
     });
-    let with = SheetFit {
-        focal_px: Some(camera().focal_px),
-        ..SheetFit::default()
-    };
-    let plane = Sheet::A4.find(&photo, &with).unwrap();
+    let plane = Sheet::A4.find(&photo, &told()).unwrap();
     let corner = plane
         .to_mm(camera().see(PointMm::new(105.0, 148.5)))
         .unwrap();
@@ -54,9 +58,8 @@ fn an_edge_missed_from_a_crooked_proposal_is_found_from_the_fit() {
         }
     });
     let with = SheetFit {
-        focal_px: Some(camera().focal_px),
         tap_sd_px: Some(6.0),
-        ..SheetFit::default()
+        ..told()
     };
     let mut corners = Sheet::A4.corners_mm().map(|c| camera().see(c));
     corners[0].x_px -= 40.0;
@@ -73,13 +76,9 @@ fn part_of_a_sheet_is_not_taken_for_one_that_lies_the_other_way() {
         (true, false) => 225.0,
         _ => 60.0,
     });
-    let with = SheetFit {
-        focal_px: Some(camera().focal_px),
-        ..SheetFit::default()
-    };
     let across = Sheet::A4.turned();
-    assert_eq!(across.find(&photo, &with), Err(PlaneError::Turned));
-    assert!(Sheet::A4.find(&photo, &with).is_ok());
+    assert_eq!(across.find(&photo, &told()), Err(PlaneError::Turned));
+    assert!(Sheet::A4.find(&photo, &told()).is_ok());
 }
 
 /// A fold across an A4 sheet leaves the shape of a Letter sheet below it.
@@ -91,12 +90,11 @@ fn part_of_another_sheet_is_not_taken_for_the_one_asked_for() {
         (true, false) => 225.0,
         _ => 60.0,
     });
-    let with = SheetFit {
-        focal_px: Some(camera().focal_px),
-        ..SheetFit::default()
-    };
-    assert_eq!(Sheet::LETTER.find(&photo, &with), Err(PlaneError::NotFound));
-    assert!(Sheet::A4.find(&photo, &with).is_ok());
+    assert_eq!(
+        Sheet::LETTER.find(&photo, &told()),
+        Err(PlaneError::NotFound)
+    );
+    assert!(Sheet::A4.find(&photo, &told()).is_ok());
 }
 
 #[test]
@@ -110,14 +108,10 @@ fn two_sheets_or_none_are_not_guessed_at() {
         }
     });
     let small = Sheet::new(105.0, 148.5, 0.5).unwrap();
-    let with = SheetFit {
-        focal_px: Some(camera().focal_px),
-        ..SheetFit::default()
-    };
-    assert_eq!(small.find(&two, &with), Err(PlaneError::NotFound));
+    assert_eq!(small.find(&two, &told()), Err(PlaneError::NotFound));
     assert!(propose_sheets(&two).len() >= 2);
     let none = seen(|m| 120.0 + 0.2 * m.x_mm);
-    assert_eq!(Sheet::A4.find(&none, &with), Err(PlaneError::NotFound));
+    assert_eq!(Sheet::A4.find(&none, &told()), Err(PlaneError::NotFound));
 }
 
 /// A frame printed on paper is clearer than the paper's edges on a ground that is nearly as light.
@@ -131,11 +125,7 @@ fn a_printed_frame_is_not_taken_for_the_sheet() {
             _ => 205.0,
         }
     });
-    let with = SheetFit {
-        focal_px: Some(camera().focal_px),
-        ..SheetFit::default()
-    };
-    let plane = Sheet::A4.find(&photo, &with).unwrap();
+    let plane = Sheet::A4.find(&photo, &told()).unwrap();
     let corner = PointMm::new(105.0, 148.5);
     let off = plane.to_mm(camera().see(corner)).unwrap() - corner;
     assert!(off.norm_mm() < 1.0, "{off:?}");
@@ -152,11 +142,7 @@ fn a_rectangle_of_joints_is_no_sheet() {
             170.0
         }
     });
-    let with = SheetFit {
-        focal_px: Some(camera().focal_px),
-        ..SheetFit::default()
-    };
-    assert_eq!(Sheet::A4.find(&photo, &with), Err(PlaneError::NotFound));
+    assert_eq!(Sheet::A4.find(&photo, &told()), Err(PlaneError::NotFound));
 }
 
 /// A screenshot: the picture shown in it has a sheet's proportions, and the sheet lies in it.
@@ -183,12 +169,8 @@ fn a_picture_within_the_picture_is_no_sheet() {
         }
     }
     let photo = Photo::from_grey(grey, ExifFacts::default());
-    let with = SheetFit {
-        focal_px: Some(far.focal_px),
-        ..SheetFit::default()
-    };
     let corner = PointMm::new(105.0, 148.5);
-    match Sheet::A4.find(&photo, &with) {
+    match Sheet::A4.find(&photo, &told()) {
         Ok(plane) => {
             let off = plane.to_mm(far.see(corner)).unwrap() - corner;
             assert!(off.norm_mm() < 1.0, "{off:?}");

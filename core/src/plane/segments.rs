@@ -32,7 +32,7 @@ pub(crate) struct Gradient {
 
 impl Gradient {
     /// Of planes of equal size (Sobel's 3 x 3 weights).
-    pub(crate) fn of(planes: &[Vec<u8>], width: usize, height: usize) -> Self {
+    pub(crate) fn of(planes: &[&[u8]], width: usize, height: usize) -> Self {
         let mut of = vec![(0.0, 0.0); width * height];
         for plane in planes {
             for y in 1..height.saturating_sub(1) {

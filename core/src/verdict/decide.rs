@@ -238,11 +238,8 @@ fn last_resort(deliberation: &Deliberation) -> Call {
             tried || after >= SETTLED && after > chance
         })
     };
-    let costs = |call: &Call| match call {
-        Call::Fit { .. } => costs_what_is_in(deliberation, deliberation.offset_after(call)),
-        _ => false,
-    };
-    let mut steps = deliberation.steps.iter().filter(|step| !costs(&step.call));
+    let steps = deliberation.steps.iter();
+    let mut steps = steps.filter(|step| !costs_what_is_in(deliberation, &step.call));
     let step = steps.find(settles);
     let step = step.or_else(|| untried_rest(deliberation));
     step.map_or(Call::SpacersCannot, |step| step.call.clone())

@@ -66,13 +66,17 @@ pub(crate) fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let swap = matches!(call, Call::Fit { .. });
     less && (likely || scatter)
         || open && (less || scatter || likely && swap)
-        || swap && costs_what_is_in(deliberation, deliberation.offset_after(call))
+        || costs_what_is_in(deliberation, call)
 }
 
-/// Whether a swap makes a more important probe that is inside tolerance less likely so by more than the one it is for becomes
-/// likelier, or by so much that a bow would be pressed for it.
-pub(crate) fn costs_what_is_in(deliberation: &Deliberation, offset_mm: f64) -> bool {
+/// Whether a call is a swap that makes a more important probe that is inside tolerance less likely so by more than the one it
+/// is for becomes likelier, or by so much that a bow would be pressed for it.
+pub(crate) fn costs_what_is_in(deliberation: &Deliberation, call: &Call) -> bool {
+    if !matches!(call, Call::Fit { .. }) {
+        return false;
+    }
     let Deliberation { belief, case, .. } = deliberation;
+    let offset_mm = deliberation.offset_after(call);
     let gain = |aim: &Aim| {
         let after = aim.predicted(belief, offset_mm).within_tolerance;
         after - chance_inside(belief, aim)

@@ -57,13 +57,14 @@ pub(crate) fn is_outvoted(belief: &Belief, place: usize) -> bool {
 /// more than once alike, with more arrows: one wrong round bends what is made of every move after it.
 pub(crate) fn beside_what_stands(belief: &Belief) -> Option<usize> {
     let sizes = belief.leave_one_out_residuals().into_iter().enumerate();
-    let beside = sizes.filter(|(place, sds)| {
+    let apart = sizes.filter(|(_, sds)| *sds > BESIDE_SDS);
+    let beside = apart.filter(|(place, _)| {
         let one = &belief.observations[*place];
         let elsewhere = is_of_now(belief, one) && !as_it_stands(belief, one);
         let stands = sure_as_it_stands(belief, one.split.probe);
         let fewer = |stands| arrows_alike(belief, *place) < arrows_alike(belief, stands);
         let alone = elsewhere && !is_borne_out(belief, *place);
-        *sds > BESIDE_SDS && alone && stands.is_some_and(fewer)
+        alone && stands.is_some_and(fewer)
     });
     let farthest = beside.max_by(|a, b| a.1.total_cmp(&b.1));
     farthest.map(|(place, _)| place)
