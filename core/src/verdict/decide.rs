@@ -228,20 +228,22 @@ fn last_resort(deliberation: &Deliberation) -> Call {
             arrows: Arrows::round(aim.probe, each, aim.distance_m),
         };
     }
-    let swapped = trim::is_swapped(&deliberation.belief);
+    let rest = untried_rest(deliberation);
+    let pressed = trim::is_swapped(&deliberation.belief);
     let settles = |step: &&NextStep| {
         let after = chance_after(deliberation, &step.call);
         after.is_some_and(|after| {
             let better = after >= chance + WORTH_A_TRY;
             let cheap = matches!(step.call, Call::Trim { .. });
-            let tried = better && (cheap || !swapped && after >= LIKELY_CURE);
+            let likely = !pressed && rest.is_none() && after >= LIKELY_CURE;
+            let tried = better && (cheap || likely);
             tried || after >= SETTLED && after > chance
         })
     };
     let steps = deliberation.steps.iter();
     let mut steps = steps.filter(|step| !costs_what_is_in(deliberation, &step.call));
     let step = steps.find(settles);
-    let step = step.or_else(|| untried_rest(deliberation));
+    let step = step.or(rest);
     step.map_or(Call::SpacersCannot, |step| step.call.clone())
 }
 

@@ -28,10 +28,10 @@ const LEAST_SHARE: f64 = 0.25;
 /// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
 /// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
 pub(crate) const MAY_BE_INSIDE: f64 = 0.2;
-/// Before a bow is given up that never saw the press, it is pressed for a fitting that is this likely to bring it inside, and
-/// likelier by so much, though that costs more than it saves: else one 26 mm right is given up that has a fitting for 9.
-/// Chosen by hand; at .5 and .1 it costs 2 minutes a bow more (`tests/virtual-bows`).
-pub(crate) const LIKELY_CURE: f64 = 0.6;
+/// Before a bow is given up that never saw the press, it is pressed for a fitting that will more likely than not bring it
+/// inside, and likelier by so much, though that costs more than it saves: else one 26 mm right is given up that has a fitting
+/// for 9. Chosen by hand; .6 for .5 saves a minute a bow and leaves one in a hundred more outside (`tests/virtual-bows`).
+pub(crate) const LIKELY_CURE: f64 = 0.5;
 /// See [`LIKELY_CURE`].
 pub(crate) const WORTH_A_TRY: f64 = 0.2;
 /// Values closer than this are the same but for rounding, mm.
