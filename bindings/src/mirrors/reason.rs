@@ -167,6 +167,9 @@ pub enum Reason {
     BareScatter {
         ratio: f64,
     },
+    HeadsScatter {
+        ratio: f64,
+    },
     TrialDisagrees {
         trial: i64,
         sds: f64,

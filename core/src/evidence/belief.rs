@@ -49,16 +49,16 @@ impl<'a> Belief<'a> {
             let data = layout.data(&design, &seen, &observations, axis);
             Posterior::new(design, &data, prior, before)
         };
-        let before = remembered
+        let before: Vec<Parabola> = remembered
             .iter()
             .map(|swap| swap.shown(target_m, transfer))
-            .fold(Parabola::default(), Parabola::with);
+            .collect();
         Self {
-            sideways: posterior(Axis::Sideways, &ResponsePrior::of_family(&family), before),
+            sideways: posterior(Axis::Sideways, &ResponsePrior::of_family(&family), &before),
             upright: posterior(
                 Axis::Upright,
                 &ResponsePrior::of_the_trade(),
-                Parabola::default(),
+                &[],
             ),
             now,
             scatter,
@@ -334,5 +334,5 @@ fn shown(seen: &[Seen], scatter: &Scatter, target_m: f64, transfer: &TransferTab
     let observations = super::observe::observe(seen, scatter);
     let data = layout.data(&design, seen, &observations, Axis::Sideways);
     let prior = ResponsePrior::of_the_trade();
-    Posterior::new(design, &data, &prior, Parabola::default()).shown
+    Posterior::new(design, &data, &prior, &[]).shown
 }

@@ -27,9 +27,17 @@ pub(crate) struct ResponseGrid {
 }
 
 impl ResponseGrid {
-    /// Prior times likelihood.
-    pub(crate) fn new(prior: &ResponsePrior, shown: Parabola) -> Self {
-        let side = |sign: f64| Side { sign, prior, shown }.laid();
+    /// Prior times the likelihood of what was shot and of what each remembered swap says.
+    pub(crate) fn new(prior: &ResponsePrior, shown: Parabola, remembered: &[Parabola]) -> Self {
+        let side = |sign: f64| {
+            let side = Side {
+                sign,
+                prior,
+                shown,
+                remembered,
+            };
+            side.laid()
+        };
         let (right, wrong) = (side(1.0), side(-1.0));
         let peak = right
             .iter()
@@ -118,6 +126,7 @@ struct Side<'a> {
     sign: f64,
     prior: &'a ResponsePrior,
     shown: Parabola,
+    remembered: &'a [Parabola],
 }
 
 impl Side<'_> {
@@ -158,6 +167,9 @@ impl Side<'_> {
     /// Log of prior density (per unit of log-response) x likelihood.
     fn log_density(&self, u: f64) -> f64 {
         let prior = self.prior.density(u, self.sign > 0.0);
-        prior.max(f64::MIN_POSITIVE).ln() + self.shown.at(self.sign * u.exp())
+        let response = self.sign * u.exp();
+        let memories = self.remembered.iter();
+        let remembered: f64 = memories.map(|one| one.as_remembered(response)).sum();
+        prior.max(f64::MIN_POSITIVE).ln() + self.shown.at(response) + remembered
     }
 }

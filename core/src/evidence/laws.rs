@@ -47,7 +47,7 @@ fn datum(offset_mm: f64, value_mm: f64) -> Datum {
 
 fn posterior(data: &[Datum]) -> Posterior<'static> {
     let prior = ResponsePrior::of_the_trade();
-    Posterior::new(design(), data, &prior, Parabola::default())
+    Posterior::new(design(), data, &prior, &[])
 }
 
 fn predicted(data: &[Datum], offset_mm: f64) -> Mixture {
@@ -194,17 +194,26 @@ fn relatives_and_remembered_swaps_teach_as_much_as_they_are_sure() {
         curvature: 1.0 / (sd * sd),
     };
     let trade = ResponsePrior::of_the_trade();
-    let of = |prior: &ResponsePrior, before| Posterior::new(design(), &[], prior, before).response;
-    let usual = of(&trade, Parabola::default());
-    let sure = of(&trade, seen(20.0, 2.0));
-    assert!((sure.mean() - 20.0).abs() < 1.0 && sure.sd() < 2.5);
-    let vague = of(&trade, seen(20.0, 5e3));
+    let of = |prior: &ResponsePrior, before: &[Parabola]| {
+        Posterior::new(design(), &[], prior, before).response
+    };
+    let usual = of(&trade, &[]);
+    let sure = of(&trade, &[seen(20.0, 2.0)]);
+    // Right-way bows are nine to one, and sides four in five as told: 36 to 1.
+    assert!((sure.wrong_way() - 1.0 / 37.0).abs() < 1e-3);
+    let right = sure.values.iter().zip(&sure.weights).filter(|one| *one.0 > 0.0);
+    let (sum, weight) = right.fold((0.0, 0.0), |held, (value, w)| (held.0 + w * value, held.1 + w));
+    assert!((sum / weight - 20.0).abs() < 1.0, "{}", sum / weight);
+    // One memory of the other way does not outweigh the trade: 9 in 10, turned by 4 to 1.
+    let other = of(&trade, &[seen(-20.0, 2.0)]).wrong_way();
+    assert!((other - 4.0 / 13.0).abs() < 1e-3, "{other}");
+    let vague = of(&trade, &[seen(20.0, 5e3)]);
     assert!((vague.mean() - usual.mean()).abs() < 0.01 * usual.sd());
     let three = vec![seen(20.0, 2.0), seen(22.0, 2.0), seen(18.0, 2.0)];
-    let family = of(&ResponsePrior::of_family(&three), Parabola::default());
+    let family = of(&ResponsePrior::of_family(&three), &[]);
     assert!(family.mean() < usual.mean() && family.wrong_way() < usual.wrong_way());
     let wrong = vec![seen(-20.0, 2.0); 3];
-    let turned = of(&ResponsePrior::of_family(&wrong), Parabola::default());
+    let turned = of(&ResponsePrior::of_family(&wrong), &[]);
     // Beta(9, 1) after three wrong-way bows: (1 + 3) / (9 + 1 + 3) of the next ones.
     assert!(
         (turned.wrong_way() - 4.0 / 13.0).abs() < 0.01,
@@ -260,7 +269,7 @@ fn an_answer_shown_beyond_doubt_is_believed() {
                 linear: mm_per_mm / (sd * sd),
                 curvature: 1.0 / (sd * sd),
             };
-            let believed = ResponseGrid::new(&trade, shown);
+            let believed = ResponseGrid::new(&trade, shown, &[]);
             let off = (believed.mean() - mm_per_mm).abs() / sd;
             assert!(off < 0.1, "{mm_per_mm} {}", believed.mean());
             assert!((believed.sd() / sd - 1.0).abs() < 0.01, "{mm_per_mm}");

@@ -1,5 +1,7 @@
 //! What evidence says of the response, given which everything else is Gaussian.
 
+use super::priors::SIDES_MIXED_UP;
+
 /// What evidence says of the response: its log-likelihood is `linear g - curvature g^2 / 2`.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(crate) struct Parabola {
@@ -13,11 +15,12 @@ impl Parabola {
         response * (self.linear - 0.5 * self.curvature * response)
     }
 
-    /// Both pieces of evidence together.
-    pub(crate) fn with(self, other: Self) -> Self {
-        Self {
-            linear: self.linear + other.linear,
-            curvature: self.curvature + other.curvature,
-        }
+    /// Log-likelihood of a response by the memory of someone who may have mixed up the sides.
+    pub(crate) fn as_remembered(&self, response: f64) -> f64 {
+        let (so, otherwise) = (self.at(response), self.at(-response));
+        let most = so.max(otherwise);
+        let sum = (1.0 - SIDES_MIXED_UP) * (so - most).exp()
+            + SIDES_MIXED_UP * (otherwise - most).exp();
+        most + sum.ln()
     }
 }

@@ -94,7 +94,7 @@ impl<'a> Posterior<'a> {
         design: Design<'a>,
         data: &[Datum],
         prior: &ResponsePrior,
-        remembered: Parabola,
+        remembered: &[Parabola],
     ) -> Self {
         let size = design.size();
         let mut matrix = vec![0.0; size * size];
@@ -122,7 +122,7 @@ impl<'a> Posterior<'a> {
             at_zero,
             per_response,
             shown,
-            response: ResponseGrid::new(prior, shown.with(remembered)),
+            response: ResponseGrid::new(prior, shown, remembered),
         }
     }
 

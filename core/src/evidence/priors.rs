@@ -37,6 +37,9 @@ pub const FAMILY_LOG_SD: f64 = 0.66;
 pub const FAMILY_RIGHT_WAY: (f64, f64) = (9.0, 1.0);
 /// Relative model error per doubling of distance between trials.
 pub const MODEL_ERROR_PER_DOUBLING: f64 = 0.25;
+/// Chance that who remembers a swap has mixed up its sides: of the cams, of the thick spacer, or of the arrows. One memory
+/// must not outweigh what the trade teaches and five other bows of the family.
+pub const SIDES_MIXED_UP: f64 = 0.2;
 /// By how much the variance of evidence from an earlier epoch is multiplied.
 pub const OLD_EPOCH_INFLATION: f64 = 2.0;
 /// Split per mm of nocking-point height, mean, mm per mm: a higher nocking point lets a bare shaft

@@ -1,9 +1,11 @@
 //! What should come together, and how much each of it weighs.
 
-use crate::evidence::{Belief, Predictive, Probe, Shot};
+use crate::evidence::{Belief, Predictive, Probe, SAME_M, Shot};
+use crate::split::Split;
 use crate::units::MM_PER_INCH;
 
 use super::loss::Loss;
+use super::splits::{as_it_stands, is_surely_out, standing};
 use super::{Predicted, Settings};
 
 /// Paper is predicted at this distance when none was shot, m. Common practice, no source.
@@ -13,6 +15,12 @@ const NEXT_WEIGHS: f64 = 0.5;
 /// Beside faces paper is a diagnostic: only a tear beyond half an inch counts (common practice, no
 /// source).
 pub(crate) const TEAR_COUNTS_MM: f64 = 0.5 * MM_PER_INCH;
+/// Arrows of each kind that move the place where a bow is tuned farther away: three may be anything there. Chosen by hand.
+const FEWEST_FAR: u32 = 6;
+
+/// Rounds at two distances that lie this many standard deviations from each other or nearer, with the flight model's error,
+/// are of one fault. One sound one in twenty, if all were normal.
+const ONE_FAULT_SDS: f64 = 2.0;
 
 /// A bow more likely than this to be within tolerance is more likely in than out: it is not given up as
 /// one that spacers cannot cure.
@@ -77,11 +85,43 @@ fn leading(belief: &Belief, aims: &[Aim]) -> usize {
     below(LIKELY_INSIDE).or_else(|| below(SETTLED)).unwrap_or(0)
 }
 
+/// Distance and tolerance of a face probe: where the user wants them, or farther away where it was shot surely outside of
+/// what is allowed there, as one fault of the bow makes it. A split grows faster than the distance, so a bow that is in
+/// where it counts may have to be tuned where it is not.
+fn face_aim(belief: &Belief, settings: &Settings, probe: Probe) -> (f64, f64) {
+    let wanted_m = settings.tolerance_distance_m;
+    let splits = standing(belief, probe);
+    let shot_there = splits
+        .iter()
+        .any(|split| (split.distance_m - wanted_m).abs() <= SAME_M);
+    let mut farther = splits.iter().rev();
+    let out = farther.find(|split| {
+        let farther = split.distance_m > wanted_m + SAME_M;
+        let enough = split.n_probe.min(split.n_reference) >= FEWEST_FAR;
+        farther && enough && is_surely_out(split, settings) && is_one_fault(belief, split)
+    });
+    let out = out.filter(|_| shot_there);
+    let distance_m = out.map_or(wanted_m, |split| split.distance_m);
+    (distance_m, settings.tolerance_mm * distance_m / wanted_m)
+}
+
+/// Whether every round that makes up a split with the bow as it stands is what all others let expect.
+fn is_one_fault(belief: &Belief, split: &Split) -> bool {
+    let sizes = belief.leave_one_out_residuals().into_iter();
+    let rounds = belief.observations.iter().zip(sizes);
+    let mut rounds = rounds.filter(|(one, _)| {
+        let of_it = one.split.probe == split.probe
+            && (one.split.distance_m - split.distance_m).abs() <= SAME_M;
+        of_it && as_it_stands(belief, one)
+    });
+    rounds.all(|(_, sds)| sds <= ONE_FAULT_SDS)
+}
+
 fn aim(belief: &Belief, settings: &Settings, probe: Probe, share: f64, faces: bool) -> Aim {
     let aside = faces && probe == Probe::Paper;
     let (distance_m, tolerance_mm) = match probe {
         Probe::Paper => (paper_m(belief), settings.paper_tolerance_mm),
-        Probe::Bare | Probe::Broadhead => (settings.tolerance_distance_m, settings.tolerance_mm),
+        Probe::Bare | Probe::Broadhead => face_aim(belief, settings, probe),
     };
     let loss = if aside {
         Loss {
@@ -98,7 +138,7 @@ fn aim(belief: &Belief, settings: &Settings, probe: Probe, share: f64, faces: bo
         weight: share * settings.tolerance_mm / loss.tolerance_mm,
         loss,
         predictive: belief.predictive(probe, distance_m),
-        settles: !aside,
+        settles: !aside || settings.priority.first() == Some(&Probe::Paper),
     }
 }
 
@@ -125,16 +165,20 @@ pub(crate) fn shot(belief: &Belief, probe: Probe) -> bool {
     })
 }
 
-/// The farthest paper distance that was shot (it moves least with the distance), else the usual.
+/// The farthest paper distance that was shot since the last change of parts, else before it (it moves least with the
+/// distance), else the usual.
 fn paper_m(belief: &Belief) -> f64 {
-    belief
-        .seen
-        .iter()
-        .filter_map(|seen| match seen.trial.shot {
+    let farthest = |of_now: bool| {
+        let trials = belief.seen.iter().map(|seen| seen.trial);
+        let trials = trials.filter(|trial| (trial.epoch == belief.now.epoch) == of_now);
+        let distances = trials.filter_map(|trial| match trial.shot {
             Shot::Paper { paper_m, .. } => Some(paper_m),
             Shot::Face { .. } => None,
-        })
-        .reduce(f64::max)
+        });
+        distances.reduce(f64::max)
+    };
+    farthest(true)
+        .or_else(|| farthest(false))
         .unwrap_or(USUAL_PAPER_M)
 }
 

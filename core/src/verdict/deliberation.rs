@@ -9,7 +9,7 @@ use super::aims::{Aim, LIKELY_INSIDE, SETTLED, least_likely};
 use super::heads::MovedApart;
 use super::next::NextStep;
 use super::outliers::Outlier;
-use super::splits::{counted_shooter, standing, tolerance_mm};
+use super::splits::{counted_shooter, is_surely_out, standing};
 use super::{Call, Case, Choice, Reason, Response, trim};
 
 /// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
@@ -135,9 +135,7 @@ pub(crate) fn out_as_shot(deliberation: &Deliberation) -> Option<Split> {
     settling.find_map(|aim| {
         let mut splits = standing(&deliberation.belief, aim.probe).into_iter();
         splits.find(|split| {
-            let tolerance_mm = tolerance_mm(split, &deliberation.case.settings);
-            let x = split.x();
-            let out = x.low95_mm > tolerance_mm || x.high95_mm < -tolerance_mm;
+            let out = is_surely_out(split, &deliberation.case.settings);
             out && (aim.probe == Probe::Paper || split.distance_m > aim.distance_m - SAME_M)
         })
     })

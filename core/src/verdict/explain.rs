@@ -170,6 +170,9 @@ fn of_contradiction(deliberation: &Deliberation, trial: i64) -> Option<Reason> {
     if let Some(y_mm) = first::heads_height(deliberation) {
         return Some(Reason::HeadsOffHeight { y_mm });
     }
+    if let Some(ratio) = first::heads_scatter(deliberation) {
+        return Some(Reason::HeadsScatter { ratio });
+    }
     let (belief, settings) = (&deliberation.belief, &deliberation.case.settings);
     let worst = suspect::worst(belief, settings);
     let (_, sds) = worst.or_else(|| suspect::wandering_height(belief, settings))?;

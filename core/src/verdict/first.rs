@@ -110,14 +110,21 @@ fn out_again(deliberation: &Deliberation) -> Option<usize> {
 }
 
 /// Contact or grip; not where broadheads were shot, which fly by their vanes too, and all that counts is inside
-/// tolerance, nor once it was looked for: then it is only said.
+/// tolerance, nor once it was looked for: then it is only said. Where paper is asked for first, also of what the model lets
+/// expect.
 fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
     let heads = latest(belief, Probe::Broadhead).is_some();
     if contact::looked_for(belief) {
         return None;
     }
-    let sideways = contact::contact(belief, &deliberation.case.settings);
+    let settings = &deliberation.case.settings;
+    let asked = settings.priority.first() == Some(&Probe::Paper);
+    let sideways = if asked {
+        contact::suspected(belief, settings)
+    } else {
+        contact::contact(belief, settings)
+    };
     let sideways = sideways.filter(|_| !(heads && is_settled(deliberation)));
     let found = sideways.or_else(|| contact::in_height(deliberation))?;
     Some(found.adjustment())
@@ -127,14 +134,27 @@ fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
 fn spine(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
     let ratio =
-        spine::bare_scatter(belief, &deliberation.habits).filter(|_| !spine::looked_at(belief))?;
+        spine::scatter(belief, Probe::Bare, &deliberation.habits).filter(|_| !spine::looked_at(belief))?;
     Some(Adjustment::Spine { ratio })
+}
+
+/// How many times as far as field points broadheads scatter, where that is far more than they should.
+pub(crate) fn heads_scatter(deliberation: &Deliberation) -> Option<f64> {
+    let asked = deliberation.aims.iter();
+    let mut asked = asked.filter(|aim| aim.probe == Probe::Broadhead);
+    asked.next()?;
+    spine::scatter(
+        &deliberation.belief,
+        Probe::Broadhead,
+        &deliberation.habits,
+    )
 }
 
 /// The heads, before what they show is taken for the bow's.
 fn of_heads(deliberation: &Deliberation) -> Option<Adjustment> {
     let apart = heads_moved_apart(deliberation).is_some()
         || heads(deliberation).is_some()
+        || heads_scatter(deliberation).is_some()
         || heads_height(deliberation).is_some();
     if !apart || heads::looked_at(&deliberation.belief) {
         return None;

@@ -10,9 +10,9 @@ use super::{Aim, Arrows, Call, Case, Choice, Knob, trim};
 /// Numbers of arrows of each kind that are considered. Chosen by hand; `tests/virtual-bows` measures
 /// what it costs.
 const COUNTS: [u32; 3] = [6, 4, 3];
-/// Values closer than this are alike, mm: then the cheaper, reversible thing comes first. Chosen by
-/// hand; `tests/virtual-bows` measures what it costs.
-const ALIKE_MM: f64 = 1.0;
+/// Values closer than this share of the tolerance (1 mm of 25) are alike: then the cheaper, reversible thing comes first.
+/// Chosen by hand; `tests/virtual-bows` measures what it costs.
+const ALIKE: f64 = 0.04;
 /// A swap as an experiment must be this likely to halve the split: a bow is not pressed for what nobody
 /// would see on the target, however much a response out of all proportion would make of it. Chosen by
 /// hand; at twice as much one far-off bow in twenty never saw the press (`tests/virtual-bows`).
@@ -82,9 +82,10 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
         };
         aim.is_some_and(fair)
     };
+    let alike_mm = ALIKE * case.settings.tolerance_mm;
     let swaps = choices.iter().filter(|choice| choice.axles_opened > 0);
     let swaps = swaps.filter(worth_trying).collect::<Vec<_>>();
-    let mut steps: Vec<NextStep> = best_swap(belief, &swaps, stay_mm)
+    let mut steps: Vec<NextStep> = best_swap(belief, &swaps, stay_mm, alike_mm)
         .map(|choice| NextStep {
             call: Call::Fit {
                 fitting: choice.fitting.clone(),
@@ -101,8 +102,8 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
     let of_use = may_be_inside || !steps.is_empty();
     steps.extend(best_round(case, belief, aims, &table).filter(|_| of_use));
     steps.sort_by(|a, b| a.loss_mm.total_cmp(&b.loss_mm));
-    prefer_acting(&mut steps);
-    prefer_reversible(&mut steps);
+    prefer_acting(&mut steps, alike_mm);
+    prefer_reversible(&mut steps, alike_mm);
     Weighed {
         choices,
         steps,
@@ -138,7 +139,12 @@ fn seen_on_target(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
 
 /// The best swap, of choices best first: a shorter one that is likelier to end inside, if it pays; of those that are alike the
 /// one that goes least far.
-fn best_swap<'c>(belief: &Belief, swaps: &[&'c Choice], stay_mm: f64) -> Option<&'c Choice> {
+fn best_swap<'c>(
+    belief: &Belief,
+    swaps: &[&'c Choice],
+    stay_mm: f64,
+    alike_mm: f64,
+) -> Option<&'c Choice> {
     let far_mm = |choice: &Choice| (choice.offset_mm - belief.now.offset_mm).abs();
     let first = *swaps.first()?;
     let likelier = swaps.iter().copied().filter(|other| {
@@ -148,7 +154,7 @@ fn best_swap<'c>(belief: &Belief, swaps: &[&'c Choice], stay_mm: f64) -> Option<
     let likeliest = likelier.max_by(|a, b| a.within_tolerance.total_cmp(&b.within_tolerance));
     let best = likeliest.unwrap_or(first);
     let alike = swaps.iter().copied().filter(|other| {
-        (other.loss_mm - best.loss_mm).abs() < ALIKE_MM && other.axles_opened == best.axles_opened
+        (other.loss_mm - best.loss_mm).abs() < alike_mm && other.axles_opened == best.axles_opened
     });
     let nearer = |best, other| {
         if far_mm(other) < far_mm(best) - SAME_MM {
@@ -180,8 +186,8 @@ fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> Rests
     }
 }
 
-/// The best place of the rest. Where both sides are alike (nothing is known of this bow's rest) the
-/// side that common practice teaches goes first: away from where the probe lands.
+/// The best place of the rest. Of one that was never moved on this bow a short move to the side that common practice
+/// teaches, away from where the probe lands, wherever there is more room; to the other where there is none.
 fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<NextStep> {
     let aim = aims.first()?;
     let offset_mm = belief.now.offset_mm;
@@ -200,6 +206,12 @@ fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Optio
             (rest.rest_mm, left.first().copied().unwrap_or(f64::INFINITY))
         })
         .collect();
+    if !trim::rest_response(belief).shown {
+        places.retain(|place| !trim::is_long(place.0 - belief.now.rest_mm));
+        if places.iter().any(|place| !toward(place.0)) {
+            places.retain(|place| !toward(place.0));
+        }
+    }
     places.sort_by(|a, b| {
         if (a.1 - b.1).abs() < SAME_MM {
             toward(a.0).cmp(&toward(b.0))
@@ -280,21 +292,21 @@ fn distances(belief: &Belief, aim: &Aim) -> Vec<f64> {
 }
 
 /// Of a round of arrows and a move that are alike the move goes first: it is followed by a round too.
-fn prefer_acting(steps: &mut [NextStep]) {
+fn prefer_acting(steps: &mut [NextStep], alike_mm: f64) {
     let is_round = |step: &NextStep| matches!(step.call, Call::ShootMore { .. });
-    if steps.len() > 1 && is_round(&steps[0]) && steps[1].loss_mm - steps[0].loss_mm < ALIKE_MM {
+    if steps.len() > 1 && is_round(&steps[0]) && steps[1].loss_mm - steps[0].loss_mm < alike_mm {
         steps.swap(0, 1);
     }
 }
 
 /// Of a swap and a trim that are alike the trim goes first: it is cheap and can be put back.
-fn prefer_reversible(steps: &mut [NextStep]) {
+fn prefer_reversible(steps: &mut [NextStep], alike_mm: f64) {
     let trim = steps
         .iter()
         .position(|step| matches!(step.call, Call::Trim { .. }));
     if let (Some(trim), Some(first)) = (trim, steps.first()) {
         let swap_first = matches!(first.call, Call::Fit { .. });
-        if swap_first && steps[trim].loss_mm - first.loss_mm < ALIKE_MM {
+        if swap_first && steps[trim].loss_mm - first.loss_mm < alike_mm {
             steps[..=trim].rotate_right(1);
         }
     }
@@ -346,7 +358,7 @@ mod tests {
     fn of_a_swap_and_a_trim_that_are_alike_the_trim_goes_first() {
         for (behind_mm, first) in [(0.4, trim()), (0.99, trim()), (1.01, swap()), (9.0, swap())] {
             let mut steps = [step(swap(), 20.0), step(trim(), 20.0 + behind_mm)];
-            prefer_reversible(&mut steps);
+            prefer_reversible(&mut steps, 1.0);
             assert_eq!(steps[0].call, first, "{behind_mm}");
         }
     }

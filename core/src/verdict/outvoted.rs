@@ -11,6 +11,10 @@ const AGREES_SDS: f64 = 2.0;
 /// alike as it stands. Three sound trials in a thousand, if scatter were normal.
 const BESIDE_SDS: f64 = 3.0;
 
+/// So many rounds that agree outvote one, however many arrows it had: what goes wrong in a round goes wrong with all of them.
+/// Chosen by hand.
+const ROUNDS_FOR_ONE: usize = 3;
+
 /// Whether two shots of the same differ by no more than their scatter.
 pub(crate) fn agree(one: &Observation, other: &Observation) -> bool {
     let apart_mm = one.split.offset.x_mm - other.split.offset.x_mm;
@@ -43,14 +47,16 @@ pub(crate) fn sure_as_it_stands(belief: &Belief, probe: Probe) -> Option<usize> 
 }
 
 /// Whether the latest repeat of an observation and another that agrees with it show something else, with more arrows than
-/// bear this one out.
+/// bear this one out, or with three rounds for each of its.
 pub(crate) fn is_outvoted(belief: &Belief, place: usize) -> bool {
     let of = |place: usize| &belief.observations[place];
     let Some(&latest) = again(belief, place).last() else {
         return false;
     };
     let other = is_borne_out(belief, latest) && !agree(of(place), of(latest));
-    other && arrows_alike(belief, latest) > arrows_alike(belief, place)
+    let more = arrows_alike(belief, latest) > arrows_alike(belief, place);
+    let rounds = |place| alike(belief, place).count();
+    other && (more || rounds(latest) >= ROUNDS_FOR_ONE * rounds(place))
 }
 
 /// What was shot elsewhere since the last change of parts and lies farthest from all else, where the bow as it stands was shot
@@ -72,11 +78,16 @@ pub(crate) fn beside_what_stands(belief: &Belief) -> Option<usize> {
 
 /// Arrows of each kind of an observation and of its repeats that agree with it.
 fn arrows_alike(belief: &Belief, place: usize) -> u32 {
-    let of = |place: usize| &belief.observations[place];
-    let rounds = again(belief, place).into_iter();
-    let alike = rounds.filter(|other| agree(of(*other), of(place)));
-    let splits = alike.map(|other| &of(other).split);
+    let splits = alike(belief, place).map(|one| &one.split);
     splits
         .map(|split| split.n_probe.min(split.n_reference))
         .sum()
+}
+
+/// An observation and its repeats that agree with it.
+fn alike<'b>(belief: &'b Belief, place: usize) -> impl Iterator<Item = &'b Observation> {
+    let own = &belief.observations[place];
+    let rounds = again(belief, place).into_iter();
+    let rounds = rounds.map(|other| &belief.observations[other]);
+    rounds.filter(move |other| agree(other, own))
 }

@@ -300,6 +300,11 @@ pub enum Reason {
         /// Ratio of the standard deviations.
         ratio: f64,
     },
+    /// Broadheads scatter far more than field points.
+    HeadsScatter {
+        /// Ratio of the standard deviations.
+        ratio: f64,
+    },
     /// One trial disagrees with the others.
     TrialDisagrees {
         /// The trial.

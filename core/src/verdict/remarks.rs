@@ -7,7 +7,7 @@ use crate::scatter::ArrowHabit;
 use crate::walkback::WalkBack;
 
 use super::deliberation::{Deliberation, stuck_height};
-use super::{Reason, contact, shooters, signs, spine};
+use super::{Reason, contact, first, shooters, signs, spine};
 
 /// Remarks on the evidence, the arrows first; what was already said is not said again.
 pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
@@ -16,12 +16,14 @@ pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let in_height = contact::suspected_in_height(deliberation);
     let contact = contact.into_iter().chain(in_height);
     let height = stuck_height(deliberation);
-    let spine = spine::bare_scatter(&deliberation.belief, &deliberation.habits);
+    let spine = spine::scatter(&deliberation.belief, Probe::Bare, &deliberation.habits);
     let spine = spine.map(|ratio| Reason::BareScatter { ratio });
+    let heads = first::heads_scatter(deliberation).map(|ratio| Reason::HeadsScatter { ratio });
     let first = height
         .into_iter()
         .chain(contact.map(|one| one.reason()))
-        .chain(spine);
+        .chain(spine)
+        .chain(heads);
     say(reasons, first.chain(of_arrows(deliberation)));
     reasons.extend(
         signs::walk_back(&deliberation.belief)

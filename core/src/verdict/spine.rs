@@ -1,4 +1,4 @@
-//! Bare shafts that scatter far more than they should: spine or nock fit.
+//! Arrows that scatter far more than they should: spine or nock fit of bare shafts, heads that run untrue.
 
 use crate::evidence::{Belief, Probe, Seen, Shot};
 use crate::frame::ArrowKind;
@@ -8,11 +8,11 @@ use crate::stats::f_upper_p;
 
 use super::splits::counted_shooter;
 
-/// Bare shafts are taken to scatter up to this many times as much as fletched ones (common
-/// practice, no source: 1.3 to 2).
-const USUAL_BARE_RATIO: f64 = 2.0;
+/// Bare shafts and broadheads are taken to scatter up to this many times as much as fletched field points (common
+/// practice, no source: 1.3 to 2 of bare shafts, hardly more than 1 of heads that run true).
+const USUAL_RATIO: f64 = 2.0;
 /// Ratio of scatters that is worth a look. Half as much again as what is taken to be usual; not tuned.
-const SUSPECT_BARE_RATIO: f64 = 3.0;
+const SUSPECT_RATIO: f64 = 3.0;
 /// Chance of such a ratio by luck below which it is taken as shown. One look in two hundred at sound
 /// arrows.
 const P: f64 = 0.005;
@@ -22,17 +22,19 @@ const ROUNDS: usize = 4;
 /// Degrees of freedom of each kind before that: two groups of three arrows on both axes.
 const DOF: f64 = 8.0;
 
-/// How many times as far as fletched ones bare shafts scatter, where that is far more than they should; arrows that keep landing
-/// apart are not all of them.
-pub(crate) fn bare_scatter(belief: &Belief, habits: &[ArrowHabit]) -> Option<f64> {
-    let (bare, bare_dof) = raw_scatter(belief, ArrowKind::Bare, habits);
-    let (fletched, fletched_dof) = raw_scatter(belief, ArrowKind::Fletched, habits);
-    if bare_dof < DOF || fletched_dof < DOF || fletched <= 0.0 {
+/// How many times as far as fletched ones the arrows of a probe scatter, where that is far more than they should; arrows that
+/// keep landing apart are not all of them.
+pub(crate) fn scatter(belief: &Belief, probe: Probe, habits: &[ArrowHabit]) -> Option<f64> {
+    let shooter = counted_shooter(belief, probe);
+    let of = |kind| raw_scatter(belief, kind, shooter, habits);
+    let (own, own_dof) = of(probe.arrow());
+    let (fletched, fletched_dof) = of(ArrowKind::Fletched);
+    if own_dof < DOF || fletched_dof < DOF || fletched <= 0.0 {
         return None;
     }
-    let ratio = (bare / fletched).sqrt();
-    let f = ratio * ratio / (USUAL_BARE_RATIO * USUAL_BARE_RATIO);
-    let shown = ratio > SUSPECT_BARE_RATIO && f_upper_p(f, bare_dof, fletched_dof) < P;
+    let ratio = (own / fletched).sqrt();
+    let f = ratio * ratio / (USUAL_RATIO * USUAL_RATIO);
+    let shown = ratio > SUSPECT_RATIO && f_upper_p(f, own_dof, fletched_dof) < P;
     shown.then_some(ratio)
 }
 
@@ -44,11 +46,14 @@ pub(crate) fn looked_at(belief: &Belief) -> bool {
     rounds.count() >= ROUNDS
 }
 
-/// Variance of one kind per axis at 20 yd from this epoch's groups alone, of the person whose bare shafts count, and its
-/// degrees of freedom.
-fn raw_scatter(belief: &Belief, kind: ArrowKind, habits: &[ArrowHabit]) -> (f64, f64) {
+/// Variance of one kind per axis at 20 yd from this epoch's groups alone, of one person, and its degrees of freedom.
+fn raw_scatter(
+    belief: &Belief,
+    kind: ArrowKind,
+    shooter: &Option<String>,
+    habits: &[ArrowHabit],
+) -> (f64, f64) {
     let (mut squares, mut dof) = (0.0, 0.0);
-    let shooter = counted_shooter(belief, Probe::Bare);
     let counts =
         |seen: &&Seen| seen.trial.epoch == belief.now.epoch && seen.trial.shooter == *shooter;
     for seen in belief.seen.iter().filter(counts) {

@@ -160,6 +160,12 @@ pub(crate) fn tolerance_mm(split: &Split, settings: &Settings) -> f64 {
     }
 }
 
+/// Whether a split lies outside the tolerance at its distance, 39 times in 40.
+pub(crate) fn is_surely_out(split: &Split, settings: &Settings) -> bool {
+    let (tolerance_mm, x) = (tolerance_mm(split, settings), split.x());
+    x.low95_mm > tolerance_mm || x.high95_mm < -tolerance_mm
+}
+
 /// The splits of each probe and distance with the bow as it stands; where a probe was not shot
 /// so, its latest one.
 pub(crate) fn splits(belief: &Belief) -> Vec<SplitReading> {

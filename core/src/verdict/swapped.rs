@@ -5,7 +5,7 @@ use crate::evidence::{Belief, Probe, SAME_M};
 use crate::split::Split;
 
 use super::deliberation::{Deliberation, FEWEST};
-use super::splits::{as_it_stands, is_set, standing};
+use super::splits::{as_it_stands, by_distance, is_set, standing};
 use super::{Adjustment, Aim, Arrows};
 
 /// Twice the fewest arrows, shot in two rounds or more (the pieces were looked at between them): with so
@@ -30,13 +30,16 @@ fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
     let belief = &deliberation.belief;
     // Heads that went the other way than the bare shafts do not speak of the swap.
     let heads = aim.probe == Probe::Broadhead && deliberation.moved_apart.is_some();
-    let after = at_target(&standing(belief, aim.probe), aim).filter(|_| !heads)?;
+    if heads {
+        return None;
+    }
+    let (from_mm, before) = before(belief, aim)?;
+    let [before, after] = at_one_distance(&before, &standing(belief, aim.probe), aim)?;
     let rounds = belief.observations.iter();
     let rounds = rounds.filter(|one| one.split.probe == aim.probe && as_it_stands(belief, one));
     if after.n_probe.min(after.n_reference) >= CONFIRMED && rounds.count() >= CONFIRMED_ROUNDS {
         return None;
     }
-    let (from_mm, before) = before(belief, aim)?;
     let moved_mm = after.offset.x_mm - before.offset.x_mm;
     let expected = (belief.now.offset_mm - from_mm) * aim.predictive.gain;
     let sd_mm = (after.cov.xx_mm2 + before.cov.xx_mm2).sqrt();
@@ -49,8 +52,8 @@ fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
     })
 }
 
-/// What was shot before the last swap: the offset then, and the split at the aim's distance.
-fn before(belief: &Belief, aim: &Aim) -> Option<(f64, Split)> {
+/// What was shot before the last swap: the offset then, and the splits of the aim's probe, one per distance.
+fn before(belief: &Belief, aim: &Aim) -> Option<(f64, Vec<Split>)> {
     let of_now = belief
         .seen
         .iter()
@@ -66,10 +69,18 @@ fn before(belief: &Belief, aim: &Aim) -> Option<(f64, Split)> {
         .filter(|one| is_set(belief, &belief.seen[one.trial], from_mm))
         .map(|one| one.split)
         .collect();
-    Some((from_mm, at_target(&super::splits::by_distance(&shot), aim)?))
+    Some((from_mm, by_distance(&shot)))
 }
 
-fn at_target(splits: &[Split], aim: &Aim) -> Option<Split> {
-    let near = |one: &Split| (one.distance_m - aim.distance_m).abs() < SAME_M;
-    splits.iter().copied().find(near).or(splits.last().copied())
+/// Two splits shot at the same distance, before and after: the aim's own, else the farthest. A split does not grow with the
+/// distance alone, so two of different distances show nothing of a swap.
+fn at_one_distance(before: &[Split], after: &[Split], aim: &Aim) -> Option<[Split; 2]> {
+    let alike = |one: &Split, other: &Split| (one.distance_m - other.distance_m).abs() < SAME_M;
+    let pairs = before.iter().filter_map(|one| {
+        let other = after.iter().find(|other| alike(one, other))?;
+        Some([*one, *other])
+    });
+    let wanted = |pair: &&[Split; 2]| (pair[0].distance_m - aim.distance_m).abs() < SAME_M;
+    let pairs: Vec<[Split; 2]> = pairs.collect();
+    pairs.iter().find(wanted).or(pairs.last()).copied()
 }

@@ -160,6 +160,11 @@ pub(crate) fn rest_places(belief: &Belief, aim: &Aim, settings: &Settings) -> Ve
     kept.into_iter().map(|move_mm| now_mm + move_mm).collect()
 }
 
+/// Whether a first move of a rest is none that a shop makes: longer than is done at once.
+pub(crate) fn is_long(move_mm: f64) -> bool {
+    move_mm.abs() > MOVES_MM[MOVES_MM.len() - 1] + 1e-9
+}
+
 /// The most a rest is moved at once, in moves that its answer asks for, as shown or else the usual one: a
 /// larger one says more, but is no trim in a shop's eyes; while nobody knows the answer 2.5 ended at 18.6 mm
 /// where this ends at 19.0 (`tests/virtual-bows`).

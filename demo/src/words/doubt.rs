@@ -68,6 +68,9 @@ fn doubtful(reason: &Reason) -> String {
         Reason::BareScatter { ratio } => {
             format!("Bare shafts scatter {ratio:.1} times as far as fletched ones.")
         }
+        Reason::HeadsScatter { ratio } => format!(
+            "Broadheads scatter {ratio:.1} times as far as field points: spin-test every head, and look for vanes that touch."
+        ),
         Reason::TrialDisagrees { trial, sds } => {
             format!("Trial {trial} disagrees with the others ({sds:.1} standard deviations).")
         }

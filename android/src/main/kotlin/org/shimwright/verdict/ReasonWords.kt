@@ -75,6 +75,7 @@ internal class ReasonWords(
         is Reason.HeightStays -> calls.heightStays(reason)
         is Reason.ShootersDiffer -> shooters(reason)
         is Reason.BareScatter -> text(R.string.reason_bare_scatter, figures.plain(reason.ratio))
+        is Reason.HeadsScatter -> text(R.string.reason_heads_scatter, figures.plain(reason.ratio))
         is Reason.TrialDisagrees -> text(R.string.reason_trial_apart, figures.plain(reason.sds), calls.trial(reason.trial))
         is Reason.OlderEpochs -> plural(R.plurals.reason_older, reason.trials)
         is Reason.DistancesCombined -> text(R.string.reason_distances, (reason.modelError * PERCENT).roundToInt())

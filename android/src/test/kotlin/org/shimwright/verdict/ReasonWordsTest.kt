@@ -81,6 +81,7 @@ class ReasonWordsTest : ShellTest() {
         Reason.HeightStays(Probe.BARE, -58.0, 7.0),
         Reason.ShootersDiffer(Probe.BARE, -34.0, 12.0, 18.288),
         Reason.BareScatter(3.1),
+        Reason.HeadsScatter(4.2),
         Reason.TrialDisagrees(7, 3.3),
         Reason.OlderEpochs(2u),
         Reason.DistancesCombined(0.15),
