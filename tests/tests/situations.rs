@@ -44,6 +44,14 @@ fn side(x_mm: f64) -> String {
     if x_mm < 0.0 { "left" } else { "right" }.into()
 }
 
+fn upright(y_mm: f64) -> Direction {
+    if y_mm < 0.0 {
+        Direction::Down
+    } else {
+        Direction::Up
+    }
+}
+
 fn tag(what: &Adjustment) -> String {
     let value = serde_json::to_value(what).unwrap();
     value["kind"].as_str().unwrap().to_owned()
@@ -70,6 +78,7 @@ fn said(case: &Case, verdict: &Verdict) -> Answer {
         },
         Call::Trim { knob, trim, .. } => Answer {
             rest: (*knob == Knob::Rest).then(|| side(trim.move_mm)),
+            direction: (*knob == Knob::Nock).then(|| upright(trim.move_mm)),
             ..named("trim")
         },
         Call::Fit { fitting, .. } => {

@@ -55,11 +55,7 @@ impl<'a> Belief<'a> {
             .collect();
         Self {
             sideways: posterior(Axis::Sideways, &ResponsePrior::of_family(&family), &before),
-            upright: posterior(
-                Axis::Upright,
-                &ResponsePrior::of_the_trade(),
-                &[],
-            ),
+            upright: posterior(Axis::Upright, &ResponsePrior::of_the_trade(), &[]),
             now,
             scatter,
             observations,

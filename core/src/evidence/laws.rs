@@ -201,8 +201,14 @@ fn relatives_and_remembered_swaps_teach_as_much_as_they_are_sure() {
     let sure = of(&trade, &[seen(20.0, 2.0)]);
     // Right-way bows are nine to one, and sides four in five as told: 36 to 1.
     assert!((sure.wrong_way() - 1.0 / 37.0).abs() < 1e-3);
-    let right = sure.values.iter().zip(&sure.weights).filter(|one| *one.0 > 0.0);
-    let (sum, weight) = right.fold((0.0, 0.0), |held, (value, w)| (held.0 + w * value, held.1 + w));
+    let right = sure
+        .values
+        .iter()
+        .zip(&sure.weights)
+        .filter(|one| *one.0 > 0.0);
+    let (sum, weight) = right.fold((0.0, 0.0), |held, (value, w)| {
+        (held.0 + w * value, held.1 + w)
+    });
     assert!((sum / weight - 20.0).abs() < 1.0, "{}", sum / weight);
     // One memory of the other way does not outweigh the trade: 9 in 10, turned by 4 to 1.
     let other = of(&trade, &[seen(-20.0, 2.0)]).wrong_way();

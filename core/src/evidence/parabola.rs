@@ -19,8 +19,8 @@ impl Parabola {
     pub(crate) fn as_remembered(&self, response: f64) -> f64 {
         let (so, otherwise) = (self.at(response), self.at(-response));
         let most = so.max(otherwise);
-        let sum = (1.0 - SIDES_MIXED_UP) * (so - most).exp()
-            + SIDES_MIXED_UP * (otherwise - most).exp();
+        let sum =
+            (1.0 - SIDES_MIXED_UP) * (so - most).exp() + SIDES_MIXED_UP * (otherwise - most).exp();
         most + sum.ln()
     }
 }

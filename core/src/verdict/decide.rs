@@ -10,7 +10,7 @@ use super::deliberation::{
     low_or_high, wanted,
 };
 use super::first::{adjust_first, heads_stay_apart, heads_stay_off_height};
-use super::held_back::{chance_after, costs_what_is_in, once_more, spoils};
+use super::held_back::{chance_after, costs_what_is_in, gains_little, once_more, spoils};
 use super::intake::{Intake, intake};
 use super::next::{LIKELY_CURE, MAY_BE_INSIDE, NextStep, WORTH_A_TRY, halved, weigh};
 use super::options::Fittings;
@@ -172,7 +172,7 @@ fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
     let aim = settling.find(|aim| {
         let splits = standing(belief, aim.probe).into_iter();
         let mut here = splits.filter(|one| (one.distance_m - aim.distance_m).abs() < SAME_M);
-        let out = |one: &Split| one.offset.x_mm.abs() > aim.tolerance_mm && one.x().is_real();
+        let out = |one: &Split| one.offset.x_mm.abs() > aim.tolerance_mm;
         here.any(|one| out(&one)) && arrows_at(belief, aim) < ENOUGH
     })?;
     let arrows = Arrows::round(aim.probe, FEWEST, aim.distance_m);
@@ -241,7 +241,10 @@ fn last_resort(deliberation: &Deliberation) -> Call {
         })
     };
     let steps = deliberation.steps.iter();
-    let mut steps = steps.filter(|step| !costs_what_is_in(deliberation, &step.call));
+    let mut steps = steps.filter(|step| {
+        let call = &step.call;
+        !costs_what_is_in(deliberation, call) && !gains_little(deliberation, call, chance)
+    });
     let step = steps.find(settles);
     let step = step.or(rest);
     step.map_or(Call::SpacersCannot, |step| step.call.clone())

@@ -21,10 +21,9 @@ pub(crate) const ENOUGH: u32 = 6;
 /// height is moved in seconds, and moves the sideways reading with it. One such call in ten is about a
 /// height inside it, if the posterior is right.
 pub(crate) const SURELY_VERTICAL: f64 = 0.9;
-/// A height inside tolerance less likely than this is worth a turn of the nocking point once sideways
-/// all is well: part of it is what gravity and drag are taken to explain, and that is not sure. Chosen
-/// by hand (.5 before); not tuned.
-const HEIGHT_INSIDE: f64 = 0.3;
+/// A height inside tolerance less likely than this is worth a turn of the nocking point once sideways all is well: more
+/// likely out than in.
+const HEIGHT_INSIDE: f64 = 0.5;
 
 /// A split beyond this many standard deviations of what bows come in with is not of the cams' place: so far out lies
 /// one bow in two thousand, were only its cams out (at three, one in four hundred, each left as it came in).

@@ -133,8 +133,8 @@ fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
 /// Shafts and nocks, until they were looked at.
 fn spine(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
-    let ratio =
-        spine::scatter(belief, Probe::Bare, &deliberation.habits).filter(|_| !spine::looked_at(belief))?;
+    let ratio = spine::scatter(belief, Probe::Bare, &deliberation.habits)
+        .filter(|_| !spine::looked_at(belief))?;
     Some(Adjustment::Spine { ratio })
 }
 
@@ -143,11 +143,7 @@ pub(crate) fn heads_scatter(deliberation: &Deliberation) -> Option<f64> {
     let asked = deliberation.aims.iter();
     let mut asked = asked.filter(|aim| aim.probe == Probe::Broadhead);
     asked.next()?;
-    spine::scatter(
-        &deliberation.belief,
-        Probe::Broadhead,
-        &deliberation.habits,
-    )
+    spine::scatter(&deliberation.belief, Probe::Broadhead, &deliberation.habits)
 }
 
 /// The heads, before what they show is taken for the bow's.

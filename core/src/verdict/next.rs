@@ -186,40 +186,12 @@ fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> Rests
     }
 }
 
-/// The best place of the rest. Of one that was never moved on this bow a short move to the side that common practice
-/// teaches, away from where the probe lands, wherever there is more room; to the other where there is none.
+/// The best place of the rest.
 fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<NextStep> {
     let aim = aims.first()?;
-    let offset_mm = belief.now.offset_mm;
     let settings = &case.settings;
     let price_mm = settings.rest_mm() + settings.round_mm(2 * ROUND_EACH);
-    let left_mm = aim.predicted(belief, offset_mm).x_mm / aim.predictive.gain;
-    let toward = |rest_mm: f64| (rest_mm - belief.now.rest_mm) * left_mm > 0.0;
-    let mut places: Vec<(f64, f64)> = table
-        .rests
-        .iter()
-        .enumerate()
-        .take(table.allowed)
-        .skip(1)
-        .map(|(place, rest)| {
-            let left = table.after_going(place, &[offset_mm]);
-            (rest.rest_mm, left.first().copied().unwrap_or(f64::INFINITY))
-        })
-        .collect();
-    if !trim::rest_response(belief).shown {
-        places.retain(|place| !trim::is_long(place.0 - belief.now.rest_mm));
-        if places.iter().any(|place| !toward(place.0)) {
-            places.retain(|place| !toward(place.0));
-        }
-    }
-    places.sort_by(|a, b| {
-        if (a.1 - b.1).abs() < SAME_MM {
-            toward(a.0).cmp(&toward(b.0))
-        } else {
-            a.1.total_cmp(&b.1)
-        }
-    });
-    let (rest_mm, left_mm) = places.first().copied()?;
+    let (rest_mm, left_mm) = places_of_rest(belief, aim, table).first().copied()?;
     let was_here = |place: &f64| (place - rest_mm).abs() < SAME_PLACE_MM;
     Some(NextStep {
         call: Call::Trim {
@@ -230,6 +202,39 @@ fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Optio
         },
         loss_mm: left_mm + price_mm,
     })
+}
+
+/// Places that the rest may be moved to now and what is then expected to be left, mm, best first. A rest that was never moved
+/// goes to the side that common practice teaches, away from where the probe lands, wherever there is more room; to the other
+/// where there is none.
+fn places_of_rest(belief: &Belief, aim: &Aim, table: &Table) -> Vec<(f64, f64)> {
+    let now = &belief.now;
+    let left_mm = aim.predicted(belief, now.offset_mm).x_mm / aim.predictive.gain;
+    let toward = |place: &(f64, f64)| (place.0 - now.rest_mm) * left_mm > 0.0;
+    let allowed = table.rests.iter().enumerate().take(table.allowed).skip(1);
+    let places = allowed.map(|(place, rest)| {
+        let left = table.after_going(place, &[now.offset_mm]);
+        (rest.rest_mm, left.first().copied().unwrap_or(f64::INFINITY))
+    });
+    let former = belief.former_rests_mm();
+    let in_reach = |place: &(f64, f64)| {
+        let was_here = former
+            .iter()
+            .any(|rest| (rest - place.0).abs() < SAME_PLACE_MM);
+        was_here || trim::is_in_reach(belief, place.0)
+    };
+    let mut places: Vec<(f64, f64)> = places.filter(in_reach).collect();
+    if trim::rest_is_new(belief) && !places.iter().all(toward) {
+        places.retain(|place| !toward(place));
+    }
+    places.sort_by(|a, b| {
+        if (a.1 - b.1).abs() < SAME_MM {
+            toward(a).cmp(&toward(b))
+        } else {
+            a.1.total_cmp(&b.1)
+        }
+    });
+    places
 }
 
 /// Whether the probe that is least likely to be inside tolerance is likelier so with the rest at `rest_mm`, the one that

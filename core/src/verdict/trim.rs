@@ -20,6 +20,9 @@ pub(crate) const SMALLEST_MM: f64 = 0.1;
 /// Settings of the knob closer than this do not show its direction, mm. The smallest trim.
 const APART_MM: f64 = 0.1;
 
+/// A rest that was moved by no more than this was touched, not tried: at a usual answer that is 18 mm. Chosen by hand.
+const TRIED_MM: f64 = 0.3;
+
 /// A response this small in its own standard deviations is none to reckon with: three chances in five for its
 /// direction. Chosen by hand; not tuned.
 const LEAST_SDS: f64 = 0.25;
@@ -54,7 +57,7 @@ pub(crate) fn is_swapped(belief: &Belief) -> bool {
 
 /// Whether neither spacers nor rest were moved between trials.
 pub(crate) fn is_untried(belief: &Belief) -> bool {
-    !is_swapped(belief) && !varied(belief, |trial| belief.seen[trial].trial.rest_mm, APART_MM)
+    !is_swapped(belief) && !rest_moved(belief, TRIED_MM)
 }
 
 /// The move that would take out all that is left.
@@ -74,10 +77,38 @@ pub(crate) struct KnobResponse {
     pub(crate) shown: bool,
 }
 
-/// The rest's response.
+/// The rest's response; one that was moved by less than a try has shown none.
 pub(crate) fn rest_response(belief: &Belief) -> KnobResponse {
-    let shown = varied(belief, |trial| belief.seen[trial].trial.rest_mm, APART_MM);
-    KnobResponse::of(&belief.sideways.knob(), shown)
+    KnobResponse::of(&belief.sideways.knob(), rest_moved(belief, TRIED_MM))
+}
+
+/// Whether the rest was moved between trials, by more than `apart_mm`.
+fn rest_moved(belief: &Belief, apart_mm: f64) -> bool {
+    varied(belief, |trial| belief.seen[trial].trial.rest_mm, apart_mm)
+}
+
+/// Whether the rest was never moved on this bow.
+pub(crate) fn rest_is_new(belief: &Belief) -> bool {
+    !rest_moved(belief, APART_MM)
+}
+
+/// Whether a place of the rest is no farther than it is moved at once from where it stands or from where it was first, or lies
+/// where this bow has surely shown that it should.
+pub(crate) fn is_in_reach(belief: &Belief, rest_mm: f64) -> bool {
+    let reach_mm = MOVES_MM[MOVES_MM.len() - 1] + 1e-9;
+    let mut of_now = belief
+        .seen
+        .iter()
+        .filter(|seen| seen.trial.epoch == belief.now.epoch);
+    let first = of_now.next().map(|seen| seen.trial.rest_mm);
+    let mut from = [belief.now.rest_mm].into_iter().chain(first);
+    let rest = rest_response(belief);
+    from.any(|place| (rest_mm - place).abs() <= reach_mm) || rest.shown && rest.chance >= SHOWN
+}
+
+/// Whether a move of the rest may show an answer at all.
+pub(crate) fn is_a_try(move_mm: f64) -> bool {
+    move_mm.abs() > MOVES_MM[0] - 1e-9
 }
 
 /// The nocking point's response, as an aim's probe shows it.
@@ -158,11 +189,6 @@ pub(crate) fn rest_places(belief: &Belief, aim: &Aim, settings: &Settings) -> Ve
         }
     }
     kept.into_iter().map(|move_mm| now_mm + move_mm).collect()
-}
-
-/// Whether a first move of a rest is none that a shop makes: longer than is done at once.
-pub(crate) fn is_long(move_mm: f64) -> bool {
-    move_mm.abs() > MOVES_MM[MOVES_MM.len() - 1] + 1e-9
 }
 
 /// The most a rest is moved at once, in moves that its answer asks for, as shown or else the usual one: a
