@@ -9,7 +9,7 @@ use super::deliberation::{
 use super::first::{heads_stay_apart, heads_stay_off_height};
 use super::heads::heads_apart;
 use super::options::Fittings;
-use super::{NextLook, Predicted, Reason, VerdictError};
+use super::{NextLook, Predicted, Reason, VerdictError, trim};
 
 /// Nothing pays: the best that is left, whether the kit ends, and where to look next; of a bow that is more
 /// likely in than out its chance, and no other places to look.
@@ -58,9 +58,12 @@ pub(crate) fn of_end(
     let beyond = |one: &Predicted| one.x_mm.abs() > aim.tolerance_mm && one.x_mm * best.x_mm > 0.0;
     // A better fitting whose pieces are not at hand is named beside this.
     let kit = Fittings::of(deliberation.case, false)?.offsets_mm;
-    let ends = kit
-        .iter()
-        .all(|offset_mm| beyond(&worst_at(deliberation, *offset_mm)));
+    // Nor where the cams were moved and nothing came of it: another kit would do no more.
+    let answers = trim::swap_shown(belief) || !trim::is_swapped(belief);
+    let ends = answers
+        && kit
+            .iter()
+            .all(|offset_mm| beyond(&worst_at(deliberation, *offset_mm)));
     if ends {
         reasons.push(Reason::KitEnds {
             remaining_mm: best.x_mm,

@@ -5,8 +5,8 @@ use crate::frame::ArrowKind;
 
 use super::case::{REST_MINUTES, ROUND_MINUTES};
 use super::deliberation::{
-    Deliberation, FEWEST, arrows, heads_alone, inside, is_settled, low_or_high, stuck_height,
-    wanted,
+    Deliberation, FEWEST, arrows, farthest, heads_alone, inside, is_settled, low_or_high,
+    stuck_height, wanted,
 };
 use super::end::of_end;
 use super::heads::heads_apart;
@@ -217,7 +217,7 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
 }
 
 fn of_stop(deliberation: &Deliberation) -> Option<Reason> {
-    let aim = deliberation.aims.first()?;
+    let (aim, _) = farthest(deliberation)?;
     let belief = &deliberation.belief;
     let now = aim.predicted(belief, belief.now.offset_mm);
     Some(Reason::WithinTolerance {
@@ -307,7 +307,8 @@ fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let response = &deliberation.response;
     let (seen, chance) = (response.seen_on_this_bow, response.wrong_way_chance);
     let swapped = trim::is_swapped(&deliberation.belief);
-    if !(seen || swapped || deliberation.remembered) {
+    let told = response.relatives > 0 || deliberation.remembered;
+    if !(seen || swapped || told) {
         reasons.push(Reason::NotYetSeenOnThisBow);
         return;
     }

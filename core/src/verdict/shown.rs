@@ -7,16 +7,14 @@ use super::deliberation::Deliberation;
 use super::splits::{as_it_stands, is_anothers, standing};
 use super::{Adjustment, Call, Reason, SplitReading};
 
-/// What the faces show with the bow as it stands, or, where only paper counts, the tears, each with its distance where
+/// What the faces show with the bow as it stands, and, where paper counts, the tears, each with its distance where
 /// there are several; one arrow of a kind shows nothing yet, and rounds that contradict each other have no mean.
 pub(crate) fn of_splits(deliberation: &Deliberation, call: &Call, reasons: &mut Vec<Reason>) {
     let belief = &deliberation.belief;
-    let torn_only = deliberation
-        .aims
-        .iter()
-        .all(|aim| aim.probe == Probe::Paper);
+    let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
+    let torn = settling.any(|aim| aim.probe == Probe::Paper);
     let probes = [Probe::Bare, Probe::Broadhead, Probe::Paper].into_iter();
-    let told = probes.filter(|probe| *probe != Probe::Paper || torn_only);
+    let told = probes.filter(|probe| *probe != Probe::Paper || torn);
     let splits = told.flat_map(|probe| standing(belief, probe));
     let splits: Vec<Split> = splits
         .filter(|split| !is_mean_of_doubted(belief, call, split))

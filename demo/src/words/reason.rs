@@ -90,7 +90,7 @@ fn lands(kind: Probe, distance_m: Option<f64>, x_mm: f64, sd_mm: f64) -> String 
     let amount = sideways(x_mm, 2.0 * sd_mm);
     let shot_at = distance_m.map_or_else(String::new, |at| format!(" at {}", distance(at)));
     match kind {
-        Probe::Paper => super::tear(x_mm),
+        Probe::Paper => format!("{}{shot_at}", super::tear(x_mm)),
         Probe::Bare | Probe::Broadhead => {
             format!("{}{shot_at} land {amount} of field points", probe(kind))
         }

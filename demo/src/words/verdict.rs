@@ -19,7 +19,7 @@ pub(crate) fn answer(verdict: &Verdict) -> String {
             "Leave it here: it is more likely inside tolerance than not.".into()
         }
         Call::SpacersCannot if looks.eq([NextLook::Grip]) => {
-            "Groups this wide do not tell a split from scatter: grip and form first.".into()
+            "Groups too wide for this tolerance: a split cannot be told from scatter. Grip and form first.".into()
         }
         _ => call(&verdict.call),
     }
@@ -184,8 +184,8 @@ pub(crate) fn setup_check(check: CheckItem) -> &'static str {
     match check {
         CheckItem::LimbDamage => "limbs and cams without damage",
         CheckItem::StringAndCables => "string and cables without frayed strands",
-        CheckItem::AxleToAxle => "axle-to-axle distance as the bow maker states",
-        CheckItem::BraceHeight => "brace height as the bow maker states",
+        CheckItem::AxleToAxle => "axle to axle within what the bow maker states",
+        CheckItem::BraceHeight => "brace height within what the bow maker states",
         CheckItem::LimbBoltsEven => "both limb bolts turned alike, within the maker's limit",
         CheckItem::CamTiming => "cams reach their stops together",
         CheckItem::CamLean => "cam lean as intended at rest and at full draw",

@@ -208,7 +208,14 @@ internal class CallWords(private val context: Context, private val figures: Figu
     fun lands(kind: Probe, xMm: Double, sure: String, distanceM: Double? = null): String = when (kind) {
         Probe.BARE -> lands(R.string.lands_bare, R.string.lands_bare_at, xMm, sure, distanceM)
         Probe.BROADHEAD -> lands(R.string.lands_broadhead, R.string.lands_broadhead_at, xMm, sure, distanceM)
-        Probe.PAPER -> text(if (xMm < 0) R.string.lands_tear_left else R.string.lands_tear_right, figures.size(xMm), sure)
+        Probe.PAPER -> tear(xMm, sure, distanceM)
+    }
+
+    private fun tear(xMm: Double, sure: String, distanceM: Double?): String {
+        val left = xMm < 0
+        val size = figures.size(xMm)
+        if (distanceM == null) return text(if (left) R.string.lands_tear_left else R.string.lands_tear_right, size, sure)
+        return text(if (left) R.string.lands_tear_left_at else R.string.lands_tear_right_at, figures.distance(distanceM), size, sure)
     }
 
     private fun lands(words: Int, wordsAt: Int, xMm: Double, sure: String, distanceM: Double?): String {
