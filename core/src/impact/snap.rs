@@ -22,7 +22,7 @@ const AXIS_SD_MM: f64 = 0.15;
 const MOST_OF_TAP_SD: f64 = 0.97;
 /// A wound of a larger radius than this, mm, and without a crisp rim may be two holes in one: only a
 /// known shaft tells. A shaft of 7 mm leaves about such a hole.
-const WIDE_MM: f64 = 3.6;
+pub(super) const WIDE_MM: f64 = 3.6;
 /// A crisp rim of more than this many of a known shaft's diameters is a circle laid round two holes. Of
 /// 1,434 crisp rims of rendered holes 5 mm apart the widest was 1.06 of its shaft; circles round two
 /// 3 mm apart began at 1.16, the widest radius a wound is weighed with.
@@ -87,7 +87,7 @@ impl Sight {
             (Ok(_), Err(NotSnapped::Crossed)) => Err(NotSnapped::Crossed),
             (Ok(rim), Err(_)) if !fits(&rim, options) => Err(NotSnapped::WrongSize),
             (Ok(rim), Err(_)) if meant(&rim) => Ok(Hole::of_rim(&rim, 0.0)),
-            (_, Ok(wound)) if options.shaft_mm.is_none() && wound.radius_mm > WIDE_MM => {
+            (_, Ok(wound)) if options.shaft_mm.is_none() && self.may_be_two(&wound) => {
                 Err(NotSnapped::Crossed)
             }
             (_, Ok(wound)) if wound.sd_mm <= MOST_OF_TAP_SD * options.tap_sd_mm => {
@@ -96,6 +96,11 @@ impl Sight {
             (Ok(_), Err(reason)) | (Err(reason), _) => Err(reason),
             (Ok(_), Ok(_)) => Err(NotSnapped::Ragged),
         }
+    }
+
+    /// Whether a wound without a crisp rim may be two holes in one.
+    fn may_be_two(&self, wound: &Wound) -> bool {
+        wound.radius_mm > WIDE_MM || self.wound.is_of_two(wound)
     }
 }
 
@@ -154,7 +159,7 @@ impl Hole {
             radius_mm: rim.radius_mm,
             sd_mm: rim.sd_mm.hypot(AXIS_SD_MM),
             tone: rim.tone,
-            crisp: true,
+            crisp: !rim.vague,
             score,
         }
     }
@@ -231,6 +236,7 @@ mod tests {
                 radius_mm: 2.0,
                 sd_mm: 0.1,
                 tone: HoleTone::Dark,
+                vague: false,
             }),
             wound: wound::Seen::around(tap, &options, &|_: PointMm| 215.0),
         };

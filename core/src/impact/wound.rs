@@ -18,6 +18,7 @@
 use super::colours::Colours;
 use super::evidence::{Disc, Evidence, Grid};
 use super::hole::{HoleTone, NotSnapped, SnapOptions};
+use super::oblong;
 use super::surface::Surface;
 use crate::frame::PointMm;
 
@@ -120,6 +121,11 @@ impl Seen {
             middle,
             step_mm,
         }
+    }
+
+    /// Whether a dark wound, where there is one, is two holes in one.
+    pub(super) fn is_of_two(&self, wound: &Wound) -> bool {
+        wound.tone == HoleTone::Dark && oblong::is_of_two(&self.dark.inside, wound.centre)
     }
 
     /// Reads the wound.
