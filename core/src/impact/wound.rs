@@ -128,6 +128,13 @@ impl Seen {
         wound.tone == HoleTone::Dark && oblong::is_of_two(&self.dark.inside, wound.centre)
     }
 
+    /// The centres of two holes of a known shaft that are one dark wound; `None` where it is one hole.
+    pub(super) fn both(&self, wound: &Wound, shaft_mm: f64) -> Option<[PointMm; 2]> {
+        let dark = wound.tone == HoleTone::Dark;
+        let both = || oblong::both(&self.dark.inside, wound.centre, shaft_mm);
+        dark.then(both).flatten()
+    }
+
     /// Reads the wound.
     ///
     /// # Errors
