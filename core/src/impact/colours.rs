@@ -9,6 +9,8 @@ pub(super) type Colour = [f32; 3];
 /// The darkest share of the places near a tap is the inside of a dark hole, if there is one. Chosen by
 /// hand, looking at the photographs of `tests/real-table`.
 const DARKEST_SHARE: f64 = 0.03;
+/// What is at least as bright, in all channels, fills the sensor but for a grey level of the JPEG's.
+pub(super) const WHITE: f32 = 254.0;
 /// Places compared with the paper at once.
 const LANES: usize = 8;
 
@@ -19,6 +21,17 @@ impl Colours {
     /// Joins three channels; all of one size and place.
     pub fn new(channels: [Relief; 3]) -> Self {
         Self(channels)
+    }
+
+    /// The dimmest channel of each place.
+    pub(super) fn dimmest(&self) -> Relief {
+        let [red, green, blue] = &self.0;
+        let mut dimmest = red.clone();
+        let others = green.values().iter().zip(blue.values());
+        for (value, (green, blue)) in dimmest.values_mut().iter_mut().zip(others) {
+            *value = (*value).min(*green).min(*blue);
+        }
+        dimmest
     }
 
     pub(super) fn grid(&self) -> &Relief {

@@ -50,7 +50,8 @@ pub struct Hole {
     pub sd_mm: f64,
     /// Darker or lighter than its surroundings.
     pub tone: HoleTone,
-    /// Whether a crisp rim gave the centre; if not, it is the middle of the whole wound.
+    /// Whether a crisp rim gave the centre; if not, it is the middle of the whole wound, or of a rim that
+    /// glows too much to be called crisp.
     pub crisp: bool,
     /// How much the picture speaks for a hole of an arrow here, nats: cracks 4 and more, torn holes
     /// 14 and more, clean paper and print 5 and less; 0 where only the rim does.

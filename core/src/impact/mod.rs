@@ -19,6 +19,7 @@ mod crisp;
 mod evidence;
 mod hole;
 mod neighbour;
+mod oblong;
 mod outline;
 mod polar;
 mod propose;

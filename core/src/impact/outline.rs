@@ -4,7 +4,7 @@ use super::circle::{Circle, Disc, fit_circle};
 use super::hole::HoleTone;
 use super::neighbour::Opening;
 use super::relief::Relief;
-use super::rim::{Rim, find_rim};
+use super::rim::{Edge, Rim, find_rim};
 use super::seed::Seed;
 
 /// From the hole of a 4 mm shaft in paper that gives, to that of the thickest shafts.
@@ -29,6 +29,7 @@ pub(super) struct Outline {
 struct Reader<'a> {
     relief: &'a Relief,
     tone: HoleTone,
+    edge: Edge,
 }
 
 impl Reader<'_> {
@@ -54,12 +55,12 @@ impl Reader<'_> {
     fn read(&self, guess: Disc, opening: Option<Opening>) -> Option<Outline> {
         let radius_mm = guess.radius_mm.clamp(RADIUS_MM.0 * 0.8, RADIUS_MM.1 * 1.1);
         let guess = Disc { radius_mm, ..guess };
-        let mut rim = find_rim(self.relief, guess.centre, radius_mm, self.tone);
+        let mut rim = find_rim(self.relief, guess.centre, radius_mm, self.edge);
         if let Some(opening) = opening {
             rim.points = opening.beside(guess.centre, &rim.points);
         }
         Some(Outline {
-            circle: fit_circle(&rim.points, guess, outward(self.tone))?,
+            circle: fit_circle(&rim.points, guess, outward(self.edge))?,
             rim,
             open: opening.is_some(),
         })
@@ -68,9 +69,9 @@ impl Reader<'_> {
 
 impl Outline {
     /// Follows the rim from a seed; `None` when what is there has no circle.
-    pub(super) fn around(relief: &Relief, seed: &Seed) -> Option<Self> {
+    pub(super) fn around(relief: &Relief, seed: &Seed, edge: Edge) -> Option<Self> {
         let tone = seed.tone;
-        let reader = Reader { relief, tone };
+        let reader = Reader { relief, tone, edge };
         let first = reader.read(seed.disc(), None)?;
         let whole = reader.read(first.circle.disc(), None)?;
         // The fringe of a light hole glows like another hole behind its rim.
@@ -106,10 +107,10 @@ impl Outline {
     }
 }
 
-fn outward(tone: HoleTone) -> f64 {
-    match tone {
-        HoleTone::Dark => OUTWARD,
-        HoleTone::Light => 1.0,
+fn outward(edge: Edge) -> f64 {
+    match edge {
+        Edge::Step(HoleTone::Dark) | Edge::EndOfWhite(_) => OUTWARD,
+        Edge::Step(HoleTone::Light) => 1.0,
     }
 }
 
@@ -144,7 +145,7 @@ mod tests {
                     vote: 0.9,
                     tone: HoleTone::Dark,
                 };
-                let found = Outline::around(&relief, &seed).unwrap();
+                let found = Outline::around(&relief, &seed, Edge::Step(seed.tone)).unwrap();
                 let off_mm = (found.circle.centre() - hole).norm_mm();
                 assert!(off_mm < 0.1, "{off_mm} with {torn_mm}");
                 assert!(found.open);

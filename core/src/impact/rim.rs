@@ -26,6 +26,15 @@ const SPAN: (f64, f64) = (0.45, 1.75);
 /// not tuned.
 const FIRST_STEP: f32 = 8.0;
 
+/// Where a rim is looked for along a ray.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Edge {
+    /// Where brightness steps from hole to surroundings.
+    Step(HoleTone),
+    /// Where it leaves what is white all over, at this level: behind it a fringe may be nearly as white.
+    EndOfWhite(f32),
+}
+
 /// What the rays saw.
 pub(super) struct Rim {
     /// Rim points, mm on the plane.
@@ -35,14 +44,13 @@ pub(super) struct Rim {
 }
 
 /// Looks outward from `centre` for the step from hole to surroundings.
-pub(super) fn find_rim(relief: &Relief, centre: PointMm, radius_mm: f64, tone: HoleTone) -> Rim {
-    let kernel = edge_kernel(tone);
+pub(super) fn find_rim(relief: &Relief, centre: PointMm, radius_mm: f64, edge: Edge) -> Rim {
     let seen: Vec<(f64, f64, f32)> = (0..RAYS)
         .filter_map(|ray| {
             let (sin, cos) = (std::f64::consts::TAU * ray as f64 / RAYS as f64).sin_cos();
             let at = |r: f64| centre + PointMm::new(r * cos, r * sin);
             let profile = profile(relief, radius_mm, at);
-            let (r, strength) = outward_step(&profile, &kernel, tone)?;
+            let (r, strength) = edge.place(&profile)?;
             let r = SPAN.0 * radius_mm + r * STEP_MM;
             let place = at(r);
             Some((place.x_mm, place.y_mm, strength))
@@ -55,6 +63,25 @@ pub(super) fn find_rim(relief: &Relief, centre: PointMm, radius_mm: f64, tone: H
         .map(|s| (s.0, s.1))
         .collect();
     Rim { points, step }
+}
+
+impl Edge {
+    /// Place (in profile steps from the span's start) and height of the edge.
+    fn place(self, profile: &[f32]) -> Option<(f64, f32)> {
+        match self {
+            Self::Step(tone) => outward_step(profile, &edge_kernel(tone), tone),
+            Self::EndOfWhite(white) => Some((end_of_white(profile, white)?, white)),
+        }
+    }
+}
+
+/// Place, in profile steps from the span's start, where a profile leaves white for more than a grain.
+fn end_of_white(profile: &[f32], white: f32) -> Option<f64> {
+    let ends = |at: &[f32]| matches!(at, [a, b, c] if *a >= white && *b < white && *c < white);
+    let last = profile.windows(3).position(ends)?;
+    let (inside, outside) = (profile.get(last)?, profile.get(last + 1)?);
+    let share = (inside - white) / (inside - outside);
+    Some(last as f64 + f64::from(share) - HALF_KERNEL as f64)
 }
 
 /// Derivative of a Gaussian, scaled so that a clean step answers with its own height.
@@ -135,10 +162,34 @@ mod tests {
             }
         };
         let relief = Relief::sample(PointMm::default(), 10.0, 0.2, lit);
-        let rim = find_rim(&relief, PointMm::new(0.2, 0.1), 3.2, HoleTone::Light);
+        let rim = find_rim(
+            &relief,
+            PointMm::new(0.2, 0.1),
+            3.2,
+            Edge::Step(HoleTone::Light),
+        );
         let circle = fit_circle(&rim.points, Disc::new(0.2, 0.1, 3.2), 1.0).unwrap();
         assert!(circle.x_mm.hypot(circle.y_mm) < 0.05, "{circle:?}");
         assert!((circle.radius_mm - 3.0).abs() < 0.1, "{circle:?}");
+    }
+
+    /// Daylight fills the sensor; on one side it fills the fringe but for some grey levels.
+    #[test]
+    fn a_fringe_nearly_as_white_is_told_from_a_hole_that_is_white_all_over() {
+        let lit = |p: PointMm| match p.norm_mm() - 3.0 {
+            d if d < 0.0 => 255.0,
+            d if d < 0.8 && p.y_mm > 0.0 => 250.0,
+            _ => 175.0,
+        };
+        let relief = Relief::sample(PointMm::default(), 10.0, 0.1, lit);
+        let at = PointMm::new(0.2, 0.1);
+        let off_mm = |edge: Edge| {
+            let rim = find_rim(&relief, at, 3.2, edge);
+            let circle = fit_circle(&rim.points, Disc::new(0.2, 0.1, 3.2), 1.0).unwrap();
+            circle.x_mm.hypot(circle.y_mm)
+        };
+        assert!(off_mm(Edge::EndOfWhite(254.0)) < 0.05);
+        assert!(off_mm(Edge::Step(HoleTone::Light)) > 0.2);
     }
 
     #[test]
@@ -149,7 +200,12 @@ mod tests {
             (120.0 - 100.0 * (inside / 0.4 + 0.5).clamp(0.0, 1.0)) as f32
         };
         let relief = Relief::sample(PointMm::default(), 10.0, 0.2, soft);
-        let rim = find_rim(&relief, PointMm::new(0.1, 0.1), 2.8, HoleTone::Dark);
+        let rim = find_rim(
+            &relief,
+            PointMm::new(0.1, 0.1),
+            2.8,
+            Edge::Step(HoleTone::Dark),
+        );
         assert_eq!(rim.points.len(), RAYS);
         assert!((rim.step - 100.0).abs() < 15.0, "{}", rim.step);
         let circle = fit_circle(&rim.points, Disc::new(0.1, 0.1, 2.8), 1.0).unwrap();

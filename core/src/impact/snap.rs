@@ -22,7 +22,12 @@ const AXIS_SD_MM: f64 = 0.15;
 const MOST_OF_TAP_SD: f64 = 0.97;
 /// A wound of a larger radius than this, mm, and without a crisp rim may be two holes in one: only a
 /// known shaft tells. A shaft of 7 mm leaves about such a hole.
-const WIDE_MM: f64 = 3.6;
+pub(super) const WIDE_MM: f64 = 3.6;
+/// Of two holes in one a tap means the nearer, if by so much, nats: seven to one.
+const LEAST_MEANT: f64 = 2.0;
+/// What is left open then, at least, one standard deviation on each axis, mm: one tap in eight or fewer means the other
+/// one. Chosen on rendered holes 3 mm apart.
+const ONE_OF_TWO_SD_MM: f64 = 0.6;
 /// A crisp rim of more than this many of a known shaft's diameters is a circle laid round two holes. Of
 /// 1,434 crisp rims of rendered holes 5 mm apart the widest was 1.06 of its shaft; circles round two
 /// 3 mm apart began at 1.16, the widest radius a wound is weighed with.
@@ -87,15 +92,49 @@ impl Sight {
             (Ok(_), Err(NotSnapped::Crossed)) => Err(NotSnapped::Crossed),
             (Ok(rim), Err(_)) if !fits(&rim, options) => Err(NotSnapped::WrongSize),
             (Ok(rim), Err(_)) if meant(&rim) => Ok(Hole::of_rim(&rim, 0.0)),
-            (_, Ok(wound)) if options.shaft_mm.is_none() && wound.radius_mm > WIDE_MM => {
+            (_, Ok(wound)) if options.shaft_mm.is_none() && self.may_be_two(&wound) => {
                 Err(NotSnapped::Crossed)
             }
+            (_, Ok(wound)) if self.both(&wound, options).is_some() => self.nearer(&wound, options),
             (_, Ok(wound)) if wound.sd_mm <= MOST_OF_TAP_SD * options.tap_sd_mm => {
                 Ok(Hole::of_wound(&wound))
             }
             (Ok(_), Err(reason)) | (Err(reason), _) => Err(reason),
             (Ok(_), Ok(_)) => Err(NotSnapped::Ragged),
         }
+    }
+
+    /// Whether a wound without a crisp rim may be two holes in one.
+    fn may_be_two(&self, wound: &Wound) -> bool {
+        wound.radius_mm > WIDE_MM || self.wound.is_of_two(wound)
+    }
+
+    /// Both holes of a known shaft, where a wound is two in one.
+    fn both(&self, wound: &Wound, options: &SnapOptions) -> Option<[PointMm; 2]> {
+        self.wound.both(wound, options.shaft_mm?)
+    }
+
+    /// That of two holes which the tap means, where it says.
+    fn nearer(&self, wound: &Wound, options: &SnapOptions) -> Result<Hole, NotSnapped> {
+        let both = self.both(wound, options).ok_or(NotSnapped::Crossed)?;
+        let unlike = both.map(|hole| {
+            let away = (hole - self.tap).norm_mm() / options.tap_sd_mm;
+            0.5 * away * away
+        });
+        let ([first, second], [from_first, from_second]) = (both, unlike);
+        let centre = if from_first < from_second {
+            first
+        } else {
+            second
+        };
+        if (from_first - from_second).abs() < LEAST_MEANT {
+            return Err(NotSnapped::Crossed);
+        }
+        Ok(Hole::of_wound(&Wound {
+            centre,
+            sd_mm: wound.sd_mm.max(ONE_OF_TWO_SD_MM),
+            ..*wound
+        }))
     }
 }
 
@@ -154,7 +193,7 @@ impl Hole {
             radius_mm: rim.radius_mm,
             sd_mm: rim.sd_mm.hypot(AXIS_SD_MM),
             tone: rim.tone,
-            crisp: true,
+            crisp: !rim.vague,
             score,
         }
     }
@@ -213,6 +252,30 @@ mod tests {
         }
     }
 
+    /// Two holes of 3 mm, 3 mm apart: torn, so that no rim is crisp.
+    fn close_pair(at: PointMm) -> bool {
+        let hole = |x_mm: f64| {
+            let away = at - PointMm::new(x_mm, 0.0);
+            let torn_mm = 0.5 * (7.0 * away.y_mm.atan2(away.x_mm)).sin();
+            away.norm_mm() < 2.9 + torn_mm
+        };
+        hole(0.0) || hole(3.0)
+    }
+
+    #[test]
+    fn two_holes_in_one_are_refused_without_the_shaft_and_told_apart_with_it() {
+        for (x_mm, hole_mm) in [(-0.4, 0.0), (0.5, 0.0), (2.6, 3.0), (3.4, 3.0)] {
+            let tap = PointMm::new(x_mm, 0.3);
+            let unknown = read(tap, None, close_pair);
+            assert!(unknown.is_err(), "{x_mm}: {unknown:?}");
+            let hole = read(tap, Some(6.0), close_pair).unwrap();
+            let off_mm = (hole.centre - PointMm::new(hole_mm, 0.0)).norm_mm();
+            assert!(off_mm < 0.6, "{x_mm}: {hole:?}");
+        }
+        let between = read(PointMm::new(1.5, 0.3), Some(6.0), close_pair);
+        assert_eq!(between, Err(NotSnapped::Crossed));
+    }
+
     /// Print between two light things has a rim too.
     #[test]
     fn a_rim_that_no_wound_bears_out_is_believed_only_near_the_tap() {
@@ -231,6 +294,7 @@ mod tests {
                 radius_mm: 2.0,
                 sd_mm: 0.1,
                 tone: HoleTone::Dark,
+                vague: false,
             }),
             wound: wound::Seen::around(tap, &options, &|_: PointMm| 215.0),
         };

@@ -18,6 +18,7 @@
 use super::colours::Colours;
 use super::evidence::{Disc, Evidence, Grid};
 use super::hole::{HoleTone, NotSnapped, SnapOptions};
+use super::oblong;
 use super::surface::Surface;
 use crate::frame::PointMm;
 
@@ -120,6 +121,18 @@ impl Seen {
             middle,
             step_mm,
         }
+    }
+
+    /// Whether a dark wound, where there is one, is two holes in one.
+    pub(super) fn is_of_two(&self, wound: &Wound) -> bool {
+        wound.tone == HoleTone::Dark && oblong::is_of_two(&self.dark.inside, wound.centre)
+    }
+
+    /// The centres of two holes of a known shaft that are one dark wound; `None` where it is one hole.
+    pub(super) fn both(&self, wound: &Wound, shaft_mm: f64) -> Option<[PointMm; 2]> {
+        let dark = wound.tone == HoleTone::Dark;
+        let both = || oblong::both(&self.dark.inside, wound.centre, shaft_mm);
+        dark.then(both).flatten()
     }
 
     /// Reads the wound.
