@@ -202,9 +202,9 @@ fn a_card_on_a_slip_of_its_shape_is_not_guessed_at() {
     assert!(drawn(1.0).is_ok());
 }
 
-/// Of a sheet that runs out of the picture a printed line is no edge, though the other edges go well with it.
+/// Of a longer sheet a printed line cuts off what was asked for: beyond it the paper and its sides go on.
 #[test]
-fn a_printed_line_does_not_stand_for_an_edge_that_is_cut() {
+fn a_printed_line_does_not_stand_for_an_edge() {
     let photo = seen(|m| {
         let line = (m.y_mm + 120.0).abs() < 0.7;
         match (on(m, 0.0, 26.5, 210.0, 350.0), line) {
