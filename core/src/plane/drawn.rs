@@ -35,7 +35,8 @@ pub(super) fn drawn_sides(planes: &[Small], corners: &[PointPx; 4]) -> usize {
     sides.filter(|(a, b)| is_drawn(planes, *a, *b)).count()
 }
 
-fn is_drawn(planes: &[Small], a: PointPx, b: PointPx) -> bool {
+/// Whether one side has the same paper on both sides.
+pub(super) fn is_drawn(planes: &[Small], a: PointPx, b: PointPx) -> bool {
     let length = a.distance_px(b).max(1.0);
     let across = ((a.y_px - b.y_px) / length, (b.x_px - a.x_px) / length);
     let alike = |plane: &Small| {

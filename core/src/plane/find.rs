@@ -5,8 +5,11 @@
 //! fitted like a tapped one.
 
 use super::borders::Borders;
+use super::curled::is_at_end;
 use super::drawn::{MOST_DRAWN, drawn_sides, without_frames};
+use super::ends::goes_on;
 use super::gates::ShapeTest;
+use super::line::Line;
 use super::patches::{Small, WORKING_SIDE, four_sided_patches, planes};
 use super::polygon::ordered;
 use super::quads::{self, Quad, encloses};
@@ -22,6 +25,9 @@ const MOST_FITTED: usize = 4;
 /// In a smaller picture of a card half a pixel is more than a card's edges may bow. Half a pixel (the
 /// least bow that is seen) is then .15 mm.
 const CARD_PX_PER_MM: f64 = 3.3;
+/// Edge points of a card scatter by less than this, mm: grain and dust beside it make them rough, but a card that is
+/// off by .15 mm would seem to bow.
+const MOST_ROUGH_MM: f64 = 0.08;
 /// An outline this much less clear than the best is not looked at. Chosen by hand, looking at the
 /// photographs of `tests/real-table`.
 const CLEARLY_BETTER: f64 = 0.15;
@@ -33,6 +39,14 @@ const NO_RIVAL: f64 = 0.95;
 const SAME: f64 = 0.02;
 /// ... or by less than this, px. Chosen by hand; not tuned.
 const SAME_PX: f64 = 4.0;
+/// What lies on a thing has each of its sides this far within it, working px: print shares sides with its card, give or
+/// take a pixel. Chosen by hand; not tuned.
+const WITHIN_PX: f64 = 1.5;
+/// So many of the best figures within are fitted. Chosen by hand; not tuned.
+const MOST_INNER: usize = 2;
+/// A figure within that is so near to the sheet's shape may be it, standard deviations, as may one that is nearer
+/// than the one around. The field within a border of 3 mm on a card is 3 off.
+const INNER_MISFIT: f64 = 1.5;
 /// Two fits lie on the same lines if their corners differ by less than this share of the diagonal. A4 and Letter
 /// of one width differ by 7 %.
 const SAME_LINES: f64 = 0.01;
@@ -70,7 +84,7 @@ impl Sheet {
                 return Err(PlaneError::NotFound);
             }
         }
-        if upright.alone {
+        if upright.alone && !self.holds_its_like(photo, &with, &figures, &upright) {
             Ok(upright.plane)
         } else {
             Err(PlaneError::NotFound)
@@ -100,17 +114,55 @@ impl Sheet {
             plane,
             corners,
             clear,
+            glance: clearest,
             alone,
             drawn,
+        })
+    }
+
+    /// Whether another thing of the sheet's shape lies within what was found: a card on a slip of paper.
+    fn holds_its_like(
+        &self,
+        photo: &Photo,
+        with: &SheetFit,
+        figures: &Figures,
+        found: &Clearest,
+    ) -> bool {
+        let around = figures.in_small(&found.corners);
+        let within = |corners: &[PointPx; 4]| lies_within(corners, &around);
+        let inner = figures.corners.iter().filter(|corners| within(corners));
+        let quads = figures.judged(self, inner).into_iter();
+        let off = |plane: &Plane| {
+            ShapeTest::new(&plane.lens, with.focal_px).misfit(&plane.homography, &plane.lens)
+        };
+        let worth = quads.filter(|quad| quad.clear > found.glance - CLEARLY_BETTER);
+        worth.take(MOST_INNER).any(|quad| {
+            let fitted = self.fit_judged(photo, &quad.corners, with).ok();
+            fitted.is_some_and(|(plane, _)| {
+                within(&figures.corners_of(self, &plane))
+                    && self.is_sure(&plane)
+                    && figures.bear(self, &plane)
+                    && off(&plane) < off(&found.plane).max(INNER_MISFIT)
+            })
         })
     }
 
     /// Whether a fit that nobody pointed at may be taken: all edges seen, and of a card, which cannot
     /// bend, so large and straight that this is known.
     fn is_sure(&self, plane: &Plane) -> bool {
-        let oblique = |w: &PlaneWarning| matches!(w, PlaneWarning::Oblique { .. });
-        let small = self.is_card() && plane.px_per_mm(PointMm::default()) < CARD_PX_PER_MM;
-        !small && !self.is_missed(plane) && !plane.warnings.iter().any(oblique)
+        let px_per_mm = plane.px_per_mm(PointMm::default());
+        let unsure = |w: &PlaneWarning| match w {
+            PlaneWarning::Oblique { .. } | PlaneWarning::EdgeLeftOut { .. } => true,
+            PlaneWarning::NotFlat { .. } => self.is_card(),
+            // A corner that lies where no edge was seen to lead.
+            PlaneWarning::StretchLeftOut { from, to, .. } => {
+                !self.is_card() && is_at_end((*from, *to))
+            }
+            PlaneWarning::Rough { rms_px } => self.is_card() && *rms_px > MOST_ROUGH_MM * px_per_mm,
+            _ => false,
+        };
+        let small = self.is_card() && px_per_mm < CARD_PX_PER_MM;
+        !small && !plane.warnings.iter().any(unsure)
     }
 
     /// Whether two fits put the sheet at the same place, nearly.
@@ -129,6 +181,8 @@ struct Clearest {
     corners: [PointPx; 4],
     /// How clear its edges are in all.
     clear: f64,
+    /// How clear the clearest outline was at a glance.
+    glance: f64,
     /// Whether no other place is as clear.
     alone: bool,
     /// So many sides look like lines drawn on something.
@@ -205,18 +259,33 @@ impl Figures {
 
     /// A fitted sheet's corners, working px.
     fn corners_of(&self, sheet: &Sheet, plane: &Plane) -> [PointPx; 4] {
-        let corners = sheet.corners_mm().map(|corner| plane.to_px(corner));
+        self.in_small(&sheet.corners_mm().map(|corner| plane.to_px(corner)))
+    }
+
+    /// Working px.
+    fn in_small(&self, corners: &[PointPx; 4]) -> [PointPx; 4] {
         corners.map(|p| to_small(p, self.step))
     }
 
     /// Whether the sides that were fitted are those of a thing: no border of a picture, no drawn lines.
     fn bear(&self, sheet: &Sheet, plane: &Plane) -> bool {
         let corners = self.corners_of(sheet, plane);
-        !self.borders.hold_side(&corners) && drawn_sides(&self.planes, &corners) <= MOST_DRAWN
+        !self.borders.hold_side(&corners)
+            && drawn_sides(&self.planes, &corners) <= MOST_DRAWN
+            && !goes_on(&self.planes, &self.gradient, &corners)
     }
 
     /// Outlines with the sheet's proportions, the clearest first.
     fn like(&self, sheet: &Sheet) -> Vec<Quad> {
+        self.judged(sheet, self.corners.iter())
+    }
+
+    /// The same of some of the figures.
+    fn judged<'a>(
+        &self,
+        sheet: &Sheet,
+        corners: impl Iterator<Item = &'a [PointPx; 4]>,
+    ) -> Vec<Quad> {
         let judge =
             |c: &[PointPx; 4]| quads::judge(sheet, &self.gradient, (&self.shape, &self.lens), *c);
         let to_full = |p: PointPx| {
@@ -227,10 +296,18 @@ impl Figures {
             corners: quad.corners.map(to_full),
             ..quad
         };
-        let judged = self.corners.iter().filter_map(judge).collect();
-        let sheets = without_frames(judged, &self.planes);
+        let sheets = without_frames(corners.filter_map(judge).collect(), &self.planes);
         quads::distinct(sheets).into_iter().map(in_full).collect()
     }
+}
+
+/// Whether all sides of one figure lie well within another; both run clockwise.
+fn lies_within(inner: &[PointPx; 4], outer: &[PointPx; 4]) -> bool {
+    (0..4).all(|i| {
+        // What lies to the right of every side is within.
+        let side = Line::between(outer[i], outer[(i + 1) % 4]);
+        side.is_some_and(|side| inner.iter().all(|p| side.distance(*p) > WITHIN_PX))
+    })
 }
 
 /// In working px, `step` times as large.

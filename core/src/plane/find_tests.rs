@@ -178,3 +178,41 @@ fn a_picture_within_the_picture_is_no_sheet() {
         Err(refused) => assert_eq!(refused, PlaneError::NotFound),
     }
 }
+
+/// A slip of paper of a card's shape below a card: nothing tells which is meant.
+#[test]
+fn a_card_on_a_slip_of_its_shape_is_not_guessed_at() {
+    let near = Camera {
+        distance_mm: 170.0,
+        ..camera()
+    };
+    let card = Sheet::ID1;
+    let drawn = |slip: f64| {
+        let grey = near.draw(3.0, |m| {
+            let within = |by: f64| on(m, 0.0, 0.0, card.width_mm * by, card.height_mm * by);
+            match (within(1.0), within(slip)) {
+                (true, _) => 120.0,
+                (false, true) => 225.0,
+                _ => 60.0,
+            }
+        });
+        card.find(&Photo::from_grey(grey, ExifFacts::default()), &told())
+    };
+    assert_eq!(drawn(1.25), Err(PlaneError::NotFound));
+    assert!(drawn(1.0).is_ok());
+}
+
+/// Of a longer sheet a printed line cuts off what was asked for: beyond it the paper and its sides go on.
+#[test]
+fn a_printed_line_does_not_stand_for_an_edge() {
+    let photo = seen(|m| {
+        let line = (m.y_mm + 120.0).abs() < 0.7;
+        match (on(m, 0.0, 26.5, 210.0, 350.0), line) {
+            (true, true) => 40.0,
+            (true, false) => 215.0,
+            _ => 95.0,
+        }
+    });
+    let shorter = Sheet::new(210.0, 201.5 + 120.0, 0.75).unwrap();
+    assert_eq!(shorter.find(&photo, &told()), Err(PlaneError::NotFound));
+}

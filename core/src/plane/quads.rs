@@ -88,6 +88,20 @@ fn within(p: PointPx, w: f64, h: f64) -> bool {
     (-margin..w + margin).contains(&p.x_px) && (-margin..h + margin).contains(&p.y_px)
 }
 
+/// The place `by` px beyond the second of two.
+pub(super) fn lengthened(from: PointPx, to: PointPx, by: f64) -> PointPx {
+    let t = 1.0 + by / from.distance_px(to).max(1e-9);
+    PointPx::new(
+        from.x_px + t * (to.x_px - from.x_px),
+        from.y_px + t * (to.y_px - from.y_px),
+    )
+}
+
+/// Whether a place lies in the picture.
+pub(super) fn is_within(p: PointPx, w: f64, h: f64) -> bool {
+    (0.0..w).contains(&p.x_px) && (0.0..h).contains(&p.y_px)
+}
+
 fn is_convex(c: &[PointPx; 4]) -> bool {
     let turns = [0, 1, 2, 3].map(|i| turn(c[i], c[(i + 1) % 4], c[(i + 2) % 4]));
     turns.iter().all(|t| *t > 0.0) || turns.iter().all(|t| *t < 0.0)

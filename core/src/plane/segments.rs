@@ -17,8 +17,10 @@ const HALF_CLEAR: f64 = 2.0;
 const ACROSS: (f64, f64) = (0.9, 0.95);
 /// Edge pixels this near to a voted line refine it, px.
 const REFINE_PX: isize = 3;
-/// Lines nearer than this are one, directions and px. Chosen by hand; not tuned.
-const APART: (usize, usize) = (3, 4);
+/// Edge pixels this near to a line lie on it, px. Chosen by hand; not tuned.
+const BESIDE_PX: f64 = 2.0;
+/// A line of fewer votes is no side: so many weak edge pixels, or a quarter of strong ones. Chosen by hand; not tuned.
+const LEAST_VOTES: f32 = 24.0;
 
 /// The gradient of a picture: the strongest channel's, per pixel.
 pub(crate) struct Gradient {
@@ -53,6 +55,21 @@ impl Gradient {
             of,
             least: (2.5 * median).max(2.0),
         }
+    }
+
+    /// Pixels on an edge.
+    fn voters(&self) -> Vec<Voter> {
+        let voter = |(i, (gx, gy)): (usize, &(f32, f32))| {
+            let size = gx.hypot(*gy);
+            (size > self.least).then(|| Voter {
+                at: PointPx::new((i % self.width) as f64, (i / self.width) as f64),
+                direction: direction_of(f64::from(*gy).atan2(f64::from(*gx))),
+                // A strong edge counts more than a weak one, but not without limit.
+                weight: f64::from((size / self.least).min(4.0)),
+                spent: false,
+            })
+        };
+        self.of.iter().enumerate().filter_map(voter).collect()
     }
 
     /// The gradient at the pixel nearest to a place.
@@ -97,37 +114,19 @@ impl Gradient {
     }
 
     /// The straight lines along which most edge pixels lie (Duda and Hart, CACM 15, 1972), each
-    /// pixel voting near its own direction only.
+    /// pixel voting near its own direction only, and for one line in the end: long clear edges would else be
+    /// found many times over, and hide a short one.
     pub(crate) fn lines(&self) -> Vec<Line> {
-        let reach = (self.width as f64).hypot(self.height as f64) as usize + 2;
-        let mut votes = vec![0.0_f32; ANGLES * 2 * reach];
-        let turns: Vec<(f64, f64)> = (0..ANGLES)
-            .map(|a| (std::f64::consts::PI * a as f64 / ANGLES as f64).sin_cos())
-            .collect();
-        for (i, (gx, gy)) in self.of.iter().enumerate() {
-            let size = gx.hypot(*gy);
-            if size <= self.least {
-                continue;
-            }
-            let (x, y) = ((i % self.width) as f64, (i / self.width) as f64);
-            let angle = f64::from(*gy)
-                .atan2(f64::from(*gx))
-                .rem_euclid(std::f64::consts::PI);
-            let own = (angle / std::f64::consts::PI * ANGLES as f64).round() as usize;
-            for a in (own + ANGLES - SPREAD)..=(own + ANGLES + SPREAD) {
-                let a = a % ANGLES;
-                let (sin, cos) = turns[a];
-                let rho = x * cos + y * sin + reach as f64;
-                if let Some(v) = votes.get_mut(a * 2 * reach + rho.round() as usize) {
-                    // A strong edge counts more than a weak one, but not without limit.
-                    *v += (size / self.least).min(4.0);
-                }
-            }
+        let mut votes = Votes::of(self);
+        let mut lines = Vec::new();
+        for _ in 0..MOST {
+            let Some(line) = votes.strongest() else {
+                break;
+            };
+            votes.take(&line);
+            lines.push(self.refined(&line).unwrap_or(line));
         }
-        let lines = strongest(&votes, reach, &turns).into_iter();
         lines
-            .map(|line| self.refined(&line).unwrap_or(line))
-            .collect()
     }
 
     /// The line through the edge pixels near a voted one that run along it.
@@ -155,34 +154,103 @@ impl Gradient {
     }
 }
 
-fn strongest(votes: &[f32], reach: usize, turns: &[(f64, f64)]) -> Vec<Line> {
-    let mut order: Vec<usize> = (0..votes.len()).filter(|i| votes[*i] > 0.0).collect();
-    order.sort_by(|a, b| votes[*b].total_cmp(&votes[*a]));
-    let mut kept: Vec<(usize, usize)> = Vec::new();
-    for i in order {
-        let (a, rho) = (i / (2 * reach), i % (2 * reach));
-        let beside = |k: &(usize, usize)| {
-            let direct = k.0.abs_diff(a) <= APART.0 && k.1.abs_diff(rho) <= APART.1;
-            let around =
-                ANGLES - k.0.abs_diff(a) <= APART.0 && (2 * reach - k.1).abs_diff(rho) <= APART.1;
-            direct || around
+/// An edge pixel, its own direction (index), and what it counts.
+struct Voter {
+    at: PointPx,
+    direction: usize,
+    weight: f64,
+    spent: bool,
+}
+
+/// Votes of edge pixels for the lines they may lie on.
+struct Votes {
+    of: Vec<f32>,
+    /// The most in every direction, and where.
+    best: Vec<(f32, usize)>,
+    voters: Vec<Voter>,
+    turns: Vec<(f64, f64)>,
+    reach: usize,
+}
+
+impl Votes {
+    fn of(gradient: &Gradient) -> Self {
+        let reach = (gradient.width as f64).hypot(gradient.height as f64) as usize + 2;
+        let turn = |a: usize| (std::f64::consts::PI * a as f64 / ANGLES as f64).sin_cos();
+        let mut votes = Self {
+            of: vec![0.0; ANGLES * 2 * reach],
+            best: vec![(0.0, 0); ANGLES],
+            voters: gradient.voters(),
+            turns: (0..ANGLES).map(turn).collect(),
+            reach,
         };
-        if !kept.iter().any(beside) {
-            kept.push((a, rho));
+        for i in 0..votes.voters.len() {
+            votes.cast(i, 1.0);
         }
-        if kept.len() == MOST {
-            break;
+        (0..ANGLES).for_each(|a| votes.look(a));
+        votes
+    }
+
+    /// Directions a pixel votes in.
+    fn near(direction: usize) -> impl Iterator<Item = usize> {
+        (direction + ANGLES - SPREAD..=direction + ANGLES + SPREAD).map(|a| a % ANGLES)
+    }
+
+    /// Adds a pixel's votes, `sign` times.
+    fn cast(&mut self, voter: usize, sign: f64) {
+        let voter = &self.voters[voter];
+        for a in Self::near(voter.direction) {
+            let (sin, cos) = self.turns[a];
+            let rho = voter.at.x_px * cos + voter.at.y_px * sin + self.reach as f64;
+            if let Some(v) = self.of.get_mut(a * 2 * self.reach + rho.round() as usize) {
+                *v += (sign * voter.weight) as f32;
+            }
         }
     }
-    let line = |(a, rho): (usize, usize)| {
-        let (sin, cos) = turns[a];
-        let rho = rho as f64 - reach as f64;
-        Line {
+
+    /// Finds the most in one direction anew.
+    fn look(&mut self, direction: usize) {
+        let from = direction * 2 * self.reach;
+        let row = self.of[from..from + 2 * self.reach].iter().enumerate();
+        let most = row.max_by(|a, b| a.1.total_cmp(b.1));
+        self.best[direction] = most.map_or((0.0, 0), |(rho, votes)| (*votes, rho));
+    }
+
+    fn strongest(&self) -> Option<Line> {
+        let all = self.best.iter().enumerate();
+        let (a, (votes, rho)) = all.max_by(|a, b| a.1.0.total_cmp(&b.1.0))?;
+        let (sin, cos) = self.turns[a];
+        let rho = *rho as f64 - self.reach as f64;
+        (*votes >= LEAST_VOTES).then_some(Line {
             through: PointPx::new(rho * cos, rho * sin),
             across: (cos, sin),
+        })
+    }
+
+    /// Takes back the votes of the pixels that lie along a line.
+    fn take(&mut self, line: &Line) {
+        let angle = line.across.1.atan2(line.across.0);
+        let direction = direction_of(angle);
+        for i in 0..self.voters.len() {
+            let voter = &self.voters[i];
+            let apart = voter.direction.abs_diff(direction);
+            let along = apart.min(ANGLES - apart) <= SPREAD;
+            if !voter.spent && along && line.distance(voter.at).abs() <= BESIDE_PX {
+                self.voters[i].spent = true;
+                self.cast(i, -1.0);
+            }
         }
-    };
-    kept.into_iter().map(line).collect()
+        for a in Self::near(direction)
+            .chain(Self::near(direction + SPREAD))
+            .chain(Self::near(direction + ANGLES - SPREAD))
+        {
+            self.look(a);
+        }
+    }
+}
+
+fn direction_of(angle: f64) -> usize {
+    let turned = angle.rem_euclid(std::f64::consts::PI) / std::f64::consts::PI;
+    (turned * ANGLES as f64).round() as usize % ANGLES
 }
 
 fn sobel(plane: &[u8], width: usize, x: usize, y: usize) -> (f32, f32) {

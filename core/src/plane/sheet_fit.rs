@@ -162,8 +162,16 @@ impl Sheet {
         let whole = outline.parts.len() == 1;
         match found {
             Ok((solved, traced, clear)) => {
-                let mut plane = self.by_edges(&solved, &traced, with, (&shape, whole))?;
-                if is_clipped(&look, &solved) && plane.warnings.is_empty() {
+                let uncurled = self.uncurled(&look, &start, &solved, &traced);
+                let solved = uncurled.as_ref().map_or(&solved, |u| &u.solved);
+                let followed = uncurled.as_ref().and_then(|u| u.traced.as_ref());
+                let traced = followed.unwrap_or(&traced);
+                let mut plane = self.by_edges(solved, traced, with, (&shape, whole))?;
+                if let Some(uncurled) = &uncurled {
+                    let px_per_mm = plane.px_per_mm(PointMm::default());
+                    uncurled.tell(&mut plane.warnings, px_per_mm);
+                }
+                if is_clipped(&look, solved) && plane.warnings.is_empty() {
                     let rms_px = solved.rms_px;
                     plane.warnings.push(PlaneWarning::Rough { rms_px });
                 }
