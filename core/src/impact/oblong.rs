@@ -5,9 +5,11 @@
 //! only. Nor is a torn hole: it may be twice as long as wide, but not so long.
 
 use super::evidence::DiscSums;
-use super::snap::WIDE_MM;
 use crate::frame::PointMm;
 
+/// A wound of a larger radius than this, mm, and without a crisp rim may be two holes in one: only a
+/// known shaft tells. A shaft of 7 mm leaves about such a hole.
+pub(super) const WIDE_MM: f64 = 3.6;
 /// Lines through the middle, over half a turn.
 const LINES: usize = 18;
 /// A line's reach is the mean over this many to either side: a notch in the outline is no waist.

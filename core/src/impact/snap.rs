@@ -2,6 +2,7 @@
 
 use super::crisp::{Crisp, read_rim};
 use super::hole::{Hole, HoleTone, NotSnapped, SnapOptions};
+use super::oblong::WIDE_MM;
 use super::shaft::Surroundings;
 use super::surface::Surface;
 use super::wound::{self, MOST_SCORE, Wound, glance};
@@ -20,9 +21,6 @@ const AXIS_SD_MM: f64 = 0.15;
 /// A wound that tells hardly more than the tap is none: its standard deviation is at most this share of
 /// the tap's. Chosen by hand; not tuned.
 const MOST_OF_TAP_SD: f64 = 0.97;
-/// A wound of a larger radius than this, mm, and without a crisp rim may be two holes in one: only a
-/// known shaft tells. A shaft of 7 mm leaves about such a hole.
-pub(super) const WIDE_MM: f64 = 3.6;
 /// Of two holes in one a tap means the nearer, if by so much, nats: seven to one.
 const LEAST_MEANT: f64 = 2.0;
 /// What is left open then, at least, one standard deviation on each axis, mm: one tap in eight or fewer means the other

@@ -38,12 +38,16 @@ pub(crate) fn moved_apart(belief: &Belief) -> Option<MovedApart> {
     (heads_mm * bare_mm < 0.0).then_some(MovedApart { heads_mm, bare_mm })
 }
 
-/// Whether the heads were shot again since they moved apart from the bare shafts.
+/// Whether the heads were shot again since they were seen to lie apart from the bare shafts: beside these, or after them.
 pub(crate) fn looked_at(belief: &Belief) -> bool {
-    let heads = belief.observations.iter();
-    let heads =
-        heads.filter(|one| one.split.probe == Probe::Broadhead && as_it_stands(belief, one));
-    heads.count() >= LOOKED_AT_ROUNDS
+    let of = |probe: Probe| {
+        let all = belief.observations.iter();
+        all.filter(move |one| one.split.probe == probe && as_it_stands(belief, one))
+            .map(|one| one.trial)
+    };
+    let beside = of(Probe::Bare).min();
+    let again = of(Probe::Broadhead).any(|trial| beside.is_none_or(|bare| trial > bare));
+    again && of(Probe::Broadhead).count() >= LOOKED_AT_ROUNDS
 }
 
 /// Broadheads and bare shafts that lie apart, as a reason.
