@@ -94,8 +94,8 @@ fn response(relatives: u32, belief: &Belief) -> Response {
 
 fn call(deliberation: &Deliberation) -> Call {
     let call = call_on_what_was_shot(deliberation);
-    let final_or_dear = matches!(call, Call::Stop | Call::Fit { .. } | Call::SpacersCannot);
-    match unseen(deliberation).filter(|_| final_or_dear) {
+    let waits = matches!(call, Call::ShootMore { .. } | Call::AdjustFirst { .. });
+    match unseen(deliberation).filter(|_| !waits) {
         Some(arrows) => Call::ShootMore { arrows },
         None => call,
     }
