@@ -9,7 +9,7 @@ use super::deliberation::{
 use super::first::{heads_stay_apart, heads_stay_off_height};
 use super::heads::heads_apart;
 use super::options::Fittings;
-use super::{NextLook, Predicted, Reason, VerdictError, trim};
+use super::{Aim, NextLook, Predicted, Reason, VerdictError, trim};
 
 /// Nothing pays: the best that is left, whether the kit ends, and where to look next; of a bow that is more
 /// likely in than out its chance, and no other places to look.
@@ -21,16 +21,7 @@ pub(crate) fn of_end(
         return Ok(());
     };
     let belief = &deliberation.belief;
-    let options = deliberation.options.iter();
-    let after: Vec<(f64, f64)> = options
-        .map(|one| {
-            let aims = deliberation.aims.iter().filter(|aim| aim.settles);
-            let left = aims.map(|aim| aim.left_mm(belief, one.offset_mm));
-            (one.offset_mm, left.fold(0.0, f64::max))
-        })
-        .collect();
-    let best = after.iter().min_by(|a, b| a.1.total_cmp(&b.1));
-    let Some((best_offset_mm, _)) = best.copied() else {
+    let Some(best_offset_mm) = best_offset_mm(deliberation) else {
         return Ok(());
     };
     let best = worst_at(deliberation, best_offset_mm);
@@ -54,16 +45,7 @@ pub(crate) fn of_end(
             chance: best.within_tolerance,
         });
     }
-    // Steps that lead from one side straight to the other are coarse; that is no end of the kit.
-    let beyond = |one: &Predicted| one.x_mm.abs() > aim.tolerance_mm && one.x_mm * best.x_mm > 0.0;
-    // A better fitting whose pieces are not at hand is named beside this.
-    let kit = Fittings::of(deliberation.case, false)?.offsets_mm;
-    // Nor where the cams were moved and nothing came of it: another kit would do no more.
-    let answers = trim::swap_shown(belief) || !trim::is_swapped(belief);
-    let ends = answers
-        && kit
-            .iter()
-            .all(|offset_mm| beyond(&worst_at(deliberation, *offset_mm)));
+    let [ends, reaches] = kit_ends(deliberation, aim, &best)?;
     if ends {
         reasons.push(Reason::KitEnds {
             remaining_mm: best.x_mm,
@@ -82,12 +64,50 @@ pub(crate) fn of_end(
             aim.probe == Probe::Broadhead || apart.is_some() || heads_height.is_some()
         }
         NextLook::CentreShot => far_out,
-        NextLook::AnotherKit => ends && !far_out,
+        NextLook::AnotherKit => reaches && !far_out,
         // Sideways all is well, and nothing of the bow moves the heads alone.
         _ => heads_height.is_none(),
     };
     reasons.extend(looks.filter(bears).map(|look| Reason::LookNext { look }));
     Ok(())
+}
+
+/// The offset at which the least is expected to be left for the probe that is then worst, mm.
+fn best_offset_mm(deliberation: &Deliberation) -> Option<f64> {
+    let left_mm = |offset_mm: f64| {
+        let aims = deliberation.aims.iter().filter(|aim| aim.settles);
+        let left = aims.map(|aim| aim.left_mm(&deliberation.belief, offset_mm));
+        left.fold(0.0, f64::max)
+    };
+    let options = deliberation.options.iter();
+    let after = options.map(|one| (one.offset_mm, left_mm(one.offset_mm)));
+    let best = after.min_by(|a, b| a.1.total_cmp(&b.1));
+    best.map(|(offset_mm, _)| offset_mm)
+}
+
+/// Whether every fitting of the kit leaves the split on one side, out of tolerance, and whether one twice as wide would bring
+/// it in then, as the bow answers. Steps that lead from one side straight to the other are coarse, which is no end; nor is
+/// it one where the cams were moved and nothing came of it.
+fn kit_ends(
+    deliberation: &Deliberation,
+    aim: &Aim,
+    best: &Predicted,
+) -> Result<[bool; 2], VerdictError> {
+    let belief = &deliberation.belief;
+    // A better fitting whose pieces are not at hand is named beside this.
+    let kit_mm = Fittings::of(deliberation.case, false)?.offsets_mm;
+    let beyond = |offset_mm: &f64| {
+        let one = worst_at(deliberation, *offset_mm);
+        one.x_mm.abs() > aim.tolerance_mm && one.x_mm * best.x_mm > 0.0
+    };
+    let answers = trim::swap_shown(belief) || !trim::is_swapped(belief);
+    let ends = answers && kit_mm.iter().all(beyond);
+    let most_mm = kit_mm.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let least_mm = kit_mm.iter().copied().fold(f64::INFINITY, f64::min);
+    let answer = belief.sideways.response.mean() * aim.predictive.gain;
+    let as_wide_mm = (answer * (most_mm - least_mm)).abs();
+    let reaches = best.x_mm.abs() - aim.tolerance_mm < as_wide_mm;
+    Ok([ends, ends && reaches])
 }
 
 /// What is expected with the cams at an offset for the probe that is then least likely to be inside tolerance.
