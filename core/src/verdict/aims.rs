@@ -9,7 +9,7 @@ use super::splits::{as_it_stands, is_surely_out, standing};
 use super::{Predicted, Settings};
 
 /// Paper is predicted at this distance when none was shot, m. Common practice, no source.
-const USUAL_PAPER_M: f64 = 2.0;
+pub(crate) const USUAL_PAPER_M: f64 = 2.0;
 /// Each later probe of the priority weighs this much of the one before it. Chosen by hand; not tuned.
 const NEXT_WEIGHS: f64 = 0.5;
 /// Beside faces paper is a diagnostic: only a tear beyond half an inch counts (common practice, no

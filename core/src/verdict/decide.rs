@@ -4,10 +4,10 @@ use crate::evidence::{Belief, Probe, SAME_M};
 use crate::flight::TransferTable;
 use crate::split::Split;
 
-use super::aims::{LIKELY_INSIDE, SETTLED, aims};
+use super::aims::{LIKELY_INSIDE, SETTLED, USUAL_PAPER_M, aims};
 use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, arrows_at, farthest, is_far_out, is_settled, is_shown,
-    low_or_high, wanted,
+    low_or_high, not_yet_shot_first, wanted,
 };
 use super::first::{adjust_first, heads_stay_apart, heads_stay_off_height};
 use super::held_back::{chance_after, costs_what_is_in, gains_little, once_more, spoils};
@@ -112,7 +112,9 @@ fn call_on_what_was_shot(deliberation: &Deliberation) -> Call {
         return Call::SpacersCannot;
     }
     if is_settled(deliberation) {
-        return in_doubt_as_shot(deliberation).unwrap_or_else(|| height(deliberation));
+        return in_doubt_as_shot(deliberation)
+            .or_else(|| first_asked_for(deliberation))
+            .unwrap_or_else(|| height(deliberation));
     }
     if let Some(back) = undo(deliberation) {
         return back;
@@ -176,6 +178,18 @@ fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
         here.any(|one| out(&one)) && arrows_at(belief, aim) < ENOUGH
     })?;
     let arrows = Arrows::round(aim.probe, FEWEST, aim.distance_m);
+    Some(Call::ShootMore { arrows })
+}
+
+/// Where all that was shot is in: what is asked for first, if it is not among it. Only then is the bow settled.
+fn first_asked_for(deliberation: &Deliberation) -> Option<Call> {
+    let probe = not_yet_shot_first(deliberation)?;
+    let settings = &deliberation.case.settings;
+    let distance_m = match probe {
+        Probe::Paper => USUAL_PAPER_M,
+        Probe::Bare | Probe::Broadhead => settings.tolerance_distance_m,
+    };
+    let arrows = Arrows::round(probe, FEWEST, distance_m);
     Some(Call::ShootMore { arrows })
 }
 
@@ -303,7 +317,7 @@ impl Deliberation<'_> {
 
     /// The next best steps of other kinds than the call, each against the best one.
     fn alternatives(&self, call: &Call) -> Vec<Alternative> {
-        let settled = matches!(call, Call::Stop | Call::AdjustFirst { .. });
+        let settled = is_settled(self) || matches!(call, Call::AdjustFirst { .. });
         let decided = settled || too_few(self).is_some();
         let Some(best) = self.steps.first().filter(|_| !decided) else {
             return Vec::new();

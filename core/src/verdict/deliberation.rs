@@ -5,7 +5,7 @@ use crate::evidence::{Belief, Mixture, Probe, SAME_M};
 use crate::scatter::ArrowHabit;
 use crate::split::Split;
 
-use super::aims::{Aim, LIKELY_INSIDE, SETTLED, least_likely};
+use super::aims::{Aim, LIKELY_INSIDE, SETTLED, least_likely, shot};
 use super::heads::MovedApart;
 use super::next::NextStep;
 use super::outliers::Outlier;
@@ -98,6 +98,12 @@ pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
     let few = own.min(references) < ENOUGH;
     let wished = case.settings.priority.contains(&Probe::Bare) || of(Probe::Broadhead) && few;
     !of(Probe::Bare) && wished && !agree
+}
+
+/// The probe that is asked for first, where it was not shot since the last change of parts.
+pub(crate) fn not_yet_shot_first(deliberation: &Deliberation) -> Option<Probe> {
+    let first = deliberation.case.settings.priority.first().copied();
+    first.filter(|probe| !shot(&deliberation.belief, *probe))
 }
 
 /// Probe arrows and reference arrows shot with the bow as it stands.

@@ -6,7 +6,7 @@ use crate::frame::ArrowKind;
 use super::case::{REST_MINUTES, ROUND_MINUTES};
 use super::deliberation::{
     Deliberation, FEWEST, arrows, farthest, heads_alone, inside, is_settled, low_or_high,
-    stuck_height, wanted,
+    not_yet_shot_first, stuck_height, wanted,
 };
 use super::end::of_end;
 use super::heads::heads_apart;
@@ -199,8 +199,14 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
             vec![few]
         };
     }
-    if let Some(height) = stuck_height(deliberation).filter(|_| is_settled(deliberation)) {
-        return vec![height];
+    if is_settled(deliberation) {
+        if let Some(height) = stuck_height(deliberation) {
+            return vec![height];
+        }
+        if let Some(kind) = not_yet_shot_first(deliberation) {
+            let others = of_stop(deliberation).into_iter();
+            return others.chain([Reason::NotYetShot { kind }]).collect();
+        }
     }
     let shoots = |step: &&super::next::NextStep| matches!(step.call, Call::ShootMore { .. });
     let step = deliberation.steps.iter().find(shoots);

@@ -74,7 +74,7 @@ fn shot(reason: &Reason) -> Option<String> {
             tolerance_mm,
             chance,
         } => format!(
-            "{} are expected {:.0} mm {}: {} to be inside {tolerance_mm:.0} mm. Stop here.",
+            "{} are expected {:.0} mm {}: {} to be inside {tolerance_mm:.0} mm.",
             probe(*kind),
             x_mm.abs(),
             side(*x_mm),
