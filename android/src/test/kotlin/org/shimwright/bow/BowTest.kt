@@ -2,6 +2,7 @@ package org.shimwright.bow
 
 import org.junit.Assert.assertEquals
 import org.junit.Test
+import org.shimwright.core.ArrowKind
 import org.shimwright.core.Probe
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
@@ -79,6 +80,7 @@ class BowTest : LookTest() {
     fun `a settled bow offers the next shots`() {
         val bow = core { Samples.fill(it, NOW_MS) }.second[1]
         core { Shots.shoot(it, bow, Shots.face(4.0), NOW_MS) }
+        core { Shots.shoot(it, bow, Shots.face(4.0, kind = ArrowKind.BROADHEAD), NOW_MS) }
         core { it.giveVerdict(bow, NOW_MS) }
         open()
         tap("Heron")

@@ -92,7 +92,9 @@ class VerdictTest : LookTest() {
 
     @Test
     fun `a split inside the tolerance stops there, and only that settles the bow`() {
-        shot(xMm = 4.0)
+        val bow = heron()
+        core { Shots.shoot(it, bow, Shots.face(4.0, kind = ArrowKind.BROADHEAD), NOW_MS) }
+        shot(xMm = 4.0, bow = bow)
         tap("Ask for the verdict")
         see("Stop here")
         photographed("verdict-stop")
