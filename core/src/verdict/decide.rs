@@ -112,9 +112,7 @@ fn call_on_what_was_shot(deliberation: &Deliberation) -> Call {
         return Call::SpacersCannot;
     }
     if is_settled(deliberation) {
-        return in_doubt_as_shot(deliberation)
-            .or_else(|| first_asked_for(deliberation))
-            .unwrap_or_else(|| height(deliberation));
+        return in_doubt_as_shot(deliberation).unwrap_or_else(|| settled(deliberation));
     }
     if let Some(back) = undo(deliberation) {
         return back;
@@ -181,16 +179,24 @@ fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
     Some(Call::ShootMore { arrows })
 }
 
-/// Where all that was shot is in: what is asked for first, if it is not among it. Only then is the bow settled.
-fn first_asked_for(deliberation: &Deliberation) -> Option<Call> {
-    let probe = not_yet_shot_first(deliberation)?;
-    let settings = &deliberation.case.settings;
+/// Where all that was shot is in sideways: the height, then what is asked for first, if it was not shot; only then is the bow
+/// settled.
+fn settled(deliberation: &Deliberation) -> Call {
+    let call = height(deliberation);
+    match not_yet_shot_first(deliberation) {
+        Some(probe) if call == Call::Stop => first_round(deliberation, probe),
+        _ => call,
+    }
+}
+
+/// The first arrows of a probe.
+fn first_round(deliberation: &Deliberation, probe: Probe) -> Call {
     let distance_m = match probe {
         Probe::Paper => USUAL_PAPER_M,
-        Probe::Bare | Probe::Broadhead => settings.tolerance_distance_m,
+        Probe::Bare | Probe::Broadhead => deliberation.case.settings.tolerance_distance_m,
     };
     let arrows = Arrows::round(probe, FEWEST, distance_m);
-    Some(Call::ShootMore { arrows })
+    Call::ShootMore { arrows }
 }
 
 /// Where sideways all is well: a move of the nocking point if the height more likely is not; one that it was moved for in
