@@ -48,6 +48,37 @@ pub(crate) fn face(bare_x: f64, count: usize) -> String {
     )
 }
 
+/// Where 2.5 mm are good enough, fittings that leave 6 mm and nothing are not alike: the kit's next step was pressed for 3 mm.
+#[test]
+fn a_tight_tolerance_is_not_served_by_a_millimetre_more_or_less() {
+    let pairs = (0..10).map(|k| {
+        let half_mm = 0.05 * f64::from(k + 1);
+        let name = char::from(b'A' + k);
+        let (thin_mm, thick_mm) = (2.0 - half_mm, 2.0 + half_mm);
+        format!(r#"{{"name":"{name}","thin_mm":{thin_mm},"thick_mm":{thick_mm}}}"#)
+    });
+    let fitted = |pair: &str| C_LEFT.replace(r#""C""#, &format!("\"{pair}\""));
+    let shot = |pair: &str, x_mm: f64| face(x_mm, 12).replace(C_LEFT, &fitted(pair));
+    let case: Case = serde_json::from_str(&format!(
+        r#"{{"kit":{{"name":"fine","total_mm":4.0,"tolerance_mm":0.05,"pairs":[{}]}},
+          "bow":{{"axle_to_axle_mm":838,{}}},"trials":[{},{},{}],
+          "settings":{{"priority":["bare"],"rest_room_mm":{{"left":0,"right":0}},"tolerance_mm":2.5}}}}"#,
+        pairs.collect::<Vec<_>>().join(","),
+        fitted("E"),
+        shot("J", 48.0),
+        shot("E", 18.0),
+        shot("E", 18.0)
+    ))
+    .unwrap();
+    let verdict = decide(&case, TransferTable::unrecorded()).unwrap();
+    assert!(matches!(verdict.call, Call::Fit { .. }), "{verdict:#?}");
+    assert!(
+        verdict.predicted.x_mm.abs() < 3.0,
+        "{:?}",
+        verdict.predicted
+    );
+}
+
 #[test]
 fn bare_shafts_right_call_for_cams_left() {
     let verdict = verdict(&format!("[{}]", face(90.0, 4)));

@@ -216,6 +216,7 @@ pub struct VerdictPage {
     pub others: Vec<Choice>,
     pub forecasts: bool,
     pub tolerance_mm: f64,
+    pub tolerance_at_m: Option<f64>,
     pub newest: bool,
     pub stands: bool,
 }

@@ -85,10 +85,10 @@ fn leading(belief: &Belief, aims: &[Aim]) -> usize {
     below(LIKELY_INSIDE).or_else(|| below(SETTLED)).unwrap_or(0)
 }
 
-/// Distance and tolerance of a face probe: where the user wants them, or farther away where it was shot surely outside of
+/// Distance at which a face probe is tuned, m: where the user wants it, or farther away where it was shot surely outside of
 /// what is allowed there, as one fault of the bow makes it. A split grows faster than the distance, so a bow that is in
 /// where it counts may have to be tuned where it is not.
-fn face_aim(belief: &Belief, settings: &Settings, probe: Probe) -> (f64, f64) {
+fn face_m(belief: &Belief, settings: &Settings, probe: Probe) -> f64 {
     let wanted_m = settings.tolerance_distance_m;
     let splits = standing(belief, probe);
     let shot_there = splits
@@ -101,8 +101,7 @@ fn face_aim(belief: &Belief, settings: &Settings, probe: Probe) -> (f64, f64) {
         farther && enough && is_surely_out(split, settings) && is_one_fault(belief, split)
     });
     let out = out.filter(|_| shot_there);
-    let distance_m = out.map_or(wanted_m, |split| split.distance_m);
-    (distance_m, settings.tolerance_mm * distance_m / wanted_m)
+    out.map_or(wanted_m, |split| split.distance_m)
 }
 
 /// Whether every round that makes up a split with the bow as it stands is what all others let expect.
@@ -119,10 +118,11 @@ fn is_one_fault(belief: &Belief, split: &Split) -> bool {
 
 fn aim(belief: &Belief, settings: &Settings, probe: Probe, share: f64, faces: bool) -> Aim {
     let aside = faces && probe == Probe::Paper;
-    let (distance_m, tolerance_mm) = match probe {
-        Probe::Paper => (paper_m(belief), settings.paper_tolerance_mm),
-        Probe::Bare | Probe::Broadhead => face_aim(belief, settings, probe),
+    let distance_m = match probe {
+        Probe::Paper => paper_m(belief),
+        Probe::Bare | Probe::Broadhead => face_m(belief, settings, probe),
     };
+    let tolerance_mm = settings.allowed_mm(probe, distance_m);
     let loss = if aside {
         Loss {
             flat_mm: TEAR_COUNTS_MM.max(tolerance_mm),
@@ -138,7 +138,7 @@ fn aim(belief: &Belief, settings: &Settings, probe: Probe, share: f64, faces: bo
         weight: share * settings.tolerance_mm / loss.tolerance_mm,
         loss,
         predictive: belief.predictive(probe, distance_m),
-        settles: !aside || settings.priority.first() == Some(&Probe::Paper),
+        settles: !aside || settings.paper_first(),
     }
 }
 

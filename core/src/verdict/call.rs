@@ -95,6 +95,15 @@ impl Arrows {
             distance_m,
         }
     }
+
+    /// How many of a probe.
+    pub(crate) fn of(&self, probe: Probe) -> u32 {
+        match probe {
+            Probe::Bare => self.bare,
+            Probe::Broadhead => self.broadhead,
+            Probe::Paper => self.paper,
+        }
+    }
 }
 
 /// What a trim moves.

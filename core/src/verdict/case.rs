@@ -187,6 +187,21 @@ impl Default for Settings {
 const ARROWS_SHARE: f64 = 0.5;
 
 impl Settings {
+    /// What a split of a probe may be, mm: on a face it grows with the distance, m; of a tear it does not.
+    pub(crate) fn allowed_mm(&self, probe: Probe, distance_m: f64) -> f64 {
+        match probe {
+            Probe::Paper => self.paper_tolerance_mm,
+            Probe::Bare | Probe::Broadhead => {
+                self.tolerance_mm * distance_m / self.tolerance_distance_m
+            }
+        }
+    }
+
+    /// Whether paper is asked for before all faces.
+    pub(crate) fn paper_first(&self) -> bool {
+        self.priority.first() == Some(&Probe::Paper)
+    }
+
     /// Price of shooting `arrows` in one round, mm.
     pub(crate) fn round_mm(&self, arrows: u32) -> f64 {
         let whole_mm = self.minute_mm() * ROUND_MINUTES;

@@ -203,7 +203,8 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
         if let Some(height) = stuck_height(deliberation) {
             return vec![height];
         }
-        if let Some(kind) = not_yet_shot_first(deliberation) {
+        let first = not_yet_shot_first(deliberation).filter(|probe| asked.of(*probe) > 0);
+        if let Some(kind) = first {
             let others = of_stop(deliberation).into_iter();
             return others.chain([Reason::NotYetShot { kind }]).collect();
         }

@@ -119,8 +119,7 @@ fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
         return None;
     }
     let settings = &deliberation.case.settings;
-    let asked = settings.priority.first() == Some(&Probe::Paper);
-    let sideways = if asked {
+    let sideways = if settings.paper_first() {
         contact::suspected(belief, settings)
     } else {
         contact::contact(belief, settings)

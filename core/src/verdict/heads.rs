@@ -38,7 +38,7 @@ pub(crate) fn moved_apart(belief: &Belief) -> Option<MovedApart> {
     (heads_mm * bare_mm < 0.0).then_some(MovedApart { heads_mm, bare_mm })
 }
 
-/// Whether the heads were shot again since they were seen to lie apart from the bare shafts: beside these, or after them.
+/// Whether the heads were shot again, after the first bare shafts that they may lie apart from.
 pub(crate) fn looked_at(belief: &Belief) -> bool {
     let of = |probe: Probe| {
         let all = belief.observations.iter();

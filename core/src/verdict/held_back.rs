@@ -70,8 +70,8 @@ pub(crate) fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let swap = matches!(call, Call::Fit { .. });
     less && (likely || scatter)
         || open && (less || scatter || likely && swap)
-        || swap
-            && (likely && gains_little(deliberation, call, chance) || rest_goes_first(deliberation))
+        || swap && rest_goes_first(deliberation)
+        || gains_little(deliberation, call, chance)
         || costs_what_is_in(deliberation, call)
 }
 

@@ -154,10 +154,7 @@ pub(crate) fn is_inside(belief: &Belief, place: usize, settings: &Settings) -> b
 
 /// The tolerance at a split's distance, mm.
 pub(crate) fn tolerance_mm(split: &Split, settings: &Settings) -> f64 {
-    match split.probe {
-        Probe::Paper => settings.paper_tolerance_mm,
-        _ => settings.tolerance_mm * split.distance_m / settings.tolerance_distance_m,
-    }
+    settings.allowed_mm(split.probe, split.distance_m)
 }
 
 /// Whether a split lies outside the tolerance at its distance, 39 times in 40.

@@ -2,7 +2,7 @@
 
 use super::history::groups;
 use super::{Answer, History, Workshop};
-use crate::frame::ArrowKind;
+use crate::frame::{ArrowKind, Probe};
 use crate::record::{
     ReferenceUsed, Surface, Trial, TrialDraft, TrialImpact, TrialTear, VerdictGiven,
 };
@@ -173,7 +173,7 @@ impl Workshop {
                 })
                 .collect(),
             expected,
-            tolerance_mm: Some(wishes.tolerance_mm),
+            tolerance_mm: Some(wishes.allowed_mm(Probe::Bare, shot.distance_m)),
         })
     }
 

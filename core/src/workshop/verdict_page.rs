@@ -3,12 +3,13 @@
 use std::cmp::Reverse;
 
 use super::{Answer, BowPage, Workshop};
+use crate::evidence::SAME_M;
 use crate::frame::Probe;
 use crate::record::{FittingRecord, Trial, VerdictGiven};
 use crate::scene::Scene;
 use crate::spacer::Fitting;
 use crate::store;
-use crate::verdict::{Choice, Settings, Verdict};
+use crate::verdict::{Choice, Verdict};
 
 /// Everything the screen of a verdict shows, in one call.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,6 +34,8 @@ pub struct VerdictPage {
     pub forecasts: bool,
     /// What the expected split is held against, mm.
     pub tolerance_mm: f64,
+    /// Where that is, m, if it is not the distance that the user asks for.
+    pub tolerance_at_m: Option<f64>,
     /// Whether no later verdict was given.
     pub newest: bool,
     /// Whether it still speaks about the bow as it is: the newest, on everything that is on record,
@@ -58,13 +61,17 @@ impl Workshop {
         let newest = bow.last_verdict.as_ref().map(|last| last.id) == Some(given.id);
         let wishes = bow.bow.details.wishes(&self.settings()?);
         let verdict = &given.verdict;
+        let expected = &verdict.as_it_is;
+        let elsewhere = expected.kind != Probe::Paper
+            && (expected.distance_m - wishes.tolerance_distance_m).abs() > SAME_M;
         Ok(VerdictPage {
             proof: self.proof_scene(&given, &trials)?,
             change: then.as_ref().and_then(|from| self.asked_for(from, verdict)),
             moves_mm: moves_mm(verdict, from),
             others: others(verdict, from),
             forecasts: verdict.call.moves_sideways(),
-            tolerance_mm: tolerance_mm(verdict.as_it_is.kind, &wishes),
+            tolerance_mm: wishes.allowed_mm(expected.kind, expected.distance_m),
+            tolerance_at_m: elsewhere.then_some(expected.distance_m),
             stands: newest && bow.swap.is_none() && bow.verdict_stands,
             newest,
             trials,
@@ -78,13 +85,6 @@ impl Workshop {
     fn asked_for(&self, from: &FittingRecord, verdict: &Verdict) -> Option<Scene> {
         let to = verdict.call.fitting()?;
         self.change_scene(from.kit_id, &from.fitting, to).ok()
-    }
-}
-
-fn tolerance_mm(kind: Probe, wishes: &Settings) -> f64 {
-    match kind {
-        Probe::Paper => wishes.paper_tolerance_mm,
-        Probe::Bare | Probe::Broadhead => wishes.tolerance_mm,
     }
 }
 

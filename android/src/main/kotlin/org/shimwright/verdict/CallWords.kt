@@ -201,8 +201,9 @@ internal class CallWords(private val context: Context, private val figures: Figu
         return text(R.string.trial_named, figures.day(trial.atMs), figures.distance(trial.shot.distanceM))
     }
 
-    /** The split in a sentence, with whether it is more than scatter. */
-    fun lands(split: SplitReading) = lands(split.kind, split.xMm, text(if (split.isReal) R.string.is_real else R.string.is_scatter))
+    /** The split in a sentence, with whether it is more than scatter; with its distance where there are several. */
+    fun lands(split: SplitReading, several: Boolean) =
+        lands(split.kind, split.xMm, text(if (split.isReal) R.string.is_real else R.string.is_scatter), split.distanceM.takeIf { several })
 
     /** Where a kind lands, and how sure that is; with its distance where several were shot. */
     fun lands(kind: Probe, xMm: Double, sure: String, distanceM: Double? = null): String = when (kind) {

@@ -18,8 +18,9 @@ internal fun Context.decision(state: VerdictState, figures: Figures, words: Call
     // Where nothing moves sideways the chance is of the side alone, and the height is what is out.
     val upright = height.isNotEmpty() && !state.page.forecasts
     val worth = if (upright) emptyList() else listOfNotNull(chance(state, figures), forecast(state, figures))
+    val several = state.severalDistances
     val shot = state.verdict.splits.map { split ->
-        val sentence = getString(R.string.two_sentences, words.lands(split), figures.interval(split.low95Mm, split.high95Mm))
+        val sentence = getString(R.string.two_sentences, words.lands(split, several), figures.interval(split.low95Mm, split.high95Mm))
         emphasised(sentence, figures.roughly(split.xMm))
     }
     return (words.details(state.call) + height + worth + shot).take(MOST_LINES)
@@ -29,7 +30,8 @@ internal fun Context.decision(state: VerdictState, figures: Figures, words: Call
 private fun Context.chance(state: VerdictState, figures: Figures): CharSequence {
     val now = state.verdict.asItIs
     val inside = figures.chance(now.withinTolerance)
-    val tolerance = figures.size(state.page.toleranceMm)
+    val size = figures.size(state.page.toleranceMm)
+    val tolerance = state.page.toleranceAtM?.let { getString(R.string.tolerance_at, size, figures.distance(it)) } ?: size
     if (!state.page.forecasts) return emphasised(getString(R.string.chance_now, inside, tolerance), inside)
     val after = figures.chance(state.verdict.predicted.withinTolerance)
     // The last: what is "under 1 in 100" now has a "1 in 100" in it already.

@@ -89,7 +89,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
 
     private fun proof(body: Column, state: VerdictState, words: CallWords) {
         val scene = state.page.proof ?: return
-        val spoken = state.verdict.splits.joinToString(" ") { words.lands(it) }
+        val spoken = state.verdict.splits.joinToString(" ") { words.lands(it, state.severalDistances) }
         body.card { scene(scene, Figures(context, state.units), spoken) }
     }
 

@@ -26,6 +26,9 @@ data class VerdictState(
     val trials: Map<Long, Trial> get() = page.trials.associateBy { it.id }
 
     val paperShot get() = verdict.splits.any { it.kind == Probe.PAPER }
+
+    /** Whether one kind was shot at several distances; splits stand one for each. */
+    val severalDistances get() = verdict.splits.groupBy { it.kind }.any { it.value.size > 1 }
 }
 
 internal fun verdictState(workshop: Workshop, verdictId: Long, chances: Boolean, nowMs: Long) =

@@ -143,6 +143,22 @@ class VerdictTest : LookTest() {
     }
 
     @Test
+    fun `a split that is out only farther away is held against what is allowed there`() {
+        val bow = heron()
+        core { shop ->
+            Shots.shoot(shop, bow, Shots.face(17.0), NOW_MS)
+            repeat(2) { Shots.shoot(shop, bow, Shots.face(95.0).copy(distanceM = 45.0), NOW_MS + 1 + it) }
+        }
+        open()
+        tap("Heron")
+        tap("Ask for the verdict")
+        see("Move the rest")
+        see("to be inside 62 mm at 45.0 m")
+        see("At 45.0 m bare shafts land 95 mm right")
+        photographed("verdict-far")
+    }
+
+    @Test
     fun `too few arrows ask for more`() {
         shot(xMm = 40.0, each = 1)
         tap("Ask for the verdict")
