@@ -31,7 +31,7 @@ private fun Context.chance(state: VerdictState, figures: Figures): CharSequence 
     val now = state.verdict.asItIs
     val inside = figures.chance(now.withinTolerance)
     val size = figures.size(state.page.toleranceMm)
-    val tolerance = state.page.toleranceAtM?.let { getString(R.string.tolerance_at, size, figures.distance(it)) } ?: size
+    val tolerance = state.page.toleranceAtM?.let { getString(R.string.size_at_distance, size, figures.distance(it)) } ?: size
     if (!state.page.forecasts) return emphasised(getString(R.string.chance_now, inside, tolerance), inside)
     val after = figures.chance(state.verdict.predicted.withinTolerance)
     // The last: what is "under 1 in 100" now has a "1 in 100" in it already.
