@@ -153,8 +153,8 @@ class VerdictTest : LookTest() {
         tap("Heron")
         tap("Ask for the verdict")
         see("Move the rest")
-        see("to be inside 62 mm at 45.0 m")
-        see("At 45.0 m bare shafts land 95 mm right")
+        see("to be inside 62 mm at 45 m")
+        see("At 45 m bare shafts land 95 mm right")
         photographed("verdict-far")
     }
 
