@@ -4,15 +4,16 @@ use crate::evidence::{Belief, Probe, SAME_M};
 use crate::flight::TransferTable;
 use crate::split::Split;
 
-use super::aims::{LIKELY_INSIDE, SETTLED, USUAL_PAPER_M, aims};
+use super::aims::aims;
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, arrows_at, farthest, is_far_out, is_settled, is_shown,
-    low_or_high, not_yet_shot_first, wanted,
+    Deliberation, ENOUGH, FEWEST, arrows_at, farthest, is_far_out, is_settled, low_or_high,
+    not_yet_shot_first, wanted,
 };
 use super::first::{adjust_first, heads_stay_apart, heads_stay_off_height};
-use super::held_back::{chance_after, costs_what_is_in, gains_little, once_more, spoils};
+use super::held_back::spoils;
 use super::intake::{Intake, intake};
-use super::next::{LIKELY_CURE, MAY_BE_INSIDE, NextStep, WORTH_A_TRY, halved, weigh};
+use super::last_resort::{first_round, last_resort};
+use super::next::{MAY_BE_INSIDE, halved, weigh};
 use super::options::Fittings;
 use super::outliers::outliers;
 use super::splits::{splits, standing};
@@ -189,16 +190,6 @@ fn settled(deliberation: &Deliberation) -> Call {
     }
 }
 
-/// The first arrows of a probe.
-fn first_round(deliberation: &Deliberation, probe: Probe) -> Call {
-    let distance_m = match probe {
-        Probe::Paper => USUAL_PAPER_M,
-        Probe::Bare | Probe::Broadhead => deliberation.case.settings.tolerance_distance_m,
-    };
-    let arrows = Arrows::round(probe, FEWEST, distance_m);
-    Call::ShootMore { arrows }
-}
-
 /// Where sideways all is well: a move of the nocking point if the height more likely is not; one that it was moved for in
 /// vain is shot once more, and then is another's affair, as is one of the heads alone.
 fn height(deliberation: &Deliberation) -> Call {
@@ -226,62 +217,13 @@ fn height(deliberation: &Deliberation) -> Call {
 /// can be put back is put right before the bow goes to the press.
 fn undo(deliberation: &Deliberation) -> Option<Call> {
     let aim = deliberation.aims.first()?;
-    let back_mm = trim::worsened_by(&deliberation.belief, aim)?;
+    let back_mm = trim::worsened_by(&deliberation.belief, aim)?.move_mm;
     let of_rest = deliberation.steps.iter().find_map(|step| match &step.call {
         Call::Trim { trim, .. } => Some((step, trim.move_mm)),
         _ => None,
     });
     let (step, move_mm) = of_rest?;
     (move_mm * back_mm < 0.0).then(|| step.call.clone())
-}
-
-/// Nothing pays: a bow that may be inside tolerance is shot once more, up to a limit; where that leaves it
-/// open, what is expected to settle it is done although it costs more than it saves, or what was never tried and
-/// may; else the spacers cannot do it. A bow on which nothing was tried yet is given up later than one on
-/// which something was.
-fn last_resort(deliberation: &Deliberation) -> Call {
-    let Some((aim, chance)) = farthest(deliberation) else {
-        return Call::SpacersCannot;
-    };
-    if let Some(each) = once_more(deliberation, aim, chance) {
-        return Call::ShootMore {
-            arrows: Arrows::round(aim.probe, each, aim.distance_m),
-        };
-    }
-    let rest = untried_rest(deliberation);
-    let pressed = trim::is_swapped(&deliberation.belief);
-    let settles = |step: &&NextStep| {
-        let after = chance_after(deliberation, &step.call);
-        after.is_some_and(|after| {
-            let better = after >= chance + WORTH_A_TRY;
-            let cheap = matches!(step.call, Call::Trim { .. });
-            let likely = !pressed && rest.is_none() && after >= LIKELY_CURE;
-            let tried = better && (cheap || likely);
-            tried || after >= SETTLED && after > chance
-        })
-    };
-    let steps = deliberation.steps.iter();
-    let mut steps = steps.filter(|step| {
-        let call = &step.call;
-        !costs_what_is_in(deliberation, call) && !gains_little(deliberation, call, chance)
-    });
-    let step = steps.find(settles);
-    let step = step.or(rest);
-    step.map_or(Call::SpacersCannot, |step| step.call.clone())
-}
-
-/// A move of the rest where it never moved and a probe is more likely out than in: nobody gives a bow up
-/// before its rest was tried. What may be scatter is no reason to make it less likely inside.
-fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
-    let belief = &deliberation.belief;
-    let (aim, chance) = farthest(deliberation)?;
-    let shown = is_shown(belief, aim);
-    let untried = chance < LIKELY_INSIDE && !trim::rest_response(belief).shown;
-    let is_move = |step: &&NextStep| {
-        let after = chance_after(deliberation, &step.call).unwrap_or(0.0);
-        matches!(step.call, Call::Trim { .. }) && (shown || after >= chance)
-    };
-    deliberation.steps.iter().find(is_move).filter(|_| untried)
 }
 
 impl Deliberation<'_> {

@@ -20,6 +20,7 @@ mod first;
 mod heads;
 mod held_back;
 mod intake;
+mod last_resort;
 mod loss;
 mod missing;
 mod next;

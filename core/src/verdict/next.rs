@@ -28,12 +28,16 @@ const LEAST_SHARE: f64 = 0.25;
 /// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
 /// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
 pub(crate) const MAY_BE_INSIDE: f64 = 0.2;
-/// Before a bow is given up that never saw the press, it is pressed for a fitting that will more likely than not bring it
-/// inside, and likelier by so much, though that costs more than it saves: else one 26 mm right is given up that has a fitting
-/// for 9. Chosen by hand; .6 for .5 saves a minute a bow and leaves one in a hundred more outside (`tests/virtual-bows`).
-pub(crate) const LIKELY_CURE: f64 = 0.5;
-/// See [`LIKELY_CURE`].
+/// A bow that is out is pressed once more for a fitting that will more likely than not bring it inside, and likelier by
+/// [`WORTH_A_TRY`], also where that would hardly be seen on the target. Chosen by hand.
+const LIKELY_CURE: f64 = 0.5;
+/// Before a bow is given up that never saw the press, it is pressed for a fitting that is likelier to bring it inside by so
+/// much, though that costs more than it saves: else one 26 mm right is given up that has a fitting for 9. Chosen by hand;
+/// what else was asked of such a fitting changed nothing in `tests/virtual-bows` but bows given up with coarse kits.
 pub(crate) const WORTH_A_TRY: f64 = 0.2;
+/// The same of a move of the rest, which takes minutes. Chosen by hand; at half as much it was moved for ever, at twice as much
+/// bows were given up whose rest had only been tried to one side.
+pub(crate) const WORTH_A_TURN: f64 = 0.1;
 /// Values closer than this are the same but for rounding, mm.
 const SAME_MM: f64 = 1e-6;
 /// Rests closer than this are one place, mm.
@@ -177,7 +181,7 @@ fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> Rests
     let least_now = least_at(belief, aims, now_mm);
     let (allowed, after_a_swap) = places.into_iter().partition(|rest_mm| {
         let seen = response.chance_back(rest_mm - now_mm, left_mm, seen_mm) >= REST_SEEN;
-        let much = least_at(belief, aims, *rest_mm) >= least_now.map(|now| now + WORTH_A_TRY);
+        let much = least_at(belief, aims, *rest_mm) >= least_now.map(|now| now + WORTH_A_TURN);
         !response.shown || seen && is_likelier(belief, aims, *rest_mm) || much
     });
     RestsMm {
@@ -206,7 +210,8 @@ fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Optio
 
 /// Places that the rest may be moved to now and what is then expected to be left, mm, best first. A rest that was never moved
 /// goes to the side that common practice teaches, away from where the probe lands, wherever there is more room; to the other
-/// where there is none.
+/// where there is none. Nobody goes on the way that has just
+/// made it clearly worse, unless the bow has surely shown that it should.
 fn places_of_rest(belief: &Belief, aim: &Aim, table: &Table) -> Vec<(f64, f64)> {
     let now = &belief.now;
     let left_mm = aim.predicted(belief, now.offset_mm).x_mm / aim.predictive.gain;
@@ -223,7 +228,12 @@ fn places_of_rest(belief: &Belief, aim: &Aim, table: &Table) -> Vec<(f64, f64)> 
             .any(|rest| (rest - place.0).abs() < SAME_PLACE_MM);
         was_here || trim::is_in_reach(belief, place.0)
     };
-    let mut places: Vec<(f64, f64)> = places.filter(in_reach).collect();
+    let sure = trim::rest_response(belief).chance >= trim::SHOWN;
+    let worsened = trim::worsened_by(belief, aim).filter(|last| last.clearly && !sure);
+    let worsened_mm = worsened.map_or(0.0, |last| last.move_mm);
+    let on = |place: &(f64, f64)| (place.0 - now.rest_mm) * worsened_mm > 0.0;
+    let places = places.filter(|place| in_reach(place) && !on(place));
+    let mut places: Vec<(f64, f64)> = places.collect();
     if trim::rest_is_new(belief) && !places.iter().all(toward) {
         places.retain(|place| !toward(place));
     }

@@ -1,7 +1,7 @@
 //! Small moves of the rest and the nocking point: what is known of them, and which are weighed.
 
 use crate::evidence::priors::REST_SD;
-use crate::evidence::{Belief, Mixture, Seen, above};
+use crate::evidence::{Belief, Mixture, SAME_M, Seen, above};
 use crate::split::Split;
 
 use super::{Aim, Settings, Trim};
@@ -210,32 +210,48 @@ fn left_of_rest_mm(belief: &Belief, aim: &Aim) -> f64 {
     left.mean() / aim.predictive.gain
 }
 
-/// How far the last move of the rest went, mm, where it took the aim's probe farther out; both
-/// places must have been shot with all else as it stands.
-pub(crate) fn worsened_by(belief: &Belief, aim: &Aim) -> Option<f64> {
+/// A last move of the rest that took a probe farther out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Worsened {
+    /// How far it went, mm, positive right.
+    pub(crate) move_mm: f64,
+    /// Whether by more than one standard deviation of what was shot.
+    pub(crate) clearly: bool,
+}
+
+/// The last move of the rest, where it took the aim's probe farther out; both places must have been shot from one distance
+/// with all else as it stands.
+pub(crate) fn worsened_by(belief: &Belief, aim: &Aim) -> Option<Worsened> {
     let alike = |seen: &&Seen| {
         seen.trial.epoch == belief.now.epoch
             && (seen.offset_mm - belief.now.offset_mm).abs() < PAIR_APART_MM
     };
-    let before = belief.seen.iter().rev().filter(alike);
-    let from_mm = before
+    let earlier = belief.seen.iter().rev().filter(alike);
+    let from_mm = earlier
         .map(|seen| seen.trial.rest_mm)
         .find(|rest_mm| (rest_mm - belief.now.rest_mm).abs() > APART_MM)?;
-    let size = |rest_mm: f64| -> Option<f64> {
-        let shot: Vec<Split> = belief
-            .observations
-            .iter()
-            .filter(|one| one.split.probe == aim.probe)
-            .filter(|one| {
-                let seen = &belief.seen[one.trial];
-                alike(&seen) && (seen.trial.rest_mm - rest_mm).abs() < APART_MM
-            })
-            .map(|one| one.split)
-            .collect();
-        Some(Split::pooled(&shot)?.offset.x_mm.abs())
+    let shot = |rest_mm: f64| -> Vec<Split> {
+        let own = belief.observations.iter().filter(|one| {
+            let seen = &belief.seen[one.trial];
+            let there = (seen.trial.rest_mm - rest_mm).abs() < APART_MM;
+            one.split.probe == aim.probe && alike(&seen) && there
+        });
+        own.map(|one| one.split).collect()
     };
-    let worse = size(belief.now.rest_mm)? > size(from_mm)?;
-    worse.then_some(belief.now.rest_mm - from_mm)
+    let (before, after) = (shot(from_mm), shot(belief.now.rest_mm));
+    let same = |a: &Split, b: &Split| (a.distance_m - b.distance_m).abs() < SAME_M;
+    let mut latest = after.iter().rev();
+    let at = latest.find(|one| before.iter().any(|other| same(one, other)))?;
+    let pooled = |shot: &[Split]| -> Option<Split> {
+        let there: Vec<Split> = shot.iter().filter(|one| same(one, at)).copied().collect();
+        Split::pooled(&there)
+    };
+    let (before, after) = (pooled(&before)?, pooled(&after)?);
+    let worse_mm = after.offset.x_mm.abs() - before.offset.x_mm.abs();
+    (worse_mm > 0.0).then(|| Worsened {
+        move_mm: belief.now.rest_mm - from_mm,
+        clearly: worse_mm > before.cov.sd_x_mm().hypot(after.cov.sd_x_mm()),
+    })
 }
 
 /// A move of the rest as it is advised.
