@@ -190,7 +190,8 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
     }
     let (own, references) = arrows(belief, Probe::Broadhead);
     let shot = own.min(references) >= FEWEST && both[0].x().is_real();
-    let alone_out = shot && heads < HEADS_INSIDE && bare >= SETTLED;
+    let apart = bare >= SETTLED || heads::lie_apart(belief, &deliberation.case.settings, &both);
+    let alone_out = shot && heads < HEADS_INSIDE && apart;
     (alone_out || oppose(belief, &both)).then_some(both)
 }
 

@@ -1,10 +1,11 @@
 //! Broadheads that one move of the cams or the rest took the other way than the bare shafts.
 
-use crate::evidence::{Belief, Observation, Probe, SAME_M, SAME_MM};
+use crate::evidence::{Belief, Observation, Probe, SAME_M, SAME_MM, within};
 use crate::split::Split;
 
-use super::Reason;
+use super::aims::LIKELY_INSIDE;
 use super::splits::{as_it_stands, by_distance};
+use super::{Reason, Settings};
 
 /// Moves of a split shorter than this many of their own standard deviations show no direction. One still bow in
 /// twenty seems to move farther.
@@ -48,6 +49,19 @@ pub(crate) fn looked_at(belief: &Belief) -> bool {
     let beside = of(Probe::Bare).min();
     let again = of(Probe::Broadhead).any(|trial| beside.is_none_or(|bare| trial > bare));
     again && of(Probe::Broadhead).count() >= LOOKED_AT_ROUNDS
+}
+
+/// Whether heads lie so far from where the bare shafts let one expect them that no place of cams or rest brings both inside
+/// tolerance, farther than scatter does, while the bare shafts as they were shot are more likely in than out.
+pub(crate) fn lie_apart(belief: &Belief, settings: &Settings, [heads, bare]: &[Split; 2]) -> bool {
+    let gain = |split: &Split| belief.predictive(split.probe, split.distance_m).gain;
+    let lever = gain(heads) / gain(bare);
+    let apart_mm = (heads.offset.x_mm - lever * bare.offset.x_mm).abs();
+    let sd_mm = heads.cov.sd_x_mm().hypot(lever * bare.cov.sd_x_mm());
+    let allowed = |split: &Split| settings.allowed_mm(split.probe, split.distance_m);
+    let both_mm = allowed(heads) + lever.abs() * allowed(bare);
+    let bare_in = within(bare.offset.x_mm, bare.cov.sd_x_mm(), allowed(bare)) >= LIKELY_INSIDE;
+    bare_in && apart_mm > both_mm.max(SHOWN_SDS * sd_mm)
 }
 
 /// Broadheads and bare shafts that lie apart, as a reason.
