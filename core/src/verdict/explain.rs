@@ -183,31 +183,20 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
     if deliberation.belief.seen.is_empty() {
         return vec![Reason::NothingShot];
     }
-    let (kind, (have, have_reference)) = wanted(deliberation);
-    if have.min(have_reference) < FEWEST {
-        let few = Reason::TooFewArrows {
-            kind,
-            have: have.max(shot_in_all(deliberation, kind.arrow())),
-            have_reference: have_reference.max(shot_in_all(deliberation, ArrowKind::Fletched)),
-            need: FEWEST,
-        };
-        let heads = kind == Probe::Bare && heads_alone(deliberation) && have == 0;
-        let shot_heads = arrows(&deliberation.belief, Probe::Broadhead).0 > 0;
-        return if heads && shot_heads {
-            vec![Reason::HeadsAlone, few]
-        } else {
-            vec![few]
-        };
+    if let Some(few) = of_too_few(deliberation) {
+        return few;
     }
-    if is_settled(deliberation) {
-        if let Some(height) = stuck_height(deliberation) {
-            return vec![height];
-        }
-        let first = not_yet_shot_first(deliberation).filter(|probe| asked.of(*probe) > 0);
-        if let Some(kind) = first {
-            let others = of_stop(deliberation).into_iter();
-            return others.chain([Reason::NotYetShot { kind }]).collect();
-        }
+    let settled = is_settled(deliberation);
+    if let Some(height) = stuck_height(deliberation).filter(|_| settled) {
+        return vec![height];
+    }
+    let may_be = Reason::MayBeInside {
+        chance: inside(deliberation),
+    };
+    let first = not_yet_shot_first(deliberation).filter(|probe| asked.of(*probe) > 0);
+    if let Some(kind) = first {
+        let so_far = of_stop(deliberation).filter(|_| settled).unwrap_or(may_be);
+        return vec![so_far, Reason::NotYetShot { kind }];
     }
     let shoots = |step: &&super::next::NextStep| matches!(step.call, Call::ShootMore { .. });
     let step = deliberation.steps.iter().find(shoots);
@@ -218,9 +207,26 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
             arrows: asked.bare + asked.broadhead + asked.fletched + asked.paper,
         }]
     } else {
-        let chance = inside(deliberation);
-        vec![Reason::MayBeInside { chance }]
+        vec![may_be]
     }
+}
+
+/// Where the bow as it stands was shot with too few of a kind.
+fn of_too_few(deliberation: &Deliberation) -> Option<Vec<Reason>> {
+    let (kind, (have, have_reference)) = wanted(deliberation);
+    if have.min(have_reference) >= FEWEST {
+        return None;
+    }
+    let few = Reason::TooFewArrows {
+        kind,
+        have: have.max(shot_in_all(deliberation, kind.arrow())),
+        have_reference: have_reference.max(shot_in_all(deliberation, ArrowKind::Fletched)),
+        need: FEWEST,
+    };
+    let heads = kind == Probe::Bare && heads_alone(deliberation) && have == 0;
+    let shot_heads = arrows(&deliberation.belief, Probe::Broadhead).0 > 0;
+    let alone = (heads && shot_heads).then_some(Reason::HeadsAlone);
+    Some(alone.into_iter().chain([few]).collect())
 }
 
 fn of_stop(deliberation: &Deliberation) -> Option<Reason> {
