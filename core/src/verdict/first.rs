@@ -190,9 +190,9 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
     }
     let (own, references) = arrows(belief, Probe::Broadhead);
     let shot = own.min(references) >= FEWEST && both[0].x().is_real();
-    let apart = bare >= SETTLED || heads::lie_apart(belief, &deliberation.case.settings, &both);
-    let alone_out = shot && heads < HEADS_INSIDE && apart;
-    (alone_out || oppose(belief, &both)).then_some(both)
+    let alone_out = shot && heads < HEADS_INSIDE && bare >= SETTLED;
+    let apart = heads::lie_apart(belief, &deliberation.case.settings, &both);
+    (alone_out || apart || oppose(belief, &both)).then_some(both)
 }
 
 /// The splits of heads that were looked at and shot again, and still lie on the other side than the bare shafts: what moves

@@ -52,16 +52,20 @@ pub(crate) fn looked_at(belief: &Belief) -> bool {
 }
 
 /// Whether heads lie so far from where the bare shafts let one expect them that no place of cams or rest brings both inside
-/// tolerance, farther than scatter does, while the bare shafts as they were shot are more likely in than out.
+/// tolerance, farther than scatter does, while the bare shafts as they were shot are more likely in than out, or the heads
+/// lie on the other side.
 pub(crate) fn lie_apart(belief: &Belief, settings: &Settings, [heads, bare]: &[Split; 2]) -> bool {
     let gain = |split: &Split| belief.predictive(split.probe, split.distance_m).gain;
     let lever = gain(heads) / gain(bare);
-    let apart_mm = (heads.offset.x_mm - lever * bare.offset.x_mm).abs();
-    let sd_mm = heads.cov.sd_x_mm().hypot(lever * bare.cov.sd_x_mm());
+    let (heads_mm, expected_mm) = (heads.offset.x_mm, lever * bare.offset.x_mm);
+    let (own_sd_mm, bare_sd_mm) = (heads.cov.sd_x_mm(), bare.cov.sd_x_mm());
+    let sd_mm = own_sd_mm.hypot(lever * bare_sd_mm);
     let allowed = |split: &Split| settings.allowed_mm(split.probe, split.distance_m);
     let both_mm = allowed(heads) + lever.abs() * allowed(bare);
-    let bare_in = within(bare.offset.x_mm, bare.cov.sd_x_mm(), allowed(bare)) >= LIKELY_INSIDE;
-    bare_in && apart_mm > both_mm.max(SHOWN_SDS * sd_mm)
+    let far = (heads_mm - expected_mm).abs() > both_mm.max(SHOWN_SDS * sd_mm);
+    let bare_in = within(bare.offset.x_mm, bare_sd_mm, allowed(bare)) >= LIKELY_INSIDE;
+    let other_side = heads_mm * expected_mm < 0.0 && heads_mm.abs() > SHOWN_SDS * own_sd_mm;
+    far && (bare_in || other_side)
 }
 
 /// Broadheads and bare shafts that lie apart, as a reason.

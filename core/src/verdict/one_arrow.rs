@@ -2,6 +2,7 @@
 
 use crate::frame::{ArrowKind, PointMm};
 use crate::group::{Group, Impact};
+use crate::units::TWENTY_YARDS_M;
 
 use super::deliberation::Deliberation;
 use super::outliers::{Outlier, standing_faces};
@@ -11,8 +12,10 @@ use super::{Adjustment, Aim};
 /// hand; not tuned.
 const MOVES_SHARE: f64 = 0.5;
 
-/// Where arrows of a bad habit landed in the trials of the bow as it stands, the latest first.
-fn habitual<'a>(deliberation: &Deliberation<'a>) -> Vec<Outlier<'a>> {
+/// Where arrows of a bad habit landed in the trials of the bow as it stands, the latest first: wild where they keep landing
+/// farther from the others than what is allowed.
+fn habitual<'a>(deliberation: &Deliberation<'a>, aim: &Aim) -> Vec<Outlier<'a>> {
+    let allowed_mm = aim.tolerance_mm * TWENTY_YARDS_M / aim.distance_m;
     let faces = standing_faces(&deliberation.belief);
     let mut found = Vec::new();
     for habit in &deliberation.habits {
@@ -27,6 +30,7 @@ fn habitual<'a>(deliberation: &Deliberation<'a>) -> Vec<Outlier<'a>> {
                     index: index as u32,
                     impacts,
                     distance_m,
+                    wild: habit.away.x_mm.hypot(habit.away.y_mm) > allowed_mm,
                 });
             }
         }
@@ -34,16 +38,16 @@ fn habitual<'a>(deliberation: &Deliberation<'a>) -> Vec<Outlier<'a>> {
     found
 }
 
-/// An arrow that makes the picture, one that stands apart in its group or one that keeps doing so:
-/// without it the split is another.
+/// An arrow that stands apart in its group, or keeps doing so: a wild one, or one that makes the picture, without which the
+/// split is another.
 pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     let aim = deliberation.aims.first()?;
-    let habitual = habitual(deliberation);
+    let habitual = habitual(deliberation, aim);
     let mut suspects = deliberation.outliers.iter().chain(&habitual);
     let drop_mm = deliberation
         .belief
         .explained_y_mm(aim.probe, aim.distance_m);
-    let guilty = suspects.find(|outlier| makes_the_picture(outlier, aim, drop_mm))?;
+    let guilty = suspects.find(|one| one.wild || makes_the_picture(one, aim, drop_mm))?;
     let impact = guilty.impacts.get(guilty.index as usize)?;
     Some(Adjustment::Arrow {
         trial: guilty.trial,

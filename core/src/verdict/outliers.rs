@@ -16,7 +16,12 @@ pub(crate) struct Outlier<'a> {
     pub(crate) index: u32,
     pub(crate) impacts: &'a [Impact],
     pub(crate) distance_m: f64,
+    /// Whether it stands so far apart that nobody would take it for one of the group.
+    pub(crate) wild: bool,
 }
+
+/// One sound group in a thousand has an arrow so far apart.
+const WILD_P: f64 = 0.001;
 
 /// Every arrow that stands apart in the trials of the bow as it stands.
 pub(crate) fn outliers<'a>(belief: &Belief<'a>) -> Vec<Outlier<'a>> {
@@ -31,6 +36,7 @@ pub(crate) fn outliers<'a>(belief: &Belief<'a>) -> Vec<Outlier<'a>> {
                     index: flier.index,
                     impacts,
                     distance_m,
+                    wild: flier.p < WILD_P,
                 });
             }
         }
