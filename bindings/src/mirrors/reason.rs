@@ -164,6 +164,12 @@ pub enum Reason {
         plus_minus_mm: f64,
         distance_m: f64,
     },
+    Crept {
+        kind: Probe,
+        rounds: u32,
+        from_mm: f64,
+        to_mm: f64,
+    },
     BareScatter {
         ratio: f64,
     },

@@ -2,7 +2,7 @@
 
 use super::design::{Aside, Setting};
 use super::family::ResponsePrior;
-use super::height::{self, HeightRound};
+use super::height::{self, HeightPlace, HeightRound};
 use super::layout::{Axis, Layout};
 use super::parabola::Parabola;
 use super::posterior::{Posterior, Predictive};
@@ -150,9 +150,13 @@ impl<'a> Belief<'a> {
     /// nocking point where it stands, else what the rest of the evidence makes of it.
     pub(crate) fn vertical(&self, probe: Probe, distance_m: f64) -> Mixture {
         let rounds = self.height_rounds(probe, distance_m);
-        let shooter = self.layout.shooter(&self.now.shooter);
-        let level = height::level(&rounds, self.now.epoch, self.now.nock_mm, shooter);
-        let Some(level) = level else {
+        let now = HeightPlace {
+            epoch: self.now.epoch,
+            shooter: self.layout.shooter(&self.now.shooter),
+            nock_mm: self.now.nock_mm,
+            sideways_mm: [self.now.offset_mm, self.now.rest_mm],
+        };
+        let Some(level) = height::level(&rounds, &now) else {
             return self.vertical_by_model(probe, distance_m);
         };
         let gain = transfer::gain(self.transfer, probe, distance_m).per_bare20;
@@ -172,9 +176,12 @@ impl<'a> Belief<'a> {
         let round = |one: &Observation| {
             let seen = &self.seen[one.trial];
             HeightRound {
-                epoch: seen.trial.epoch,
-                shooter: self.layout.shooter(&seen.trial.shooter),
-                nock_mm: seen.trial.nock_mm,
+                at: HeightPlace {
+                    epoch: seen.trial.epoch,
+                    shooter: self.layout.shooter(&seen.trial.shooter),
+                    nock_mm: seen.trial.nock_mm,
+                    sideways_mm: [seen.offset_mm, seen.trial.rest_mm],
+                },
                 height_mm: self.unexplained_y_mm(one).0 / gain,
                 var_mm2: one.var_y_mm2 * self.layout.inflation(seen) / (gain * gain),
             }

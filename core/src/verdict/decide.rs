@@ -52,6 +52,7 @@ fn deliberate<'a>(
     let Sifted {
         belief,
         outvoted,
+        crept,
         moved_apart,
         remembered,
     } = suspect::without_misfits(&known, transfer, &case.settings);
@@ -72,6 +73,7 @@ fn deliberate<'a>(
         stay_mm: weighed.stay_mm,
         tilt_mm,
         left_out,
+        crept: crept.map(|crept| crept.reason()),
         moved_apart,
         remembered,
     };

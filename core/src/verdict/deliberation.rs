@@ -43,6 +43,8 @@ pub(crate) struct Deliberation<'a> {
     /// Top cam's offset minus the bottom cam's, as the bow stands, mm.
     pub(crate) tilt_mm: f64,
     pub(crate) left_out: Vec<Reason>,
+    /// Rounds that go one way with nothing changed between them.
+    pub(crate) crept: Option<Reason>,
     /// Arrows that stand apart with the bow as it stands.
     pub(crate) outliers: Vec<Outlier<'a>>,
     /// Numbered arrows that keep landing apart.

@@ -39,6 +39,7 @@ pub(crate) fn reasons(
     // What was shot goes before where to look next.
     let is_look = |reason: &Reason| matches!(reason, Reason::LookNext { .. });
     let (looks, mut reasons): (Vec<_>, Vec<_>) = reasons.into_iter().partition(is_look);
+    reasons.extend(deliberation.crept.clone());
     of_splits(deliberation, call, &mut reasons);
     reasons.extend(looks);
     of_response(deliberation, &mut reasons);

@@ -11,6 +11,7 @@ mod case;
 mod check;
 mod checked;
 mod contact;
+mod crept;
 mod decide;
 mod deliberation;
 mod end;

@@ -39,6 +39,17 @@ pub enum Reason {
         /// The trial.
         trial: i64,
     },
+    /// Rounds with nothing changed between them went one way; only the newest count.
+    Crept {
+        /// Which probe.
+        kind: Probe,
+        /// How many rounds.
+        rounds: u32,
+        /// Sideways in the first of them by the line through all, mm.
+        from_mm: f64,
+        /// The same in the last, mm.
+        to_mm: f64,
+    },
     /// The split is more than scatter.
     SplitIsReal {
         /// Which probe.

@@ -7,6 +7,7 @@ use crate::split::Split;
 use crate::stats::f_upper_p;
 
 use super::contact::contact;
+use super::crept::{Crept, crept};
 use super::heads::{MovedApart, moved_apart};
 use super::outvoted::{
     agree, beside_what_stands, is_borne_out, is_outvoted, present, sure_as_it_stands,
@@ -40,6 +41,8 @@ pub(crate) struct Sifted<'a> {
     pub(crate) belief: Belief<'a>,
     /// Trials of which something is not counted: what was shot more than once shows something else.
     pub(crate) outvoted: Vec<i64>,
+    /// Rounds that go one way, the older of which are not counted.
+    pub(crate) crept: Option<Crept>,
     /// Where the last move took broadheads the other way than the bare shafts: how far each.
     pub(crate) moved_apart: Option<MovedApart>,
     /// Whether a remembered swap counts.
@@ -62,6 +65,13 @@ pub(crate) fn without_misfits<'a>(
     known.outvoted.extend(righted);
     let without = |known: &Known<'a>| without_probes(known, transfer, settings);
     let (mut belief, mut moved_apart) = without(&known);
+    let crept = crept(&belief, settings);
+    for place in crept.iter().flat_map(|crept| &crept.before) {
+        leave_out(&mut known, &belief, *place);
+    }
+    if crept.is_some() {
+        (belief, moved_apart) = without(&known);
+    }
     while let Some(place) = outvoted(&belief, settings) {
         trials.push(leave_out(&mut known, &belief, place));
         (belief, moved_apart) = without(&known);
@@ -79,6 +89,7 @@ pub(crate) fn without_misfits<'a>(
     Sifted {
         belief,
         outvoted: trials,
+        crept,
         moved_apart,
         remembered: !known.remembered.is_empty(),
     }

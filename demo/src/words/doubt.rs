@@ -65,6 +65,18 @@ fn doubtful(reason: &Reason) -> String {
             plus_minus_mm,
             distance_m,
         } => shooters(*kind, *distance_m, *x_mm, *plus_minus_mm),
+        Reason::Crept {
+            kind,
+            rounds,
+            from_mm,
+            to_mm,
+        } => format!(
+            "{} went from {} to {} in {rounds} rounds with nothing changed: a string creeps, a screw works loose. Look at cam timing \
+             and the rest; only the newest rounds count.",
+            probe(*kind),
+            aside(*from_mm),
+            aside(*to_mm)
+        ),
         Reason::BareScatter { ratio } => {
             format!("Bare shafts scatter {ratio:.1} times as far as fletched ones.")
         }

@@ -74,6 +74,7 @@ internal class ReasonWords(
         is Reason.HeadsOffHeight -> text(R.string.reason_heads_height, height(reason.yMm))
         is Reason.HeightStays -> calls.heightStays(reason)
         is Reason.ShootersDiffer -> shooters(reason)
+        is Reason.Crept -> plural(R.plurals.reason_crept, reason.rounds, probe(reason.kind), figures.roughly(reason.fromMm), figures.roughly(reason.toMm))
         is Reason.BareScatter -> text(R.string.reason_bare_scatter, figures.plain(reason.ratio))
         is Reason.HeadsScatter -> text(R.string.reason_heads_scatter, figures.plain(reason.ratio))
         is Reason.TrialDisagrees -> text(R.string.reason_trial_apart, figures.plain(reason.sds), calls.trial(reason.trial))

@@ -80,6 +80,7 @@ class ReasonWordsTest : ShellTest() {
         Reason.HeadsOffHeight(-61.0),
         Reason.HeightStays(Probe.BARE, -58.0, 7.0),
         Reason.ShootersDiffer(Probe.BARE, -34.0, 12.0, 18.288),
+        Reason.Crept(Probe.BARE, 8u, -2.0, 36.0),
         Reason.BareScatter(3.1),
         Reason.HeadsScatter(4.2),
         Reason.TrialDisagrees(7, 3.3),
