@@ -1,11 +1,11 @@
 //! What should come together, and how much each of it weighs.
 
-use crate::evidence::{Belief, Predictive, Probe, SAME_M, Shot};
+use crate::evidence::{Belief, Predictive, Probe, SAME_M, Seen, Shot};
 use crate::split::Split;
 use crate::units::MM_PER_INCH;
 
 use super::loss::Loss;
-use super::splits::{as_it_stands, is_surely_out, standing};
+use super::splits::{as_it_stands, is_surely_out, standing, stands};
 use super::{Predicted, Settings};
 
 /// Paper is predicted at this distance when none was shot, m. Common practice, no source.
@@ -165,20 +165,21 @@ pub(crate) fn shot(belief: &Belief, probe: Probe) -> bool {
     })
 }
 
-/// The farthest paper distance that was shot since the last change of parts, else before it (it moves least with the
-/// distance), else the usual.
+/// The farthest paper distance that was shot with the bow as it stands, else since the last change of parts, else before it (it
+/// moves least with the distance), else the usual.
 fn paper_m(belief: &Belief) -> f64 {
-    let farthest = |of_now: bool| {
-        let trials = belief.seen.iter().map(|seen| seen.trial);
-        let trials = trials.filter(|trial| (trial.epoch == belief.now.epoch) == of_now);
-        let distances = trials.filter_map(|trial| match trial.shot {
+    let farthest = |counts: &dyn Fn(&Seen) -> bool| {
+        let trials = belief.seen.iter().filter(|seen| counts(seen));
+        let distances = trials.filter_map(|seen| match seen.trial.shot {
             Shot::Paper { paper_m, .. } => Some(paper_m),
             Shot::Face { .. } => None,
         });
         distances.reduce(f64::max)
     };
-    farthest(true)
-        .or_else(|| farthest(false))
+    let of_now = |seen: &Seen| seen.trial.epoch == belief.now.epoch;
+    farthest(&|seen| stands(belief, seen))
+        .or_else(|| farthest(&of_now))
+        .or_else(|| farthest(&|_| true))
         .unwrap_or(USUAL_PAPER_M)
 }
 

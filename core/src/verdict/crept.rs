@@ -11,6 +11,8 @@ use super::{Reason, Settings};
 const FEWEST_ROUNDS: usize = 4;
 /// A slope over the rounds beyond this many of its standard deviations is more than scatter: one sound bow in a thousand.
 const SLOPE_SDS: f64 = 3.3;
+/// A round farther from the line than this many standard deviations jumped; it did not creep.
+const OFF_THE_LINE_SDS: f64 = 2.6;
 /// Rounds before the newest that lie within this many standard deviations of those after them count with them.
 const WITH_THE_NEWEST_SDS: f64 = 1.0;
 /// So many of the newest rounds count in any case: one is a wild one.
@@ -77,8 +79,11 @@ fn ends_mm(rounds: &[&Observation]) -> Option<[f64; 2]> {
     let pull: f64 = each().map(|(at, x_mm, w)| w * (at - middle) * x_mm).sum();
     let slope_mm = pull / precision;
     let last = f64::from(rounds.len() as u32 - 1);
+    let line_mm = |at: f64| mean_mm + slope_mm * (at - middle);
     let shown = slope_mm.abs() > SLOPE_SDS * precision.sqrt().recip();
-    shown.then(|| [0.0, last].map(|at| mean_mm + slope_mm * (at - middle)))
+    let on_it =
+        each().all(|(at, x_mm, w)| (x_mm - line_mm(at)).powi(2) * w < OFF_THE_LINE_SDS.powi(2));
+    (shown && on_it).then(|| [0.0, last].map(line_mm))
 }
 
 /// How many of the newest rounds lie together.

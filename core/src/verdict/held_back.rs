@@ -18,6 +18,10 @@ const WIDE: u32 = 18;
 /// A bow on which something was tried and that is inside this likely is shot once more before it is given up. Chosen by hand.
 const HARDLY_OUT: f64 = 0.3;
 
+/// With fewer than [`ENOUGH`] arrows of each kind a bow that may be inside this likely is shot again before it is pressed for the first
+/// time or given up: three more cost ten minutes, a press job forty.
+const THIN: f64 = 0.1;
+
 /// A bow that is more likely in than out is pressed only to become likelier so by this much: 76 in 100 had been pressed for
 /// 95. Chosen by hand.
 const PRESSED_FOR: f64 = 0.3;
@@ -41,8 +45,14 @@ pub(crate) fn once_more(deliberation: &Deliberation, aim: &Aim, chance: f64) -> 
     } else {
         ENOUGH
     };
-    let may_be = chance >= likely || scatter;
+    let may_be = chance >= likely || scatter || is_thin(deliberation, aim, chance);
     (may_be && arrows_at(belief, aim) < enough).then_some(FEWEST)
+}
+
+/// Whether a bow that was never pressed was shot with few arrows, and may be inside.
+fn is_thin(deliberation: &Deliberation, aim: &Aim, chance: f64) -> bool {
+    let belief = &deliberation.belief;
+    !trim::is_swapped(belief) && chance >= THIN && arrows_at(belief, aim) < ENOUGH
 }
 
 /// From which chance a bow may be inside: the less, the less was tried on it.
@@ -70,6 +80,7 @@ pub(crate) fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let swap = matches!(call, Call::Fit { .. });
     less && (likely || scatter)
         || open && (less || scatter || likely && swap)
+        || swap && is_thin(deliberation, aim, chance)
         || swap && rest_goes_first(deliberation)
         || gains_little(deliberation, call, chance)
         || costs_what_is_in(deliberation, call)
@@ -92,40 +103,33 @@ fn rest_goes_first(deliberation: &Deliberation) -> bool {
     };
     let left_mm = aim.predicted(belief, belief.now.offset_mm).x_mm / aim.predictive.gain;
     let is_tried = |step: &NextStep| match &step.call {
-        Call::Trim { trim, .. } => trim::is_a_try(trim.move_mm) && trim.move_mm * left_mm < 0.0,
+        Call::Trim { trim, .. } => {
+            trim.move_mm * left_mm < 0.0 && trim::may_show(trim.move_mm, left_mm)
+        }
         _ => false,
     };
     let untried = !trim::is_swapped(belief) && !trim::rest_response(belief).shown;
     untried && deliberation.steps.iter().any(is_tried)
 }
 
-/// Whether a call is a swap that makes a more important probe that is inside tolerance less likely so by more than the one it
+/// Whether a call is a swap that makes another probe that is inside tolerance less likely so by more than the one it
 /// is for becomes likelier, or by so much that a bow would be pressed for it.
 pub(crate) fn costs_what_is_in(deliberation: &Deliberation, call: &Call) -> bool {
     if !matches!(call, Call::Fit { .. }) {
         return false;
     }
-    let Deliberation { belief, case, .. } = deliberation;
+    let belief = &deliberation.belief;
     let offset_mm = deliberation.offset_after(call);
     let gain = |aim: &Aim| {
         let after = aim.predicted(belief, offset_mm).within_tolerance;
         after - chance_inside(belief, aim)
-    };
-    let rank = |aim: &Aim| {
-        case.settings
-            .priority
-            .iter()
-            .position(|probe| *probe == aim.probe)
     };
     let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
     let Some(lead) = settling.next() else {
         return false;
     };
     let most = gain(lead).clamp(0.0, WORTH_A_TRY);
-    settling.any(|aim| {
-        let is_in = rank(aim) < rank(lead) && chance_inside(belief, aim) >= SETTLED;
-        is_in && -gain(aim) > most
-    })
+    settling.any(|aim| chance_inside(belief, aim) >= SETTLED && -gain(aim) > most)
 }
 
 /// Chance to be inside tolerance of every probe that settles the bow, after a swap or a move of the rest.

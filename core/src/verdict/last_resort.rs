@@ -70,7 +70,14 @@ fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
     let untried = chance < LIKELY_INSIDE && !trim::rest_response(belief).shown;
     let is_move = |step: &&NextStep| {
         let after = chance_after(deliberation, &step.call).unwrap_or(0.0);
-        matches!(step.call, Call::Trim { .. }) && (shown || after >= chance)
+        let new = matches!(
+            step.call,
+            Call::Trim {
+                put_back: false,
+                ..
+            }
+        );
+        new && (shown || after >= chance)
     };
     deliberation.steps.iter().find(is_move).filter(|_| untried)
 }

@@ -170,8 +170,9 @@ fn best_swap<'c>(
     Some(alike.fold(best, nearer))
 }
 
-/// Places the rest may be moved to; of one that has shown how it answers only such as will likely be seen on the target and
-/// make the bow likelier inside, or much likelier. With the cams where they stand no later step goes where none may go now.
+/// Places the rest may be moved to. One that has not shown how it answers goes where that may show, or to the end of its room, and
+/// back only where its last move made it worse, clearly so if it went to and fro already; of one that has only such as will likely be seen on the target and make the bow likelier inside,
+/// or much likelier. With the cams where they stand no later step goes where none may go now.
 fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> RestsMm {
     let places = trim::rest_places(belief, aim, &case.settings);
     let response = trim::rest_response(belief);
@@ -179,15 +180,35 @@ fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> Rests
     let left_mm = aim.predicted(belief, belief.now.offset_mm).x_mm / aim.predictive.gain;
     let seen_mm = (aim.loss.flat_mm / aim.predictive.gain.abs()).max(LEAST_SHARE * left_mm.abs());
     let least_now = least_at(belief, aims, now_mm);
+    let worsened = trim::worsened_by(belief, aim);
+    let room = case.settings.rest_room_mm;
+    let is_end =
+        |move_mm: f64| move_mm > room.right - SAME_PLACE_MM || -move_mm > room.left - SAME_PLACE_MM;
     let (allowed, after_a_swap) = places.into_iter().partition(|rest_mm| {
-        let seen = response.chance_back(rest_mm - now_mm, left_mm, seen_mm) >= REST_SEEN;
+        let move_mm = rest_mm - now_mm;
+        let was_here = is_among(&belief.former_rests_mm(), *rest_mm);
+        let back = worsened.filter(|last| was_here && last.move_mm * move_mm < 0.0);
+        if !response.shown {
+            let shows = is_end(move_mm) || trim::may_show(move_mm, left_mm);
+            let once = back.filter(|last| last.clearly || trim::rest_moves(belief) == 1);
+            return once.is_some() || shows && !was_here;
+        }
+        let seen = response.chance_back(move_mm, left_mm, seen_mm) >= REST_SEEN;
+        if seen && back.is_some_and(|last| last.clearly) {
+            return true;
+        }
         let much = least_at(belief, aims, *rest_mm) >= least_now.map(|now| now + WORTH_A_TURN);
-        !response.shown || seen && is_likelier(belief, aims, *rest_mm) || much
+        seen && is_likelier(belief, aims, *rest_mm) || much
     });
     RestsMm {
         allowed,
         after_a_swap,
     }
+}
+
+fn is_among(places_mm: &[f64], rest_mm: f64) -> bool {
+    let mut places = places_mm.iter();
+    places.any(|place| (place - rest_mm).abs() < SAME_PLACE_MM)
 }
 
 /// The best place of the rest.
@@ -196,12 +217,11 @@ fn best_trim(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Optio
     let settings = &case.settings;
     let price_mm = settings.rest_mm() + settings.round_mm(2 * ROUND_EACH);
     let (rest_mm, left_mm) = places_of_rest(belief, aim, table).first().copied()?;
-    let was_here = |place: &f64| (place - rest_mm).abs() < SAME_PLACE_MM;
     Some(NextStep {
         call: Call::Trim {
             knob: Knob::Rest,
             trim: trim::rest(belief, aim, rest_mm),
-            put_back: belief.former_rests_mm().iter().any(was_here),
+            put_back: is_among(&belief.former_rests_mm(), rest_mm),
             arrows: Arrows::round(aim.probe, ROUND_EACH, aim.distance_m),
         },
         loss_mm: left_mm + price_mm,
@@ -222,12 +242,8 @@ fn places_of_rest(belief: &Belief, aim: &Aim, table: &Table) -> Vec<(f64, f64)> 
         (rest.rest_mm, left.first().copied().unwrap_or(f64::INFINITY))
     });
     let former = belief.former_rests_mm();
-    let in_reach = |place: &(f64, f64)| {
-        let was_here = former
-            .iter()
-            .any(|rest| (rest - place.0).abs() < SAME_PLACE_MM);
-        was_here || trim::is_in_reach(belief, place.0)
-    };
+    let in_reach =
+        |place: &(f64, f64)| is_among(&former, place.0) || trim::is_in_reach(belief, place.0);
     let sure = trim::rest_response(belief).chance >= trim::SHOWN;
     let worsened = trim::worsened_by(belief, aim).filter(|last| last.clearly && !sure);
     let worsened_mm = worsened.map_or(0.0, |last| last.move_mm);

@@ -4,7 +4,7 @@ use crate::frame::{ArrowKind, PointMm};
 use crate::group::{Group, Impact};
 use crate::units::TWENTY_YARDS_M;
 
-use super::deliberation::Deliberation;
+use super::deliberation::{Deliberation, is_settled};
 use super::outliers::{Outlier, standing_faces};
 use super::{Adjustment, Aim};
 
@@ -47,7 +47,15 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     let drop_mm = deliberation
         .belief
         .explained_y_mm(aim.probe, aim.distance_m);
-    let guilty = suspects.find(|one| one.wild || makes_the_picture(one, aim, drop_mm))?;
+    let latest = standing_faces(&deliberation.belief)
+        .last()
+        .map(|face| face.0);
+    // What is in whatever an older round shows is not held up by it.
+    let settled = is_settled(deliberation);
+    let guilty = suspects.find(|one| {
+        let counts = !settled || Some(one.trial) == latest;
+        counts && (one.wild || makes_the_picture(one, aim, drop_mm))
+    })?;
     let impact = guilty.impacts.get(guilty.index as usize)?;
     Some(Adjustment::Arrow {
         trial: guilty.trial,

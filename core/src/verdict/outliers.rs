@@ -1,8 +1,8 @@
 //! Arrows that stand apart in their group.
 
 use crate::evidence::{Belief, Seen, Shot};
-use crate::flier::flier;
-use crate::frame::ArrowKind;
+use crate::flier::{Flier, flier};
+use crate::frame::{ArrowKind, PointMm};
 use crate::group::{Group, Impact};
 
 use super::splits::as_it_stands;
@@ -22,6 +22,9 @@ pub(crate) struct Outlier<'a> {
 
 /// One sound group in a thousand has an arrow so far apart.
 const WILD_P: f64 = 0.001;
+/// And it lies so many times as far from the centre of the others of its group as the farthest of them: a group that is all over
+/// has no wild arrow.
+const WILD_TIMES: f64 = 3.0;
 
 /// Every arrow that stands apart in the trials of the bow as it stands.
 pub(crate) fn outliers<'a>(belief: &Belief<'a>) -> Vec<Outlier<'a>> {
@@ -36,12 +39,33 @@ pub(crate) fn outliers<'a>(belief: &Belief<'a>) -> Vec<Outlier<'a>> {
                     index: flier.index,
                     impacts,
                     distance_m,
-                    wild: flier.p < WILD_P,
+                    wild: flier.p < WILD_P && is_alone(impacts, &flier, kind),
                 });
             }
         }
     }
     found
+}
+
+/// Whether all others of its group lie together.
+fn is_alone(impacts: &[Impact], flier: &Flier, kind: ArrowKind) -> bool {
+    let others = impacts.iter().enumerate().filter(|(index, impact)| {
+        *index != flier.index as usize && impact.kind == kind && impact.counts()
+    });
+    let others: Vec<Impact> = others.map(|(_, impact)| impact.clone()).collect();
+    let Ok(group) = Group::of(kind, &others) else {
+        return false;
+    };
+    let away_mm = |point: PointMm| {
+        (point - group.centre)
+            .x_mm
+            .hypot((point - group.centre).y_mm)
+    };
+    let farthest_mm = others
+        .iter()
+        .map(|one| away_mm(one.point))
+        .fold(0.0, f64::max);
+    flier.away.x_mm.hypot(flier.away.y_mm) > WILD_TIMES * farthest_mm
 }
 
 /// Every other group of whoever shot the trial, with its distance, m.

@@ -65,15 +65,15 @@ pub(crate) fn without_misfits<'a>(
     known.outvoted.extend(righted);
     let without = |known: &Known<'a>| without_probes(known, transfer, settings);
     let (mut belief, mut moved_apart) = without(&known);
+    while let Some(place) = outvoted(&belief, settings) {
+        trials.push(leave_out(&mut known, &belief, place));
+        (belief, moved_apart) = without(&known);
+    }
     let crept = crept(&belief, settings);
     for place in crept.iter().flat_map(|crept| &crept.before) {
         leave_out(&mut known, &belief, *place);
     }
     if crept.is_some() {
-        (belief, moved_apart) = without(&known);
-    }
-    while let Some(place) = outvoted(&belief, settings) {
-        trials.push(leave_out(&mut known, &belief, place));
         (belief, moved_apart) = without(&known);
     }
     if let Some(place) = beside_what_stands(&belief) {

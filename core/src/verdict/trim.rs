@@ -1,7 +1,7 @@
 //! Small moves of the rest and the nocking point: what is known of them, and which are weighed.
 
 use crate::evidence::priors::REST_SD;
-use crate::evidence::{Belief, Mixture, SAME_M, Seen, above};
+use crate::evidence::{Belief, Mixture, Observation, SAME_M, Seen, above};
 use crate::split::Split;
 
 use super::{Aim, Settings, Trim};
@@ -26,6 +26,11 @@ const TRIED_MM: f64 = 0.3;
 /// [`REST_SD`]. Chosen by hand; without it bows were given up where .4 mm had shown nothing with three arrows, and a
 /// bow took two minutes less (`tests/virtual-bows`).
 const KNOWN_SD: f64 = 25.0;
+
+/// See [`may_show`]. Chosen by hand: bows 50 mm out were sent .2 mm to and fro.
+const SHOWING_SHARE: f64 = 0.5;
+/// The same, mm: what is moved at once where nobody knows the answer (common practice, no source).
+const SHOWING_MM: f64 = 0.8;
 
 /// A response this small in its own standard deviations is none to reckon with: three chances in five for its
 /// direction. Chosen by hand; not tuned.
@@ -93,6 +98,19 @@ fn rest_moved(belief: &Belief, apart_mm: f64) -> bool {
     varied(belief, |trial| belief.seen[trial].trial.rest_mm, apart_mm)
 }
 
+/// How many times the rest was moved since the last change of parts.
+pub(crate) fn rest_moves(belief: &Belief) -> usize {
+    let of_now = belief
+        .seen
+        .iter()
+        .filter(|seen| seen.trial.epoch == belief.now.epoch);
+    let places: Vec<f64> = of_now.map(|seen| seen.trial.rest_mm).collect();
+    let pairs = places.windows(2);
+    pairs
+        .filter(|pair| (pair[0] - pair[1]).abs() > SMALLEST_MM / 2.0)
+        .count()
+}
+
 /// Whether the rest was never moved on this bow.
 pub(crate) fn rest_is_new(belief: &Belief) -> bool {
     !rest_moved(belief, APART_MM)
@@ -112,9 +130,11 @@ pub(crate) fn is_in_reach(belief: &Belief, rest_mm: f64) -> bool {
     from.any(|place| (rest_mm - place).abs() <= reach_mm) || rest.shown && rest.chance >= SHOWN
 }
 
-/// Whether a move of the rest may show an answer at all.
-pub(crate) fn is_a_try(move_mm: f64) -> bool {
-    move_mm.abs() > MOVES_MM[0] - 1e-9
+/// Whether a move of the rest may show an answer beside what is left, mm at its own lever: at the usual one it takes out half of
+/// that, or goes [`SHOWING_MM`].
+pub(crate) fn may_show(move_mm: f64, left_mm: f64) -> bool {
+    let least_mm = (SHOWING_SHARE * left_mm.abs() / REST_SD).min(SHOWING_MM);
+    move_mm.abs() > least_mm - 1e-9
 }
 
 /// The nocking point's response, as an aim's probe shows it.
@@ -238,6 +258,15 @@ pub(crate) fn worsened_by(belief: &Belief, aim: &Aim) -> Option<Worsened> {
         });
         own.map(|one| one.split).collect()
     };
+    let left_out = |seen: &&Seen| {
+        let here = alike(seen) && (seen.trial.rest_mm - belief.now.rest_mm).abs() < APART_MM;
+        let counts = |one: &Observation| std::ptr::eq(&belief.seen[one.trial], *seen);
+        here && !belief.observations.iter().any(counts)
+    };
+    // What was shot there and does not count says that something else has moved since.
+    if belief.seen.iter().any(|seen| left_out(&seen)) {
+        return None;
+    }
     let (before, after) = (shot(from_mm), shot(belief.now.rest_mm));
     let same = |a: &Split, b: &Split| (a.distance_m - b.distance_m).abs() < SAME_M;
     let mut latest = after.iter().rev();
