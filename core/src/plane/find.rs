@@ -4,17 +4,14 @@
 //! close a four-sided figure. What lies on straight edges all round and has the sheet's proportions is
 //! fitted like a tapped one.
 
-use super::borders::Borders;
 use super::curled::is_at_end;
-use super::drawn::{MOST_DRAWN, drawn_sides, without_frames};
-use super::ends::goes_on;
+use super::drawn::drawn_sides;
+use super::figures::Figures;
 use super::gates::ShapeTest;
 use super::line::Line;
-use super::patches::{Small, WORKING_SIDE, four_sided_patches, planes};
-use super::polygon::ordered;
-use super::quads::{self, Quad, encloses};
-use super::segments::Gradient;
-use super::{Lens, Plane, PlaneError, PlaneWarning, Sheet, SheetFit};
+use super::patches::WORKING_SIDE;
+use super::quads::encloses;
+use super::{Plane, PlaneError, PlaneWarning, Sheet, SheetFit};
 use crate::frame::{PointMm, PointPx};
 use crate::photo::Photo;
 
@@ -130,7 +127,7 @@ impl Sheet {
     ) -> bool {
         let around = figures.in_small(&found.corners);
         let within = |corners: &[PointPx; 4]| lies_within(corners, &around);
-        let inner = figures.corners.iter().filter(|corners| within(corners));
+        let inner = figures.seen.iter().filter(|seen| within(&seen.corners));
         let quads = figures.judged(self, inner).into_iter();
         let off = |plane: &Plane| {
             ShapeTest::new(&plane.lens, with.focal_px).misfit(&plane.homography, &plane.lens)
@@ -220,87 +217,6 @@ impl Clearest {
     }
 }
 
-/// Four-sided figures of a picture, whatever their proportions.
-struct Figures {
-    planes: Vec<Small>,
-    borders: Borders,
-    gradient: Gradient,
-    corners: Vec<[PointPx; 4]>,
-    shape: ShapeTest,
-    lens: Lens,
-    step: f64,
-}
-
-impl Figures {
-    fn of(photo: &Photo, with: &SheetFit) -> Self {
-        let planes = planes(photo);
-        let (width, height, step) = planes
-            .first()
-            .map_or((0, 0, 1), |p| (p.width, p.height, p.step));
-        let step = step as f64;
-        let patches = four_sided_patches(&planes);
-        let levels: Vec<&[u8]> = planes.iter().map(|p| p.values.as_slice()).collect();
-        let gradient = Gradient::of(&levels, width, height);
-        let lens = Lens::new(0.0, width, height);
-        let patches = patches.into_iter().map(|c| c.map(|p| to_small(p, step)));
-        let borders = Borders::of(&planes);
-        let closed = quads::closed(&gradient).into_iter();
-        let all = closed.chain(patches).map(ordered);
-        Self {
-            corners: all.filter(|c| !borders.hold_side(c)).collect(),
-            planes,
-            borders,
-            shape: ShapeTest::new(&lens, with.focal_px.map(|f| f / step)),
-            gradient,
-            lens,
-            step,
-        }
-    }
-
-    /// A fitted sheet's corners, working px.
-    fn corners_of(&self, sheet: &Sheet, plane: &Plane) -> [PointPx; 4] {
-        self.in_small(&sheet.corners_mm().map(|corner| plane.to_px(corner)))
-    }
-
-    /// Working px.
-    fn in_small(&self, corners: &[PointPx; 4]) -> [PointPx; 4] {
-        corners.map(|p| to_small(p, self.step))
-    }
-
-    /// Whether the sides that were fitted are those of a thing: no border of a picture, no drawn lines.
-    fn bear(&self, sheet: &Sheet, plane: &Plane) -> bool {
-        let corners = self.corners_of(sheet, plane);
-        !self.borders.hold_side(&corners)
-            && drawn_sides(&self.planes, &corners) <= MOST_DRAWN
-            && !goes_on(&self.planes, &self.gradient, &corners)
-    }
-
-    /// Outlines with the sheet's proportions, the clearest first.
-    fn like(&self, sheet: &Sheet) -> Vec<Quad> {
-        self.judged(sheet, self.corners.iter())
-    }
-
-    /// The same of some of the figures.
-    fn judged<'a>(
-        &self,
-        sheet: &Sheet,
-        corners: impl Iterator<Item = &'a [PointPx; 4]>,
-    ) -> Vec<Quad> {
-        let judge =
-            |c: &[PointPx; 4]| quads::judge(sheet, &self.gradient, (&self.shape, &self.lens), *c);
-        let to_full = |p: PointPx| {
-            let at = |v: f64| v * self.step + (self.step - 1.0) / 2.0;
-            PointPx::new(at(p.x_px), at(p.y_px))
-        };
-        let in_full = |quad: Quad| Quad {
-            corners: quad.corners.map(to_full),
-            ..quad
-        };
-        let sheets = without_frames(corners.filter_map(judge).collect(), &self.planes);
-        quads::distinct(sheets).into_iter().map(in_full).collect()
-    }
-}
-
 /// Whether all sides of one figure lie well within another; both run clockwise.
 fn lies_within(inner: &[PointPx; 4], outer: &[PointPx; 4]) -> bool {
     (0..4).all(|i| {
@@ -308,12 +224,6 @@ fn lies_within(inner: &[PointPx; 4], outer: &[PointPx; 4]) -> bool {
         let side = Line::between(outer[i], outer[(i + 1) % 4]);
         side.is_some_and(|side| inner.iter().all(|p| side.distance(*p) > WITHIN_PX))
     })
-}
-
-/// In working px, `step` times as large.
-fn to_small(p: PointPx, step: f64) -> PointPx {
-    let at = |v: f64| (v - (step - 1.0) / 2.0) / step;
-    PointPx::new(at(p.x_px), at(p.y_px))
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 //! Every reference ends in one [`Plane`]: a homography behind a [`Lens`], with what the fit leaves
 //! over, how far the reference itself may be off, and warnings; or in one [`PlaneError`].
 
+mod along;
 mod blob;
 mod borders;
 mod candidates;
@@ -14,6 +15,7 @@ mod ends;
 mod error;
 mod faces;
 mod fitted;
+mod figures;
 mod find;
 mod gates;
 mod homography;
