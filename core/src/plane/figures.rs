@@ -4,13 +4,17 @@ use super::borders::Borders;
 use super::drawn::{MOST_DRAWN, drawn_sides, without_frames};
 use super::ends::goes_on;
 use super::gates::ShapeTest;
-use super::patches::{Small, four_sided_patches, planes};
+use super::line::Line;
+use super::patches::{Small, four_sided_patches, standing_out};
 use super::polygon::ordered;
 use super::quads::{self, Quad, Seen};
 use super::segments::Gradient;
 use super::{Lens, Plane, Sheet, SheetFit};
 use crate::frame::PointPx;
-use crate::photo::Photo;
+
+/// What lies on a thing has each of its sides this far within it, working px: print shares sides with its card, give or
+/// take a pixel. Chosen by hand; not tuned.
+const WITHIN_PX: f64 = 1.5;
 
 /// Four-sided figures of a picture, whatever their proportions.
 pub(super) struct Figures {
@@ -18,20 +22,21 @@ pub(super) struct Figures {
     borders: Borders,
     gradient: Gradient,
     /// Those along all of whose sides an edge runs, working px.
-    pub(super) seen: Vec<Seen>,
+    seen: Vec<Seen>,
     shape: ShapeTest,
     lens: Lens,
     step: f64,
 }
 
 impl Figures {
-    pub(super) fn of(photo: &Photo, with: &SheetFit) -> Self {
-        let planes = planes(photo);
+    /// Of the colour channels in small.
+    pub(super) fn of(planes: Vec<Small>, with: &SheetFit) -> Self {
         let (width, height, step) = planes
             .first()
             .map_or((0, 0, 1), |p| (p.width, p.height, p.step));
         let step = step as f64;
-        let patches = four_sided_patches(&planes);
+        let mut patches = four_sided_patches(&planes);
+        patches.extend(standing_out(&planes));
         let levels: Vec<&[u8]> = planes.iter().map(|p| p.values.as_slice()).collect();
         let gradient = Gradient::of(&levels, width, height);
         let lens = Lens::new(0.0, width, height);
@@ -63,6 +68,11 @@ impl Figures {
         corners.map(|p| to_small(p, self.step))
     }
 
+    /// How many of the sides that were fitted look like lines drawn on something.
+    pub(super) fn drawn(&self, sheet: &Sheet, plane: &Plane) -> usize {
+        drawn_sides(&self.planes, &self.corners_of(sheet, plane))
+    }
+
     /// Whether the sides that were fitted are those of a thing: no border of a picture, no drawn lines.
     pub(super) fn bear(&self, sheet: &Sheet, plane: &Plane) -> bool {
         let corners = self.corners_of(sheet, plane);
@@ -76,12 +86,14 @@ impl Figures {
         self.judged(sheet, self.seen.iter())
     }
 
+    /// The same of those that lie within another figure, working px.
+    pub(super) fn within(&self, sheet: &Sheet, around: &[PointPx; 4]) -> Vec<Quad> {
+        let inner = |seen: &&Seen| lies_within(&seen.corners, around);
+        self.judged(sheet, self.seen.iter().filter(inner))
+    }
+
     /// The same of some of the figures.
-    pub(super) fn judged<'a>(
-        &self,
-        sheet: &Sheet,
-        seen: impl Iterator<Item = &'a Seen>,
-    ) -> Vec<Quad> {
+    fn judged<'a>(&self, sheet: &Sheet, seen: impl Iterator<Item = &'a Seen>) -> Vec<Quad> {
         let judge = |seen: &Seen| quads::judge(sheet, (&self.shape, &self.lens), seen);
         let to_full = |p: PointPx| {
             let at = |v: f64| v * self.step + (self.step - 1.0) / 2.0;
@@ -94,6 +106,15 @@ impl Figures {
         let sheets = without_frames(seen.filter_map(judge).collect(), &self.planes);
         quads::distinct(sheets).into_iter().map(in_full).collect()
     }
+}
+
+/// Whether all sides of one figure lie well within another; both run clockwise.
+pub(super) fn lies_within(inner: &[PointPx; 4], outer: &[PointPx; 4]) -> bool {
+    (0..4).all(|i| {
+        // What lies to the right of every side is within.
+        let side = Line::between(outer[i], outer[(i + 1) % 4]);
+        side.is_some_and(|side| inner.iter().all(|p| side.distance(*p) > WITHIN_PX))
+    })
 }
 
 /// In working px, `step` times as large.
