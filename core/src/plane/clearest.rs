@@ -10,6 +10,9 @@ use crate::frame::PointPx;
 pub(super) const NO_RIVAL: f64 = 0.95;
 /// Fits whose corners differ by less than this are at one place, px. Chosen by hand; not tuned.
 pub(super) const SAME_PX: f64 = 4.0;
+/// Of two sizes on the same lines the other is meant where its fit is clearer by this much. Proportions alone make that
+/// difference: .15 at three standard deviations, so this is 3.6 in their squares, six to one.
+const LIKELIER: f64 = 0.06;
 /// Two fits lie on the same lines if their corners differ by less than this share of the diagonal. A4 and Letter
 /// of one width differ by 7 %.
 const SAME_LINES: f64 = 0.01;
@@ -25,6 +28,7 @@ pub(super) struct Fit {
 }
 
 /// The clearest fit of a sheet.
+#[derive(Clone)]
 pub(super) struct Clearest {
     pub(super) plane: Plane,
     /// Its corners in the picture.
@@ -42,10 +46,19 @@ pub(super) struct Clearest {
 
 impl Clearest {
     /// Whether both lie on the same lines: then only the shape asked for differs, and the lines do not say which.
-    pub(super) fn is_at(&self, other: &Self) -> bool {
+    fn is_at(&self, other: &Self) -> bool {
         let across_px = other.corners[0].distance_px(other.corners[2]);
         let mut corners = self.corners.iter().zip(&other.corners);
         corners.all(|(a, b)| a.distance_px(*b) < (SAME_LINES * across_px).max(SAME_PX))
+    }
+
+    /// Whether a sheet of another size is there rather than this one.
+    pub(super) fn speaks_against(&self, asked: &Self) -> bool {
+        if self.is_at(asked) {
+            self.clear > asked.clear + LIKELIER
+        } else {
+            self.outdoes(asked)
+        }
     }
 
     /// Whether this rather than the other is the sheet. Part of a sheet that lies the other way may have

@@ -44,9 +44,6 @@ const MOST_INNER: usize = 2;
 /// A figure within that is so near to the sheet's shape may be it, standard deviations, as may one that is nearer
 /// than the one around. The field within a border of 3 mm on a card is 3 off.
 const INNER_MISFIT: f64 = 1.5;
-/// Of two sizes on the same lines the other is meant where its fit is clearer by this much. Proportions alone make that
-/// difference: .15 at three standard deviations, so this is 3.6 in their squares, six to one.
-const LIKELIER: f64 = 0.06;
 impl Sheet {
     /// Finds and fits the sheet without taps, if exactly one outline in the picture has its shape
     /// and four clear edges.
@@ -95,14 +92,7 @@ impl Sheet {
         }
         for rival in self.rivals() {
             let found = rival.clearest(photo, with, figures);
-            let better = |found: Clearest| {
-                if found.is_at(&upright) {
-                    found.clear > upright.clear + LIKELIER
-                } else {
-                    found.outdoes(&upright)
-                }
-            };
-            if found.is_some_and(better) {
+            if found.is_some_and(|found| found.speaks_against(&upright)) {
                 return Err(PlaneError::NotFound);
             }
         }

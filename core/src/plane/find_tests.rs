@@ -262,3 +262,40 @@ fn a_printed_line_does_not_stand_for_an_edge() {
     let shorter = Sheet::new(210.0, 201.5 + 120.0, 0.75).unwrap();
     assert_eq!(shorter.find(&photo, &told()), Err(PlaneError::NotFound));
 }
+
+/// An A4 sheet, and what it was found by.
+fn found() -> Clearest {
+    let paper = |m: PointMm| {
+        if on(m, 0.0, 0.0, 210.0, 297.0) {
+            210.0
+        } else {
+            95.0
+        }
+    };
+    let photo = seen(paper);
+    let figures = Figures::of(planes(&photo), &told());
+    Sheet::A4.clearest(&photo, &told(), &figures).unwrap()
+}
+
+/// Where no focal length is told, two sizes may fit the same lines: then only a clear difference of their proportions
+/// says which is meant.
+#[test]
+fn of_two_sizes_on_the_same_lines_the_likelier_speaks_against_the_other() {
+    let asked = found();
+    let other = |by: f64| Clearest {
+        clear: asked.clear + by,
+        ..asked.clone()
+    };
+    assert!(other(0.1).speaks_against(&asked));
+    assert!(!other(0.03).speaks_against(&asked) && !other(-0.1).speaks_against(&asked));
+}
+
+/// Beyond one side the paper may go on (a sheet beside its like) where the proportions are known.
+#[test]
+fn a_side_that_looks_drawn_needs_the_focal_length() {
+    let mut plane = found().plane;
+    let sure = |plane: &Plane, drawn| Sheet::A4.is_sure(plane, Corners::Unknown, drawn);
+    assert!(sure(&plane, 0) && sure(&plane, 1));
+    plane.warnings.push(PlaneWarning::ShapeUnchecked);
+    assert!(sure(&plane, 0) && !sure(&plane, 1));
+}
