@@ -80,7 +80,9 @@ impl Sheet {
     ) -> Result<Option<Clearest>, PlaneError> {
         let turned = self.turned().clearest(photo, with, figures);
         let Some(upright) = self.clearest(photo, with, figures) else {
-            let found = turned.is_some_and(|found| found.alone);
+            // Part of a sheet that lies as asked may have the shape of one that lies the other way.
+            let glance = figures.like(self).first().map_or(0.0, |quad| quad.clear);
+            let found = turned.is_some_and(|found| found.alone && found.glance > glance);
             return if found {
                 Err(PlaneError::Turned)
             } else {
