@@ -41,9 +41,32 @@ pub(crate) struct Candidate {
     pub(crate) inside: [f64; 3],
 }
 
-/// Evidence of an edge per probe and step, in units of the scatter around.
+/// Evidence of an edge per probe and step.
 struct Evidence {
-    rows: Vec<Vec<f64>>,
+    rows: Vec<Vec<Step>>,
+}
+
+/// What one step of a probe says: nothing where it is out of the picture.
+#[derive(Clone, Copy, Default)]
+struct Step {
+    inside: u32,
+    seen: u32,
+    /// How clearly, 0..1.
+    clear: f64,
+}
+
+impl Step {
+    /// By the height of an edge there, in units of the scatter around.
+    fn of(height: f64) -> Self {
+        if !height.is_finite() {
+            return Self::default();
+        }
+        Self {
+            inside: 1,
+            seen: u32::from(height >= TIMES_NOISE),
+            clear: height / (height + 2.0 * TIMES_NOISE),
+        }
+    }
 }
 
 /// Lines within `half_px` of the tapped side, the clearest first; or the largest share of probes
@@ -168,7 +191,7 @@ impl Evidence {
                     }
                 }
             }
-            best
+            best.into_iter().map(Step::of).collect()
         };
         Self {
             rows: (0..probes).map(row).collect(),
@@ -177,10 +200,15 @@ impl Evidence {
 
     /// Lines with the clearest first, none beside a clearer one.
     fn lines(&self, places: &Places) -> Vec<Voted> {
+        let first = places.along.first().copied().unwrap_or(0.0);
+        let last = places.along.last().copied().unwrap_or(1.0);
+        let share = |t: &f64| (t - first) / (last - first);
+        let rows = self.rows.iter().map(Vec::as_slice);
+        let rows: Vec<(&[Step], f64)> = rows.zip(places.along.iter().map(share)).collect();
         let mut all = Vec::new();
         for from in 0..=2 * HALF {
             for to in 0..=2 * HALF {
-                let voted = self.vote(places, from, to);
+                let voted = vote(&rows, from, to);
                 if voted.seen > WORTH_KEEPING {
                     all.push(voted);
                 }
@@ -202,29 +230,28 @@ impl Evidence {
         }
         kept
     }
+}
 
-    fn vote(&self, places: &Places, from: usize, to: usize) -> Voted {
-        let first = places.along.first().copied().unwrap_or(0.0);
-        let last = places.along.last().copied().unwrap_or(1.0);
-        let (mut inside, mut seen, mut clear) = (0, 0, 0.0);
-        for (row, t) in self.rows.iter().zip(&places.along) {
-            let share = (t - first) / (last - first);
-            let at = from as f64 + (to as f64 - from as f64) * share;
-            let Some(e) = row.get(at.round() as usize).filter(|e| e.is_finite()) else {
-                continue;
-            };
-            inside += 1;
-            seen += usize::from(*e >= TIMES_NOISE);
-            clear += e / (e + 2.0 * TIMES_NOISE);
+/// What the probes, each with its share of the way along the side, say of one line.
+fn vote(rows: &[(&[Step], f64)], from: usize, to: usize) -> Voted {
+    let (mut inside, mut seen, mut clear) = (0, 0, 0.0);
+    let slope = to as f64 - from as f64;
+    for (row, share) in rows {
+        // Rounded by hand: thousands of lines are voted on, and `round` is a call on some processors.
+        let at = (from as f64 + slope * share + 0.5) as usize;
+        if let Some(step) = row.get(at) {
+            inside += step.inside;
+            seen += step.seen;
+            clear += step.clear;
         }
-        // A side of which little is within the picture cannot be seen as a whole.
-        let whole = inside.max(self.rows.len() / 2) as f64;
-        Voted {
-            from,
-            to,
-            seen: f64::from(seen as u32) / whole,
-            clear: clear / whole,
-        }
+    }
+    // A side of which little is within the picture cannot be seen as a whole.
+    let whole = f64::from(inside).max((rows.len() / 2) as f64);
+    Voted {
+        from,
+        to,
+        seen: f64::from(seen) / whole,
+        clear: clear / whole,
     }
 }
 

@@ -4,53 +4,46 @@
 //! close a four-sided figure. What lies on straight edges all round and has the sheet's proportions is
 //! fitted like a tapped one.
 
-use super::borders::Borders;
+use super::clearest::{Clearest, Fit, NO_RIVAL, SAME_PX};
 use super::curled::is_at_end;
-use super::drawn::{MOST_DRAWN, drawn_sides, without_frames};
-use super::ends::goes_on;
+use super::figures::{Figures, lies_within};
 use super::gates::ShapeTest;
-use super::line::Line;
-use super::patches::{Small, WORKING_SIDE, four_sided_patches, planes};
-use super::polygon::ordered;
-use super::quads::{self, Quad, encloses};
-use super::segments::Gradient;
-use super::{Lens, Plane, PlaneError, PlaneWarning, Sheet, SheetFit};
-use crate::frame::{PointMm, PointPx};
+use super::patches::{WORKING_SIDE, planes};
+use super::quads::Quad;
+use super::round::Corners;
+use super::{Plane, PlaneError, PlaneWarning, Sheet, SheetFit};
+use crate::frame::PointMm;
 use crate::photo::Photo;
 
 /// How far a found corner may be off, working px. Chosen by hand; not tuned.
 const CORNER_SD: f64 = 1.5;
-/// So many of the best outlines are fitted. Chosen by hand; not tuned.
-const MOST_FITTED: usize = 4;
+/// So many of the best outlines are fitted; and of a card, where some have sharp corners and none round ones. Chosen by hand; not tuned.
+const MOST_FITTED: (usize, usize) = (4, 10);
+/// Edges of an outline whose clearest lines are print are looked for within this share of the usual. Print lies 2 mm or
+/// more from the edge, where a card's outline is half a millimetre off in the small picture.
+const NARROW: f64 = 0.3;
 /// In a smaller picture of a card half a pixel is more than a card's edges may bow. Half a pixel (the
 /// least bow that is seen) is then .15 mm.
 const CARD_PX_PER_MM: f64 = 3.3;
 /// Edge points of a card scatter by less than this, mm: grain and dust beside it make them rough, but a card that is
 /// off by .15 mm would seem to bow.
 const MOST_ROUGH_MM: f64 = 0.08;
+/// ... and by less than this where round corners tell the card and each edge was followed from end to end: no other line
+/// is near. Chosen by hand, so that a bow of .15 mm is still seen.
+const ROUGH_TOLD_MM: f64 = 0.12;
 /// An outline this much less clear than the best is not looked at. Chosen by hand, looking at the
 /// photographs of `tests/real-table`.
 const CLEARLY_BETTER: f64 = 0.15;
-/// A fit less clear than this share of the best is no rival. Chosen by hand, looking at the photographs
-/// of `tests/real-table`.
-const NO_RIVAL: f64 = 0.95;
+/// A fit less clear than this share of the best is no rival of a card whose corners do not tell it: a frame printed on it may be clearer by a fourth. Chosen by hand; not tuned.
+const NO_RIVAL_UNTOLD: f64 = 0.75;
 /// Fits whose corners differ by less than this share of the sheet's size are one. Chosen by hand; not
 /// tuned.
 const SAME: f64 = 0.02;
-/// ... or by less than this, px. Chosen by hand; not tuned.
-const SAME_PX: f64 = 4.0;
-/// What lies on a thing has each of its sides this far within it, working px: print shares sides with its card, give or
-/// take a pixel. Chosen by hand; not tuned.
-const WITHIN_PX: f64 = 1.5;
 /// So many of the best figures within are fitted. Chosen by hand; not tuned.
 const MOST_INNER: usize = 2;
 /// A figure within that is so near to the sheet's shape may be it, standard deviations, as may one that is nearer
 /// than the one around. The field within a border of 3 mm on a card is 3 off.
 const INNER_MISFIT: f64 = 1.5;
-/// Two fits lie on the same lines if their corners differ by less than this share of the diagonal. A4 and Letter
-/// of one width differ by 7 %.
-const SAME_LINES: f64 = 0.01;
-
 impl Sheet {
     /// Finds and fits the sheet without taps, if exactly one outline in the picture has its shape
     /// and four clear edges.
@@ -65,27 +58,48 @@ impl Sheet {
             accept_raw: false,
             ..*with
         };
-        let figures = Figures::of(photo, &with);
-        let turned = self.turned().clearest(photo, &with, &figures);
-        let Some(upright) = self.clearest(photo, &with, &figures) else {
-            let found = turned.is_some_and(|found| found.alone);
-            return Err(if found {
-                PlaneError::Turned
+        let figures = Figures::of(planes(photo), &with);
+        let found = self.found(photo, &with, &figures)?;
+        if found.is_some() || !self.has_round_corners() {
+            return found.map(|f| f.plane).ok_or(PlaneError::NotFound);
+        }
+        // Grain hides a faint edge, and joins a card with its ground. What a smoothed picture shows may be anything,
+        // so only a card is looked for there, whose corners must tell it.
+        let smooth = figures.planes.iter().map(|p| p.smoothed().smoothed());
+        let found = self.found(photo, &with, &Figures::of(smooth.collect(), &with))?;
+        let found = found.filter(|f| f.round == Corners::Round);
+        found.map(|f| f.plane).ok_or(PlaneError::NotFound)
+    }
+
+    /// The sheet among the figures of a picture, if any may be it.
+    fn found(
+        &self,
+        photo: &Photo,
+        with: &SheetFit,
+        figures: &Figures,
+    ) -> Result<Option<Clearest>, PlaneError> {
+        let turned = self.turned().clearest(photo, with, figures);
+        let Some(upright) = self.clearest(photo, with, figures) else {
+            // Part of a sheet that lies as asked may have the shape of one that lies the other way.
+            let glance = figures.like(self).first().map_or(0.0, |quad| quad.clear);
+            let found = turned.is_some_and(|found| found.alone && found.glance > glance);
+            return if found {
+                Err(PlaneError::Turned)
             } else {
-                PlaneError::NotFound
-            });
+                Ok(None)
+            };
         };
         if turned.is_some_and(|turned| turned.outdoes(&upright)) {
             return Err(PlaneError::Turned);
         }
         for rival in self.rivals() {
-            let found = rival.clearest(photo, &with, &figures);
-            if found.is_some_and(|found| found.outdoes(&upright) && !found.is_at(&upright)) {
+            let found = rival.clearest(photo, with, figures);
+            if found.is_some_and(|found| found.speaks_against(&upright)) {
                 return Err(PlaneError::NotFound);
             }
         }
-        if upright.alone && !self.holds_its_like(photo, &with, &figures, &upright) {
-            Ok(upright.plane)
+        if upright.alone && !self.holds_its_like(photo, with, figures, &upright) {
+            Ok(Some(upright))
         } else {
             Err(PlaneError::NotFound)
         }
@@ -94,29 +108,119 @@ impl Sheet {
     /// The clearest fit.
     fn clearest(&self, photo: &Photo, with: &SheetFit, figures: &Figures) -> Option<Clearest> {
         let outlines = figures.like(self);
+        let glance = outlines.first().map_or(0.0, |quad| quad.clear);
+        let sound = self.sound(photo, with, figures, &outlines);
+        let (slips, fits): (Vec<Fit>, Vec<Fit>) = sound
+            .into_iter()
+            .partition(|fit| fit.round == Corners::Sharp);
+        let whole = self.picked(fits, glance);
+        // What lies on a slip of its own shape was not looked at beside it.
+        whole.or_else(|| {
+            let on_slip = |slip: Fit| self.clearest_within(photo, with, figures, &slip.plane);
+            slips.into_iter().take(MOST_INNER).find_map(on_slip)
+        })
+    }
+
+    /// The clearest fit within another thing.
+    fn clearest_within(
+        &self,
+        photo: &Photo,
+        with: &SheetFit,
+        figures: &Figures,
+        around: &Plane,
+    ) -> Option<Clearest> {
+        let around = figures.corners_of(self, around);
+        let outlines = figures.within(self, &around);
+        let glance = outlines.first().map_or(0.0, |quad| quad.clear);
+        let mut fits = self.sound(photo, with, figures, &outlines);
+        fits.retain(|fit| fit.round == Corners::Round);
+        self.picked(fits, glance)
+    }
+
+    /// The fits of the clearest outlines that may be taken: of a card more, until one has round corners.
+    fn sound(
+        &self,
+        photo: &Photo,
+        with: &SheetFit,
+        figures: &Figures,
+        outlines: &[Quad],
+    ) -> Vec<Fit> {
         let clearest = outlines.first().map_or(0.0, |quad| quad.clear);
-        let worth = outlines.iter().take(MOST_FITTED);
-        let mut fits: Vec<(Plane, f64)> = worth
-            .filter(|quad| quad.clear > clearest - CLEARLY_BETTER)
-            .filter_map(|quad| self.fit_judged(photo, &quad.corners, with).ok())
-            .filter(|(plane, _)| self.is_sure(plane) && figures.bear(self, plane))
-            .collect();
-        fits.sort_by(|a, b| b.1.total_cmp(&a.1));
-        let mut fits = fits.into_iter();
-        let (plane, clear) = fits.next()?;
-        let rival = |(rival, other): (Plane, f64)| {
-            other > NO_RIVAL * clear && !self.is_same(&plane, &rival)
+        let worth = outlines.iter().take(if self.has_round_corners() {
+            MOST_FITTED.1
+        } else {
+            MOST_FITTED.0
+        });
+        let worth = worth.take_while(|quad| quad.clear > clearest - CLEARLY_BETTER);
+        let mut fits: Vec<Fit> = Vec::new();
+        for (i, quad) in worth.enumerate() {
+            let is = |round: Corners| fits.iter().any(|fit| fit.round == round);
+            if i >= MOST_FITTED.0 && (is(Corners::Round) || !is(Corners::Sharp)) {
+                break;
+            }
+            fits.extend(self.sound_fit(photo, with, figures, quad));
+        }
+        fits
+    }
+
+    /// The fit of an outline, if it may be taken. A card's edge has print beside it that is clearer: where that was
+    /// fitted, the edge is looked for where the outline has it, and no farther.
+    fn sound_fit(
+        &self,
+        photo: &Photo,
+        with: &SheetFit,
+        figures: &Figures,
+        quad: &Quad,
+    ) -> Option<Fit> {
+        let fit = |with: &SheetFit| {
+            let (plane, clear) = self.fit_judged(photo, &quad.corners, with).ok()?;
+            let round = Corners::of(photo, self, &plane);
+            let drawn = figures.drawn(self, &plane);
+            (self.is_sure(&plane, round, drawn) && figures.bear(self, &plane)).then_some(Fit {
+                plane,
+                clear,
+                round,
+                drawn,
+            })
         };
+        let wide = fit(with)?;
+        if wide.round != Corners::Sharp {
+            return Some(wide);
+        }
+        let narrow = SheetFit {
+            tap_sd_px: with.tap_sd_px.map(|sd| NARROW * sd),
+            ..*with
+        };
+        let nearer = fit(&narrow).filter(|nearer| nearer.round == Corners::Round);
+        Some(nearer.unwrap_or(wide))
+    }
+
+    /// The clearest of some fits; of a card only those with round corners, where there are any.
+    fn picked(&self, mut fits: Vec<Fit>, glance: f64) -> Option<Clearest> {
+        if fits.iter().any(|fit| fit.round == Corners::Round) {
+            fits.retain(|fit| fit.round == Corners::Round);
+        }
+        fits.sort_by(|a, b| b.clear.total_cmp(&a.clear));
+        let mut fits = fits.into_iter();
+        let Fit {
+            plane,
+            clear,
+            round,
+            drawn,
+        } = fits.next()?;
+        let told = !self.has_round_corners() || round == Corners::Round;
+        let near = if told { NO_RIVAL } else { NO_RIVAL_UNTOLD };
+        let rival = |fit: Fit| fit.clear > near * clear && !self.is_same(&plane, &fit.plane);
         let alone = !fits.any(rival);
         let corners = self.corners_mm().map(|corner| plane.to_px(corner));
-        let drawn = drawn_sides(&figures.planes, &figures.corners_of(self, &plane));
         Some(Clearest {
             plane,
             corners,
             clear,
-            glance: clearest,
+            glance,
             alone,
             drawn,
+            round,
         })
     }
 
@@ -129,28 +233,33 @@ impl Sheet {
         found: &Clearest,
     ) -> bool {
         let around = figures.in_small(&found.corners);
-        let within = |corners: &[PointPx; 4]| lies_within(corners, &around);
-        let inner = figures.corners.iter().filter(|corners| within(corners));
-        let quads = figures.judged(self, inner).into_iter();
         let off = |plane: &Plane| {
             ShapeTest::new(&plane.lens, with.focal_px).misfit(&plane.homography, &plane.lens)
         };
-        let worth = quads.filter(|quad| quad.clear > found.glance - CLEARLY_BETTER);
-        worth.take(MOST_INNER).any(|quad| {
-            let fitted = self.fit_judged(photo, &quad.corners, with).ok();
-            fitted.is_some_and(|(plane, _)| {
-                within(&figures.corners_of(self, &plane))
-                    && self.is_sure(&plane)
-                    && figures.bear(self, &plane)
-                    && off(&plane) < off(&found.plane).max(INNER_MISFIT)
-            })
+        // Print with other corners than the card's own is none.
+        let alike = |round: Corners| match found.round {
+            Corners::Round => round == Corners::Round,
+            _ => round != Corners::Sharp,
+        };
+        let outlines = figures.within(self, &around).into_iter();
+        let worth: Vec<Quad> = outlines
+            .filter(|quad| quad.clear > found.glance - CLEARLY_BETTER)
+            .take(MOST_INNER)
+            .collect();
+        self.sound(photo, with, figures, &worth).iter().any(|fit| {
+            lies_within(&figures.corners_of(self, &fit.plane), &around)
+                && alike(fit.round)
+                && off(&fit.plane) < off(&found.plane).max(INNER_MISFIT)
         })
     }
 
     /// Whether a fit that nobody pointed at may be taken: all edges seen, and of a card, which cannot
     /// bend, so large and straight that this is known.
-    fn is_sure(&self, plane: &Plane) -> bool {
+    fn is_sure(&self, plane: &Plane, round: Corners, drawn: usize) -> bool {
         let px_per_mm = plane.px_per_mm(PointMm::default());
+        let whole = |w: &PlaneWarning| !matches!(w, PlaneWarning::StretchLeftOut { .. });
+        let told = round == Corners::Round && plane.warnings.iter().all(whole);
+        let most_rough_mm = if told { ROUGH_TOLD_MM } else { MOST_ROUGH_MM };
         let unsure = |w: &PlaneWarning| match w {
             PlaneWarning::Oblique { .. } | PlaneWarning::EdgeLeftOut { .. } => true,
             PlaneWarning::NotFlat { .. } => self.is_card(),
@@ -158,7 +267,9 @@ impl Sheet {
             PlaneWarning::StretchLeftOut { from, to, .. } => {
                 !self.is_card() && is_at_end((*from, *to))
             }
-            PlaneWarning::Rough { rms_px } => self.is_card() && *rms_px > MOST_ROUGH_MM * px_per_mm,
+            PlaneWarning::Rough { rms_px } => self.is_card() && *rms_px > most_rough_mm * px_per_mm,
+            // Beyond a side the paper goes on, and its proportions do not speak for it.
+            PlaneWarning::ShapeUnchecked => drawn > 0,
             _ => false,
         };
         let small = self.is_card() && px_per_mm < CARD_PX_PER_MM;
@@ -172,148 +283,6 @@ impl Sheet {
         let mut places = corners.iter().map(|c| (a.to_px(*c), b.to_px(*c)));
         places.all(|(p, q)| p.distance_px(q) < near.max(SAME_PX))
     }
-}
-
-/// The clearest fit of a sheet.
-struct Clearest {
-    plane: Plane,
-    /// Its corners in the picture.
-    corners: [PointPx; 4],
-    /// How clear its edges are in all.
-    clear: f64,
-    /// How clear the clearest outline was at a glance.
-    glance: f64,
-    /// Whether no other place is as clear.
-    alone: bool,
-    /// So many sides look like lines drawn on something.
-    drawn: usize,
-}
-
-impl Clearest {
-    /// Whether both lie on the same lines: then only the shape asked for differs, and the lines do not say which.
-    fn is_at(&self, other: &Self) -> bool {
-        let across_px = other.corners[0].distance_px(other.corners[2]);
-        let mut corners = self.corners.iter().zip(&other.corners);
-        corners.all(|(a, b)| a.distance_px(*b) < (SAME_LINES * across_px).max(SAME_PX))
-    }
-
-    /// Whether this rather than the other is the sheet. Part of a sheet that lies the other way may have
-    /// the shape that was asked for: of two of which one holds the other, that one if nearly as clear, or if
-    /// the other's sides are drawn on it.
-    fn outdoes(&self, other: &Self) -> bool {
-        let own = if encloses(&self.corners, &other.corners) {
-            if self.drawn < other.drawn {
-                return true;
-            }
-            self.weight() / NO_RIVAL
-        } else if encloses(&other.corners, &self.corners) {
-            self.weight() * NO_RIVAL
-        } else {
-            self.weight()
-        };
-        own > other.weight()
-    }
-
-    /// How clear it is; of two that are nearly alike that one counts of which fewer sides are drawn.
-    fn weight(&self) -> f64 {
-        self.clear * NO_RIVAL.powi(self.drawn as i32)
-    }
-}
-
-/// Four-sided figures of a picture, whatever their proportions.
-struct Figures {
-    planes: Vec<Small>,
-    borders: Borders,
-    gradient: Gradient,
-    corners: Vec<[PointPx; 4]>,
-    shape: ShapeTest,
-    lens: Lens,
-    step: f64,
-}
-
-impl Figures {
-    fn of(photo: &Photo, with: &SheetFit) -> Self {
-        let planes = planes(photo);
-        let (width, height, step) = planes
-            .first()
-            .map_or((0, 0, 1), |p| (p.width, p.height, p.step));
-        let step = step as f64;
-        let patches = four_sided_patches(&planes);
-        let levels: Vec<&[u8]> = planes.iter().map(|p| p.values.as_slice()).collect();
-        let gradient = Gradient::of(&levels, width, height);
-        let lens = Lens::new(0.0, width, height);
-        let patches = patches.into_iter().map(|c| c.map(|p| to_small(p, step)));
-        let borders = Borders::of(&planes);
-        let closed = quads::closed(&gradient).into_iter();
-        let all = closed.chain(patches).map(ordered);
-        Self {
-            corners: all.filter(|c| !borders.hold_side(c)).collect(),
-            planes,
-            borders,
-            shape: ShapeTest::new(&lens, with.focal_px.map(|f| f / step)),
-            gradient,
-            lens,
-            step,
-        }
-    }
-
-    /// A fitted sheet's corners, working px.
-    fn corners_of(&self, sheet: &Sheet, plane: &Plane) -> [PointPx; 4] {
-        self.in_small(&sheet.corners_mm().map(|corner| plane.to_px(corner)))
-    }
-
-    /// Working px.
-    fn in_small(&self, corners: &[PointPx; 4]) -> [PointPx; 4] {
-        corners.map(|p| to_small(p, self.step))
-    }
-
-    /// Whether the sides that were fitted are those of a thing: no border of a picture, no drawn lines.
-    fn bear(&self, sheet: &Sheet, plane: &Plane) -> bool {
-        let corners = self.corners_of(sheet, plane);
-        !self.borders.hold_side(&corners)
-            && drawn_sides(&self.planes, &corners) <= MOST_DRAWN
-            && !goes_on(&self.planes, &self.gradient, &corners)
-    }
-
-    /// Outlines with the sheet's proportions, the clearest first.
-    fn like(&self, sheet: &Sheet) -> Vec<Quad> {
-        self.judged(sheet, self.corners.iter())
-    }
-
-    /// The same of some of the figures.
-    fn judged<'a>(
-        &self,
-        sheet: &Sheet,
-        corners: impl Iterator<Item = &'a [PointPx; 4]>,
-    ) -> Vec<Quad> {
-        let judge =
-            |c: &[PointPx; 4]| quads::judge(sheet, &self.gradient, (&self.shape, &self.lens), *c);
-        let to_full = |p: PointPx| {
-            let at = |v: f64| v * self.step + (self.step - 1.0) / 2.0;
-            PointPx::new(at(p.x_px), at(p.y_px))
-        };
-        let in_full = |quad: Quad| Quad {
-            corners: quad.corners.map(to_full),
-            ..quad
-        };
-        let sheets = without_frames(corners.filter_map(judge).collect(), &self.planes);
-        quads::distinct(sheets).into_iter().map(in_full).collect()
-    }
-}
-
-/// Whether all sides of one figure lie well within another; both run clockwise.
-fn lies_within(inner: &[PointPx; 4], outer: &[PointPx; 4]) -> bool {
-    (0..4).all(|i| {
-        // What lies to the right of every side is within.
-        let side = Line::between(outer[i], outer[(i + 1) % 4]);
-        side.is_some_and(|side| inner.iter().all(|p| side.distance(*p) > WITHIN_PX))
-    })
-}
-
-/// In working px, `step` times as large.
-fn to_small(p: PointPx, step: f64) -> PointPx {
-    let at = |v: f64| (v - (step - 1.0) / 2.0) / step;
-    PointPx::new(at(p.x_px), at(p.y_px))
 }
 
 #[cfg(test)]

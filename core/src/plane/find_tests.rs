@@ -1,6 +1,6 @@
 use super::*;
 use crate::photo::ExifFacts;
-use crate::plane::picture::Camera;
+use crate::plane::picture::{Camera, is_on_card};
 use crate::plane::propose_sheets;
 
 fn camera() -> Camera {
@@ -65,7 +65,11 @@ fn an_edge_missed_from_a_crooked_proposal_is_found_from_the_fit() {
     corners[0].x_px -= 40.0;
     corners[3].x_px -= 40.0;
     let (plane, _) = Sheet::A4.fit_judged(&photo, &corners, &with).unwrap();
-    assert!(Sheet::A4.is_sure(&plane), "{:?}", plane.warnings);
+    assert!(
+        Sheet::A4.is_sure(&plane, Corners::Unknown, 0),
+        "{:?}",
+        plane.warnings
+    );
 }
 
 /// The upper half of an A4 sheet has the shape of one that lies across.
@@ -179,27 +183,69 @@ fn a_picture_within_the_picture_is_no_sheet() {
     }
 }
 
-/// A slip of paper of a card's shape below a card: nothing tells which is meant.
-#[test]
-fn a_card_on_a_slip_of_its_shape_is_not_guessed_at() {
+/// ISO/IEC 7810: corners of 3.18 mm.
+fn on_card(m: PointMm) -> bool {
+    is_on_card(m, 1.0, 3.18)
+}
+
+/// A picture of a card, and the most that its corners are off where it is found, mm.
+fn card_off(distance_mm: f64, paint: impl Fn(PointMm) -> f64) -> Result<f64, PlaneError> {
     let near = Camera {
-        distance_mm: 170.0,
+        distance_mm,
         ..camera()
     };
+    let photo = Photo::from_grey(near.draw(3.0, paint), ExifFacts::default());
+    let plane = Sheet::ID1.find(&photo, &told())?;
+    let off = |c: &PointMm| {
+        let there = plane.to_mm(near.see(*c));
+        there.map_or(f64::INFINITY, |p| (p - *c).norm_mm())
+    };
+    Ok(Sheet::ID1.corners_mm().iter().map(off).fold(0.0, f64::max))
+}
+
+/// A slip of paper of a card's shape below a card: its corners tell which is meant. A slip alone is no card.
+#[test]
+fn a_card_on_a_slip_of_its_shape_is_told_by_its_corners() {
     let card = Sheet::ID1;
-    let drawn = |slip: f64| {
-        let grey = near.draw(3.0, |m| {
-            let within = |by: f64| on(m, 0.0, 0.0, card.width_mm * by, card.height_mm * by);
-            match (within(1.0), within(slip)) {
-                (true, _) => 120.0,
+    let drawn = |slip: f64, ink: f64| {
+        card_off(170.0, |m| {
+            let under = on(m, 0.0, 0.0, card.width_mm * slip, card.height_mm * slip);
+            match (on_card(m), under) {
+                (true, _) => ink,
                 (false, true) => 225.0,
                 _ => 60.0,
             }
-        });
-        card.find(&Photo::from_grey(grey, ExifFacts::default()), &told())
+        })
     };
-    assert_eq!(drawn(1.25), Err(PlaneError::NotFound));
-    assert!(drawn(1.0).is_ok());
+    for slip in [0.0, 1.25] {
+        let off = drawn(slip, 120.0).unwrap();
+        assert!(off < 0.3, "{slip} {off}");
+    }
+    assert_eq!(drawn(1.25, 225.0), Err(PlaneError::NotFound));
+}
+
+/// A field printed within a border of 3 mm is clearer than the card's edge, and near to its shape.
+#[test]
+fn a_field_printed_on_a_card_is_not_taken_for_it() {
+    let off = card_off(170.0, |m| {
+        match (on_card(m), on(m, 0.0, 0.0, 79.6, 47.98)) {
+            (_, true) => 60.0,
+            (true, _) => 190.0,
+            _ => 150.0,
+        }
+    });
+    assert!(off.as_ref().is_ok_and(|mm| *mm < 0.3), "{off:?}");
+}
+
+/// Leather or stone: its grain is stronger than the card's edge.
+#[test]
+fn a_card_on_a_grained_ground_is_found() {
+    let grain = |m: PointMm| {
+        let wave = |a: f64, b: f64| (m.x_mm * a + m.y_mm * b).sin();
+        14.0 * (wave(5.1, 3.7) * wave(-4.3, 6.1) + wave(7.7, -2.9) * wave(3.1, 6.7))
+    };
+    let off = card_off(170.0, |m| if on_card(m) { 70.0 } else { 100.0 + grain(m) });
+    assert!(off.as_ref().is_ok_and(|mm| *mm < 0.4), "{off:?}");
 }
 
 /// Of a longer sheet a printed line cuts off what was asked for: beyond it the paper and its sides go on.
@@ -215,4 +261,41 @@ fn a_printed_line_does_not_stand_for_an_edge() {
     });
     let shorter = Sheet::new(210.0, 201.5 + 120.0, 0.75).unwrap();
     assert_eq!(shorter.find(&photo, &told()), Err(PlaneError::NotFound));
+}
+
+/// An A4 sheet, and what it was found by.
+fn found() -> Clearest {
+    let paper = |m: PointMm| {
+        if on(m, 0.0, 0.0, 210.0, 297.0) {
+            210.0
+        } else {
+            95.0
+        }
+    };
+    let photo = seen(paper);
+    let figures = Figures::of(planes(&photo), &told());
+    Sheet::A4.clearest(&photo, &told(), &figures).unwrap()
+}
+
+/// Where no focal length is told, two sizes may fit the same lines: then only a clear difference of their proportions
+/// says which is meant.
+#[test]
+fn of_two_sizes_on_the_same_lines_the_likelier_speaks_against_the_other() {
+    let asked = found();
+    let other = |by: f64| Clearest {
+        clear: asked.clear + by,
+        ..asked.clone()
+    };
+    assert!(other(0.1).speaks_against(&asked));
+    assert!(!other(0.03).speaks_against(&asked) && !other(-0.1).speaks_against(&asked));
+}
+
+/// Beyond one side the paper may go on (a sheet beside its like) where the proportions are known.
+#[test]
+fn a_side_that_looks_drawn_needs_the_focal_length() {
+    let mut plane = found().plane;
+    let sure = |plane: &Plane, drawn| Sheet::A4.is_sure(plane, Corners::Unknown, drawn);
+    assert!(sure(&plane, 0) && sure(&plane, 1));
+    plane.warnings.push(PlaneWarning::ShapeUnchecked);
+    assert!(sure(&plane, 0) && !sure(&plane, 1));
 }

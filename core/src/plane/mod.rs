@@ -3,17 +3,20 @@
 //! Every reference ends in one [`Plane`]: a homography behind a [`Lens`], with what the fit leaves
 //! over, how far the reference itself may be off, and warnings; or in one [`PlaneError`].
 
+mod along;
 mod blob;
 mod borders;
 mod candidates;
 mod channels;
 mod choose;
+mod clearest;
 mod curled;
 mod drawn;
 mod ends;
 mod error;
 mod faces;
 mod fitted;
+mod figures;
 mod find;
 mod gates;
 mod homography;
@@ -35,6 +38,7 @@ mod proportions;
 mod quads;
 mod rectify;
 mod refine;
+mod regions;
 mod rim;
 mod ring_check;
 mod ring_grow;
@@ -44,6 +48,7 @@ mod ring_scale;
 mod ring_solve;
 mod ring_trace;
 mod rings;
+mod round;
 mod segments;
 mod sheet;
 mod sheet_fit;

@@ -2,6 +2,7 @@
 
 use super::mask::Mask;
 use super::polygon::{area, hull, ordered, widest_quadrilateral};
+use super::regions::stable;
 use crate::frame::PointPx;
 use crate::photo::{Photo, View};
 
@@ -12,6 +13,8 @@ const AREA: std::ops::Range<f64> = 0.02..0.97;
 /// A patch covers at least this share of the smallest quadrilateral around it. Chosen by hand;
 /// `tests/photo-table` measures what passes.
 const LEAST_FULL: f64 = 0.90;
+/// Patches with corners nearer than this are one, working px. Chosen by hand; not tuned.
+const SAME_PX: f64 = 6.0;
 
 /// Corners of sheet-like outlines (top left, top right, bottom right, bottom left), the largest
 /// first. More than one means: ask the person.
@@ -26,7 +29,7 @@ pub(super) fn four_sided_patches(channels: &[Small]) -> Vec<[PointPx; 4]> {
         for level in levels(&small.values) {
             for light in [true, false] {
                 for (area, corners) in candidates(&small.mask(level, light)) {
-                    let near = 6.0 * small.step as f64;
+                    let near = SAME_PX * small.step as f64;
                     if !found.iter().any(|(_, c)| same(c, &corners, near)) {
                         found.push((area, corners));
                     }
@@ -36,6 +39,25 @@ pub(super) fn four_sided_patches(channels: &[Small]) -> Vec<[PointPx; 4]> {
     }
     found.sort_by(|a, b| b.0.total_cmp(&a.0));
     found.into_iter().map(|(_, corners)| corners).collect()
+}
+
+/// Four-sided patches that stand out from what is around them, px of the photograph.
+pub(super) fn standing_out(channels: &[Small]) -> Vec<[PointPx; 4]> {
+    let mut found: Vec<[PointPx; 4]> = Vec::new();
+    for small in channels {
+        let smooth = small.smoothed();
+        for light in [true, false] {
+            for region in stable(&smooth.values, smooth.width, light) {
+                let mask = smooth.mask(region.level, light);
+                let at = (region.seed % small.width, region.seed / small.width);
+                let figure = four_sided(&mask.component(at).filled());
+                let near = SAME_PX * small.step as f64;
+                let new = figure.filter(|(_, c)| !found.iter().any(|f| same(f, c, near)));
+                found.extend(new.map(|(_, corners)| corners));
+            }
+        }
+    }
+    found
 }
 
 /// The colour channels in small.
@@ -63,6 +85,24 @@ impl Small {
         let index = y as usize * self.width + x as usize;
         let level = self.values.get(index).filter(|_| inside)?;
         Some(f64::from(*level))
+    }
+
+    /// Each pixel the mean of the nine around it: grain would join what a faint edge parts.
+    pub(super) fn smoothed(&self) -> Self {
+        let rows = |x: usize, y: usize| {
+            let near = |n: usize, count: usize| n.saturating_sub(1)..=(n + 1).min(count - 1);
+            let row = |y: usize| near(x, self.width).map(move |x| (x, y));
+            let all = near(y, self.height).flat_map(row);
+            let (sum, count) = all.fold((0u32, 0u32), |(sum, n), (x, y)| {
+                (sum + u32::from(self.values[y * self.width + x]), n + 1)
+            });
+            (sum / count) as u8
+        };
+        let values = (0..self.values.len()).map(|i| rows(i % self.width, i / self.width));
+        Self {
+            values: values.collect(),
+            ..*self
+        }
     }
 
     fn mask(&self, level: u8, light: bool) -> Mask {

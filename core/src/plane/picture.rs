@@ -3,7 +3,7 @@
 use nalgebra::{Matrix3, Rotation3, Vector3};
 
 use super::profile::light;
-use super::{Homography, Lens};
+use super::{Homography, Lens, Sheet};
 use crate::frame::{PointMm, PointPx};
 use crate::photo::Grey;
 
@@ -98,4 +98,13 @@ pub(crate) fn level(light: f64) -> f64 {
         } else {
             1.055 * v.powf(1.0 / 2.4) - 0.055
         }
+}
+
+/// Whether a place is on a card `by` times as large as one, with corners of this radius.
+pub(crate) fn is_on_card(m: PointMm, by: f64, radius_mm: f64) -> bool {
+    let card = Sheet::ID1;
+    let (w, h) = (by * card.width_mm / 2.0, by * card.height_mm / 2.0);
+    let x = m.x_mm.abs() - (w - radius_mm);
+    let y = m.y_mm.abs() - (h - radius_mm);
+    x.max(y) < radius_mm && (x.min(y) < 0.0 || x.hypot(y) < radius_mm)
 }

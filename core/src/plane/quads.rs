@@ -1,8 +1,9 @@
 //! Four-sided figures closed by straight edges, and which of them may be the sheet.
 
+use super::along::Along;
 use super::gates::ShapeTest;
 use super::line::Line;
-use super::polygon::{area, turn};
+use super::polygon::{area, ordered, turn};
 use super::segments::Gradient;
 use super::{Lens, Sheet};
 use crate::frame::PointPx;
@@ -32,6 +33,9 @@ const LEAST_MEAN: f64 = 0.68;
 const WORST_MISFIT: f64 = 4.5;
 /// Figures with corners nearer than this are one, px. Chosen by hand; not tuned.
 const SAME_PX: f64 = 5.0;
+/// This share of a side at either end is not looked at. Chosen by hand; not tuned.
+const CORNER: f64 = 0.07;
+
 /// A figure and how clear it is, 0..1: along how much of its sides an edge runs, how strong that is,
 /// less what its proportions are off.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,37 +44,92 @@ pub(crate) struct Quad {
     pub(crate) clear: f64,
 }
 
-/// All figures of two pairs of opposite lines.
-pub(crate) fn closed(gradient: &Gradient) -> Vec<[PointPx; 4]> {
+/// A figure along all of whose sides an edge runs, whatever its proportions.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Seen {
+    /// In order.
+    pub(crate) corners: [PointPx; 4],
+    /// Along what share of its sides an edge runs.
+    mean: f64,
+    /// How strong that is, 0..1.
+    strength: f64,
+}
+
+impl Seen {
+    /// By the gradient along the sides; corners in order.
+    pub(crate) fn of(gradient: &Gradient, corners: [PointPx; 4]) -> Option<Self> {
+        let side = |i: usize| {
+            let (a, b) = without_corners(corners[i], corners[(i + 1) % 4]);
+            gradient.support(a, b)
+        };
+        is_large(gradient, &corners).then(|| Self::by(corners, side))?
+    }
+
+    /// By what is seen of each side and how clearly, if that is enough.
+    fn by(corners: [PointPx; 4], side: impl Fn(usize) -> (f64, f64)) -> Option<Self> {
+        let (mut mean, mut strength) = (0.0, 0.0);
+        for i in 0..4 {
+            let (seen, clear) = side(i);
+            if seen < LEAST_SIDE {
+                return None;
+            }
+            mean += seen / 4.0;
+            strength += clear / 4.0;
+        }
+        (mean >= LEAST_MEAN).then_some(Self {
+            corners,
+            mean,
+            strength,
+        })
+    }
+}
+
+/// All figures of two pairs of opposite lines along which edges run.
+pub(crate) fn closed(gradient: &Gradient) -> Vec<Seen> {
     let lines = gradient.lines();
+    let along: Vec<Along> = lines.iter().map(|line| Along::of(gradient, line)).collect();
     let (w, h) = (gradient.width as f64, gradient.height as f64);
     let middle = PointPx::new(w / 2.0, h / 2.0);
     let mut pairs = Vec::new();
-    for (i, a) in lines.iter().enumerate() {
-        for b in lines.iter().skip(i + 1) {
+    for i in 0..lines.len() {
+        for k in i + 1..lines.len() {
+            let (a, b) = (&lines[i], &lines[k]);
             let apart = gap(a, b, middle);
             if direction(a, b) > OPPOSITE && apart > APART * w.min(h) {
-                pairs.push((a, b));
+                pairs.push((i, k));
             }
         }
     }
     let mut found = Vec::new();
     for (i, (a, c)) in pairs.iter().enumerate() {
         for (b, d) in pairs.iter().skip(i + 1) {
-            let crossing = [(a, b), (b, c), (c, d), (d, a)];
-            if crossing.iter().any(|(p, q)| direction(p, q) > NEIGHBOUR) {
-                continue;
-            }
-            let corners = crossing.map(|(p, q)| p.meet(q));
-            if let [Some(p), Some(q), Some(r), Some(s)] = corners
-                && [p, q, r, s].iter().all(|c| within(*c, w, h))
-                && is_convex(&[p, q, r, s])
-            {
-                found.push([p, q, r, s]);
-            }
+            let sides = [*a, *b, *c, *d];
+            found.extend(crossing(&lines, sides).and_then(|corners| {
+                let whole = corners.iter().all(|c| within(*c, w, h));
+                let side = |i: usize| {
+                    let (from, to) = without_corners(corners[(i + 3) % 4], corners[i]);
+                    along[sides[i]].support(from, to)
+                };
+                let large = whole && is_large(gradient, &corners);
+                let seen = large.then(|| Seen::by(corners, side))??;
+                Some(Seen {
+                    corners: ordered(corners),
+                    ..seen
+                })
+            }));
         }
     }
     found
+}
+
+/// Where each of four lines meets the next, the last the first.
+fn crossing(lines: &[Line], sides: [usize; 4]) -> Option<[PointPx; 4]> {
+    let line = |i: usize| &lines[sides[i % 4]];
+    if (0..4).any(|i| direction(line(i), line(i + 1)) > NEIGHBOUR) {
+        return None;
+    }
+    let meet = |i: usize| line(i).meet(line(i + 1));
+    Some([meet(0)?, meet(1)?, meet(2)?, meet(3)?])
 }
 
 fn direction(a: &Line, b: &Line) -> f64 {
@@ -107,42 +166,35 @@ fn is_convex(c: &[PointPx; 4]) -> bool {
     turns.iter().all(|t| *t > 0.0) || turns.iter().all(|t| *t < 0.0)
 }
 
-/// The figure (corners in order) if an edge runs along all its sides and it has the sheet's
-/// proportions.
+/// Whether a figure is convex and covers enough of the picture.
+fn is_large(gradient: &Gradient, corners: &[PointPx; 4]) -> bool {
+    let picture = (gradient.width * gradient.height) as f64;
+    AREA.contains(&(area(corners) / picture)) && is_convex(corners)
+}
+
+/// The figure if it has the sheet's proportions.
 pub(crate) fn judge(
     sheet: &Sheet,
-    gradient: &Gradient,
     (shape, lens): (&ShapeTest, &Lens),
-    corners: [PointPx; 4],
+    seen: &Seen,
 ) -> Option<Quad> {
-    let picture = (gradient.width * gradient.height) as f64;
-    if !AREA.contains(&(area(&corners) / picture)) || !is_convex(&corners) {
-        return None;
-    }
-    let homography = sheet.homography(&corners).ok()?;
+    let homography = sheet.homography(&seen.corners).ok()?;
     let misfit = shape.misfit(&homography, lens);
-    if misfit > WORST_MISFIT {
-        return None;
-    }
-    let sides = [0, 1, 2, 3].map(|i| side(gradient, corners[i], corners[(i + 1) % 4]));
-    let mean = sides.iter().map(|(seen, _)| seen).sum::<f64>() / 4.0;
-    let strength = sides.iter().map(|(_, clear)| clear).sum::<f64>() / 4.0;
-    let seen = sides.iter().all(|(seen, _)| *seen >= LEAST_SIDE) && mean >= LEAST_MEAN;
-    seen.then_some(Quad {
-        corners,
-        clear: f64::midpoint(mean, strength) - 0.01 * misfit,
+    (misfit <= WORST_MISFIT).then_some(Quad {
+        corners: seen.corners,
+        clear: f64::midpoint(seen.mean, seen.strength) - 0.01 * misfit,
     })
 }
 
-/// Support of a side without its corners, which may be round or folded.
-fn side(gradient: &Gradient, a: PointPx, b: PointPx) -> (f64, f64) {
+/// A side without its corners, which may be round or folded.
+fn without_corners(a: PointPx, b: PointPx) -> (PointPx, PointPx) {
     let at = |t: f64| {
         PointPx::new(
             a.x_px + t * (b.x_px - a.x_px),
             a.y_px + t * (b.y_px - a.y_px),
         )
     };
-    gradient.support(at(0.07), at(0.93))
+    (at(CORNER), at(1.0 - CORNER))
 }
 
 /// The clearest first, none twice, and none within one that is as clear: print and frames lie inside

@@ -93,12 +93,17 @@ impl Gradient {
                 from.x_px + t * (to.x_px - from.x_px),
                 from.y_px + t * (to.y_px - from.y_px),
             );
-            self.across(x, y, line.across)
+            self.clear(x, y, line.across)
         });
-        let (seen, clear) = strengths.fold((0.0, 0.0), |(seen, clear), strength| {
-            (seen + 1.0, clear + strength / (strength + HALF_CLEAR))
-        });
+        let (seen, clear) =
+            strengths.fold((0.0, 0.0), |(seen, clear), here| (seen + 1.0, clear + here));
         (seen / count as f64, clear / count as f64)
+    }
+
+    /// How clear an edge across a direction is near a place, 0..1, where there is one.
+    pub(crate) fn clear(&self, x: f64, y: f64, across: (f64, f64)) -> Option<f64> {
+        let strength = self.across(x, y, across)?;
+        Some(strength / (strength + HALF_CLEAR))
     }
 
     /// The strongest edge across a direction near a place, in units of the least.

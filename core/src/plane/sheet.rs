@@ -8,6 +8,8 @@ use crate::frame::{PointMm, PointPx};
 /// A sheet no longer than this is a card, mm. Between the lengths of a card (85.6 mm) and of the
 /// shortest listed sheet (279.4 mm).
 const LONGEST_CARD_MM: f64 = 130.0;
+/// Sides within this of a card's are entered for it, mm: other small cards differ from it by a millimetre or more.
+const SAME_CARD_MM: f64 = 0.6;
 /// A finger's error is the larger the more of the photograph a millimetre of the screen shows: this
 /// share of half the diagonal. Chosen by hand; not tuned.
 const USUAL_TAP_SD: f64 = 12.0 / 2500.0;
@@ -95,6 +97,15 @@ impl Sheet {
     /// Whether it is as small as a card, and as stiff.
     pub(crate) fn is_card(&self) -> bool {
         self.width_mm.max(self.height_mm) <= LONGEST_CARD_MM
+    }
+
+    /// Whether it is a card by the norm: those have round corners.
+    pub(super) fn has_round_corners(&self) -> bool {
+        let like = |card: Self| {
+            (self.width_mm - card.width_mm).abs() < SAME_CARD_MM
+                && (self.height_mm - card.height_mm).abs() < SAME_CARD_MM
+        };
+        like(Self::ID1) || like(Self::ID1.turned())
     }
 
     /// Corners top left, top right, bottom right, bottom left, mm from the middle.

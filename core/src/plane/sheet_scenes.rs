@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::photo::{ExifFacts, Rgb};
-use crate::plane::picture::Camera;
+use crate::plane::picture::{Camera, is_on_card};
 
 fn camera() -> Camera {
     Camera {
@@ -50,7 +50,7 @@ fn worst_mm(plane: &Plane, camera: &Camera, sheet: &Sheet) -> f64 {
 /// A blue card on orange wood: equally bright in green, the plane that luma leans on.
 fn blue_on_orange(m: PointMm) -> [f64; 3] {
     let grain = 8.0 * (0.9 * m.y_mm + 0.2 * m.x_mm).sin();
-    if on(m, 85.6, 53.98) {
+    if is_on_card(m, 1.0, 3.18) {
         [70.0, 130.0, 210.0]
     } else {
         [205.0 + grain, 130.0 + grain, 60.0 + grain]
