@@ -27,6 +27,9 @@ use super::{
 /// model errs by a seventh there.
 const NEAR_DOUBLINGS: f64 = 0.6;
 
+/// Arrows of each kind shot farther away than where it counts, out of what is allowed there, after which they are only said.
+const ENOUGH_FAR: u32 = 9;
+
 /// The verdict on a case.
 ///
 /// # Errors
@@ -167,18 +170,27 @@ fn may_halve(deliberation: &Deliberation) -> bool {
     options.any(|one| halved(&deliberation.belief, aim, one.offset_mm) >= MAY_BE_INSIDE)
 }
 
-/// Where all that is known says that the bow is inside, and the few arrows shot with it as it stands say that it is not: as
-/// many again.
+/// Where all that is known says that the bow is inside, and the few arrows shot with it as it stands, where it counts or
+/// farther away, say that it is not: as many again.
 fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
-    let belief = &deliberation.belief;
+    let settings = &deliberation.case.settings;
     let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
-    let aim = settling.find(|aim| {
-        let splits = standing(belief, aim.probe).into_iter();
-        let mut here = splits.filter(|one| (one.distance_m - aim.distance_m).abs() < SAME_M);
-        let out = |one: &Split| one.offset.x_mm.abs() > aim.tolerance_mm;
-        here.any(|one| out(&one)) && arrows_at(belief, aim) < ENOUGH
+    let split = settling.find_map(|aim| {
+        let doubted = |one: &Split| {
+            let beyond_m = one.distance_m - aim.distance_m;
+            let enough = if beyond_m > SAME_M {
+                ENOUGH_FAR
+            } else {
+                ENOUGH
+            };
+            let few = one.n_probe.min(one.n_reference) < enough;
+            let out = one.offset.x_mm.abs() > settings.allowed_mm(one.probe, one.distance_m);
+            beyond_m > -SAME_M && few && out
+        };
+        let splits = standing(&deliberation.belief, aim.probe);
+        splits.into_iter().find(doubted)
     })?;
-    let arrows = Arrows::round(aim.probe, FEWEST, aim.distance_m);
+    let arrows = Arrows::round(split.probe, FEWEST, split.distance_m);
     Some(Call::ShootMore { arrows })
 }
 

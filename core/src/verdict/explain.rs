@@ -87,10 +87,21 @@ fn of_call(
         }
         Call::SpacersCannot => {
             of_end(deliberation, reasons)?;
-            reasons.extend(not_at_hand(deliberation)?);
+            let missing = not_at_hand(deliberation)?;
+            if missing.as_ref().is_some_and(|one| cures(deliberation, one)) {
+                reasons.retain(|reason| !matches!(reason, Reason::LookNext { .. }));
+            }
+            reasons.extend(missing);
         }
     }
     Ok(())
+}
+
+/// Whether pieces that are not at hand are expected to bring the bow inside: then there is nowhere else to look.
+fn cures(deliberation: &Deliberation, missing: &Reason) -> bool {
+    let aim = deliberation.aims.first();
+    let inside = |after_mm: f64| aim.is_some_and(|aim| after_mm <= aim.tolerance_mm);
+    matches!(missing, Reason::PiecesNotAtHand { after_mm, .. } if inside(*after_mm))
 }
 
 fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reason> {

@@ -4,7 +4,8 @@ use crate::evidence::Belief;
 
 use super::aims::{Aim, LIKELY_INSIDE, SETTLED, chance_inside};
 use super::deliberation::{Deliberation, ENOUGH, FEWEST, arrows, arrows_at, farthest, is_shown};
-use super::next::{MAY_BE_INSIDE, NextStep, WORTH_A_TRY};
+use super::next::{MAY_BE_INSIDE, NextStep};
+use super::rests::WORTH_A_TRY;
 use super::{Call, Knob, trim};
 
 /// Arrows of each kind after which a bow that is more likely in than out is not shot again only to be sure:
@@ -21,6 +22,9 @@ const HARDLY_OUT: f64 = 0.3;
 /// With fewer than [`ENOUGH`] arrows of each kind a bow that may be inside this likely is shot again before it is pressed for the first
 /// time or given up: three more cost ten minutes, a press job forty.
 const THIN: f64 = 0.1;
+
+/// See [`rest_goes_first`]. Chosen by hand.
+const HELPS_SHARE: f64 = 0.5;
 
 /// A bow that is more likely in than out is pressed only to become likelier so by this much: 76 in 100 had been pressed for
 /// 95. Chosen by hand.
@@ -94,8 +98,8 @@ pub(crate) fn gains_little(deliberation: &Deliberation, call: &Call, chance: f64
     swap && chance >= LIKELY_INSIDE && little
 }
 
-/// Whether a bow that was never pressed has a rest that was not tried and may go to the side that common practice teaches: it
-/// is moved in minutes.
+/// Whether a bow that was never pressed has a rest that was not tried and may go to the side that common practice teaches, or
+/// one that has surely shown that it takes out what is left, or the half of it: it is moved in minutes.
 fn rest_goes_first(deliberation: &Deliberation) -> bool {
     let belief = &deliberation.belief;
     let Some(aim) = deliberation.aims.first() else {
@@ -108,8 +112,21 @@ fn rest_goes_first(deliberation: &Deliberation) -> bool {
         }
         _ => false,
     };
-    let untried = !trim::is_swapped(belief) && !trim::rest_response(belief).shown;
-    untried && deliberation.steps.iter().any(is_tried)
+    let response = trim::rest_response(belief);
+    let helps = |step: &NextStep| match &step.call {
+        Call::Trim { trim, .. } => {
+            let back_mm = -trim.move_mm * response.mm_per_mm * left_mm.signum();
+            response.chance >= trim::SHOWN && back_mm >= HELPS_SHARE * left_mm.abs()
+        }
+        _ => false,
+    };
+    let mut steps = deliberation.steps.iter();
+    let first = if response.shown {
+        steps.any(helps)
+    } else {
+        steps.any(is_tried)
+    };
+    !trim::is_swapped(belief) && first
 }
 
 /// Whether a call is a swap that makes another probe that is inside tolerance less likely so by more than the one it

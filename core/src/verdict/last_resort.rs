@@ -5,7 +5,8 @@ use crate::evidence::Probe;
 use super::aims::{Aim, LIKELY_INSIDE, SETTLED, USUAL_PAPER_M};
 use super::deliberation::{Deliberation, FEWEST, farthest, inside, is_shown, not_yet_shot_first};
 use super::held_back::{chance_after, costs_what_is_in, gains_little, once_more};
-use super::next::{NextStep, WORTH_A_TRY, WORTH_A_TURN};
+use super::next::NextStep;
+use super::rests::{WORTH_A_TRY, worth_a_turn};
 use super::{Arrows, Call, trim};
 
 /// Nothing pays: a bow that may be inside tolerance is shot once more, up to a limit; where that leaves it
@@ -44,7 +45,7 @@ fn is_tried_at_last(deliberation: &Deliberation, aim: &Aim, call: &Call, rest_tr
     let off_mm = aim.predicted(belief, belief.now.offset_mm).x_mm.abs();
     let affordable = deliberation.case.settings.press_mm(2) < off_mm;
     let tried = if matches!(call, Call::Trim { .. }) {
-        after >= now + WORTH_A_TURN
+        after >= now + worth_a_turn(belief)
     } else {
         let first = rest_tried && !trim::is_swapped(belief);
         first && affordable && after >= now + WORTH_A_TRY

@@ -31,6 +31,7 @@ mod outliers;
 mod outvoted;
 mod reason;
 mod remembered;
+mod rests;
 mod remarks;
 mod shooters;
 mod shown;

@@ -111,6 +111,24 @@ pub(crate) fn rest_moves(belief: &Belief) -> usize {
         .count()
 }
 
+/// Whether the rest was shot to both sides of where it stood after the last change of parts.
+pub(crate) fn is_tried_both_ways(belief: &Belief) -> bool {
+    let mut of_now = belief
+        .seen
+        .iter()
+        .filter(|seen| seen.trial.epoch == belief.now.epoch)
+        .map(|seen| seen.trial.rest_mm);
+    let Some(first_mm) = of_now.next() else {
+        return false;
+    };
+    let mut far = [false; 2];
+    for rest_mm in of_now {
+        far[0] |= rest_mm < first_mm - TRIED_MM;
+        far[1] |= rest_mm > first_mm + TRIED_MM;
+    }
+    far == [true; 2]
+}
+
 /// Whether the rest was never moved on this bow.
 pub(crate) fn rest_is_new(belief: &Belief) -> bool {
     !rest_moved(belief, APART_MM)

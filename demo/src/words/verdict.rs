@@ -14,7 +14,13 @@ pub(crate) fn answer(verdict: &Verdict) -> String {
         Reason::LookNext { look } => Some(*look),
         _ => None,
     });
+    let missing = |reason: &Reason| matches!(reason, Reason::PiecesNotAtHand { .. });
     match verdict.call {
+        Call::SpacersCannot
+            if looks.clone().next().is_none() && verdict.reasons.iter().any(missing) =>
+        {
+            "Not with the pieces at hand: another set of a pair is needed.".into()
+        }
         Call::SpacersCannot if verdict.reasons.iter().any(likely) => {
             "Leave it here: it is more likely inside tolerance than not.".into()
         }

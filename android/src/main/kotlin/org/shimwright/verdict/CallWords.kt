@@ -37,6 +37,7 @@ internal class CallWords(private val context: Context, private val figures: Figu
         if (verdict.call != Call.SpacersCannot) return answer(verdict.call)
         val looks = verdict.reasons.filterIsInstance<Reason.LookNext>().map { it.look }
         return when {
+            looks.isEmpty() && verdict.reasons.any { it is Reason.PiecesNotAtHand } -> text(R.string.verdict_pieces)
             verdict.reasons.any { it is Reason.MayBeInside } -> text(R.string.verdict_leave)
             looks == listOf(NextLook.GRIP) -> text(R.string.verdict_wide)
             else -> answer(verdict.call)
