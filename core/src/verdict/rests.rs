@@ -2,7 +2,7 @@
 
 use crate::evidence::Belief;
 
-use super::aims::SETTLED;
+use super::aims::{SETTLED, least_likely};
 use super::weigh::{ROUND_EACH, RestsMm, Table};
 use super::{Aim, Arrows, Call, Case, Knob, trim};
 
@@ -19,6 +19,8 @@ pub(crate) const WORTH_A_TRY: f64 = 0.2;
 /// A move of the rest, which takes minutes, is worth its while where it makes the bow likelier inside by so much. Chosen by hand; at half as much it was moved for ever, at twice as much
 /// bows were given up whose rest had only been tried to one side.
 const WORTH_A_TURN: f64 = 0.1;
+/// Farther out by less than this share of the tolerance is no farther: a rest that was hardly moved has shown nothing.
+const FARTHER_SHARE: f64 = 0.1;
 /// Losses closer than this are the same but for rounding, mm.
 const SAME_MM: f64 = 1e-6;
 /// Rests closer than this are one place, mm.
@@ -45,7 +47,8 @@ pub(crate) fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Ai
         if !response.shown {
             let shows = is_end(move_mm) || trim::may_show(move_mm, left_mm);
             let once = back.filter(|last| last.clearly || trim::rest_moves(belief) == 1);
-            return once.is_some() || shows && !was_here;
+            let new = shows && !was_here && !is_farther(belief, aims, *rest_mm);
+            return once.is_some() || new;
         }
         let seen = response.chance_back(move_mm, left_mm, seen_mm) >= REST_SEEN;
         if seen && back.is_some_and(|last| last.clearly) {
@@ -140,6 +143,18 @@ fn is_likelier(belief: &Belief, aims: &[Aim], rest_mm: f64) -> bool {
     let mut others = aims.iter().skip(1).filter(|aim| aim.settles);
     let kept = others.all(|aim| after(aim) >= now(aim).min(SETTLED));
     least_at(belief, aims, rest_mm) > least_at(belief, aims, now_mm) && lead && kept
+}
+
+/// Whether what little the rest has shown takes the probe that is least likely inside farther out with the rest at `rest_mm`.
+fn is_farther(belief: &Belief, aims: &[Aim], rest_mm: f64) -> bool {
+    let Some((aim, _)) = least_likely(belief, aims) else {
+        return false;
+    };
+    let off_mm = |rest_mm| {
+        let there = aim.predicted_at(belief, rest_mm, belief.now.offset_mm);
+        there.x_mm.abs()
+    };
+    off_mm(rest_mm) > off_mm(belief.now.rest_mm) + FARTHER_SHARE * aim.tolerance_mm
 }
 
 /// Chance to be inside tolerance of a probe with the rest at `rest_mm`.
