@@ -276,13 +276,14 @@ pub(crate) fn worsened_by(belief: &Belief, aim: &Aim) -> Option<Worsened> {
         });
         own.map(|one| one.split).collect()
     };
-    let left_out = |seen: &&Seen| {
-        let here = alike(seen) && (seen.trial.rest_mm - belief.now.rest_mm).abs() < APART_MM;
-        let counts = |one: &Observation| std::ptr::eq(&belief.seen[one.trial], *seen);
+    let left_out = |place: usize, seen: &Seen| {
+        let here = alike(&seen) && (seen.trial.rest_mm - belief.now.rest_mm).abs() < APART_MM;
+        let counts = |one: &Observation| one.trial == place;
         here && !belief.observations.iter().any(counts)
     };
     // What was shot there and does not count says that something else has moved since.
-    if belief.seen.iter().any(|seen| left_out(&seen)) {
+    let mut seen = belief.seen.iter().enumerate();
+    if seen.any(|(place, one)| left_out(place, one)) {
         return None;
     }
     let (before, after) = (shot(from_mm), shot(belief.now.rest_mm));
