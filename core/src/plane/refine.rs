@@ -68,12 +68,14 @@ pub(crate) fn refine(
         sigma_px: found.sigmas(),
         ..pass(half(wander), 6.0)
     };
-    // A soft edge fills a narrow strip, and is then taken for the strip's noise.
+    // A soft edge fills a narrow strip, and is then taken for the strip's noise. Where only one side is not seen, the
+    // others tell better where it is.
     let in_wide = Pass {
         around: first.around,
         ..last
     };
-    let found = trace(look, &solved.lens, solved.corners, &[last, in_wide])?;
+    let by = |passes: &[Pass]| trace(look, &solved.lens, solved.corners, passes);
+    let found = by(&[last]).or_else(|_| by(&[last, in_wide]))?;
     let solved = solve(&found.sides, solved.corners, start).ok_or(PlaneError::Degenerate)?;
     Ok((solved, found))
 }
