@@ -19,10 +19,10 @@ const NARROW: f64 = 0.3;
 const MOST_FITTED: usize = 3;
 
 impl Sheet {
-    /// What was fitted, or of a card whose corners are not round there, what has round corners near the taps.
+    /// What was fitted, or, where its corners are sharp and a card's are not, what has round ones near the taps.
     ///
     /// # Errors
-    /// [`PlaneError::SharpCorners`] where there is none and those found are sharp.
+    /// [`PlaneError::SharpCorners`] where there is none.
     pub(super) fn told_by_corners(
         &self,
         photo: &Photo,
@@ -30,14 +30,18 @@ impl Sheet {
         with: &SheetFit,
         fitted: Plane,
     ) -> Result<Plane, PlaneError> {
-        let corners = Corners::of(photo, self, &fitted);
-        if !self.has_round_corners() || corners == Corners::Round {
+        // Corners that tell nothing are those of most cards on a ground of their own shade: the clearest lines stay.
+        if Corners::of(photo, self, &fitted) != Corners::Sharp {
             return Ok(fitted);
         }
         match self.round_near(photo, taps, with) {
             Some(round) => Ok(round),
-            None if corners == Corners::Sharp && !with.accept_raw => Err(PlaneError::SharpCorners),
-            None => Ok(fitted),
+            None if with.accept_raw => {
+                let start = self.start(photo, taps, with);
+                let shape = ShapeTest::new(&start.lens, with.focal_px);
+                self.by_corners(&start, with, &shape)
+            }
+            None => Err(PlaneError::SharpCorners),
         }
     }
 

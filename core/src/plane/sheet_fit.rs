@@ -286,7 +286,7 @@ impl Sheet {
     }
 
     /// The fallback: corner taps as they are.
-    fn by_corners(
+    pub(super) fn by_corners(
         &self,
         start: &Start,
         with: &SheetFit,
