@@ -1,9 +1,10 @@
 //! Straight lines that may be a side, by the vote of all probes.
 
-use super::Lens;
 use super::channels::Channels;
 use super::outline::Outline;
+use super::solve::Start;
 use super::strip::{Layer, Places, Sampling, peaks};
+use super::{Edge, Lens};
 use crate::frame::PointPx;
 use crate::stats::median;
 
@@ -21,6 +22,10 @@ pub(crate) const TIMES_NOISE: f64 = 3.5;
 pub(crate) const LEAST_SEEN: f64 = 0.30;
 /// A line on which fewer of the probes agree, share, is not kept. Chosen by hand; not tuned.
 const WORTH_KEEPING: f64 = 0.1;
+/// Edges are looked for this many standard deviations of a tap to either side of it,
+const TAP_SDS: f64 = 3.2;
+/// and so many px more.
+const LEAST_HALF_PX: f64 = 6.0;
 /// What lies inside of a line is looked at this far from it, in half windows.
 const INSIDE: f64 = 0.2;
 /// Lines kept per side. Chosen by hand; not tuned.
@@ -106,6 +111,27 @@ pub(crate) fn candidates(
     } else {
         Ok(kept)
     }
+}
+
+/// The lines near each tapped side, and the sides that show none, with the largest share of probes that agreed on one.
+pub(crate) fn near_taps(
+    channels: &Channels<'_>,
+    outline: &Outline<'_>,
+    start: &Start,
+) -> ([Vec<Candidate>; 4], Vec<(Edge, f64)>) {
+    let taps = start.taps.map(|t| start.lens.undistort(t));
+    let half_px = TAP_SDS * start.tap_sd_px + LEAST_HALF_PX;
+    let mut missing = Vec::new();
+    let sides = Edge::ALL.map(|edge| {
+        let i = edge as usize;
+        let ends = (taps[i], taps[(i + 1) % 4]);
+        let found = candidates(channels, &start.lens, ends, half_px, outline);
+        found.unwrap_or_else(|seen| {
+            missing.push((edge, seen));
+            Vec::new()
+        })
+    });
+    (sides, missing)
 }
 
 /// A line of the vote: steps inwards at the first and the last probe.

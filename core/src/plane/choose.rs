@@ -30,50 +30,45 @@ const RIM_MM: f64 = 1.1;
 /// tuned.
 const TAP_SDS: f64 = 4.0;
 
-/// Corners (undistorted px), and how clear they are in all, of the clearest four lines that agree with each other, and of rivals on one side the outermost:
-/// print and frames lie inside a card, its outline does not.
-pub(crate) fn choose(
-    sheet: &Sheet,
-    sides: &[Vec<Candidate>; 4],
-    taps: &[PointPx; 4],
-    tap_sd_px: f64,
-    shape: &ShapeTest,
-    lens: &Lens,
-) -> Option<([PointPx; 4], f64)> {
-    let choice = Choice {
-        sheet,
-        sides,
-        taps,
-        tap_sd_px,
-        shape,
-        lens,
-    };
-    let (mut picked, mut best) = choice.best()?;
-    for side in 0..4 {
-        // Twice is enough: to the outermost, and back inside of its rim.
-        for _ in 0..2 {
-            if let Some((other, score)) = choice.rival(&picked, best, side) {
-                picked = other;
-                best = score;
-            }
-        }
-    }
-    Some((choice.corners(&picked)?, best))
-}
-
 /// One candidate per side by index, or none.
 type Picked = [Option<usize>; 4];
 
-struct Choice<'a> {
-    sheet: &'a Sheet,
-    sides: &'a [Vec<Candidate>; 4],
-    taps: &'a [PointPx; 4],
-    tap_sd_px: f64,
-    shape: &'a ShapeTest,
-    lens: &'a Lens,
+/// The lines near each side, and by what they are judged.
+pub(crate) struct Choice<'a> {
+    pub(crate) sheet: &'a Sheet,
+    pub(crate) sides: &'a [Vec<Candidate>; 4],
+    /// Corner taps, undistorted px.
+    pub(crate) taps: &'a [PointPx; 4],
+    pub(crate) tap_sd_px: f64,
+    pub(crate) shape: &'a ShapeTest,
+    pub(crate) lens: &'a Lens,
 }
 
 impl Choice<'_> {
+    /// Corners (undistorted px), and how clear they are in all, of the clearest four lines that agree with each other,
+    /// and of rivals on one side the outermost: print and frames lie inside a card, its outline does not.
+    pub(crate) fn clearest(&self) -> Option<([PointPx; 4], f64)> {
+        let (mut picked, mut best) = self.best()?;
+        for side in 0..4 {
+            // Twice is enough: to the outermost, and back inside of its rim.
+            for _ in 0..2 {
+                if let Some((other, score)) = self.rival(&picked, best, side) {
+                    picked = other;
+                    best = score;
+                }
+            }
+        }
+        Some((self.corners(&picked)?, best))
+    }
+
+    /// Corners (undistorted px) where any four of the lines meet, the clearest that agree with each other first.
+    pub(crate) fn every(&self) -> Vec<[PointPx; 4]> {
+        let mut all: Vec<([PointPx; 4], f64)> = Vec::new();
+        self.each(|picked| all.extend(self.corners(&picked).zip(self.score(&picked))));
+        all.sort_by(|a, b| b.1.total_cmp(&a.1));
+        all.into_iter().map(|(corners, _)| corners).collect()
+    }
+
     fn best(&self) -> Option<(Picked, f64)> {
         let mut best: Option<(Picked, f64)> = None;
         self.each(|picked| {

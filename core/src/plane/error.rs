@@ -92,6 +92,11 @@ pub enum PlaneError {
         /// Share of probes that saw an edge, percent.
         percent_seen: f64,
     },
+    /// What was found for a card has sharp corners.
+    #[error(
+        "what was found has sharp corners, as print on a card has; move the corners onto the card's edge, or photograph it against a background of another shade"
+    )]
+    SharpCorners,
     /// Seen too much from the side to be measured by.
     #[error(
         "the sheet is seen too much from the side ({degrees:.0} degrees); photograph it from straight in front"

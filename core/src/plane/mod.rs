@@ -32,6 +32,7 @@ mod patches;
 mod picture;
 mod points;
 mod polygon;
+mod print_inside;
 mod printed;
 mod profile;
 mod proportions;

@@ -5,7 +5,7 @@ use super::channels::Channels;
 use super::line::Line;
 use super::outline::Outline;
 use super::solve::{Solved, Start, solve};
-use super::trace::{Pass, Side, side};
+use super::trace::{AROUND, Pass, Side, side};
 use super::{Edge, Lens, PlaneError};
 use crate::frame::PointPx;
 
@@ -46,26 +46,36 @@ pub(crate) fn refine(
     corners: [PointPx; 4],
 ) -> Result<(Solved, Traced), PlaneError> {
     let size = start.lens.half_diagonal_px() / 2500.0;
+    let half = |half: f64| {
+        let half = (half * size).max(4.0).max(look.waves_px);
+        half.min(look.narrow_px)
+    };
     let pass = |half: f64, tolerance: f64| Pass {
-        half: (half * size)
-            .max(4.0)
-            .max(look.waves_px)
-            .min(look.narrow_px),
+        half,
+        around: AROUND * half,
         sigma_px: [1.5; 4],
         tolerance: (tolerance * size)
             .max(1.5)
             .max(0.7 * look.waves_px)
             .min(0.5 * look.narrow_px),
     };
-    let found = trace(look, &start.lens, corners, &pass(16.0, 8.0))?;
+    let first = pass(half(16.0), 8.0);
+    let found = trace(look, &start.lens, corners, &[first])?;
     let solved = solve(&found.sides, found.meets(), start).ok_or(PlaneError::Degenerate)?;
     // As wide as the edges wander, so that no rim or shadow beside them comes in.
     let wander = (4.0 * solved.rms_px / size + 2.0).min(12.0);
     let last = Pass {
         sigma_px: found.sigmas(),
-        ..pass(wander, 6.0)
+        ..pass(half(wander), 6.0)
     };
-    let found = trace(look, &solved.lens, solved.corners, &last)?;
+    // A soft edge fills a narrow strip, and is then taken for the strip's noise. Where only one side is not seen, the
+    // others tell better where it is.
+    let in_wide = Pass {
+        around: first.around,
+        ..last
+    };
+    let by = |passes: &[Pass]| trace(look, &solved.lens, solved.corners, passes);
+    let found = by(&[last]).or_else(|_| by(&[last, in_wide]))?;
     let solved = solve(&found.sides, solved.corners, start).ok_or(PlaneError::Degenerate)?;
     Ok((solved, found))
 }
@@ -84,12 +94,12 @@ pub(crate) fn is_clipped(look: &Look<'_>, solved: &Solved) -> bool {
     (0..4).filter(clipped).count() >= CLIPPED_SIDES
 }
 
-/// Looks for all four sides; one may stay unseen.
+/// Looks for all four sides, each by the first pass that sees it; one may stay unseen.
 fn trace(
     look: &Look<'_>,
     lens: &Lens,
     corners: [PointPx; 4],
-    pass: &Pass,
+    passes: &[Pass],
 ) -> Result<Traced, PlaneError> {
     let mut traced = Traced {
         sides: Vec::new(),
@@ -99,7 +109,11 @@ fn trace(
     for edge in Edge::ALL {
         let i = edge as usize;
         let ends = (corners[i], corners[(i + 1) % 4]);
-        match side(look.channels, lens, edge, ends, (look.outline, pass)) {
+        let by = |pass| side(look.channels, lens, edge, ends, (look.outline, pass));
+        let seen = passes
+            .iter()
+            .fold(Err(0.0), |found, pass| found.or_else(|_| by(pass)));
+        match seen {
             Ok(side) => traced.sides.push(side),
             Err(seen) => traced.missing.push((edge, seen)),
         }

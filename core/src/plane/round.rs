@@ -3,7 +3,7 @@
 
 use super::channels::Channels;
 use super::{Plane, Sheet};
-use crate::frame::PointMm;
+use crate::frame::{PointMm, PointPx};
 use crate::photo::Photo;
 use crate::stats::median;
 
@@ -30,6 +30,9 @@ const OUTSIDE_MM: [(f64, f64); 7] = [
 ];
 /// Levels by which inside and outside must differ: grain and compression make up half of this. Chosen by hand; not tuned.
 const LEAST_CONTRAST: f64 = 12.0;
+/// Where inside and outside differ by less, a corner that differs from both by more than so many levels is that of a
+/// line drawn on one thing: a shadow, that falls beside an edge, does not end half a millimetre on. Chosen by hand; not tuned.
+const LINE_CONTRAST: f64 = 40.0;
 /// What lies between the lines is outside up to the first share of the way to the inside, and inside from the second
 /// on: a blur of a third of a millimetre leaves .05 and .87.
 const SHARES: (f64, f64) = (0.35, 0.65);
@@ -38,6 +41,9 @@ const SHARES: (f64, f64) = (0.35, 0.65);
 const ASIDE: f64 = 0.5;
 /// So many corners must be round: one may be hidden or shine. Where fewer are and one is sharp, a side is print's.
 const ENOUGH: usize = 3;
+
+/// Where a place, mm from the middle, is in the photograph.
+type ToPx<'a> = dyn Fn(PointMm) -> PointPx + 'a;
 
 /// What the corners of an outline look like.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,10 +60,14 @@ impl Corners {
         if !sheet.has_round_corners() {
             return Self::Unknown;
         }
-        let channels = Channels::of(photo);
+        Self::seen(&Channels::of(photo), sheet, &|m| plane.to_px(m))
+    }
+
+    /// Those of a card of which `to_px` says where its places are in the picture.
+    pub(super) fn seen(channels: &Channels<'_>, sheet: &Sheet, to_px: &ToPx<'_>) -> Self {
         let readings = sheet
             .corners_mm()
-            .map(|corner| filled(&channels, plane, corner));
+            .map(|corner| filled(channels, to_px, corner));
         let count =
             |is: &dyn Fn(f64) -> bool| readings.iter().flatten().filter(|r| is(**r)).count();
         let (round, sharp) = (count(&|r| r < SHARES.0), count(&|r| r > SHARES.1));
@@ -70,10 +80,10 @@ impl Corners {
 }
 
 /// How far what lies in a sharp corner is from the outside (0) to the inside (1), where that can be told.
-fn filled(channels: &Channels<'_>, plane: &Plane, corner: PointMm) -> Option<f64> {
+fn filled(channels: &Channels<'_>, to_px: &ToPx<'_>, corner: PointMm) -> Option<f64> {
     let levels = |places: &[(f64, f64)]| -> Option<Vec<f64>> {
         let of = |view| {
-            let at = |(along, up): &(f64, f64)| sample(view, plane, corner, (*along, *up));
+            let at = |(along, up): &(f64, f64)| sample(view, to_px, corner, (*along, *up));
             median(places.iter().filter_map(at).collect())
         };
         channels.iter().map(of).collect()
@@ -82,10 +92,11 @@ fn filled(channels: &Channels<'_>, plane: &Plane, corner: PointMm) -> Option<f64
     let way: Vec<f64> = inside.iter().zip(&outside).map(|(i, o)| i - o).collect();
     let length = way.iter().map(|w| w * w).sum::<f64>().sqrt();
     let most = way.iter().fold(0.0, |m: f64, w| m.max(w.abs()));
-    if most < LEAST_CONTRAST {
-        return None;
-    }
     let gone: Vec<f64> = cap.iter().zip(&outside).map(|(c, o)| c - o).collect();
+    if most < LEAST_CONTRAST {
+        let line = gone.iter().any(|g| g.abs() > LINE_CONTRAST);
+        return line.then_some(1.0);
+    }
     let share = gone.iter().zip(&way).map(|(g, w)| g * w).sum::<f64>() / (length * length);
     let aside = gone.iter().zip(&way).map(|(g, w)| (g - share * w).powi(2));
     (aside.sum::<f64>().sqrt() < ASIDE * length).then_some(share)
@@ -94,13 +105,13 @@ fn filled(channels: &Channels<'_>, plane: &Plane, corner: PointMm) -> Option<f64
 /// The level so far inwards of a corner along either side, mm.
 fn sample(
     view: &crate::photo::View<'_>,
-    plane: &Plane,
+    to_px: &ToPx<'_>,
     corner: PointMm,
     (along_mm, up_mm): (f64, f64),
 ) -> Option<f64> {
     let x_mm = corner.x_mm - corner.x_mm.signum() * along_mm;
     let y_mm = corner.y_mm - corner.y_mm.signum() * up_mm;
-    let p = plane.to_px(PointMm::new(x_mm, y_mm));
+    let p = to_px(PointMm::new(x_mm, y_mm));
     view.sample(p.x_px, p.y_px)
 }
 

@@ -21,7 +21,8 @@ fn corners(distance_mm: f64, radius_mm: f64, card: f64, ground: f64) -> Corners 
         focal_px: Some(camera.focal_px),
         ..SheetFit::default()
     };
-    let plane = Sheet::ID1.fit(&photo, &taps, &with).unwrap();
+    // Sharp ones are refused afterwards.
+    let (plane, _) = Sheet::ID1.fit_judged(&photo, &taps, &with).unwrap();
     Corners::of(&photo, &Sheet::ID1, &plane)
 }
 
@@ -42,4 +43,23 @@ fn a_card_s_corners_are_told_from_sharp_ones() {
             );
         }
     }
+}
+
+/// A thin line drawn round on one thing has the same on either side; only the line turns the corner.
+#[test]
+fn a_frame_s_corners_are_sharp() {
+    let camera = Camera::level(170.0);
+    let frame = |m: PointMm| {
+        let (x, y) = (42.8 - m.x_mm.abs(), 26.99 - m.y_mm.abs());
+        let depth_mm = x.min(y);
+        if (0.0..0.6).contains(&depth_mm) {
+            240.0
+        } else {
+            90.0
+        }
+    };
+    let photo = Photo::from_grey(camera.draw(3.0, frame), ExifFacts::default());
+    let h = camera.homography();
+    let seen = Corners::seen(&Channels::of(&photo), &Sheet::ID1, &|m| h.to_px(m));
+    assert_eq!(seen, Corners::Sharp);
 }

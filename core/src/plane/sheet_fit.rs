@@ -1,8 +1,8 @@
 //! The fit of a sheet or card to a photograph.
 
-use super::candidates::{Candidate, candidates};
+use super::candidates::near_taps;
 use super::channels::Channels;
-use super::choose::choose;
+use super::choose::Choice;
 use super::fitted::Mode;
 use super::gates::{ShapeTest, check_shape, check_tilt, edge_warnings, lens_warning, rim_sd_mm};
 use super::lens::UNKNOWN_K1_SD;
@@ -45,14 +45,15 @@ impl Sheet {
     /// # Errors
     /// [`PlaneError`] for corners out of order or degenerate, a sheet of another shape or turned,
     /// and edges that cannot be seen (unless [`SheetFit::accept_raw`]): two of paper, one of a card, whose
-    /// fourth side the other three place to no better than a millimetre.
+    /// fourth side the other three place to no better than a millimetre; a card of which only print was found.
     pub fn fit(
         &self,
         photo: &Photo,
         taps: &[PointPx; 4],
         with: &SheetFit,
     ) -> Result<Plane, PlaneError> {
-        self.fit_judged(photo, taps, with).map(|(plane, _)| plane)
+        let (plane, _) = self.fit_judged(photo, taps, with)?;
+        self.told_by_corners(photo, taps, with, plane)
     }
 
     /// The same with how clear the edges are: to compare one fit with another.
@@ -125,23 +126,8 @@ impl Sheet {
         outline: &Outline<'_>,
     ) -> Result<Fitted, PlaneError> {
         check_order(taps)?;
-        let lens = Lens::new(
-            with.remembered_k1.unwrap_or(0.0),
-            photo.width(),
-            photo.height(),
-        );
-        let start = Start {
-            taps: *taps,
-            tap_sd_px: with.tap_sd_px(&lens),
-            lens,
-            // A flat sheet tells the lens anew: what is remembered is only where to start.
-            k1_sd: UNKNOWN_K1_SD,
-            proportions: with.focal_px.map(|focal_px| Proportions {
-                sheet: *self,
-                focal_px,
-            }),
-        };
-        let shape = ShapeTest::new(&lens, with.focal_px);
+        let start = self.start(photo, taps, with);
+        let shape = ShapeTest::new(&start.lens, with.focal_px);
         let look = Look {
             channels: &Channels::of(photo),
             outline,
@@ -217,6 +203,23 @@ impl Sheet {
         refine(&narrow, start, corners).ok()
     }
 
+    /// What is known before its edges are looked for.
+    pub(super) fn start(&self, photo: &Photo, taps: &[PointPx; 4], with: &SheetFit) -> Start {
+        let k1 = with.remembered_k1.unwrap_or(0.0);
+        let lens = Lens::new(k1, photo.width(), photo.height());
+        Start {
+            taps: *taps,
+            tap_sd_px: with.tap_sd_px(&lens),
+            lens,
+            // A flat sheet tells the lens anew: what is remembered is only where to start.
+            k1_sd: UNKNOWN_K1_SD,
+            proportions: with.focal_px.map(|focal_px| Proportions {
+                sheet: *self,
+                focal_px,
+            }),
+        }
+    }
+
     /// How far its edges may wave, px of a picture in which its corners are there.
     fn waves_px(&self, corners: &[PointPx; 4]) -> f64 {
         if self.is_card() {
@@ -234,21 +237,17 @@ impl Sheet {
         shape: &ShapeTest,
     ) -> Result<([PointPx; 4], f64), PlaneError> {
         let taps = start.taps.map(|t| start.lens.undistort(t));
-        let half_px = 3.2 * start.tap_sd_px + 6.0;
-        let mut missing = Vec::new();
-        let sides: [Vec<Candidate>; 4] = Edge::ALL.map(|edge| {
-            let i = edge as usize;
-            let ends = (taps[i], taps[(i + 1) % 4]);
-            candidates(look.channels, &start.lens, ends, half_px, look.outline).unwrap_or_else(
-                |seen| {
-                    missing.push((edge, seen));
-                    Vec::new()
-                },
-            )
-        });
+        let (sides, missing) = near_taps(look.channels, look.outline, start);
         refuse_two(&missing, look.channels, &start.taps)?;
-        let chosen = choose(self, &sides, &taps, start.tap_sd_px, shape, &start.lens);
-        chosen.ok_or(PlaneError::Degenerate)
+        let choice = Choice {
+            sheet: self,
+            sides: &sides,
+            taps: &taps,
+            tap_sd_px: start.tap_sd_px,
+            shape,
+            lens: &start.lens,
+        };
+        choice.clearest().ok_or(PlaneError::Degenerate)
     }
 
     fn by_edges(
@@ -287,7 +286,7 @@ impl Sheet {
     }
 
     /// The fallback: corner taps as they are.
-    fn by_corners(
+    pub(super) fn by_corners(
         &self,
         start: &Start,
         with: &SheetFit,

@@ -92,7 +92,7 @@ fn a_card_of_which_a_side_is_not_seen_is_refused() {
 fn a_frame_printed_inside_a_card_is_not_its_outline() {
     let framed = |m: PointMm| {
         let print = on(m, 79.6, 47.98);
-        match (on(m, 85.6, 53.98), print) {
+        match (is_on_card(m, 1.0, 3.18), print) {
             (_, true) => [30.0, 60.0, 90.0],
             (true, false) => [235.0, 235.0, 230.0],
             _ => [120.0, 110.0, 100.0],
@@ -107,6 +107,52 @@ fn a_frame_printed_inside_a_card_is_not_its_outline() {
         )
         .unwrap();
     assert!(worst_mm(&plane, &camera(), &Sheet::ID1) < 0.2, "{plane:?}");
+}
+
+/// A dark field printed on a card that is lighter than its grained ground by so much.
+fn field_on_faint_card(lighter: f64) -> Photo {
+    draw(&camera(), |m| {
+        let grain = 5.0 * ((2.1 * m.x_mm + m.y_mm).sin() + (1.7 * m.y_mm - 0.8 * m.x_mm).sin());
+        match (is_on_card(m, 1.0, 3.18), on(m, 81.2, 49.6)) {
+            (_, true) => [30.0, 60.0, 90.0],
+            (true, false) => [150.0 + lighter; 3],
+            _ => [150.0 + grain; 3],
+        }
+    })
+}
+
+/// The field's edges are clearer, but its corners are sharp: a card's edge is looked for beside it, and where that
+/// cannot be seen the card is refused.
+#[test]
+fn a_field_printed_on_a_card_is_not_taken_for_it() {
+    let taps = taps(&camera(), &Sheet::ID1, -8.0);
+    let fit = |lighter| {
+        let photo = field_on_faint_card(lighter);
+        let (print, _) = Sheet::ID1
+            .fit_judged(&photo, &taps, &with(&camera()))
+            .unwrap();
+        assert!(worst_mm(&print, &camera(), &Sheet::ID1) > 3.0);
+        Sheet::ID1.fit(&photo, &taps, &with(&camera()))
+    };
+    let plane = fit(34.0).unwrap();
+    assert!(worst_mm(&plane, &camera(), &Sheet::ID1) < 0.1, "{plane:?}");
+    assert_eq!(fit(22.0), Err(PlaneError::SharpCorners));
+}
+
+/// How far beyond a card's edge a place is, mm; negative on the card.
+fn beyond_card_mm(m: PointMm) -> f64 {
+    let (x, y) = (m.x_mm.abs() - 42.8 + 3.18, m.y_mm.abs() - 26.99 + 3.18);
+    x.max(0.0).hypot(y.max(0.0)) + x.max(y).min(0.0) - 3.18
+}
+
+/// An edge out of focus fills the narrow strip in which it is looked for last; it is no noise for that.
+#[test]
+fn a_card_out_of_focus_is_found() {
+    let soft = |m: PointMm| 90.0 + 120.0 / (1.0 + (beyond_card_mm(m) / 0.3).exp());
+    let photo = draw(&camera(), |m| [soft(m); 3]);
+    let taps = taps(&camera(), &Sheet::ID1, 6.0);
+    let plane = Sheet::ID1.fit(&photo, &taps, &with(&camera())).unwrap();
+    assert!(worst_mm(&plane, &camera(), &Sheet::ID1) < 0.3, "{plane:?}");
 }
 
 #[test]

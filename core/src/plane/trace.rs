@@ -23,7 +23,7 @@ const MIXED_GAIN: f64 = 1.3;
 const CLEAR: f64 = 10.0;
 /// The scatter around is taken this many times wider than an edge is looked for. Chosen by hand; not
 /// tuned.
-const AROUND: f64 = 4.0;
+pub(crate) const AROUND: f64 = 4.0;
 /// Filter widths by which the blur of an edge is read, and the range of those used for it, px.
 const BLUR_SIGMAS_PX: [f64; 2] = [1.5, 4.0];
 const SIGMA_RANGE_PX: (f64, f64) = (1.5, 8.0);
@@ -35,6 +35,8 @@ pub(crate) struct Pass {
     /// Filter width for each side.
     pub(crate) sigma_px: [f64; 4],
     pub(crate) tolerance: f64,
+    /// The strip whose scatter is the noise reaches so far to either side.
+    pub(crate) around: f64,
 }
 
 /// The edge points found along one side.
@@ -69,7 +71,7 @@ pub(crate) fn side(
 ) -> Result<Side, f64> {
     let expected = Line::between(ends.0, ends.1).ok_or(0.0)?;
     let places = Places::on(lens, ends, outline).ok_or(0.0)?;
-    let how = sampling(pass.half, pass.sigma_px[edge as usize]);
+    let how = sampling(pass.around, pass.sigma_px[edge as usize]);
     let layers = places.layers(channels, &how);
     let kept = clearest(&places, &layers, pass.half, outline.dark_inside);
     let flat: Vec<PointPx> = kept.iter().map(|p| lens.undistort(*p)).collect();
@@ -93,9 +95,9 @@ pub(crate) fn side(
     })
 }
 
-fn sampling(half_px: f64, sigma_px: f64) -> Sampling {
+fn sampling(around_px: f64, sigma_px: f64) -> Sampling {
     Sampling {
-        half: (AROUND * half_px).ceil() as usize,
+        half: around_px.ceil() as usize,
         step_px: 1.0,
         sigma_px,
         in_light: true,
@@ -106,7 +108,7 @@ fn sampling(half_px: f64, sigma_px: f64) -> Sampling {
 /// `b`, a filter of width `s` sees a slope that falls with `1 / sqrt(s^2 + b^2)`.
 fn blur(channels: &Channels<'_>, places: &Places, half_px: f64) -> f64 {
     let strongest = |sigma: f64| -> Option<f64> {
-        let layers = places.layers(channels, &sampling(half_px / AROUND, sigma));
+        let layers = places.layers(channels, &sampling(half_px, sigma));
         let steepest = |row: &Vec<f64>| {
             let finite = row.iter().filter(|s| s.is_finite());
             finite.map(|s| s.abs()).reduce(f64::max)

@@ -27,6 +27,8 @@ refusals! {
             => "the sheet lies turned by a quarter; swap its width and height, or start at another corner";
         EdgeNotFound: PlaneError::EdgeNotFound { edge: Edge::Left, percent_seen: 12.0 }
             => "only 12 % of the left edge was found; move the corners onto the sheet, or photograph it against a background of another shade";
+        SharpCorners: PlaneError::SharpCorners
+            => "what was found has sharp corners, as print on a card has; move the corners onto the card's edge, or photograph it against a background of another shade";
         TooOblique: PlaneError::TooOblique { degrees: 71.0 }
             => "the sheet is seen too much from the side (71 degrees); photograph it from straight in front";
         EdgeCut: PlaneError::EdgeCut { edge: Edge::Top }
