@@ -2,7 +2,6 @@
 
 use super::channels::Channels;
 use super::outline::Outline;
-use super::solve::Start;
 use super::strip::{Layer, Places, Sampling, peaks};
 use super::{Edge, Lens};
 use crate::frame::PointPx;
@@ -113,19 +112,19 @@ pub(crate) fn candidates(
     }
 }
 
-/// The lines near each tapped side, and the sides that show none, with the largest share of probes that agreed on one.
+/// The lines near each tapped side (corners in undistorted px), and the sides that show none, with the largest share of probes that agreed on one.
 pub(crate) fn near_taps(
     channels: &Channels<'_>,
     outline: &Outline<'_>,
-    start: &Start,
+    lens: &Lens,
+    (taps, tap_sd_px): (&[PointPx; 4], f64),
 ) -> ([Vec<Candidate>; 4], Vec<(Edge, f64)>) {
-    let taps = start.taps.map(|t| start.lens.undistort(t));
-    let half_px = TAP_SDS * start.tap_sd_px + LEAST_HALF_PX;
+    let half_px = TAP_SDS * tap_sd_px + LEAST_HALF_PX;
     let mut missing = Vec::new();
     let sides = Edge::ALL.map(|edge| {
         let i = edge as usize;
         let ends = (taps[i], taps[(i + 1) % 4]);
-        let found = candidates(channels, &start.lens, ends, half_px, outline);
+        let found = candidates(channels, lens, ends, half_px, outline);
         found.unwrap_or_else(|seen| {
             missing.push((edge, seen));
             Vec::new()

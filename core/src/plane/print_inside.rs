@@ -71,11 +71,13 @@ impl Sheet {
         start: &Start,
         with: &SheetFit,
     ) -> Vec<[PointPx; 4]> {
-        let (sides, _) = near_taps(channels, &Outline::CARD, start);
+        let taps = start.taps.map(|tap| start.lens.undistort(tap));
+        let near = (&taps, start.tap_sd_px);
+        let (sides, _) = near_taps(channels, &Outline::CARD, &start.lens, near);
         let choice = Choice {
             sheet: self,
             sides: &sides,
-            taps: &start.taps.map(|tap| start.lens.undistort(tap)),
+            taps: &taps,
             tap_sd_px: start.tap_sd_px,
             shape: &ShapeTest::new(&start.lens, with.focal_px),
             lens: &start.lens,

@@ -109,10 +109,12 @@ fn trace(
     for edge in Edge::ALL {
         let i = edge as usize;
         let ends = (corners[i], corners[(i + 1) % 4]);
-        let by = |pass| side(look.channels, lens, edge, ends, (look.outline, pass));
-        let seen = passes
-            .iter()
-            .fold(Err(0.0), |found, pass| found.or_else(|_| by(pass)));
+        let mut seen = Err(0.0);
+        for pass in passes {
+            if seen.is_err() {
+                seen = side(look.channels, lens, edge, ends, (look.outline, pass));
+            }
+        }
         match seen {
             Ok(side) => traced.sides.push(side),
             Err(seen) => traced.missing.push((edge, seen)),

@@ -237,7 +237,12 @@ impl Sheet {
         shape: &ShapeTest,
     ) -> Result<([PointPx; 4], f64), PlaneError> {
         let taps = start.taps.map(|t| start.lens.undistort(t));
-        let (sides, missing) = near_taps(look.channels, look.outline, start);
+        let (sides, missing) = near_taps(
+            look.channels,
+            look.outline,
+            &start.lens,
+            (&taps, start.tap_sd_px),
+        );
         refuse_two(&missing, look.channels, &start.taps)?;
         let choice = Choice {
             sheet: self,
