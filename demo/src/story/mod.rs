@@ -167,8 +167,8 @@ mod tests {
         let told = String::from_utf8(told).unwrap();
         outcome.unwrap_or_else(|why| panic!("{why}\nafter\n{told}"));
         for sentence in [
-            "Move the rest 1.2 mm left and shoot",
-            "Move the rest 2.4 mm right and shoot",
+            "Move the rest 0.8 mm left and shoot",
+            "Move the rest 2.0 mm right and shoot",
             "Fit pair C, thick side right, on both axles, as an experiment.",
             "Recorded: pair C, thick side right, on both axles.",
             "Stop here: the bow is inside tolerance.",
