@@ -42,7 +42,7 @@ class VerdictTest : LookTest() {
         dieAndReturn()
         tap("Save")
         see("Distance")
-        assertEquals(-0.8, core { it.bowPage(bow) }.setup.restMm, 1e-6)
+        assertEquals(-1.2, core { it.bowPage(bow) }.setup.restMm, 1e-6)
     }
 
     @Test
