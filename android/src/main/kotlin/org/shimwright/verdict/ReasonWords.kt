@@ -74,7 +74,7 @@ internal class ReasonWords(
         is Reason.HeadsOffHeight -> text(R.string.reason_heads_height, height(reason.yMm))
         is Reason.HeightStays -> calls.heightStays(reason)
         is Reason.ShootersDiffer -> shooters(reason)
-        is Reason.Crept -> plural(R.plurals.reason_crept, reason.rounds, probe(reason.kind), figures.roughly(reason.fromMm), figures.roughly(reason.toMm))
+        is Reason.Crept -> crept(reason)
         is Reason.BareScatter -> text(R.string.reason_bare_scatter, figures.plain(reason.ratio))
         is Reason.HeadsScatter -> text(R.string.reason_heads_scatter, figures.plain(reason.ratio))
         is Reason.TrialDisagrees -> text(R.string.reason_trial_apart, figures.plain(reason.sds), calls.trial(reason.trial))
@@ -93,6 +93,11 @@ internal class ReasonWords(
         val have = plural(shotWord(reason.kind), reason.have)
         if (reason.kind == Probe.PAPER) return text(R.string.reason_too_few_tears, have, reason.need.toInt())
         return text(R.string.reason_too_few, have, plural(R.plurals.shot_fletched, reason.haveReference), reason.need.toInt())
+    }
+
+    private fun crept(reason: Reason.Crept): String {
+        val (from, to) = figures.roughly(reason.fromMm) to figures.roughly(reason.toMm)
+        return plural(R.plurals.reason_crept, reason.rounds, probe(reason.kind), from, to)
     }
 
     private fun shooters(reason: Reason.ShootersDiffer): String {
