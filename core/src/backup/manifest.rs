@@ -48,8 +48,11 @@ impl Manifest {
     }
 
     pub(super) fn read(bytes: &[u8]) -> Result<Self, BackupError> {
-        let manifest: Self = serde_json::from_slice(bytes)
-            .map_err(|_| BackupError::not_a_backup("its manifest cannot be read"))?;
+        // From a string, as all else is read: serde_json's reader of bytes would stand in the program besides.
+        let manifest = str::from_utf8(bytes)
+            .ok()
+            .and_then(|text| serde_json::from_str::<Self>(text).ok())
+            .ok_or_else(|| BackupError::not_a_backup("its manifest cannot be read"))?;
         if manifest.format != FORMAT {
             return Err(BackupError::not_a_backup("another program made it"));
         }

@@ -193,7 +193,9 @@ fn write_value(value: ValueRef, is_json: bool, out: &mut Vec<u8>) {
 }
 
 fn is_object_or_list(text: &[u8]) -> bool {
-    matches!(text.first(), Some(b'{' | b'[')) && serde_json::from_slice::<IgnoredAny>(text).is_ok()
+    // From a string, as all else is read: serde_json's reader of bytes would stand in the program besides.
+    let whole = |text| serde_json::from_str::<IgnoredAny>(text).is_ok();
+    matches!(text.first(), Some(b'{' | b'[')) && str::from_utf8(text).is_ok_and(whole)
 }
 
 /// Lower-case hexadecimal digits.

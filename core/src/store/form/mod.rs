@@ -97,11 +97,11 @@ impl<F: Form> Form for Vec<F> {
 
 /// A form with the same fields as its live type. Those after `later` came in a later version.
 macro_rules! form {
-    ($name:ident of $live:ident { $($field:ident: $type:ty),* $(,)? }
+    ($name:ident of $live:ident { $($(#[$attribute:meta])? $field:ident: $type:ty),* $(,)? }
      $(later { $($new:ident: $new_type:ty),* $(,)? })?) => {
         #[derive(Debug, Serialize, Deserialize)]
         pub(in crate::store) struct $name {
-            $(pub(in crate::store) $field: $type,)*
+            $($(#[$attribute])? pub(in crate::store) $field: $type,)*
             $($(#[serde(default)] pub(in crate::store) $new: $new_type,)*)?
         }
         impl Form for $name {

@@ -1,6 +1,7 @@
 //! A verdict as it was given.
 
-use serde::{Deserialize, Serialize};
+use serde::de::Error;
+use serde::{Deserialize, Deserializer, Serialize};
 use serde_json::Value;
 
 use super::former::{self, FormerCall};
@@ -80,7 +81,11 @@ impl Form for StoredVerdict {
     }
 }
 
-form!(StoredAlternative of Alternative { call: StoredCall, behind_mm: f64 });
+form!(StoredAlternative of Alternative {
+    #[serde(deserialize_with = "by_value")]
+    call: StoredCall,
+    behind_mm: f64,
+});
 form!(StoredArrowCount of Arrows {
     bare: u32,
     fletched: u32,
@@ -123,11 +128,27 @@ form!(StoredOutOfRange of OutOfRange {
 });
 
 /// What a verdict asked for, in the words of today or of form 1.
-#[derive(Debug, Serialize, Deserialize)]
+#[derive(Debug, Serialize)]
 #[serde(untagged)]
 enum AskedFor {
     Now(StoredCall),
     Former(FormerCall),
+}
+
+/// Each way is tried on the same tree of values. An `untagged` of serde would read it from a tree of its
+/// own kind, and every form inside would stand in the program twice.
+impl<'de> Deserialize<'de> for AskedFor {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        let value = Value::deserialize(from)?;
+        let now = serde_json::from_value(value.clone()).map(Self::Now);
+        now.or_else(|_| serde_json::from_value(value).map(Self::Former))
+            .map_err(|_| D::Error::custom("a call that is in no words of any form"))
+    }
+}
+
+/// The same tree for a call of today.
+fn by_value<'de, D: Deserializer<'de>>(from: D) -> Result<StoredCall, D::Error> {
+    serde_json::from_value(Value::deserialize(from)?).map_err(D::Error::custom)
 }
 
 form!(StoredSplit of SplitReading {
