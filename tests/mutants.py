@@ -185,7 +185,7 @@ def compiled(tree, files):
     while True:
         for file in files:
             file.write(dropped)
-        code, messages = cargo(tree, "check", "-p", "shimwright")
+        code, messages = cargo(tree, "check", "-p", "shimwright", "-p", "shimwright-reckon")
         if code == 0:
             return dropped
         blamed, others = to_blame(tree, messages)
@@ -196,7 +196,9 @@ def compiled(tree, files):
 
 def programs(tree):
     """The test programs, each with the folder that its tests run in."""
-    code, messages = cargo(tree, "test", "--no-run", "-p", "shimwright", "-p", "shimwright-tests", "--lib", "--test", "all")
+    code, messages = cargo(
+        tree, "test", "--no-run", "-p", "shimwright", "-p", "shimwright-reckon", "-p", "shimwright-tests", "--lib", "--test", "all"
+    )  # fmt: skip
     if code:
         sys.exit("The tests do not build.")
     made = [message for message in messages if message.get("executable") and message["profile"]["test"]]
@@ -233,9 +235,10 @@ def main():
         file = files.setdefault(mutant["file"], File(tree / mutant["file"]))
         if file.add(number, mutant):
             chosen[number] = mutant["name"]
-    (tree / "core/src/mutant.rs").write_text(MODULE)
-    lib = tree / "core/src/lib.rs"
-    lib.write_text(lib.read_text().replace("pub mod frame;", "mod mutant;\npub mod frame;", 1))
+    for crate in ("core", "reckon"):
+        (tree / crate / "src/mutant.rs").write_text(MODULE)
+        lib = tree / crate / "src/lib.rs"
+        lib.write_text(lib.read_text().replace("\npub mod ", "\nmod mutant;\npub mod ", 1))
     for number in compiled(tree, files.values()):
         chosen.pop(number, None)
     tests = programs(tree)

@@ -106,25 +106,12 @@
 //! # }
 //! ```
 
-pub mod frame;
-pub mod units;
-pub mod stats;
-pub mod distance;
-pub mod range;
-pub mod photo;
-pub mod spacer;
-pub mod plane;
-pub mod impact;
-pub mod tear;
-pub mod measure;
-pub mod group;
-pub mod scatter;
-pub mod flier;
-pub mod split;
-pub mod walkback;
-pub mod flight;
-pub mod evidence;
-pub mod verdict;
+#[doc(inline)]
+pub use shimwright_reckon::{
+    distance, evidence, flier, flight, frame, group, impact, measure, photo, plane, range, scatter,
+    spacer, split, stats, tear, units, verdict, walkback,
+};
+
 pub mod swap;
 pub mod record;
 pub mod scene;

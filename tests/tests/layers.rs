@@ -42,8 +42,9 @@ const IMPURE: &[(&str, &[&str])] = &[
     ("println!", &[]),
 ];
 
-fn core_src() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../core/src")
+/// Where the sources are: of what computes, and of the rest.
+fn roots() -> [PathBuf; 2] {
+    ["../reckon/src", "../core/src"].map(|root| Path::new(env!("CARGO_MANIFEST_DIR")).join(root))
 }
 
 fn sources(dir: &Path, found: &mut Vec<PathBuf>) {
@@ -59,11 +60,16 @@ fn sources(dir: &Path, found: &mut Vec<PathBuf>) {
 
 /// Module name and code, without comments and without the tests at the file's end.
 fn modules() -> Vec<(String, PathBuf, String)> {
+    let all = roots().into_iter().flat_map(|root| modules_of(&root));
+    all.filter(|(module, ..)| module != "lib").collect()
+}
+
+fn modules_of(root: &Path) -> Vec<(String, PathBuf, String)> {
     let mut paths = Vec::new();
-    sources(&core_src(), &mut paths);
+    sources(root, &mut paths);
     assert!(paths.len() > 30, "only {} sources found", paths.len());
     let named = |path: PathBuf| {
-        let inside = path.strip_prefix(core_src()).unwrap();
+        let inside = path.strip_prefix(root).unwrap();
         let first = inside.iter().next().unwrap().to_string_lossy();
         let module = first.trim_end_matches(".rs").to_owned();
         let text = fs::read_to_string(&path).unwrap();
@@ -76,8 +82,7 @@ fn modules() -> Vec<(String, PathBuf, String)> {
             .filter(|line| !line.trim_start().starts_with("//"));
         (module, path.clone(), lines.collect::<Vec<_>>().join("\n"))
     };
-    let all = paths.into_iter().map(named);
-    all.filter(|(module, ..)| module != "lib").collect()
+    paths.into_iter().map(named).collect()
 }
 
 fn layer(module: &str) -> usize {
@@ -182,13 +187,17 @@ fn no_module_uses_what_stands_behind_it() {
 
 #[test]
 fn the_modules_are_listed_in_the_order_of_the_layers() {
-    let lib = fs::read_to_string(core_src().join("lib.rs")).unwrap();
-    let listed = lib.lines().filter_map(|line| line.strip_prefix("pub mod "));
-    let layers: Vec<_> = listed
-        .map(|name| layer(name.trim_end_matches(';')))
-        .collect();
-    assert!(layers.is_sorted(), "{layers:?}");
-    assert_eq!(layers.len(), LAYERS.concat().len());
+    let mut known = 0;
+    for root in roots() {
+        let lib = fs::read_to_string(root.join("lib.rs")).unwrap();
+        let listed = lib.lines().filter_map(|line| line.strip_prefix("pub mod "));
+        let layers: Vec<_> = listed
+            .map(|name| layer(name.trim_end_matches(';')))
+            .collect();
+        assert!(layers.is_sorted(), "{layers:?}");
+        known += layers.len();
+    }
+    assert_eq!(known, LAYERS.concat().len());
 }
 
 #[test]

@@ -12,6 +12,7 @@
 
 mod embed;
 mod error;
+mod fill;
 mod ink;
 mod layout;
 mod letters;
@@ -20,6 +21,7 @@ mod page;
 mod part;
 mod pdf;
 mod png;
+mod png_file;
 mod reference;
 mod say;
 mod section;

@@ -1,15 +1,13 @@
 //! The picture pen.
 
-use tiny_skia::{
-    Color, FillRule, LineCap, LineJoin, Mask, Paint, Path, PathBuilder, Pixmap, Rect, Stroke,
-    StrokeDash, Transform,
-};
+use tiny_skia_path::{LineCap, LineJoin, Path, PathBuilder, Stroke, StrokeDash, Transform};
 
+use super::fill::{Frame, Pixels};
 use super::letters::Letters;
 use super::outline::{Outline, Stroked};
 use super::page::{Drawing, Page};
-use super::{SheetError, ink};
-use crate::scene::{Role, Scene, SceneItem, Shape};
+use super::{SheetError, ink, png_file};
+use crate::scene::{Scene, SceneItem, Shape};
 
 /// The narrowest picture of a sheet, px: below it the letters cannot be read.
 pub const NARROWEST_PX: u32 = 400;
@@ -38,19 +36,17 @@ pub(super) fn write(pages: &[Page], width_px: u32) -> Result<Vec<u8>, SheetError
     if height_px > LONGEST_PX {
         return Err(SheetError::Long);
     }
-    let pixels = Pixmap::new(width_px, height_px as u32).ok_or(SheetError::Long)?;
     let mut pen = Pen {
-        pixels,
+        pixels: Pixels::white(width_px, height_px as u32),
         letters: Letters::new()?,
     };
-    pen.pixels.fill(Color::WHITE);
-    pen.scene(&page.own, At::scaled(px_per_mm), None);
+    let whole = pen.pixels.whole();
+    pen.scene(&page.own, At::scaled(px_per_mm), whole);
     for drawing in &page.drawings {
         pen.placed(drawing, px_per_mm);
     }
-    pen.pixels
-        .encode_png()
-        .map_err(|error| SheetError::draw(&error))
+    let Pixels { data, .. } = &pen.pixels;
+    png_file::file(width_px, height_px as u32, data)
 }
 
 /// From scene units to pixels.
@@ -77,7 +73,7 @@ impl At {
 }
 
 struct Pen {
-    pixels: Pixmap,
+    pixels: Pixels,
     letters: Letters,
 }
 
@@ -90,48 +86,41 @@ impl Pen {
             dx: drawing.left_mm * px_per_mm - scale * drawing.scene.view_x,
             dy: drawing.top_mm * px_per_mm - scale * drawing.scene.view_y,
         };
-        let frame = Rect::from_xywh(
-            (drawing.left_mm * px_per_mm) as f32,
-            (drawing.top_mm * px_per_mm) as f32,
-            (drawing.width_mm() * px_per_mm) as f32,
-            (drawing.height_mm() * px_per_mm) as f32,
-        );
-        let mask = frame.and_then(|frame| {
-            let mut mask = Mask::new(self.pixels.width(), self.pixels.height())?;
-            let frame = PathBuilder::from_rect(frame);
-            mask.fill_path(&frame, FillRule::Winding, true, Transform::identity());
-            Some(mask)
-        });
-        self.scene(&drawing.scene, at, mask.as_ref());
+        let (left, top) = (drawing.left_mm, drawing.top_mm);
+        let ends = [
+            left,
+            top,
+            left + drawing.width_mm(),
+            top + drawing.height_mm(),
+        ];
+        self.scene(&drawing.scene, at, ends.map(|mm| (mm * px_per_mm) as f32));
     }
 
-    fn scene(&mut self, scene: &Scene, at: At, mask: Option<&Mask>) {
+    fn scene(&mut self, scene: &Scene, at: At, frame: Frame) {
         for item in &scene.items {
             if let Shape::Label { .. } = item.shape {
-                self.label(item, at, mask);
+                self.label(item, at, frame);
             } else if let Some(path) = path(&Outline::of(&item.shape)) {
-                self.draw(&path, item, at, mask);
+                self.draw(&path, item, at, frame);
             }
         }
     }
 
-    fn draw(&mut self, path: &Path, item: &SceneItem, at: At, mask: Option<&Mask>) {
-        if let Some(fill) = item.fill {
-            let paint = paint(fill.role, fill.opacity);
-            let rule = FillRule::Winding;
-            self.pixels
-                .fill_path(path, &paint, rule, at.transform(), mask);
+    fn draw(&mut self, path: &Path, item: &SceneItem, at: At, frame: Frame) {
+        if let Some(fill) = item.fill
+            && let Some(path) = path.clone().transform(at.transform())
+        {
+            let opacity = fill.opacity.clamp(0.0, 1.0);
+            self.pixels.fill(&path, (ink(fill.role), opacity), frame);
         }
-        self.outline(path, item, at, mask);
+        self.outline(path, item, at, frame);
     }
 
-    fn outline(&mut self, path: &Path, item: &SceneItem, at: At, mask: Option<&Mask>) {
+    fn outline(&mut self, path: &Path, item: &SceneItem, at: At, frame: Frame) {
         let Some(stroke) = item.stroke else { return };
         let width = stroke.width.max(1.0 / at.scale) as f32;
-        let dash = stroke
-            .dashed
-            .then(|| StrokeDash::new(vec![4.0 * width, 3.0 * width], 0.0));
-        let drawn = Stroke {
+        let dash = [4.0 * width, 3.0 * width];
+        let pen = Stroke {
             width,
             // Round ends would close the gaps of a dashed line.
             line_cap: if stroke.dashed {
@@ -140,16 +129,16 @@ impl Pen {
                 LineCap::Round
             },
             line_join: LineJoin::Round,
-            dash: dash.flatten(),
+            dash: StrokeDash::new(dash.into(), 0.0).filter(|_| stroke.dashed),
             ..Stroke::default()
         };
-        let paint = paint(stroke.role, 1.0);
-        self.pixels
-            .stroke_path(path, &paint, &drawn, at.transform(), mask);
+        if let Some(drawn) = stroked(path, &pen, at) {
+            self.pixels.fill(&drawn, (ink(stroke.role), 1.0), frame);
+        }
     }
 
     /// The letters of a label, over their halo.
-    fn label(&mut self, item: &SceneItem, at: At, mask: Option<&Mask>) {
+    fn label(&mut self, item: &SceneItem, at: At, frame: Frame) {
         let Some(line) = self.letters.label(&item.shape) else {
             return;
         };
@@ -163,25 +152,24 @@ impl Pen {
             x += placed.advance * line.height;
         }
         for glyph in &glyphs {
-            self.outline(glyph, item, at, mask);
+            self.outline(glyph, item, at, frame);
         }
         let bare = SceneItem {
             stroke: None,
             ..item.clone()
         };
         for glyph in &glyphs {
-            self.draw(glyph, &bare, at, mask);
+            self.draw(glyph, &bare, at, frame);
         }
     }
 }
 
-fn paint(role: Role, opacity: f64) -> Paint<'static> {
-    let ink = ink(role);
-    let mut paint = Paint::default();
-    let alpha = (opacity.clamp(0.0, 1.0) * 255.0).round() as u8;
-    paint.set_color_rgba8(ink.red, ink.green, ink.blue, alpha);
-    paint.anti_alias = true;
-    paint
+/// What a pen leaves along a path, px.
+fn stroked(path: &Path, pen: &Stroke, at: At) -> Option<Path> {
+    let scale = at.scale as f32;
+    let dashed = pen.dash.as_ref().map(|dash| path.dash(dash, scale));
+    let path = dashed.unwrap_or_else(|| Some(path.clone()))?;
+    path.stroke(pen, scale)?.transform(at.transform())
 }
 
 fn path(outline: &Outline) -> Option<Path> {

@@ -51,7 +51,7 @@ mod types;
 
 pub use crate::frame::Probe;
 pub use crate::split::FaceAccuracy;
-pub use observe::splits_of;
+pub use observe::{SAME_M, splits_of};
 pub use types::{Relative, RememberedSwap, Shot, TrialEvidence};
 
 pub(crate) use belief::Belief;
@@ -59,7 +59,7 @@ pub(crate) use design::Aside;
 pub(crate) use known::{Known, Now, Remembered};
 pub(crate) use mixture::Mixture;
 pub(crate) use normal::{above, expected_beyond, expected_excess, within};
-pub(crate) use observe::{Observation, SAME_M, SAME_MM};
+pub(crate) use observe::{Observation, SAME_MM};
 pub(crate) use posterior::Predictive;
 pub(crate) use scatter::Scatter;
 pub(crate) use seen::{Seen, canonical};

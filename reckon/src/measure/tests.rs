@@ -172,25 +172,3 @@ fn the_straight_on_picture_has_the_sheets_size() {
     };
     assert!(at(-30.0, 20.0) < 40 && at(0.0, 0.0) > 200);
 }
-
-#[cfg(feature = "store")]
-#[test]
-fn requests_are_read_from_json_and_unknown_keys_refused() {
-    let text = r#"{"reference":{"kind":"sheet","width_mm":210,"height_mm":297,
-        "corners_px":[[1,2],[3,4],[5,6],[7,8]]},"lens_k1":null,
-        "taps":[{"kind":"bare","px":[10,20]}],"tears":[{"px":[1,2],"shaft_mm":6.2}],"propose":true}"#;
-    let request: MeasureRequest = serde_json::from_str(text).unwrap();
-    assert_eq!(request.taps[0].px, PointPx::new(10.0, 20.0));
-    assert!(request.propose && request.lens_k1.is_none());
-    let back = serde_json::to_string(&request).unwrap();
-    assert_eq!(
-        serde_json::from_str::<MeasureRequest>(&back).unwrap(),
-        request
-    );
-    for wrong in [
-        text.replace("propose", "purpose"),
-        text.replace("height_mm", "tall_mm"),
-    ] {
-        assert!(serde_json::from_str::<MeasureRequest>(&wrong).is_err());
-    }
-}

@@ -6,7 +6,7 @@
 use super::relief::{Relief, level};
 use super::surface::Surface;
 use crate::frame::PointMm;
-use crate::stats::median_by;
+use crate::stats::median;
 
 /// Radial resolution of the ring profile, mm: a dividing line is 0.5 mm wide.
 const BIN_MM: f64 = 0.25;
@@ -70,7 +70,8 @@ fn ring_median(radius_mm: f64, bearing: f64, centre: PointMm, surface: &impl Sur
 
 /// Subtracts the median of the whole patch: for plain paper.
 pub(super) fn subtract_median(relief: &mut Relief) {
-    let level = median_by(relief.values().to_vec(), i16::cmp).unwrap_or(0);
+    let levels = relief.values().iter().map(|&value| f64::from(value));
+    let level = median(levels.collect()).map_or(0, |middle| middle as i16);
     for value in relief.values_mut() {
         *value -= level;
     }

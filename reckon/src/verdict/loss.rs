@@ -1,6 +1,6 @@
 //! What a split is worth: flat well inside tolerance, growing with its size, a step outside.
 
-use once_cell::sync::Lazy;
+use std::sync::LazyLock;
 
 use crate::evidence::{above, expected_beyond, expected_excess, within};
 
@@ -29,7 +29,7 @@ const UNIT_POINTS: usize = 64;
 
 /// The standard normal at even steps: how far it is expected beyond a limit, and how likely. A verdict
 /// asks for some hundred thousand of them, and the error function itself took three fifths of its time.
-static UNIT: Lazy<Vec<[f64; 2]>> = Lazy::new(|| {
+static UNIT: LazyLock<Vec<[f64; 2]>> = LazyLock::new(|| {
     let half = UNIT_REACH as usize * UNIT_POINTS;
     let point = |k: usize| (k as f64 - half as f64) / UNIT_POINTS as f64;
     (0..=2 * half)

@@ -5,7 +5,7 @@ use super::mask::Mask;
 use super::polygon::hull;
 use crate::frame::PointPx;
 use crate::photo::{Photo, View};
-use crate::stats::median_by;
+use crate::stats::median;
 
 /// Second moments of a filled patch, px of the photograph.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -163,10 +163,10 @@ fn typical(channels: &[View<'_>; 3], tap: PointPx, step: usize) -> [i32; 3] {
             .flat_map(|dy| offsets.clone().map(move |dx| (dx, dy)))
             .map(|(dx, dy)| {
                 let x = (tap.x_px + dx as f64).max(0.0) as usize;
-                c.at(x, (tap.y_px + dy as f64).max(0.0) as usize)
+                f64::from(c.at(x, (tap.y_px + dy as f64).max(0.0) as usize))
             })
             .collect();
-        median_by(values, u8::cmp).map_or(0, i32::from)
+        median(values).map_or(0, |middle| middle as i32)
     })
 }
 

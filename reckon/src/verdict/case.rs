@@ -188,7 +188,7 @@ const ARROWS_SHARE: f64 = 0.5;
 
 impl Settings {
     /// What a split of a probe may be, mm: on a face it grows with the distance, m; of a tear it does not.
-    pub(crate) fn allowed_mm(&self, probe: Probe, distance_m: f64) -> f64 {
+    pub fn allowed_mm(&self, probe: Probe, distance_m: f64) -> f64 {
         match probe {
             Probe::Paper => self.paper_tolerance_mm,
             Probe::Bare | Probe::Broadhead => {

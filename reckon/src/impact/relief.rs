@@ -1,7 +1,7 @@
 //! A straight-on patch of the plane: brightness on a square grid in millimetres.
 
 use crate::frame::PointMm;
-use crate::stats::median_by;
+use crate::stats::median;
 
 /// Brightness over a rectangle of the plane, sampled every `step_mm`, in grey levels.
 ///
@@ -126,7 +126,7 @@ impl Relief {
 
 /// The usual one of some brightnesses: their median; 0 of nothing.
 pub(super) fn level(values: Vec<f32>) -> f32 {
-    median_by(values, f32::total_cmp).unwrap_or(0.0)
+    median(values.into_iter().map(f64::from).collect()).map_or(0.0, |middle| middle as f32)
 }
 
 #[cfg(test)]

@@ -8,7 +8,7 @@ use super::{Scatter, Seen, Shot, TrialEvidence};
 /// Settings closer than this are the same, mm. As fine as calipers show.
 pub(crate) const SAME_MM: f64 = 0.01;
 /// Distances closer than this are the same, m. Chosen by hand; not tuned.
-pub(crate) const SAME_M: f64 = 0.5;
+pub const SAME_M: f64 = 0.5;
 
 /// One split or tear of one trial.
 #[derive(Debug, Clone, PartialEq)]

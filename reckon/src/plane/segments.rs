@@ -2,7 +2,7 @@
 
 use super::line::Line;
 use crate::frame::PointPx;
-use crate::stats::median_by;
+use crate::stats::median;
 
 /// Directions told apart in the vote.
 const ANGLES: usize = 180;
@@ -47,8 +47,8 @@ impl Gradient {
                 }
             }
         }
-        let sizes = of.iter().map(|g| g.0.hypot(g.1)).collect();
-        let median = median_by(sizes, f32::total_cmp).unwrap_or(0.0);
+        let sizes = of.iter().map(|g| f64::from(g.0.hypot(g.1)));
+        let median = median(sizes.collect()).map_or(0.0, |middle| middle as f32);
         Self {
             width,
             height,

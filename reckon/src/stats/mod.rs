@@ -10,4 +10,4 @@ pub use describe::{covariance, mean};
 pub use distributions::{f_upper_p, plus_minus, t_quantile, t_two_sided_p};
 pub use least_squares::{Fit, least_squares};
 
-pub(crate) use median::{SD_PER_MEDIAN, median, median_by};
+pub(crate) use median::{SD_PER_MEDIAN, median};

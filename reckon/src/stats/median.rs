@@ -1,12 +1,11 @@
 //! The middle of a sample, which stray values do not move.
 
-use std::cmp::Ordering;
-
 /// Standard deviation of normal values over the median of their distances from the middle: one over
 /// the upper quartile of the normal, 0.6745.
 pub(crate) const SD_PER_MEDIAN: f64 = 1.4826;
 
-/// The middle value, of an even number the upper of the two; `None` of nothing.
+/// The middle value, of an even number the upper of the two; `None` of nothing. Brightnesses of whatever kind
+/// are asked for as these numbers too: a search for each kind would stand in the program again.
 pub(crate) fn median(values: Vec<f64>) -> Option<f64> {
     // As whole numbers of the same order they are compared in one step.
     let mut ranks: Vec<i64> = values.into_iter().map(rank).collect();
@@ -26,12 +25,6 @@ fn value(rank: i64) -> f64 {
 /// Negative numbers lie in falling order as bits; all bits but the sign are turned over.
 fn turned(bits: i64) -> i64 {
     bits ^ (((bits >> 63) as u64) >> 1) as i64
-}
-
-/// The same of anything, in any order.
-pub(crate) fn median_by<T: Copy>(mut values: Vec<T>, order: fn(&T, &T) -> Ordering) -> Option<T> {
-    let middle = values.len() / 2;
-    (!values.is_empty()).then(|| *values.select_nth_unstable_by(middle, order).1)
 }
 
 #[cfg(test)]
