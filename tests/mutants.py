@@ -235,7 +235,7 @@ def main():
         file = files.setdefault(mutant["file"], File(tree / mutant["file"]))
         if file.add(number, mutant):
             chosen[number] = mutant["name"]
-    for crate in ("core", "reckon"):
+    for crate in ("core", "core/reckon"):
         (tree / crate / "src/mutant.rs").write_text(MODULE)
         lib = tree / crate / "src/lib.rs"
         lib.write_text(lib.read_text().replace("\npub mod ", "\nmod mutant;\npub mod ", 1))

@@ -44,7 +44,8 @@ const IMPURE: &[(&str, &[&str])] = &[
 
 /// Where the sources are: of what computes, and of the rest.
 fn roots() -> [PathBuf; 2] {
-    ["../reckon/src", "../core/src"].map(|root| Path::new(env!("CARGO_MANIFEST_DIR")).join(root))
+    ["../core/reckon/src", "../core/src"]
+        .map(|root| Path::new(env!("CARGO_MANIFEST_DIR")).join(root))
 }
 
 fn sources(dir: &Path, found: &mut Vec<PathBuf>) {
