@@ -1,10 +1,11 @@
-//! Rounds with nothing changed between them that go one way in the order they were shot: a string creeps, a screw works
-//! loose. What counts is where they have gone.
+//! Rounds with nothing changed between them that go one way in the order they were shot, by and by or in one step: a string
+//! creeps, a screw works loose. What counts is where they have gone.
 
 use crate::evidence::{Belief, Observation, Probe};
 
 use super::outvoted::present;
 use super::splits::{again, tolerance_mm};
+use super::stepped::step;
 use super::{Reason, Settings};
 
 /// Fewer rounds do not tell a way they go from scatter.
@@ -23,7 +24,7 @@ const NEWEST: usize = 2;
 pub(crate) struct Crept {
     pub(crate) probe: Probe,
     pub(crate) rounds: usize,
-    /// Sideways by their line in the first and in the last of them, mm.
+    /// Sideways in the first and in the last of them, by their line or before and after the step, mm.
     pub(crate) from_mm: f64,
     pub(crate) to_mm: f64,
     /// Places of those from before, which do not count.
@@ -47,10 +48,10 @@ pub(crate) fn crept(belief: &Belief, settings: &Settings) -> Option<Crept> {
     latest.find_map(|place| {
         let places = again(belief, place);
         let rounds: Vec<&Observation> = places.iter().map(|at| &belief.observations[*at]).collect();
-        let [from_mm, to_mm] = ends_mm(&rounds)?;
+        let creep = || ends_mm(&rounds).map(|ends_mm| (newest(&rounds), ends_mm));
+        let (kept, [from_mm, to_mm]) = creep().or_else(|| step(&rounds))?;
         let first = rounds.first()?;
         let far = (to_mm - from_mm).abs() > tolerance_mm(&first.split, settings);
-        let kept = newest(&rounds);
         far.then(|| Crept {
             probe: first.split.probe,
             rounds: rounds.len(),

@@ -9,7 +9,7 @@ use super::aims::{Aim, LIKELY_INSIDE, SETTLED, least_likely, shot};
 use super::heads::MovedApart;
 use super::next::NextStep;
 use super::outliers::Outlier;
-use super::splits::{counted_shooter, is_surely_out, standing};
+use super::splits::{counted_shooter, is_of_now, is_surely_out, standing};
 use super::{Call, Case, Choice, Reason, Response, trim};
 
 /// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
@@ -17,6 +17,9 @@ pub(crate) const FEWEST: u32 = 3;
 /// Arrows of each kind after which nothing is shot again only to be sure. Twice the fewest; chosen by
 /// hand; not tuned.
 pub(crate) const ENOUGH: u32 = 6;
+/// Rounds of broadheads, shot where bare shafts are asked for too, after which nobody waits for these: they were asked for between
+/// the two.
+const ROUNDS_BESIDE_NONE: usize = 2;
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one sideways:
 /// height is moved in seconds, and moves the sideways reading with it. One such call in ten is about a
 /// height inside it, if the posterior is right.
@@ -86,20 +89,33 @@ fn wanted_probe(deliberation: &Deliberation) -> Probe {
     }
 }
 
-/// Whether broadheads were shot, or would be, and bare shafts never, or by another person only. A bow whose broadheads agree needs no bare
-/// shafts, nor does one that is tuned by broadheads alone, once six of them were shot.
+/// Whether broadheads were shot, or would be, and bare shafts never, or by another person only. A bow whose broadheads agree needs no
+/// bare shafts; nor does one that is tuned by broadheads alone once six of them were shot, or whose bare shafts were asked for after
+/// a round and did not come: who has none is not held up for ever.
 pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
     let Deliberation { belief, case, .. } = deliberation;
     let shooter = counted_shooter(belief, Probe::Broadhead);
-    let of = |probe| {
-        let mut own = belief.observations.iter();
-        own.any(|one| one.split.probe == probe && belief.seen[one.trial].trial.shooter == *shooter)
+    let own = |probe| {
+        let shot = belief.observations.iter();
+        shot.filter(move |one| {
+            one.split.probe == probe && belief.seen[one.trial].trial.shooter == *shooter
+        })
     };
-    let agree = of(Probe::Broadhead) && is_settled(deliberation);
-    let (own, references) = arrows(belief, Probe::Broadhead);
-    let few = own.min(references) < ENOUGH;
-    let wished = case.settings.priority.contains(&Probe::Bare) || of(Probe::Broadhead) && few;
-    !of(Probe::Bare) && wished && !agree
+    let bare = own(Probe::Bare).next().is_some();
+    let heads: Vec<&Split> = own(Probe::Broadhead)
+        .filter(|one| is_of_now(belief, one))
+        .map(|one| &one.split)
+        .collect();
+    let agree = own(Probe::Broadhead).next().is_some() && is_settled(deliberation);
+    let shot: u32 = heads
+        .iter()
+        .map(|one| one.n_probe.min(one.n_reference))
+        .sum();
+    let asked_for = case.settings.priority.contains(&Probe::Bare);
+    let rounds = if asked_for { ROUNDS_BESIDE_NONE } else { 1 };
+    let few = shot < ENOUGH || heads.len() < rounds;
+    let wished = asked_for || !heads.is_empty();
+    !bare && wished && few && !agree
 }
 
 /// The probe that is asked for first, where it was not shot since the last change of parts.

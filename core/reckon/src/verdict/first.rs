@@ -83,7 +83,7 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
 fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
     let Deliberation { belief, case, .. } = deliberation;
     let worst = suspect::worst(belief, &case.settings).map(|(place, _)| place);
-    let worst = worst.filter(|place| !suspect::is_shot_enough(belief, *place));
+    let worst = worst.filter(|place| !suspect::is_shot_enough(belief, &case.settings, *place));
     let inside = |place: usize| {
         let probe = belief.observations[place].split.probe;
         let alike = outvoted::present(belief)

@@ -56,7 +56,7 @@ pub(crate) fn once_more(deliberation: &Deliberation, aim: &Aim, chance: f64) -> 
 /// Whether a bow that was never pressed was shot with few arrows, and may be inside.
 fn is_thin(deliberation: &Deliberation, aim: &Aim, chance: f64) -> bool {
     let belief = &deliberation.belief;
-    !trim::is_swapped(belief) && chance >= THIN && arrows_at(belief, aim) < ENOUGH
+    chance >= THIN && arrows_at(belief, aim) < ENOUGH
 }
 
 /// From which chance a bow may be inside: the less, the less was tried on it.
@@ -126,7 +126,7 @@ fn rest_goes_first(deliberation: &Deliberation) -> bool {
     } else {
         steps.any(is_tried)
     };
-    !trim::is_swapped(belief) && first
+    !trim::is_swapped_since(belief) && first
 }
 
 /// Whether a call is a swap that makes another probe that is inside tolerance less likely so by more than the one it

@@ -38,6 +38,7 @@ mod shown;
 mod signs;
 mod spine;
 mod splits;
+mod stepped;
 mod suspect;
 mod swapped;
 mod track;

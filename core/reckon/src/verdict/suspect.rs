@@ -16,6 +16,7 @@ use super::splits::{
     again, as_it_stands, beside_bare, is_anothers, is_inside, is_of_now, is_repeat, oppose,
     tolerance_mm,
 };
+use super::stepped::alone;
 use super::{Adjustment, Settings, remembered};
 
 /// A trial this many standard deviations from what all others say contradicts them: so far out that
@@ -173,7 +174,9 @@ pub(crate) fn worst(belief: &Belief, settings: &Settings) -> Option<(usize, f64)
     let sizes = belief.leave_one_out_residuals();
     let wandering = wandering(belief, settings).map(|place| (place, sizes[place]));
     let apart = apart(belief, sizes);
-    apart.or(wandering).or_else(|| flipped(belief, settings))
+    let alone = || alone(belief, settings);
+    let flipped = || flipped(belief, settings);
+    apart.or(wandering).or_else(alone).or_else(flipped)
 }
 
 /// The latest of two rounds of one probe at two distances that show opposite faults with nothing moved between them, both real, and
@@ -223,11 +226,21 @@ fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
     });
     let (place, sds) = open.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let doubted = match count {
-        FEWEST_SPLITS.. => place,
+        FEWEST_SPLITS.. => newest_of(belief, place),
         2 if unmoved => 1,
         _ => return None,
     };
     (sds > CONTRADICTS_SDS).then_some((doubted, sds))
+}
+
+/// Of an observation and what was shot again since with another result the newest, which is doubted, unless another bears it out.
+fn newest_of(belief: &Belief, place: usize) -> usize {
+    let newest = again(belief, place).into_iter().next_back();
+    let differs = |newest: &usize| {
+        let of = |at: usize| &belief.observations[at];
+        !agree(of(*newest), of(place)) && !is_borne_out(belief, *newest)
+    };
+    newest.filter(differs).unwrap_or(place)
 }
 
 /// Of rounds with nothing changed between them, that wander farther than arrows scatter and out of tolerance, the
@@ -324,9 +337,10 @@ fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, 
     found
 }
 
-/// Whether an observation was shot again so often that once more shows nothing new.
-pub(crate) fn is_shot_enough(belief: &Belief, place: usize) -> bool {
-    again(belief, place).len() > WANDER_ROUNDS
+/// Whether an observation was shot again so often that once more shows nothing new; the newest of all was not shot again.
+pub(crate) fn is_shot_enough(belief: &Belief, settings: &Settings, place: usize) -> bool {
+    let newest = alone(belief, settings).is_some_and(|(newest, _)| newest == place);
+    again(belief, place).len() > WANDER_ROUNDS && !newest
 }
 
 /// The observation at `place` as one that contradicts the others.

@@ -1,25 +1,24 @@
-//! A swap that made it worse: before anything is concluded, the pieces and the strings are looked
+//! A swap that made it worse, or did nothing: before anything is concluded, the pieces and the strings are looked
 //! at, and the result is shot again.
 
 use crate::evidence::{Belief, Probe, SAME_M};
 use crate::split::Split;
 
 use super::deliberation::{Deliberation, FEWEST};
-use super::splits::{as_it_stands, by_distance, is_set, standing};
+use super::splits::{as_it_stands, by_distance, counted_shooter, is_set, standing};
 use super::{Adjustment, Aim, Arrows};
 
 /// Twice the fewest arrows, shot in two rounds or more (the pieces were looked at between them): with so
 /// many of each the result stands, and is learned from.
 const CONFIRMED: u32 = 2 * FEWEST;
 const CONFIRMED_ROUNDS: usize = 2;
-/// A move against what common practice says this many of its own standard deviations is worth a look.
-/// Chosen by hand; not tuned.
-const AGAINST_SDS: f64 = 1.0;
+/// A swap that took the split the right way by less than this share of the tolerance did nothing. Chosen by hand.
+const NOTHING_SHARE: f64 = 0.1;
 /// Cams closer than this are the same place, mm. Chosen by hand; not tuned.
 const SAME_MM: f64 = 0.05;
 
-/// The last swap of this epoch moved the split the way that is not expected, farther out, and too
-/// few arrows stand behind it to believe that of the bow.
+/// The last swap of this epoch moved the split the way that is not expected, or not at all, and it is out; too few arrows stand
+/// behind that to believe it of the bow.
 pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
     let aims = deliberation.aims.iter();
     let mut faces = aims.filter(|aim| aim.probe != Probe::Paper);
@@ -42,10 +41,11 @@ fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
     }
     let moved_mm = after.offset.x_mm - before.offset.x_mm;
     let expected = (belief.now.offset_mm - from_mm) * aim.predictive.gain;
-    let sd_mm = (after.cov.xx_mm2 + before.cov.xx_mm2).sqrt();
-    let against = moved_mm * expected < 0.0 && moved_mm.abs() > AGAINST_SDS * sd_mm;
-    let worse = after.offset.x_mm.abs() > before.offset.x_mm.abs();
-    (against && worse).then(|| Adjustment::ConfirmSwap {
+    let nothing_mm = NOTHING_SHARE * aim.tolerance_mm;
+    let along_mm = moved_mm * expected.signum();
+    let better_mm = before.offset.x_mm.abs() - after.offset.x_mm.abs();
+    let out = after.offset.x_mm.abs() > aim.tolerance_mm;
+    (out && along_mm < nothing_mm && better_mm < nothing_mm).then(|| Adjustment::ConfirmSwap {
         before_mm: before.offset.x_mm,
         after_mm: after.offset.x_mm,
         arrows: Arrows::round(aim.probe, FEWEST, after.distance_m),
@@ -62,11 +62,14 @@ fn before(belief: &Belief, aim: &Aim) -> Option<(f64, Vec<Split>)> {
     let mut places: Vec<f64> = of_now.map(|seen| seen.offset_mm).collect();
     places.reverse();
     let from_mm = places.into_iter().find(|place| away(*place))?;
+    // Another hand turns the bow otherwise.
+    let shooter = counted_shooter(belief, aim.probe);
     let shot: Vec<Split> = belief
         .observations
         .iter()
         .filter(|one| one.split.probe == aim.probe)
         .filter(|one| is_set(belief, &belief.seen[one.trial], from_mm))
+        .filter(|one| belief.seen[one.trial].trial.shooter == *shooter)
         .map(|one| one.split)
         .collect();
     Some((from_mm, by_distance(&shot)))

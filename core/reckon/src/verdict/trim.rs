@@ -64,9 +64,20 @@ pub(crate) fn is_swapped(belief: &Belief) -> bool {
     varied(belief, |trial| belief.seen[trial].offset_mm, PAIR_APART_MM)
 }
 
+/// Whether spacers were moved between trials since the last change of parts, by or for whoever shoots the bow now: another hand
+/// turns the bow otherwise.
+pub(crate) fn is_swapped_since(belief: &Belief) -> bool {
+    let now = &belief.now;
+    let mut of_now = belief
+        .seen
+        .iter()
+        .filter(|seen| seen.trial.epoch == now.epoch && seen.trial.shooter == now.shooter);
+    of_now.any(|seen| (seen.offset_mm - belief.now.offset_mm).abs() > PAIR_APART_MM)
+}
+
 /// Whether neither spacers nor rest were moved between trials.
 pub(crate) fn is_untried(belief: &Belief) -> bool {
-    !is_swapped(belief) && !rest_response(belief).shown
+    !is_swapped_since(belief) && !rest_response(belief).shown
 }
 
 /// The move that would take out all that is left.
