@@ -92,6 +92,7 @@ pub enum Adjustment {
         arrow_kind: ArrowKind,
         index: u32,
         arrow: Option<i32>,
+        keeps: bool,
     },
     ConfirmSwap {
         before_mm: f64,

@@ -1,6 +1,6 @@
 //! Reasons that say what does not fit together.
 
-use super::{counted, distance, height, out_in_height, probe, side, taken_off};
+use super::{aside, counted, distance, height, out_in_height, probe, side, taken_off};
 use shimwright::frame::{Probe, Side};
 use shimwright::verdict::Reason;
 use shimwright::walkback::WalkBackMeaning;
@@ -157,11 +157,6 @@ fn shooters(kind: Probe, distance_m: f64, x_mm: f64, plus_minus_mm: f64) -> Stri
         x_mm.abs(),
         side(x_mm)
     )
-}
-
-/// How far to which side.
-fn aside(mm: f64) -> String {
-    format!("{:.0} mm {}", mm.abs(), side(mm))
 }
 
 /// What fletched groups over several distances show.

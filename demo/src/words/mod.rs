@@ -155,6 +155,11 @@ pub(crate) fn sideways(x_mm: f64, plus_minus_mm: f64) -> String {
     format!("{:.0} mm {} ± {plus_minus_mm:.0}", x_mm.abs(), side(x_mm))
 }
 
+/// How far to which side.
+pub(crate) fn aside(mm: f64) -> String {
+    format!("{:.0} mm {}", mm.abs(), side(mm))
+}
+
 /// A tear: "Nock-left tear, 23 mm".
 pub(crate) fn tear(x_mm: f64) -> String {
     format!("Nock-{} tear, {:.0} mm", side(x_mm), x_mm.abs())

@@ -3,7 +3,7 @@
 use super::doubt::doubt;
 use super::verdict::setup_check;
 use super::{
-    counted, distance, height, in_hundred, kind_name, out_in_height, probe, side, sideways,
+    aside, counted, distance, height, in_hundred, kind_name, out_in_height, probe, side, sideways,
     taken_off,
 };
 use shimwright::evidence::Probe;
@@ -49,23 +49,25 @@ fn shot(reason: &Reason) -> Option<String> {
         Reason::SplitIsReal {
             kind,
             x_mm,
-            sd_mm,
+            plus_minus_mm,
             p,
             distance_m,
+            ..
         } => format!(
             "{}; chance alone would do that {}.",
-            lands(*kind, *distance_m, *x_mm, *sd_mm),
+            lands(*kind, *distance_m, *x_mm, *plus_minus_mm),
             times(*p)
         ),
         Reason::SplitMayBeScatter {
             kind,
             x_mm,
-            sd_mm,
+            plus_minus_mm,
             p,
             distance_m,
+            ..
         } => format!(
             "{}, which may be scatter: chance alone does that {}.",
-            lands(*kind, *distance_m, *x_mm, *sd_mm),
+            lands(*kind, *distance_m, *x_mm, *plus_minus_mm),
             times(*p)
         ),
         Reason::WithinTolerance {
@@ -86,8 +88,12 @@ fn shot(reason: &Reason) -> Option<String> {
     })
 }
 
-fn lands(kind: Probe, distance_m: Option<f64>, x_mm: f64, sd_mm: f64) -> String {
-    let amount = sideways(x_mm, 2.0 * sd_mm);
+fn lands(kind: Probe, distance_m: Option<f64>, x_mm: f64, plus_minus_mm: f64) -> String {
+    let amount = if plus_minus_mm > 0.0 {
+        sideways(x_mm, plus_minus_mm)
+    } else {
+        aside(x_mm)
+    };
     let shot_at = distance_m.map_or_else(String::new, |at| format!(" at {}", distance(at)));
     match kind {
         Probe::Paper => format!("{}{shot_at}", super::tear(x_mm)),
@@ -102,10 +108,16 @@ fn times(p: f64) -> String {
     if p < 0.001 {
         "less than once in 1000 tries".into()
     } else if p < 0.5 {
-        format!("about once in {:.0} tries", 1.0 / p)
+        format!("about once in {:.0} tries", two_digits(1.0 / p))
     } else {
         "more often than not".into()
     }
+}
+
+/// A count to two digits: no chance is known better.
+fn two_digits(count: f64) -> f64 {
+    let step = 10_f64.powf(count.log10().floor() - 1.0).max(1.0);
+    (count / step).round() * step
 }
 
 /// How the bow answers.

@@ -136,13 +136,20 @@ fn adjust(what: &Adjustment) -> String {
             arrow_kind,
             index,
             arrow,
+            keeps,
         } => {
             let kind = kind_name(*arrow_kind);
             let which = arrow.map_or_else(
                 || format!("{kind} arrow {} of trial {trial}", index + 1),
                 |number| format!("{kind} arrow number {number} (trial {trial})"),
             );
-            format!("Shoot that one again: {which} stands apart. Or leave it out, and say why.")
+            if *keeps {
+                format!(
+                    "Lay {which} aside: it keeps landing apart. Leave it out of its trials, and shoot another in its place."
+                )
+            } else {
+                format!("Shoot that one again: {which} stands apart. Or leave it out, and say why.")
+            }
         }
         Adjustment::ConfirmSwap { arrows, .. } => format!(
             "Confirm the swap first: the right pieces, the right way round, every string in its track; then shoot {} at {}.",

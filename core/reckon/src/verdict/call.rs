@@ -180,6 +180,8 @@ pub enum Adjustment {
         index: u32,
         /// The number on its shaft, where it has one.
         arrow: Option<i32>,
+        /// Whether it keeps landing apart, round after round: then it is laid aside, not shot again.
+        keeps: bool,
     },
     /// The last swap made it worse: confirm the pieces and the string's tracks, then shoot again.
     ConfirmSwap {

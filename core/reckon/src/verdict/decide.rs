@@ -6,11 +6,11 @@ use crate::split::Split;
 
 use super::aims::aims;
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, arrows_at, farthest, is_far_out, is_settled, low_or_high,
-    not_yet_shot_first, wanted,
+    Deliberation, ENOUGH, FEWEST, arrows_at, farthest, is_far_out, is_settled, is_wide,
+    low_or_high, not_yet_shot_first, wanted,
 };
 use super::first::{adjust_first, heads_stay_apart, heads_stay_off_height};
-use super::held_back::spoils;
+use super::held_back::{SURE, WIDE, spoils};
 use super::intake::{Intake, intake};
 use super::last_resort::{first_round, last_resort};
 use super::next::{MAY_BE_INSIDE, halved, weigh};
@@ -29,6 +29,9 @@ const NEAR_DOUBLINGS: f64 = 0.6;
 
 /// Arrows of each kind shot farther away than where it counts, out of what is allowed there, after which they are only said.
 const ENOUGH_FAR: u32 = 9;
+
+/// A height fewer standard deviations off than this may be scatter: nineteen in twenty.
+const REAL_SDS: f64 = 2.0;
 
 /// The verdict on a case.
 ///
@@ -176,16 +179,14 @@ fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
     let settings = &deliberation.case.settings;
     let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
     let split = settling.find_map(|aim| {
+        // Where it counts the arrows leave all open, and only what bows usually do says that it is in.
+        let open = is_wide(deliberation, aim) && arrows_at(&deliberation.belief, aim) < WIDE;
         let doubted = |one: &Split| {
             let beyond_m = one.distance_m - aim.distance_m;
-            let enough = if beyond_m > SAME_M {
-                ENOUGH_FAR
-            } else {
-                ENOUGH
-            };
+            let enough = if beyond_m > SAME_M { ENOUGH_FAR } else { SURE };
             let few = one.n_probe.min(one.n_reference) < enough;
             let out = one.offset.x_mm.abs() > settings.allowed_mm(one.probe, one.distance_m);
-            beyond_m > -SAME_M && few && out
+            beyond_m > -SAME_M && few && out || open && beyond_m.abs() < SAME_M
         };
         let splits = standing(&deliberation.belief, aim.probe);
         splits.into_iter().find(doubted)
@@ -214,7 +215,11 @@ fn height(deliberation: &Deliberation) -> Call {
         return Call::Stop;
     };
     let arrows = Arrows::round(aim.probe, FEWEST, aim.distance_m);
+    let upright = deliberation.belief.vertical(aim.probe, aim.distance_m);
+    let open = upright.mean().abs() < REAL_SDS * upright.sd();
+    let few = arrows_at(&deliberation.belief, aim) < ENOUGH;
     match trim::nock(&deliberation.belief, aim) {
+        Some(_) if open && few => Call::ShootMore { arrows },
         Some(trim) => Call::Trim {
             knob: Knob::Nock,
             trim,
@@ -222,7 +227,7 @@ fn height(deliberation: &Deliberation) -> Call {
             arrows,
         },
         None if !trim::nock_is_dead(&deliberation.belief, aim) => Call::Stop,
-        None if arrows_at(&deliberation.belief, aim) < ENOUGH => Call::ShootMore { arrows },
+        None if few => Call::ShootMore { arrows },
         None => Call::SpacersCannot,
     }
 }

@@ -20,6 +20,8 @@ pub(crate) const ENOUGH: u32 = 6;
 /// Rounds of broadheads, shot where bare shafts are asked for too, after which nobody waits for these: they were asked for between
 /// the two.
 const ROUNDS_BESIDE_NONE: usize = 2;
+/// See [`is_wide`]: half the interval against the tolerance. Chosen by hand: three and three of usual groups are 1.4.
+const WIDE_TIMES: f64 = 2.0;
 /// A vertical fault this sure to be outside tolerance comes first, also before a larger one sideways:
 /// height is moved in seconds, and moves the sideways reading with it. One such call in ten is about a
 /// height inside it, if the posterior is right.
@@ -143,6 +145,16 @@ pub(crate) fn arrows_at(belief: &Belief, aim: &Aim) -> u32 {
 pub(crate) fn is_shown(belief: &Belief, aim: &Aim) -> bool {
     let splits = standing(belief, aim.probe);
     splits.iter().any(|split| split.x().is_real())
+}
+
+/// Whether what was shot of an aim's probe where it counts, with the bow as it stands, leaves open far more than what is allowed: then
+/// it is what bows usually do that says inside or out, not the arrows.
+pub(crate) fn is_wide(deliberation: &Deliberation, aim: &Aim) -> bool {
+    let splits = standing(&deliberation.belief, aim.probe);
+    let mut here = splits
+        .iter()
+        .filter(|one| (one.distance_m - aim.distance_m).abs() < SAME_M);
+    here.any(|one| (one.x().high95_mm - one.x().low95_mm) / 2.0 > WIDE_TIMES * aim.tolerance_mm)
 }
 
 /// Whether every probe that counts is inside tolerance, four chances in five, and none was shot outside of it, here or farther away.

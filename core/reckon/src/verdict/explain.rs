@@ -12,6 +12,7 @@ use super::end::of_end;
 use super::heads::heads_apart;
 use super::missing::not_at_hand;
 use super::remarks::{self, habit};
+use super::rests::WORTH_A_TRY;
 use super::shown::of_splits;
 use super::splits::stands;
 use super::{
@@ -136,6 +137,7 @@ fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reaso
             arrow_kind,
             index,
             arrow,
+            ..
         } => of_arrow(deliberation, *arrow, (*trial, *arrow_kind, *index)),
         Adjustment::Spine { ratio } => Reason::BareScatter { ratio: *ratio },
         Adjustment::Contact {
@@ -218,8 +220,11 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
             saving_mm,
             arrows: asked.bare + asked.broadhead + asked.fletched + asked.paper,
         }]
-    } else {
+    } else if inside(deliberation) >= WORTH_A_TRY {
         vec![may_be]
+    } else {
+        // What was shot says why by itself.
+        Vec::new()
     }
 }
 

@@ -3,7 +3,9 @@
 use crate::evidence::Belief;
 
 use super::aims::{Aim, LIKELY_INSIDE, SETTLED, chance_inside};
-use super::deliberation::{Deliberation, ENOUGH, FEWEST, arrows, arrows_at, farthest, is_shown};
+use super::deliberation::{
+    Deliberation, ENOUGH, FEWEST, arrows, arrows_at, farthest, is_shown, is_wide,
+};
 use super::next::{MAY_BE_INSIDE, NextStep};
 use super::rests::WORTH_A_TRY;
 use super::{Call, Knob, trim};
@@ -11,16 +13,16 @@ use super::{Call, Knob, trim};
 /// Arrows of each kind after which a bow that is more likely in than out is not shot again only to be sure:
 /// three times the fewest. At [`ENOUGH`] one bow in four was given up that was inside
 /// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more).
-const SURE: u32 = 9;
+pub(crate) const SURE: u32 = 9;
 
 /// The same where wide groups leave it open whether there is a split at all, and nothing was tried: six times the fewest.
-const WIDE: u32 = 18;
+pub(crate) const WIDE: u32 = 18;
 
 /// A bow on which something was tried and that is inside this likely is shot once more before it is given up. Chosen by hand.
 const HARDLY_OUT: f64 = 0.3;
 
-/// With fewer than [`ENOUGH`] arrows of each kind a bow that may be inside this likely is shot again before it is pressed for the first
-/// time or given up: three more cost ten minutes, a press job forty.
+/// With fewer than [`ENOUGH`] arrows of each kind a bow that may be inside this likely is shot again before it is pressed or given
+/// up, after a press job too: three more cost ten minutes, another press job forty.
 const THIN: f64 = 0.1;
 
 /// See [`rest_goes_first`]. Chosen by hand.
@@ -49,14 +51,20 @@ pub(crate) fn once_more(deliberation: &Deliberation, aim: &Aim, chance: f64) -> 
     } else {
         ENOUGH
     };
-    let may_be = chance >= likely || scatter || is_thin(deliberation, aim, chance);
+    let thin = is_thin(deliberation, aim, chance) || is_too_wide(deliberation, aim);
+    let may_be = chance >= likely || scatter || thin;
     (may_be && arrows_at(belief, aim) < enough).then_some(FEWEST)
 }
 
-/// Whether a bow that was never pressed was shot with few arrows, and may be inside.
+/// Whether a bow was shot with few arrows as it stands, and may be inside.
 fn is_thin(deliberation: &Deliberation, aim: &Aim, chance: f64) -> bool {
     let belief = &deliberation.belief;
     chance >= THIN && arrows_at(belief, aim) < ENOUGH
+}
+
+/// Whether few arrows in wide groups are all that speaks for a press job.
+fn is_too_wide(deliberation: &Deliberation, aim: &Aim) -> bool {
+    is_wide(deliberation, aim) && arrows_at(&deliberation.belief, aim) < ENOUGH
 }
 
 /// From which chance a bow may be inside: the less, the less was tried on it.
@@ -84,7 +92,7 @@ pub(crate) fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let swap = matches!(call, Call::Fit { .. });
     less && (likely || scatter)
         || open && (less || scatter || likely && swap)
-        || swap && is_thin(deliberation, aim, chance)
+        || swap && (is_thin(deliberation, aim, chance) || is_too_wide(deliberation, aim))
         || swap && rest_goes_first(deliberation)
         || gains_little(deliberation, call, chance)
         || costs_what_is_in(deliberation, call)

@@ -6,7 +6,7 @@ use super::aims::{Aim, LIKELY_INSIDE, SETTLED, USUAL_PAPER_M};
 use super::deliberation::{Deliberation, FEWEST, farthest, inside, is_shown, not_yet_shot_first};
 use super::held_back::{chance_after, costs_what_is_in, gains_little, once_more};
 use super::next::NextStep;
-use super::rests::{WORTH_A_TRY, worth_a_turn};
+use super::rests::{WORTH_A_TRY, was_there, worth_a_turn};
 use super::{Arrows, Call, trim};
 
 /// Nothing pays: a bow that may be inside tolerance is shot once more, up to a limit; where that leaves it
@@ -71,13 +71,10 @@ fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
     let untried = chance < LIKELY_INSIDE && !trim::rest_response(belief).shown;
     let is_move = |step: &&NextStep| {
         let after = chance_after(deliberation, &step.call).unwrap_or(0.0);
-        let new = matches!(
-            step.call,
-            Call::Trim {
-                put_back: false,
-                ..
-            }
-        );
+        let new = match &step.call {
+            Call::Trim { trim, .. } => !was_there(belief, belief.now.rest_mm + trim.move_mm),
+            _ => false,
+        };
         new && (shown || after >= chance)
     };
     deliberation.steps.iter().find(is_move).filter(|_| untried)

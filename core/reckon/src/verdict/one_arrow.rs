@@ -6,6 +6,7 @@ use crate::units::TWENTY_YARDS_M;
 
 use super::deliberation::{Deliberation, is_settled};
 use super::outliers::{Outlier, standing_faces};
+use super::remarks::habit;
 use super::{Adjustment, Aim};
 
 /// A single arrow makes the picture where it moves the split sideways by this share of the tolerance. Chosen by
@@ -62,6 +63,9 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
         arrow_kind: guilty.kind,
         index: guilty.index,
         arrow: impact.arrow,
+        keeps: impact
+            .arrow
+            .is_some_and(|arrow| habit(deliberation, arrow, guilty.kind).is_some()),
     })
 }
 

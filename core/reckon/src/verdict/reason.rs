@@ -58,6 +58,9 @@ pub enum Reason {
         x_mm: f64,
         /// Its standard deviation, mm.
         sd_mm: f64,
+        /// Half the width of its 95 % interval, mm; 0 in a verdict given before that was told.
+        #[serde(default)]
+        plus_minus_mm: f64,
         /// Chance of it by scatter alone.
         p: f64,
         /// Where it was shot, m, where several distances were.
@@ -72,6 +75,9 @@ pub enum Reason {
         x_mm: f64,
         /// Its standard deviation, mm.
         sd_mm: f64,
+        /// Half the width of its 95 % interval, mm; 0 in a verdict given before that was told.
+        #[serde(default)]
+        plus_minus_mm: f64,
         /// Chance of it by scatter alone.
         p: f64,
         /// Where it was shot, m, where several distances were.

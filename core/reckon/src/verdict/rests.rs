@@ -1,6 +1,7 @@
 //! Places the rest may be moved to, and the best of them.
 
-use crate::evidence::Belief;
+use crate::evidence::{Belief, SAME_M};
+use crate::split::Split;
 
 use super::aims::{SETTLED, least_likely};
 use super::weigh::{ROUND_EACH, RestsMm, Table};
@@ -73,6 +74,31 @@ pub(crate) fn worth_a_turn(belief: &Belief) -> f64 {
     }
 }
 
+/// Whether the aim's probe was shot with the rest there and all else as it stands, where it counts, and landed no farther out than now.
+fn stood_no_worse(belief: &Belief, aim: &Aim, rest_mm: f64) -> bool {
+    let shot_mm = |rest_mm: f64| {
+        let there = belief.observations.iter().filter(|one| {
+            let seen = &belief.seen[one.trial];
+            one.split.probe == aim.probe
+                && (one.split.distance_m - aim.distance_m).abs() < SAME_M
+                && seen.trial.epoch == belief.now.epoch
+                && (seen.offset_mm - belief.now.offset_mm).abs() < crate::evidence::SAME_MM
+                && (seen.trial.rest_mm - rest_mm).abs() < SAME_PLACE_MM
+        });
+        Split::pooled(&there.map(|one| one.split).collect::<Vec<_>>())
+            .map(|split| split.offset.x_mm.abs())
+    };
+    match (shot_mm(rest_mm), shot_mm(belief.now.rest_mm)) {
+        (Some(there_mm), Some(here_mm)) => there_mm <= here_mm,
+        _ => false,
+    }
+}
+
+/// Whether the rest stood there before, since the last change of parts.
+pub(crate) fn was_there(belief: &Belief, rest_mm: f64) -> bool {
+    is_among(&belief.former_rests_mm(), rest_mm)
+}
+
 fn is_among(places_mm: &[f64], rest_mm: f64) -> bool {
     let mut places = places_mm.iter();
     places.any(|place| (place - rest_mm).abs() < SAME_PLACE_MM)
@@ -92,7 +118,7 @@ pub(crate) fn best_trim(
     let call = Call::Trim {
         knob: Knob::Rest,
         trim: trim::rest(belief, aim, rest_mm),
-        put_back: is_among(&belief.former_rests_mm(), rest_mm),
+        put_back: stood_no_worse(belief, aim, rest_mm),
         arrows: Arrows::round(aim.probe, ROUND_EACH, aim.distance_m),
     };
     Some((call, left_mm + price_mm))

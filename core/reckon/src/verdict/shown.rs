@@ -55,11 +55,13 @@ fn of_split(reading: &SplitReading, several: bool) -> Reason {
         ..
     } = *reading;
     let distance_m = several.then_some(reading.distance_m);
+    let plus_minus_mm = (reading.high95_mm - reading.low95_mm) / 2.0;
     if reading.is_real {
         Reason::SplitIsReal {
             kind,
             x_mm,
             sd_mm,
+            plus_minus_mm,
             p,
             distance_m,
         }
@@ -68,6 +70,7 @@ fn of_split(reading: &SplitReading, several: bool) -> Reason {
             kind,
             x_mm,
             sd_mm,
+            plus_minus_mm,
             p,
             distance_m,
         }

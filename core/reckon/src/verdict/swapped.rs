@@ -1,12 +1,12 @@
 //! A swap that made it worse, or did nothing: before anything is concluded, the pieces and the strings are looked
 //! at, and the result is shot again.
 
-use crate::evidence::{Belief, Probe, SAME_M};
+use crate::evidence::{Belief, Observation, Probe, SAME_M};
 use crate::split::Split;
 
 use super::deliberation::{Deliberation, FEWEST};
-use super::splits::{as_it_stands, by_distance, counted_shooter, is_set, standing};
-use super::{Adjustment, Aim, Arrows};
+use super::splits::{by_distance, counted_shooter, is_set, standing};
+use super::{Adjustment, Aim, Arrows, trim};
 
 /// Twice the fewest arrows, shot in two rounds or more (the pieces were looked at between them): with so
 /// many of each the result stands, and is learned from.
@@ -35,13 +35,18 @@ fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
     let (from_mm, before) = before(belief, aim)?;
     let [before, after] = at_one_distance(&before, &standing(belief, aim.probe), aim)?;
     let rounds = belief.observations.iter();
-    let rounds = rounds.filter(|one| one.split.probe == aim.probe && as_it_stands(belief, one));
+    let rounds = rounds.filter(|one| one.split.probe == aim.probe && is_since(belief, one));
     if after.n_probe.min(after.n_reference) >= CONFIRMED && rounds.count() >= CONFIRMED_ROUNDS {
         return None;
     }
     let moved_mm = after.offset.x_mm - before.offset.x_mm;
     let expected = (belief.now.offset_mm - from_mm) * aim.predictive.gain;
-    let nothing_mm = NOTHING_SHARE * aim.tolerance_mm;
+    // What a bow has shown before it need not show again.
+    let nothing_mm = if trim::swap_shown(belief) {
+        0.0
+    } else {
+        NOTHING_SHARE * aim.tolerance_mm
+    };
     let along_mm = moved_mm * expected.signum();
     let better_mm = before.offset.x_mm.abs() - after.offset.x_mm.abs();
     let out = after.offset.x_mm.abs() > aim.tolerance_mm;
@@ -50,6 +55,13 @@ fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
         after_mm: after.offset.x_mm,
         arrows: Arrows::round(aim.probe, FEWEST, after.distance_m),
     })
+}
+
+/// Whether an observation was shot since the last change of parts with the cams where they stand, wherever the rest was.
+fn is_since(belief: &Belief, observation: &Observation) -> bool {
+    let seen = &belief.seen[observation.trial];
+    let here = (seen.offset_mm - belief.now.offset_mm).abs() <= SAME_MM;
+    seen.trial.epoch == belief.now.epoch && here
 }
 
 /// What was shot before the last swap: the offset then, and the splits of the aim's probe, one per distance.

@@ -123,6 +123,7 @@ impl FormerAdjustment {
                 arrow_kind: kind,
                 index,
                 arrow,
+                keeps: false,
             },
             Self::Clearance { trial } => Adjustment::Contact {
                 trial,

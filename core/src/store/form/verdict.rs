@@ -105,7 +105,7 @@ form_enum!(StoredCall of Call {
 form_enum!(StoredAdjustment of Adjustment {
     Check { check: CheckItem, failed: bool, found: Option<StoredOutOfRange> },
     CamsApart { tilt_mm: f64, limit_mm: f64 },
-    Arrow { trial: i64, arrow_kind: ArrowKind, index: u32, arrow: Option<i32> },
+    Arrow { trial: i64, arrow_kind: ArrowKind, index: u32, arrow: Option<i32>, #[serde(default)] keeps: bool },
     ConfirmSwap { before_mm: f64, after_mm: f64, arrows: StoredArrowCount },
     Contact { trial: i64, tear_mm: f64, bare_mm: f64, #[serde(default)] in_height: bool },
     Contradiction { trial: i64, probe: Option<Probe> },

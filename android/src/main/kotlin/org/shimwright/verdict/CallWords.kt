@@ -90,7 +90,7 @@ internal class CallWords(private val context: Context, private val figures: Figu
     private fun adjust(what: Adjustment): String = when (what) {
         is Adjustment.Check -> text(if (what.failed) R.string.adjust_failed else R.string.adjust_open, text(checkWord(what.check)))
         is Adjustment.CamsApart -> text(R.string.adjust_cams)
-        is Adjustment.Arrow -> text(R.string.adjust_arrow, arrow(what))
+        is Adjustment.Arrow -> text(if (what.keeps) R.string.adjust_arrow_keeps else R.string.adjust_arrow, arrow(what))
         is Adjustment.ConfirmSwap -> text(R.string.adjust_confirm)
         is Adjustment.Contact -> text(if (what.inHeight) R.string.adjust_contact_height else R.string.adjust_contact)
         is Adjustment.Spine -> text(R.string.adjust_spine)
@@ -130,7 +130,7 @@ internal class CallWords(private val context: Context, private val figures: Figu
     private fun details(what: Adjustment): List<String> = when (what) {
         is Adjustment.Check -> listOfNotNull(what.found?.let(::outside))
         is Adjustment.CamsApart -> listOf(apart(what.tiltMm, what.limitMm))
-        is Adjustment.Arrow -> listOf(trial(what.trial), text(R.string.adjust_arrow_how))
+        is Adjustment.Arrow -> listOf(trial(what.trial), text(if (what.keeps) R.string.adjust_arrow_aside else R.string.adjust_arrow_how))
         is Adjustment.ConfirmSwap -> confirm(what)
         is Adjustment.Contact -> listOf(contact(what), trial(what.trial))
         is Adjustment.Spine -> listOf(text(R.string.adjust_spine_how, figures.plain(what.ratio)))

@@ -13,6 +13,9 @@ import org.shimwright.kit.Figures
 import org.shimwright.kit.checkWord
 import org.shimwright.kit.counted
 import kotlin.math.abs
+import kotlin.math.floor
+import kotlin.math.log10
+import kotlin.math.pow
 import kotlin.math.roundToInt
 
 /**
@@ -113,8 +116,14 @@ internal class ReasonWords(
 
     private fun chance(p: Double): String = when {
         p < RARE -> text(R.string.chance_rare)
-        p < HALF -> text(R.string.chance_once, (1 / p).roundToInt())
+        p < HALF -> text(R.string.chance_once, twoDigits(1 / p))
         else -> text(R.string.chance_often)
+    }
+
+    /** A count to two digits: no chance is known better. */
+    private fun twoDigits(count: Double): Int {
+        val step = 10.0.pow(floor(log10(count)) - 1).coerceAtLeast(1.0)
+        return ((count / step).roundToInt() * step).roundToInt()
     }
 
     private fun within(reason: Reason.WithinTolerance) = text(
