@@ -120,7 +120,7 @@ impl Group {
     /// [`GroupError`] when none counts, or one has a number that is not finite.
     ///
     /// ```
-    /// use shimwright::{frame::ArrowKind, group::{Group, Impact}};
+    /// use shimwright_reckon::{frame::ArrowKind, group::{Group, Impact}};
     /// let shots = [(0.0, 0.0), (8.0, 2.0), (4.0, -5.0)]
     ///     .map(|(x, y)| Impact::new(ArrowKind::Bare, x, y));
     /// let group = Group::of(ArrowKind::Bare, &shots).unwrap();

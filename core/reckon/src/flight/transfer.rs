@@ -66,7 +66,7 @@ pub(crate) struct Level {
 /// would change is part of every `sd`.
 ///
 /// ```
-/// use shimwright::{flight::TransferTable, frame::ArrowKind};
+/// use shimwright_reckon::{flight::TransferTable, frame::ArrowKind};
 /// let table = TransferTable::unrecorded();
 /// let near = table.split(ArrowKind::Bare, 9.144).unwrap().rate;
 /// assert!(near < 0.25); // a quarter of the 20 yd split at half the distance, not half of it

@@ -12,6 +12,9 @@ const STRIDE: usize = 7919;
 /// Samples this near to the inside's colour, as a share of the usual distance, are another hole. Chosen
 /// by hand, looking at the photographs of `tests/real-table`.
 const OTHER_HOLE: f32 = 0.35;
+/// More than this share of the samples is no other hole but print of that colour: one hole beside this one covers
+/// a sixth of where they are taken from, two a third.
+const MOST_OTHER_HOLES: f64 = 0.4;
 /// Grey levels beyond twice the noise at which a colour begins to be unlike the paper's, and over how
 /// many more it becomes so altogether. Chosen by hand, looking at the photographs of
 /// `tests/real-table`.
@@ -48,7 +51,10 @@ impl Evidence {
         let samples: Vec<Colour> = (0..SAMPLES).filter_map(pick).collect();
         let away: Vec<f32> = samples.iter().map(|&s| distance(s, core)).collect();
         let contrast = level(away.clone());
-        let is_paper = |(_, away): &(Colour, f32)| *away > OTHER_HOLE * contrast;
+        let is_hole = |away: f32| away <= OTHER_HOLE * contrast;
+        let alike = away.iter().filter(|away| is_hole(**away)).count();
+        let printed = alike as f64 > MOST_OTHER_HOLES * samples.len() as f64;
+        let is_paper = |(_, away): &(Colour, f32)| printed || !is_hole(*away);
         let paper: Vec<Colour> = samples
             .into_iter()
             .zip(away)
@@ -274,6 +280,25 @@ mod tests {
             let beside = mean(&evidence.unlike, PointMm::new(6.0, 2.0), 2.0);
             assert!(beside < 0.15, "{disc:?}: {beside}");
         }
+    }
+
+    /// Black print with a yellow zone beside: the print is paper, and the torn fibres in it are not.
+    #[test]
+    fn black_print_around_a_hole_is_no_other_hole() {
+        let at = |p: PointMm| match (p.norm_mm(), p.y_mm < 0.5) {
+            (r, _) if (2.4..3.4).contains(&r) => [225.0, 220.0, 200.0],
+            (_, true) => [240.0, 210.0, 40.0],
+            _ => [24.0, 23.0, 23.0],
+        };
+        let seen = Colours::new(
+            [0, 1, 2].map(|c: usize| Relief::sample(PointMm::default(), 10.0, 0.2, |p| at(p)[c])),
+        );
+        let core = [22.0, 22.0, 22.0];
+        let evidence = Evidence::of(&seen, core, PointMm::default(), (5.0, 9.0));
+        let mean = |sums: &DiscSums, at: PointMm| sums.mean(&sums.grid().disc(at, 1.0), (0, 0));
+        assert!(mean(&evidence.inside, PointMm::new(0.0, 6.0)) < 0.05);
+        assert!(mean(&evidence.unlike, PointMm::new(0.0, 6.0)) < 0.05);
+        assert!(evidence.unlike.at(PointMm::new(0.0, 2.9)) > 0.95);
     }
 
     #[test]

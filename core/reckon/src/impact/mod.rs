@@ -32,6 +32,7 @@ mod standing;
 mod surface;
 mod vote;
 mod wound;
+mod zone_numbers;
 
 pub use circle::{Circle, Disc, fit_circle};
 pub use colours::Colours;
@@ -42,3 +43,4 @@ pub use snap::{Sight, find};
 pub use standing::Standing;
 pub use surface::Surface;
 pub use vote::Tones;
+pub use zone_numbers::ZoneNumbers;

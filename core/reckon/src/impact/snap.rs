@@ -34,6 +34,9 @@ const MOST_OF_SHAFT: f64 = 1.16;
 /// deviations: one tap in twenty-three is farther off its hole. Beside a light hole on the border of black print, the
 /// print between two light things has a rim as well.
 const ALONE_TAP_SDS: f64 = 2.5;
+/// A wound is the one that was meant only this near to the tap, in the tap's standard deviations: one tap in forty-four
+/// is farther off its hole, while beside a crack an open hole speaks louder than the crack.
+const MEANT_TAP_SDS: f64 = 2.75;
 /// Where nobody has pointed, a hole must speak for itself, nats, and be open in this share: of real
 /// ones all but cracks do, print and lettering do not. Chosen by hand, looking at the photographs of
 /// `tests/real-table`.
@@ -94,6 +97,12 @@ impl Sight {
                 Err(NotSnapped::Crossed)
             }
             (_, Ok(wound)) if self.both(&wound, options).is_some() => self.nearer(&wound, options),
+            // What lies that far from the tap was not meant, such as the open hole beside a closed one.
+            (_, Ok(wound))
+                if (wound.centre - self.tap).norm_mm() > MEANT_TAP_SDS * options.tap_sd_mm =>
+            {
+                Err(NotSnapped::NothingRound)
+            }
             (_, Ok(wound)) if wound.sd_mm <= MOST_OF_TAP_SD * options.tap_sd_mm => {
                 Ok(Hole::of_wound(&wound))
             }
@@ -272,6 +281,28 @@ mod tests {
         }
         let between = read(PointMm::new(1.5, 0.3), Some(6.0), close_pair);
         assert_eq!(between, Err(NotSnapped::Crossed));
+    }
+
+    /// A closed hole shows nothing; the open one beside it was not meant.
+    #[test]
+    fn an_open_hole_that_lies_far_from_the_tap_is_no_answer() {
+        let torn = |at: PointMm| {
+            let away = at - PointMm::new(2.6, 0.0);
+            away.norm_mm() < 2.6 + 0.5 * (7.0 * away.y_mm.atan2(away.x_mm)).sin()
+        };
+        let paper = |at: PointMm| if torn(at) { 20.0 } else { 215.0 };
+        let read = |tap_sd_mm: f64| {
+            let options = SnapOptions {
+                search_mm: 2.75,
+                step_mm: 0.1,
+                backdrop: Backdrop::Plain,
+                tap_sd_mm,
+                shaft_mm: None,
+            };
+            Sight::around(PointMm::default(), &options, &paper).hole(&options)
+        };
+        assert!(read(1.5).is_ok());
+        assert_eq!(read(0.8), Err(NotSnapped::NothingRound));
     }
 
     /// Print between two light things has a rim too.

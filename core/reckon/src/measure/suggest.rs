@@ -4,7 +4,7 @@ use super::measured::{Proposal, Suggested};
 use super::on_plane::{Aim, OnPlane};
 use super::trace;
 use crate::frame::PointMm;
-use crate::impact::{self, Candidate, Hole, HoleTone, NotSnapped, Standing, Tones};
+use crate::impact::{self, Candidate, Hole, HoleTone, NotSnapped, Standing, Tones, ZoneNumbers};
 use crate::photo::Photo;
 use crate::plane::{Plane, Source, Window, rectify};
 
@@ -31,12 +31,18 @@ pub(super) fn look(photo: &Photo, plane: &Plane) -> Suggested {
     let mut looked_at: Vec<PointMm> = Vec::new();
     let mut found: Vec<Hole> = Vec::new();
     let mut standing: Vec<Standing> = Vec::new();
-    for candidate in candidates(photo, plane, &on_plane) {
+    let candidates = candidates(photo, plane, &on_plane);
+    let seen = places(&candidates);
+    let figures = figures(plane);
+    for candidate in candidates {
         let near = |p: &PointMm| (*p - candidate.centre).norm_mm() < LOOKED_AT_MM;
         if looked_at.iter().any(near) {
             continue;
         }
         looked_at.push(candidate.centre);
+        if figures.is_some_and(|figures| figures.holds(candidate.centre, &seen)) {
+            continue;
+        }
         match on_plane.hole_near(candidate.centre, AIM) {
             Ok(hole) => found.push(hole),
             Err(NotSnapped::ShaftStanding) => {
@@ -61,6 +67,31 @@ pub(super) fn look(photo: &Photo, plane: &Plane) -> Suggested {
             .map(|s| trace::of_standing(plane, s))
             .collect(),
     }
+}
+
+/// Where candidates are, each place once: what is seen in both channels is one thing.
+fn places(candidates: &[Candidate]) -> Vec<PointMm> {
+    let mut places: Vec<PointMm> = Vec::new();
+    for at in candidates.iter().map(|c| c.centre) {
+        if places.iter().all(|p| (*p - at).norm_mm() >= APART_MM) {
+            places.push(at);
+        }
+    }
+    places
+}
+
+/// Where the figures of a printed face may stand: one to a zone, of which up to two lie between two rings
+/// that are seen.
+fn figures(plane: &Plane) -> Option<ZoneNumbers> {
+    let before = std::iter::once(0.0).chain(plane.rings_mm.iter().copied());
+    let gaps = before
+        .zip(&plane.rings_mm)
+        .map(|(inner, outer)| outer - inner);
+    let gap_mm = gaps.max_by(f64::total_cmp)?;
+    Some(ZoneNumbers {
+        middle: PointMm::default(),
+        spacing_mm: gap_mm / 2.0,
+    })
 }
 
 /// Round things, best first. In the brightest channel colours turn light, and dark holes and

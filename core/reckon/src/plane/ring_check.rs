@@ -26,6 +26,9 @@ const OWN_RMS_PX: f64 = 0.35;
 /// another printed ring, which lies farther off.
 const OWN_OFF_MM: f64 = 0.5;
 const OWN_OFF_SHARE: f64 = 0.005;
+/// ... or this many px: of a line thinner than the filter one edge or the other is followed, each one and a half
+/// of the filter's widths aside.
+const OWN_OFF_PX: f64 = 1.8;
 /// A plane that no camera sees rings on, standard deviations (see [`ShapeTest`]). Four right faces in a
 /// million, if errors of shape and squareness are normal.
 const WORST_POSE: f64 = 5.0;
@@ -83,7 +86,9 @@ impl Face {
                 need: LEAST_OWN_RINGS,
             });
         }
-        if self.middle == Middle::Plain && found.off_rms_mm() > self.worst_off_mm() {
+        if self.middle == Middle::Plain
+            && found.off_rms_mm() > self.worst_off_mm(&found.fit.homography)
+        {
             return Err(PlaneError::RingsNotFound);
         }
         let pose = ShapeTest::new(lens, photo.focal_px()).misfit(&found.fit.homography, lens);
@@ -94,23 +99,23 @@ impl Face {
     }
 
     /// What a right fit may leave, mm.
-    fn worst_rms_mm(&self, h: &Homography) -> f64 {
+    pub(super) fn worst_rms_mm(&self, h: &Homography) -> f64 {
         if self.middle == Middle::Gold {
             return WORST_RMS_MM;
         }
         let gaps = (0..self.radii_mm.len()).map(|ring| self.gap_mm(ring));
         let gap_mm = median(gaps.collect()).unwrap_or(0.0);
-        let area = h.jacobian_px_per_mm(PointMm::default()).determinant().abs();
-        let pixel_mm = area.sqrt().recip();
         (OWN_RMS_SHARE * gap_mm)
             .min(OWN_RMS_MM)
-            .max(OWN_RMS_PX * pixel_mm)
+            .max(OWN_RMS_PX * pixel_mm(h))
     }
 
     /// How far rings of one's own may lie from where they were entered, mm rms.
-    fn worst_off_mm(&self) -> f64 {
+    fn worst_off_mm(&self, h: &Homography) -> f64 {
         let outermost_mm = self.radii_mm.last().copied().unwrap_or(0.0);
-        OWN_OFF_MM.max(OWN_OFF_SHARE * outermost_mm)
+        OWN_OFF_MM
+            .max(OWN_OFF_SHARE * outermost_mm)
+            .max(OWN_OFF_PX * pixel_mm(h))
     }
 
     /// How many of the rings lie wholly within the picture.
@@ -124,4 +129,10 @@ impl Face {
         };
         self.radii_mm.iter().filter(|r| inside(**r)).count()
     }
+}
+
+/// A pixel's side on the face, at its middle, mm.
+fn pixel_mm(h: &Homography) -> f64 {
+    let area = h.jacobian_px_per_mm(PointMm::default()).determinant().abs();
+    area.sqrt().recip()
 }

@@ -40,6 +40,11 @@ pub(super) const FULL: Looks = Looks {
 };
 /// So many of the inner borders are tried as the edge of the middle patch.
 const MOST_TRIED: usize = 4;
+/// Sizes this near to each other, as a ratio, are one: what is looked for is found in either.
+const SAME_SIZE: f64 = 1.02;
+/// Other sizes are tried up to this many times as large or small. Beyond it of ten rings hardly enough would be
+/// seen to be believed.
+const MOST_TIMES: f64 = 3.0;
 
 impl Face {
     /// The fit that explains most rings. A gold middle ends at the first border. On other faces all
@@ -83,6 +88,7 @@ impl Face {
             .into_iter()
             .partition(|fit| fit.as_ref().is_ok_and(sound));
         let best = likeliest(if sound.is_empty() { other } else { sound })?;
+        let best = self.with_most_rings(photo, lens, best)?;
         if self.fits_shifted(photo, lens, &best) {
             return Err(PlaneError::RingsAmbiguous);
         }
@@ -129,6 +135,31 @@ impl Face {
         seeds.map(|seed| self.grow(photo, lens, seed)).collect()
     }
 
+    /// Where rings are missing, the same plane in that other size in which most of them are found: of evenly
+    /// spaced rings every second one may have been followed, at twice the size, where the outer ones
+    /// would lie beyond the paper. Refused where that is no sound fit: neither is this one then.
+    fn with_most_rings(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        best: Found,
+    ) -> Result<Found, PlaneError> {
+        if best.rings.len() == self.radii_mm.len() {
+            return Ok(best);
+        }
+        let shares = ratios(&self.radii_mm).into_iter();
+        let others = shares.filter_map(|share| self.in_size(photo, lens, &best, share));
+        let likelier = others.filter(|other| {
+            other.rings.len() > best.rings.len()
+                && other.fit.rms_mm <= self.worst_rms_mm(&other.fit.homography)
+        });
+        let Some(most) = likelier.max_by_key(|other| other.rings.len()) else {
+            return Ok(best);
+        };
+        let sound = self.check(photo, lens, &most).is_ok();
+        sound.then_some(most).ok_or(PlaneError::RingsAmbiguous)
+    }
+
     /// Whether the face fits as well with every ring one line farther in or out.
     fn fits_shifted(&self, photo: &Photo, lens: &Lens, best: &Found) -> bool {
         let middle = best.rings.get(best.rings.len() / 2).map_or(0, |r| r.ring);
@@ -136,14 +167,17 @@ impl Face {
         let beside = [middle.checked_sub(1), Some(middle + 1)]
             .into_iter()
             .flatten();
-        let shares = beside.filter_map(|ring| Some(self.radii_mm.get(ring)? / here?));
-        let shifted = shares.filter_map(|share| {
-            let scaled = best.fit.homography.matrix()
-                * Matrix3::from_diagonal(&nalgebra::Vector3::new(share, share, 1.0));
-            let seed = RingFit::new(Homography::from_matrix(scaled)?, self);
-            self.polish(photo, lens, seed, &FIRST).ok()
-        });
-        shifted.into_iter().any(|other| other.rivals(best))
+        let mut shares = beside.filter_map(|ring| Some(self.radii_mm.get(ring)? / here?));
+        let shifted = |share| self.in_size(photo, lens, best, share);
+        shares.any(|share| shifted(share).is_some_and(|other| other.rivals(best)))
+    }
+
+    /// The face looked for where a fit has it, but so many times as large.
+    fn in_size(&self, photo: &Photo, lens: &Lens, found: &Found, share: f64) -> Option<Found> {
+        let scaled = found.fit.homography.matrix()
+            * Matrix3::from_diagonal(&nalgebra::Vector3::new(share, share, 1.0));
+        let seed = RingFit::new(Homography::from_matrix(scaled)?, self);
+        self.polish(photo, lens, seed, &FIRST).ok()
     }
 
     /// Takes in one more ring at a time, then polishes on all of them.
@@ -260,6 +294,21 @@ fn likeliest(fits: Vec<Result<Found, PlaneError>>) -> Result<Found, PlaneError> 
     Ok(best)
 }
 
+/// In how many times its size a face has one of its rings on another's place, each but once.
+fn ratios(radii_mm: &[f64]) -> Vec<f64> {
+    let all = radii_mm
+        .iter()
+        .flat_map(|a| radii_mm.iter().map(move |b| a / b));
+    let apart = |ratio: &f64| {
+        let times = ratio.max(ratio.recip());
+        times > SAME_SIZE && times <= MOST_TIMES
+    };
+    let mut ratios: Vec<f64> = all.filter(apart).collect();
+    ratios.sort_by(f64::total_cmp);
+    ratios.dedup_by(|next, kept| *next / *kept < SAME_SIZE);
+    ratios
+}
+
 /// An affine plane from the middle patch: a disc of radius R has second moments R^2 / 4.
 fn seed(blob: &Blob, lens: &Lens, radius_mm: f64) -> Option<Homography> {
     let spread = Matrix2::new(blob.xx, blob.xy, blob.xy, blob.yy).symmetric_eigen();
@@ -270,4 +319,20 @@ fn seed(blob: &Blob, lens: &Lens, radius_mm: f64) -> Option<Homography> {
     Homography::from_matrix(Matrix3::new(
         a.m11, -a.m12, c.x_px, a.m21, -a.m22, c.y_px, 0.0, 0.0, 1.0,
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_face_is_tried_in_every_size_in_which_its_rings_change_places() {
+        let ratios = ratios(&[15.0, 30.0, 45.0, 60.0]);
+        let tried = |share: f64| ratios.iter().any(|r| (r - share).abs() < 1e-9);
+        for share in [0.5, 2.0, 1.5, 2.0 / 3.0, 4.0 / 3.0, 3.0] {
+            assert!(tried(share), "{share}");
+        }
+        assert!(!tried(1.0) && !tried(4.0));
+        assert!(ratios.windows(2).all(|w| w[1] / w[0] >= SAME_SIZE));
+    }
 }

@@ -37,14 +37,14 @@ fn default_tolerance_mm() -> f64 {
 ///
 /// # Example
 /// ```
-/// use shimwright::spacer::{Kit, KitDraft, PairDraft};
+/// use shimwright_reckon::spacer::{Kit, KitDraft, PairDraft};
 /// let kit = Kit::new(KitDraft {
 ///     name: "bench kit".into(), total_mm: 4.4, tolerance_mm: 0.05,
 ///     pairs: vec![PairDraft::new("A", 1.3, 3.1), PairDraft::new("C", 1.9, 2.5)],
 /// })?;
 /// let mixed = kit.seat_from_pieces(1.3, 2.5).unwrap_err();
 /// assert!(mixed.to_string().contains("put 1.300 mm with 3.100 mm"));
-/// # Ok::<(), shimwright::spacer::KitError>(())
+/// # Ok::<(), shimwright_reckon::spacer::KitError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(try_from = "KitDraft", into = "KitDraft")]

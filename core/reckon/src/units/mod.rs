@@ -5,7 +5,7 @@
 //! 3rd CGPM, 1901).
 //!
 //! ```
-//! use shimwright::units::{self, Length};
+//! use shimwright_reckon::units::{self, Length};
 //! let typed_mm = units::parse("1 3/16\"", Length::Millimetre).unwrap();
 //! assert!((typed_mm - 30.1625).abs() < 1e-9);
 //! let shown = units::round_estimate(-12.34, 1.42);

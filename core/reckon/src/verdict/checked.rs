@@ -63,7 +63,7 @@ impl MakerRange {
 ///
 /// # Example
 /// ```
-/// use shimwright::verdict::{CheckState, Checked, finding};
+/// use shimwright_reckon::verdict::{CheckState, Checked, finding};
 /// let text = r#"{"item":"cam_lean","state":"ok","measured":4.5,"high":3}"#;
 /// let lean: Checked = serde_json::from_str(text)?;
 /// assert_eq!(lean.result, CheckState::Failed);

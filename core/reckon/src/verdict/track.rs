@@ -49,7 +49,7 @@ pub struct TrackRecord {
 /// same probe and distance.
 ///
 /// ```
-/// use shimwright::{evidence::Probe, verdict::{Predicted, SplitReading, verify}};
+/// use shimwright_reckon::{evidence::Probe, verdict::{Predicted, SplitReading, verify}};
 /// let predicted = Predicted { kind: Probe::Bare, distance_m: 18.288, x_mm: 4.0, sd_mm: 12.0,
 ///     low80_mm: -11.0, high80_mm: 19.0, low95_mm: -20.0, high95_mm: 28.0, within_tolerance: 0.94 };
 /// let shot = SplitReading { kind: Probe::Bare, distance_m: 18.288, x_mm: 21.0, y_mm: 0.0, sd_x_mm: 9.0,
