@@ -2,6 +2,7 @@
 
 use crate::evidence::priors::FAULT_SD_MM;
 use crate::evidence::{Belief, Mixture, Probe, SAME_M};
+use crate::frame::ArrowKind;
 use crate::scatter::ArrowHabit;
 use crate::split::Split;
 
@@ -270,6 +271,12 @@ pub(crate) fn too_few_to_say(belief: &Belief, probe: Probe) -> bool {
 }
 
 impl Deliberation<'_> {
+    /// The habit of one numbered arrow, where it has a bad one.
+    pub(crate) fn habit(&self, arrow: i32, kind: ArrowKind) -> Option<&ArrowHabit> {
+        let mut habits = self.habits.iter();
+        habits.find(|habit| habit.arrow == arrow && habit.kind == kind)
+    }
+
     /// Where the nock plane stands after a call, mm.
     pub(crate) fn offset_after(&self, call: &Call) -> f64 {
         let Call::Fit { fitting, .. } = call else {

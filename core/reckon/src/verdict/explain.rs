@@ -11,7 +11,7 @@ use super::deliberation::{
 use super::end::of_end;
 use super::heads::heads_apart;
 use super::missing::not_at_hand;
-use super::remarks::{self, habit};
+use super::remarks;
 use super::rests::WORTH_A_TRY;
 use super::shown::of_splits;
 use super::splits::stands;
@@ -164,7 +164,7 @@ fn of_arrow(
     arrow: Option<i32>,
     (trial, kind, index): (i64, ArrowKind, u32),
 ) -> Reason {
-    match arrow.and_then(|arrow| habit(deliberation, arrow, kind)) {
+    match arrow.and_then(|arrow| deliberation.habit(arrow, kind)) {
         Some(habit) => remarks::of_habit(habit),
         None => Reason::ArrowApart { trial, kind, index },
     }

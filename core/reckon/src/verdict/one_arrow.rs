@@ -6,7 +6,6 @@ use crate::units::TWENTY_YARDS_M;
 
 use super::deliberation::{Deliberation, is_settled};
 use super::outliers::{Outlier, standing_faces};
-use super::remarks::habit;
 use super::{Adjustment, Aim};
 
 /// A single arrow makes the picture where it moves the split sideways by this share of the tolerance. Chosen by
@@ -65,7 +64,7 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
         arrow: impact.arrow,
         keeps: impact
             .arrow
-            .is_some_and(|arrow| habit(deliberation, arrow, guilty.kind).is_some()),
+            .is_some_and(|arrow| deliberation.habit(arrow, guilty.kind).is_some()),
     })
 }
 

@@ -59,16 +59,6 @@ fn of_arrows(deliberation: &Deliberation) -> Vec<Reason> {
     habits.chain(outliers).collect()
 }
 
-/// The habit of one numbered arrow, where it has a bad one.
-pub(crate) fn habit<'a>(
-    deliberation: &'a Deliberation,
-    arrow: i32,
-    kind: ArrowKind,
-) -> Option<&'a ArrowHabit> {
-    let mut habits = deliberation.habits.iter();
-    habits.find(|habit| habit.arrow == arrow && habit.kind == kind)
-}
-
 pub(crate) fn of_habit(habit: &ArrowHabit) -> Reason {
     Reason::ArrowHabit {
         arrow: habit.arrow,
