@@ -185,7 +185,7 @@ def compiled(tree, files):
     while True:
         for file in files:
             file.write(dropped)
-        code, messages = cargo(tree, "check", "-p", "shimwright", "-p", "shimwright-reckon")
+        code, messages = cargo(tree, "check", "-p", "shimwright", "-p", "shimwright-reckon", "-p", "shimwright-sight")
         if code == 0:
             return dropped
         blamed, others = to_blame(tree, messages)
@@ -197,7 +197,7 @@ def compiled(tree, files):
 def programs(tree):
     """The test programs, each with the folder that its tests run in."""
     code, messages = cargo(
-        tree, "test", "--no-run", "-p", "shimwright", "-p", "shimwright-reckon", "-p", "shimwright-tests", "--lib", "--test", "all"
+        tree, "test", "--no-run", "-p", "shimwright", "-p", "shimwright-reckon", "-p", "shimwright-sight", "-p", "shimwright-tests", "--lib", "--test", "all"
     )  # fmt: skip
     if code:
         sys.exit("The tests do not build.")
@@ -235,7 +235,7 @@ def main():
         file = files.setdefault(mutant["file"], File(tree / mutant["file"]))
         if file.add(number, mutant):
             chosen[number] = mutant["name"]
-    for crate in ("core", "core/reckon"):
+    for crate in ("core", "core/reckon", "core/sight"):
         (tree / crate / "src/mutant.rs").write_text(MODULE)
         lib = tree / crate / "src/lib.rs"
         lib.write_text(lib.read_text().replace("\npub mod ", "\nmod mutant;\npub mod ", 1))

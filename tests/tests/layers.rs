@@ -43,8 +43,8 @@ const IMPURE: &[(&str, &[&str])] = &[
 ];
 
 /// Where the sources are: of what computes, and of the rest.
-fn roots() -> [PathBuf; 2] {
-    ["../core/reckon/src", "../core/src"]
+fn roots() -> [PathBuf; 3] {
+    ["../core/sight/src", "../core/reckon/src", "../core/src"]
         .map(|root| Path::new(env!("CARGO_MANIFEST_DIR")).join(root))
 }
 

@@ -13,7 +13,10 @@ import struct
 import sys
 from collections import defaultdict
 
-CALL26, JUMP26 = 283, 282  # ELF for the Arm 64-bit Architecture: R_AARCH64_CALL26, R_AARCH64_JUMP26
+# ELF for the Arm 64-bit Architecture: R_AARCH64_CALL26; JUMP26, CONDBR19 and TSTBR14, each of which may be a call in the last place.
+CALL26, JUMPS = 283, (282, 280, 279)
+# Where a panic comes from that this object does not hold: the unwinder, or Rust in another object.
+OUTSIDE = ("_Unwind_", "_R", "_ZN")
 RELA_BYTES = 24
 SHT_SYMTAB, SHT_RELA, SHT_SYMTAB_SHNDX = 2, 4, 18
 SHN_XINDEX, SHF_EXECINSTR = 0xFFFF, 4
@@ -70,7 +73,7 @@ class Function:
         self.jumps_unknown = any(w & 0xFFFFFC1F == 0xD61F0000 for w in words)
         self.calls, self.jumps, targets = set(), set(), 0
         for _, _, kind, symbol, _ in elf.relocations(index):
-            if kind in (CALL26, JUMP26):
+            if kind == CALL26 or kind in JUMPS:
                 (self.calls if kind == CALL26 else self.jumps).add(symbol)
                 targets += kind == CALL26
         # A call without a relocation leads somewhere in its own section.
@@ -88,8 +91,9 @@ def panicking(elf, functions):
             name, section, _ = elf.symbols[symbol]
             if section in functions:
                 callers[section].add(index)
-            # Besides the unwinder only C is outside: SQLite and the phone's own. No panic comes out of those.
-            if elf.text(name).startswith("_Unwind_"):
+            # Else only C is outside: SQLite and the phone's own. No panic comes out of those: what SQLite calls back is
+            # `extern "C"`, where rusqlite catches a panic (its "functions") and Rust aborts on any other.
+            if section == 0 and elf.text(name).startswith(OUTSIDE):
                 found.add(index)
     for name, section, _ in elf.symbols:
         if section in functions and elf.text(name).startswith("_Unwind_"):
@@ -105,7 +109,7 @@ def panicking(elf, functions):
 def is_passed(elf, function, found):
     """Whether a panic can be under way while this function waits for a call."""
     into = (elf.symbols[symbol] for symbol in function.calls)
-    return function.calls_unknown or any(s in found or elf.text(n).startswith("_Unwind_") for n, s, _ in into)
+    return function.calls_unknown or any(s in found or (s == 0 and elf.text(n).startswith(OUTSIDE)) for n, s, _ in into)
 
 
 def entries(elf, index):

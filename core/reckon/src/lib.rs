@@ -1,19 +1,15 @@
-//! What is computed: from a photograph of a face or a paper tear to a verdict. A crate of its own, so that
-//! it alone is built for speed on a phone, where all else is built for size; `shimwright` hands it on.
+//! What is computed of what was shot, up to the verdict. A crate of its own, as is [`shimwright_sight`], which it hands
+//! on: a phone's library is built for size, but for what a person waits for.
 //!
 //! The modules stand in the order the data flows through them; each uses only what stands before it.
 
-pub mod frame;
+#[doc(inline)]
+pub use shimwright_sight::{frame, impact, measure, photo, plane, stats, tear};
+
 pub mod units;
-pub mod stats;
 pub mod distance;
 pub mod range;
-pub mod photo;
 pub mod spacer;
-pub mod plane;
-pub mod impact;
-pub mod tear;
-pub mod measure;
 pub mod group;
 pub mod scatter;
 pub mod flier;
