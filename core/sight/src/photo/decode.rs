@@ -40,7 +40,7 @@ pub struct Photo {
 ///
 /// # Example
 /// ```
-/// use shimwright_reckon::photo::{decode, PhotoError, Planes};
+/// use shimwright_sight::photo::{decode, PhotoError, Planes};
 /// assert_eq!(decode(b"GIF89a", Planes::Luma), Err(PhotoError::NotJpeg));
 /// ```
 pub fn decode(bytes: &[u8], planes: Planes) -> Result<Photo, PhotoError> {
