@@ -66,6 +66,9 @@ fn exchanged(mut verdict: Verdict) -> Verdict {
                 after_mm,
             } => (*before_mm, *after_mm) = (-*before_mm, -*after_mm),
             Reason::KitEnds { remaining_mm } => *remaining_mm = -*remaining_mm,
+            Reason::StepsCoarse { left_mm, right_mm } => {
+                (*left_mm, *right_mm) = (-*right_mm, -*left_mm);
+            }
             Reason::UnequalAxles { tilt_mm } | Reason::CamsApart { tilt_mm, .. } => {
                 *tilt_mm = -*tilt_mm;
             }

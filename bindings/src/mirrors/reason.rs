@@ -68,6 +68,10 @@ pub enum Reason {
         best_mm: f64,
         chance: f64,
     },
+    StepsCoarse {
+        left_mm: f64,
+        right_mm: f64,
+    },
     KitEnds {
         remaining_mm: f64,
     },

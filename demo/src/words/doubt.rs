@@ -134,6 +134,7 @@ fn doubtful(reason: &Reason) -> String {
         | Reason::LookNext { .. }
         | Reason::MayBeInside { .. }
         | Reason::KitEnds { .. }
+        | Reason::StepsCoarse { .. }
         | Reason::PiecesNotAtHand { .. }
         | Reason::UnequalAxles { .. }
         | Reason::MoreArrowsPay { .. }

@@ -194,6 +194,11 @@ fn worth(reason: &Reason) -> Option<String> {
             "The kit ends before the split does: about {:.0} mm remain with its best fitting.",
             remaining_mm.abs()
         ),
+        Reason::StepsCoarse { left_mm, right_mm } => format!(
+            "The kit's steps are too coarse here: the nearest fittings leave {} and {}.",
+            aside(*left_mm),
+            aside(*right_mm)
+        ),
         Reason::PiecesNotAtHand { pair, after_mm } => {
             format!("Pair {pair} would leave {after_mm:.0} mm, but its pieces are not at hand.")
         }

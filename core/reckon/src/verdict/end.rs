@@ -54,6 +54,7 @@ pub(crate) fn of_end(
     if likely {
         return Ok(());
     }
+    reasons.extend(steps_coarse(deliberation, aim).filter(|_| !elsewhere));
     let looks = NextLook::ALL.into_iter();
     let far_out = is_far_out(deliberation);
     // What may be scatter is the shooter's before it is the bow's.
@@ -108,6 +109,30 @@ fn kit_ends(
     let as_wide_mm = (answer * (most_mm - least_mm)).abs();
     let reaches = best.x_mm.abs() - aim.tolerance_mm < as_wide_mm;
     Ok([ends, ends && reaches])
+}
+
+/// Where a bow has shown how it answers, and every fitting leaves it out, on one side or on the other: the nearest of both sides.
+fn steps_coarse(deliberation: &Deliberation, aim: &Aim) -> Option<Reason> {
+    let belief = &deliberation.belief;
+    if !trim::swap_shown(belief) {
+        return None;
+    }
+    let options = deliberation.options.iter();
+    let left_by: Vec<f64> = options
+        .map(|one| aim.predicted(belief, one.offset_mm).x_mm)
+        .collect();
+    let left_mm = left_by
+        .iter()
+        .copied()
+        .filter(|x_mm| *x_mm < 0.0)
+        .max_by(f64::total_cmp)?;
+    let right_mm = left_by
+        .iter()
+        .copied()
+        .filter(|x_mm| *x_mm > 0.0)
+        .min_by(f64::total_cmp)?;
+    let out = left_mm.abs().min(right_mm) > aim.tolerance_mm;
+    out.then_some(Reason::StepsCoarse { left_mm, right_mm })
 }
 
 /// What is expected with the cams at an offset for the probe that is then least likely to be inside tolerance.

@@ -96,7 +96,8 @@ fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
     suspect::contradiction(belief, place)
 }
 
-/// Place of the latest observation that is out where all that counts is taken to be in, and that no repeat bears out.
+/// Place of the latest observation that is out where all that counts is taken to be in, and that no repeat bears out; one alone
+/// contradicts nothing.
 fn out_again(deliberation: &Deliberation) -> Option<usize> {
     let belief = &deliberation.belief;
     let out = out_as_shot(deliberation).filter(|_| inside(deliberation) >= SETTLED)?;
@@ -106,7 +107,8 @@ fn out_again(deliberation: &Deliberation) -> Option<usize> {
             && (at.distance_m - out.distance_m).abs() < SAME_M
             && as_it_stands(belief, one)
     })?;
-    (!outvoted::is_borne_out(belief, place)).then_some(place)
+    let single = belief.observations.len() == 1;
+    (!single && !outvoted::is_borne_out(belief, place)).then_some(place)
 }
 
 /// Contact or grip; not where broadheads were shot, which fly by their vanes too, and all that counts is inside

@@ -141,6 +141,13 @@ pub enum Reason {
         /// Expected split with the fitting that leaves least, mm.
         remaining_mm: f64,
     },
+    /// The kit's steps are coarse: from one side of the field points they lead straight out on the other.
+    StepsCoarse {
+        /// Expected split with the fitting that leaves least to the left, mm, negative.
+        left_mm: f64,
+        /// The same to the right, mm.
+        right_mm: f64,
+    },
     /// Where to look when spacers cannot do it.
     LookNext {
         /// What to look at.

@@ -36,7 +36,10 @@ internal class CallWords(private val context: Context, private val figures: Figu
     fun answer(verdict: Verdict): String {
         if (verdict.call != Call.SpacersCannot) return answer(verdict.call)
         val looks = verdict.reasons.filterIsInstance<Reason.LookNext>().map { it.look }
+        val first = verdict.reasons.firstOrNull()
         return when {
+            first is Reason.HeightStays -> text(R.string.verdict_height_stays)
+            first is Reason.HeadsApart || first is Reason.HeadsOffHeight -> text(R.string.verdict_heads)
             looks.isEmpty() && verdict.reasons.any { it is Reason.PiecesNotAtHand } -> text(R.string.verdict_pieces)
             verdict.reasons.any { it is Reason.MayBeInside } -> text(R.string.verdict_leave)
             looks == listOf(NextLook.GRIP) -> text(R.string.verdict_wide)

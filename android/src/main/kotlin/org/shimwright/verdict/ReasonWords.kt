@@ -54,6 +54,7 @@ internal class ReasonWords(
         Reason.PutBack -> text(R.string.reason_put_back)
         is Reason.NothingPays -> text(R.string.reason_nothing_pays, figures.roughly(reason.bestMm), figures.chance(reason.chance))
         is Reason.KitEnds -> text(R.string.reason_kit_ends, figures.size(reason.remainingMm))
+        is Reason.StepsCoarse -> text(R.string.reason_steps_coarse, figures.roughly(reason.leftMm), figures.roughly(reason.rightMm))
         is Reason.LookNext -> text(nextWord(reason.look))
         is Reason.MayBeInside -> text(R.string.reason_may_be_inside, figures.chance(reason.chance))
         Reason.HeadsAlone -> text(R.string.reason_heads_alone)

@@ -51,6 +51,7 @@ class ReasonWordsTest : ShellTest() {
         Reason.PutBack,
         Reason.NothingPays(-31.0, 0.35),
         Reason.KitEnds(31.0),
+        Reason.StepsCoarse(-41.0, 38.0),
         Reason.MayBeInside(0.6),
         Reason.HeadsAlone,
         Reason.FamilyKnown(3u),
