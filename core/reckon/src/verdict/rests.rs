@@ -1,6 +1,6 @@
 //! Places the rest may be moved to, and the best of them.
 
-use crate::evidence::{Belief, SAME_M};
+use crate::evidence::{Belief, SAME_M, SAME_MM};
 use crate::split::Split;
 
 use super::aims::{SETTLED, least_likely};
@@ -23,7 +23,7 @@ const WORTH_A_TURN: f64 = 0.1;
 /// Farther out by less than this share of the tolerance is no farther: a rest that was hardly moved has shown nothing.
 const FARTHER_SHARE: f64 = 0.1;
 /// Losses closer than this are the same but for rounding, mm.
-const SAME_MM: f64 = 1e-6;
+const SAME_LOSS_MM: f64 = 1e-6;
 /// Rests closer than this are one place, mm.
 const SAME_PLACE_MM: f64 = 1e-6;
 
@@ -82,7 +82,7 @@ fn stood_no_worse(belief: &Belief, aim: &Aim, rest_mm: f64) -> bool {
             one.split.probe == aim.probe
                 && (one.split.distance_m - aim.distance_m).abs() < SAME_M
                 && seen.trial.epoch == belief.now.epoch
-                && (seen.offset_mm - belief.now.offset_mm).abs() < crate::evidence::SAME_MM
+                && (seen.offset_mm - belief.now.offset_mm).abs() < SAME_MM
                 && (seen.trial.rest_mm - rest_mm).abs() < SAME_PLACE_MM
         });
         Split::pooled(&there.map(|one| one.split).collect::<Vec<_>>())
@@ -150,7 +150,7 @@ fn places_of_rest(belief: &Belief, aim: &Aim, table: &Table) -> Vec<(f64, f64)> 
         places.retain(|place| !toward(place));
     }
     places.sort_by(|a, b| {
-        if (a.1 - b.1).abs() < SAME_MM {
+        if (a.1 - b.1).abs() < SAME_LOSS_MM {
             toward(a).cmp(&toward(b))
         } else {
             a.1.total_cmp(&b.1)
