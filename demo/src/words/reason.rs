@@ -142,7 +142,7 @@ fn bow(reason: &Reason) -> Option<String> {
             "Schools disagree which way the rest moves a split; this bow has not shown it.".into()
         }
         Reason::RestDirectionSeen { mm_per_mm, chance } => format!(
-            "The rest moves this bow's split {:.0} mm {} per mm to the right ({} of the direction).",
+            "A millimetre of rest to the right takes this bow's split {:.0} mm {}: {} for that way.",
             mm_per_mm.abs(),
             side(*mm_per_mm),
             in_hundred(*chance)
