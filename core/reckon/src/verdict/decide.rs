@@ -16,7 +16,7 @@ use super::last_resort::{first_round, last_resort};
 use super::next::{MAY_BE_INSIDE, halved, weigh};
 use super::options::Fittings;
 use super::outliers::outliers;
-use super::splits::{splits, standing};
+use super::splits::{is_of_now, splits, standing};
 use super::suspect::Sifted;
 use super::{
     Alternative, Arrows, Call, Case, Knob, Predicted, Reason, Response, Verdict, VerdictError,
@@ -195,11 +195,25 @@ fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
     Some(Call::ShootMore { arrows })
 }
 
+/// The first probe that settles the bow which was shot since the last change of parts, but not since cams or rest were moved for
+/// another: where that took it is only expected.
+fn left_behind(deliberation: &Deliberation) -> Option<Probe> {
+    let belief = &deliberation.belief;
+    let settling = deliberation.aims.iter().filter(|aim| aim.settles);
+    let was_shot = |probe| {
+        let mut all = belief.observations.iter();
+        all.any(|one| one.split.probe == probe && is_of_now(belief, one))
+    };
+    let now = |probe| !standing(belief, probe).is_empty();
+    let mut probes = settling.map(|aim| aim.probe);
+    probes.find(|probe| was_shot(*probe) && !now(*probe))
+}
+
 /// Where all that was shot is in sideways: the height, then what is asked for first, if it was not shot; only then is the bow
 /// settled.
 fn settled(deliberation: &Deliberation) -> Call {
     let call = height(deliberation);
-    match not_yet_shot_first(deliberation) {
+    match not_yet_shot_first(deliberation).or_else(|| left_behind(deliberation)) {
         Some(probe) if call == Call::Stop => first_round(deliberation, probe),
         _ => call,
     }
