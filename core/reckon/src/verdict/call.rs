@@ -183,7 +183,7 @@ pub enum Adjustment {
         /// Whether it keeps landing apart, round after round: then it is laid aside, not shot again.
         keeps: bool,
     },
-    /// The last swap made it worse: confirm the pieces and the string's tracks, then shoot again.
+    /// The last swap made it worse, or did nothing: confirm the pieces and the string's tracks, then shoot again.
     ConfirmSwap {
         /// The split before it, mm.
         before_mm: f64,

@@ -27,9 +27,6 @@ use super::{
 /// model errs by a seventh there.
 const NEAR_DOUBLINGS: f64 = 0.6;
 
-/// Arrows of each kind shot farther away than where it counts, out of what is allowed there, after which they are only said.
-const ENOUGH_FAR: u32 = 9;
-
 /// A height fewer standard deviations off than this may be scatter: nineteen in twenty.
 const REAL_SDS: f64 = 2.0;
 
@@ -183,8 +180,7 @@ fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
         let open = is_wide(deliberation, aim) && arrows_at(&deliberation.belief, aim) < WIDE;
         let doubted = |one: &Split| {
             let beyond_m = one.distance_m - aim.distance_m;
-            let enough = if beyond_m > SAME_M { ENOUGH_FAR } else { SURE };
-            let few = one.n_probe.min(one.n_reference) < enough;
+            let few = one.n_probe.min(one.n_reference) < SURE;
             let out = one.offset.x_mm.abs() > settings.allowed_mm(one.probe, one.distance_m);
             beyond_m > -SAME_M && few && out || open && beyond_m.abs() < SAME_M
         };

@@ -12,10 +12,12 @@ use super::{Call, Knob, trim};
 
 /// Arrows of each kind after which a bow that is more likely in than out is not shot again only to be sure:
 /// three times the fewest. At [`ENOUGH`] one bow in four was given up that was inside
-/// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more).
+/// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more). After as many a split that is out as it was shot, where
+/// all else says in, is only told.
 pub(crate) const SURE: u32 = 9;
 
-/// The same where wide groups leave it open whether there is a split at all, and nothing was tried: six times the fewest.
+/// The same where wide groups leave it open whether there is a split at all and nothing was tried, or whether the bow is in: six
+/// times the fewest.
 pub(crate) const WIDE: u32 = 18;
 
 /// A bow on which something was tried and that is inside this likely is shot once more before it is given up. Chosen by hand.
@@ -106,7 +108,7 @@ pub(crate) fn gains_little(deliberation: &Deliberation, call: &Call, chance: f64
     swap && chance >= LIKELY_INSIDE && little
 }
 
-/// Whether a bow that was never pressed has a rest that was not tried and may go to the side that common practice teaches, or
+/// Whether a bow that was not pressed since the last change of parts has a rest that was not tried and may go to the side that common practice teaches, or
 /// one that has surely shown that it takes out what is left, or the half of it: it is moved in minutes.
 fn rest_goes_first(deliberation: &Deliberation) -> bool {
     let belief = &deliberation.belief;

@@ -25,6 +25,7 @@ mod last_resort;
 mod loss;
 mod missing;
 mod next;
+mod next_look;
 mod one_arrow;
 mod options;
 mod outliers;
@@ -52,7 +53,8 @@ pub use check::{CheckItem, CheckState, MeasuredUnit, SETTLING_SHOTS};
 pub use checked::{CheckError, Checked, MakerRange, OutOfRange, finding};
 pub use decide::decide;
 pub use error::VerdictError;
-pub use reason::{NextLook, Reason};
+pub use next_look::NextLook;
+pub use reason::Reason;
 pub use track::{TrackRecord, Verification, track_record, verify};
 pub use types::{Alternative, Choice, Predicted, Response, SplitReading, Verdict};
 

@@ -28,6 +28,7 @@ pub(crate) const MAY_BE_INSIDE: f64 = 0.2;
 const LIKELY_CURE: f64 = 0.5;
 /// Values closer than this are the same but for rounding, mm.
 const SAME_MM: f64 = 1e-6;
+
 /// One next step.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct NextStep {

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{CheckItem, Direction, OutOfRange};
+use super::{CheckItem, Direction, NextLook, OutOfRange};
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::walkback::WalkBackMeaning;
@@ -39,13 +39,13 @@ pub enum Reason {
         /// The trial.
         trial: i64,
     },
-    /// Rounds with nothing changed between them went one way; only the newest count.
+    /// Rounds with nothing changed between them went one way, by and by or in one step; only the newest count.
     Crept {
         /// Which probe.
         kind: Probe,
         /// How many rounds.
         rounds: u32,
-        /// Sideways in the first of them by the line through all, mm.
+        /// Sideways in the first of them, by the line through all or before the step, mm.
         from_mm: f64,
         /// The same in the last, mm.
         to_mm: f64,
@@ -167,7 +167,7 @@ pub enum Reason {
     },
     /// A remembered swap counts.
     SwapRemembered,
-    /// The last swap moved it farther out.
+    /// The last swap moved it farther out, or not at all.
     SwapMadeItWorse {
         /// The split before it, mm.
         before_mm: f64,
@@ -364,38 +364,4 @@ pub enum Reason {
     },
     /// Weak and stiff labels flip between shooters and distances: no direction is drawn from them.
     SpineLabelsDisputed,
-}
-
-/// Where to look when spacers cannot do it, in the order the trade looks (common practice, no
-/// source).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum NextLook {
-    /// Broadheads that run true, and their vanes' clearance.
-    Heads,
-    /// Centre shot: where the rest holds the shaft, of a split far beyond what cams are out by.
-    CentreShot,
-    /// Cable or yoke twists, and cam lean with them.
-    CableOrYoke,
-    /// Cam timing.
-    Timing,
-    /// Spine and nock fit.
-    Spine,
-    /// Grip and anchor.
-    Grip,
-    /// A kit with other steps or a larger total.
-    AnotherKit,
-}
-
-impl NextLook {
-    /// Every look, in order.
-    pub const ALL: [Self; 7] = [
-        Self::Heads,
-        Self::CentreShot,
-        Self::CableOrYoke,
-        Self::Timing,
-        Self::Spine,
-        Self::Grip,
-        Self::AnotherKit,
-    ];
 }

@@ -17,8 +17,8 @@ const LEAST_SHARE: f64 = 0.25;
 /// much, though that costs more than it saves: else one 26 mm right is given up that has a fitting for 9. Chosen by hand;
 /// what else was asked of such a fitting changed nothing in `tests/virtual-bows` but bows given up with coarse kits.
 pub(crate) const WORTH_A_TRY: f64 = 0.2;
-/// A move of the rest, which takes minutes, is worth its while where it makes the bow likelier inside by so much. Chosen by hand; at half as much it was moved for ever, at twice as much
-/// bows were given up whose rest had only been tried to one side.
+/// A move of the rest, which takes minutes, is worth its while where it makes the bow likelier inside by so much. Chosen by hand;
+/// at half as much it was moved for ever, at twice as much bows were given up whose rest had only been tried to one side.
 const WORTH_A_TURN: f64 = 0.1;
 /// Farther out by less than this share of the tolerance is no farther: a rest that was hardly moved has shown nothing.
 const FARTHER_SHARE: f64 = 0.1;
@@ -28,8 +28,8 @@ const SAME_LOSS_MM: f64 = 1e-6;
 const SAME_PLACE_MM: f64 = 1e-6;
 
 /// Places the rest may be moved to. One that has not shown how it answers goes where that may show, or to the end of its room, and
-/// back only where its last move made it worse, clearly so if it went to and fro already; of one that has only such as will likely be seen on the target and make the bow likelier inside,
-/// or much likelier. With the cams where they stand no later step goes where none may go now.
+/// back only where its last move made it worse, clearly so if it went to and fro already; of one that has only such as will likely
+/// be seen on the target and make the bow likelier inside, or much likelier. With the cams where they stand no later step goes where none may go now.
 pub(crate) fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> RestsMm {
     let places = trim::rest_places(belief, aim, &case.settings);
     let response = trim::rest_response(belief);

@@ -112,7 +112,8 @@ pub(crate) fn candidates(
     }
 }
 
-/// The lines near each tapped side (corners in undistorted px), and the sides that show none, with the largest share of probes that agreed on one.
+/// The lines near each tapped side (corners in undistorted px), and the sides that show none, with the largest share of probes
+/// that agreed on one.
 pub(crate) fn near_taps(
     channels: &Channels<'_>,
     outline: &Outline<'_>,
