@@ -99,7 +99,7 @@ mod letters {
     }
 
     /// The font's outlines and where each begins, without those that no letter leads to: small capitals and the like,
-    /// which only shaping would ask for.
+    /// which only shaping would ask for. `subsetter`, which cuts the font for a PDF, leaves out the table that letters are looked up in.
     fn reached(font: &[u8]) -> Result<[Vec<u8>; 2]> {
         let (glyf, loca) = (table(font, *b"glyf")?, table(font, *b"loca")?);
         if u16_at(table(font, *b"head")?, 50) != 1 {

@@ -17,11 +17,6 @@ pub(crate) fn answer(verdict: &Verdict) -> String {
     let first = verdict.reasons.first();
     let missing = |reason: &Reason| matches!(reason, Reason::PiecesNotAtHand { .. });
     match verdict.call {
-        Call::SpacersCannot
-            if looks.clone().next().is_none() && verdict.reasons.iter().any(missing) =>
-        {
-            "Not with the pieces at hand: another set of a pair is needed.".into()
-        }
         Call::SpacersCannot if matches!(first, Some(Reason::HeightStays { .. })) => {
             "The height stays, and the nocking point does not cure it: look elsewhere.".into()
         }
@@ -29,6 +24,11 @@ pub(crate) fn answer(verdict: &Verdict) -> String {
             if matches!(first, Some(Reason::HeadsApart { .. } | Reason::HeadsOffHeight { .. })) =>
         {
             "The broadheads keep apart from the bare shafts: look at the heads, not at the bow.".into()
+        }
+        Call::SpacersCannot
+            if looks.clone().next().is_none() && verdict.reasons.iter().any(missing) =>
+        {
+            "Not with the pieces at hand: another set of a pair is needed.".into()
         }
         Call::SpacersCannot if verdict.reasons.iter().any(likely) => {
             "Leave it here: it is more likely inside tolerance than not.".into()
