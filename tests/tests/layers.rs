@@ -140,15 +140,31 @@ fn handed_on(code: &str) -> BTreeMap<String, String> {
     from
 }
 
-/// The files of one folder that each file of it uses.
-fn beside(files: &BTreeMap<String, String>) -> BTreeMap<String, BTreeSet<String>> {
-    let handed_on = handed_on(files.get("mod").map_or("", String::as_str));
-    let named = files.iter().filter(|(name, _)| *name != "mod");
-    let uses = |(name, code): (&String, &String)| {
-        let names = named_after(code, "super::").into_iter();
+/// A file of a folder, or a folder in it.
+#[derive(Default)]
+struct Part {
+    /// Its code, where it is a file.
+    own: String,
+    /// The code of all files beneath it, where it is a folder.
+    beneath: String,
+}
+
+/// The parts of one folder that each of them uses; `path` is the folder's module, "verdict::".
+fn beside(path: &str, parts: &BTreeMap<String, Part>) -> BTreeMap<String, BTreeSet<String>> {
+    let handed_on = handed_on(parts.get("mod").map_or("", |part| part.own.as_str()));
+    let root = format!("crate::{path}");
+    let named = parts.iter().filter(|(name, _)| *name != "mod");
+    let uses = |(name, part): (&String, &Part)| {
+        let names = [
+            named_after(&part.own, "super::"),
+            named_after(&part.own, &root),
+            named_after(&part.beneath, &root),
+        ];
         let mut used: BTreeSet<String> = names
+            .into_iter()
+            .flatten()
             .filter_map(|one| {
-                if files.contains_key(&one) {
+                if parts.contains_key(&one) {
                     Some(one)
                 } else {
                     handed_on.get(&one).cloned()
@@ -201,33 +217,83 @@ fn the_modules_are_listed_in_the_order_of_the_layers() {
     assert_eq!(known, LAYERS.concat().len());
 }
 
-#[test]
-fn no_file_uses_one_that_uses_it() {
-    let mut folders: BTreeMap<PathBuf, BTreeMap<String, String>> = BTreeMap::new();
-    for (_, path, code) in modules() {
-        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
-        let folder = folders.entry(path.parent().unwrap().into()).or_default();
-        folder.insert(name, code);
+/// Every folder of the sources with its parts.
+fn folders() -> BTreeMap<PathBuf, BTreeMap<String, Part>> {
+    let mut folders: BTreeMap<PathBuf, BTreeMap<String, Part>> = BTreeMap::new();
+    for root in roots() {
+        for (_, path, code) in modules_of(&root) {
+            let mut below = path.as_path();
+            for folder in path.ancestors().skip(1) {
+                let name = below.file_stem().unwrap().to_string_lossy().into_owned();
+                let part = folders.entry(folder.into()).or_default();
+                let part = part.entry(name).or_default();
+                let code_of = if below == path {
+                    &mut part.own
+                } else {
+                    &mut part.beneath
+                };
+                code_of.push_str(&code);
+                if folder == root {
+                    break;
+                }
+                below = folder;
+            }
+        }
     }
-    for (folder, files) in folders {
-        let circle = circle(beside(&files));
+    folders
+}
+
+/// The module of a folder of the sources, "verdict::"; nothing for a root.
+fn module_path(folder: &Path) -> String {
+    let all = roots();
+    let inside = all.iter().find_map(|root| folder.strip_prefix(root).ok());
+    let parts = inside.into_iter().flat_map(Path::iter);
+    parts
+        .map(|part| format!("{}::", part.to_string_lossy()))
+        .collect()
+}
+
+#[test]
+fn no_file_or_folder_uses_one_that_uses_it() {
+    for (folder, parts) in folders() {
+        let circle = circle(beside(&module_path(&folder), &parts));
         assert!(circle.is_empty(), "{}: {circle:?}", folder.display());
     }
 }
 
+/// A part of a made-up folder.
+fn part(name: &str, own: &str, beneath: &str) -> (String, Part) {
+    let part = Part {
+        own: own.to_owned(),
+        beneath: beneath.to_owned(),
+    };
+    (name.to_owned(), part)
+}
+
 #[test]
 fn a_circle_is_seen_through_what_mod_rs_hands_on() {
-    let files = [
-        (
-            "mod",
-            "mod a;\npub use a::{First, Second};\npub(crate) use b::third;",
-        ),
-        ("a", "use super::third;"),
-        ("b", "use super::{First, c};"),
-        ("c", "fn f() {}"),
+    let handed_on = "mod a;\npub use a::{First, Second};\npub(crate) use b::third;";
+    let parts = [
+        part("mod", handed_on, ""),
+        part("a", "use super::third;", ""),
+        part("b", "use super::{First, c};", ""),
+        part("c", "fn f() {}", ""),
     ];
-    let files = files.map(|(name, code)| (name.to_owned(), code.to_owned()));
-    assert_eq!(circle(beside(&BTreeMap::from(files))), ["a", "b"]);
+    assert_eq!(
+        circle(beside("verdict::", &BTreeMap::from(parts))),
+        ["a", "b"]
+    );
+}
+
+/// What a file in a folder calls `super` is that folder, not the one around it.
+#[test]
+fn a_circle_is_seen_through_a_folder() {
+    let found = |within: &str| {
+        let parts = [part("a", "", within), part("b", "use super::a::x;", "")];
+        circle(beside("verdict::", &BTreeMap::from(parts)))
+    };
+    assert_eq!(found("use crate::verdict::b::c;"), ["a", "b"]);
+    assert!(found("use super::b;").is_empty());
 }
 
 #[test]

@@ -4,23 +4,26 @@ use crate::evidence::{Belief, Probe, SAME_M};
 use crate::flight::TransferTable;
 use crate::split::Split;
 
-use super::aims::aims;
 use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, arrows_at, farthest, is_far_out, is_settled, is_wide,
     low_or_high, not_yet_shot_first, wanted,
 };
-use super::first::{adjust_first, heads_stay_apart, heads_stay_off_height};
+use super::explain::reasons;
+use super::first::adjust::{adjust_first, heads_stay_apart, heads_stay_off_height};
+use super::first::suspect::Sifted;
+use super::first::{suspect, swapped};
 use super::held_back::{SURE, WIDE, spoils};
 use super::intake::{Intake, intake};
 use super::last_resort::{first_round, last_resort};
-use super::next::{MAY_BE_INSIDE, halved, weigh};
-use super::options::Fittings;
-use super::outliers::outliers;
-use super::splits::{is_of_now, splits, standing};
-use super::suspect::Sifted;
+use super::seen::aims::aims;
+use super::seen::outliers::outliers;
+use super::seen::signs;
+use super::seen::splits::{is_of_now, splits, standing};
+use super::steps::next::{MAY_BE_INSIDE, halved, weigh};
+use super::steps::options::Fittings;
+use super::steps::trim;
 use super::{
     Alternative, Arrows, Call, Case, Knob, Predicted, Reason, Response, Verdict, VerdictError,
-    explain, signs, suspect, swapped, trim,
 };
 
 /// Distances so near to where a split counts are as good as there, doublings: half as far again, 20 yd for 30. The flight
@@ -38,7 +41,7 @@ const REAL_SDS: f64 = 2.0;
 pub fn decide(case: &Case, transfer: &TransferTable) -> Result<Verdict, VerdictError> {
     let deliberation = deliberate(case, transfer)?;
     let call = call(&deliberation);
-    let reasons = explain::reasons(&deliberation, &call)?;
+    let reasons = reasons::reasons(&deliberation, &call)?;
     Ok(deliberation.verdict(call, reasons))
 }
 

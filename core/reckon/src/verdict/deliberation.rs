@@ -6,12 +6,13 @@ use crate::frame::ArrowKind;
 use crate::scatter::ArrowHabit;
 use crate::split::Split;
 
-use super::aims::{Aim, LIKELY_INSIDE, SETTLED, least_likely, shot};
-use super::heads::MovedApart;
-use super::next::NextStep;
-use super::outliers::Outlier;
-use super::splits::{counted_shooter, is_of_now, is_surely_out, standing};
-use super::{Call, Case, Choice, Reason, Response, trim};
+use super::seen::aims::{Aim, LIKELY_INSIDE, SETTLED, least_likely, shot};
+use super::seen::heads::MovedApart;
+use super::seen::outliers::Outlier;
+use super::seen::splits::{counted_shooter, is_of_now, is_surely_out, standing};
+use super::steps::next::NextStep;
+use super::steps::trim;
+use super::{Call, Case, Choice, Reason, Response};
 
 /// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
 pub(crate) const FEWEST: u32 = 3;

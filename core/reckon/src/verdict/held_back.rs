@@ -2,13 +2,14 @@
 
 use crate::evidence::Belief;
 
-use super::aims::{Aim, LIKELY_INSIDE, SETTLED, chance_inside};
 use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, arrows, arrows_at, farthest, is_shown, is_wide,
 };
-use super::next::{MAY_BE_INSIDE, NextStep};
-use super::rests::WORTH_A_TRY;
-use super::{Call, Knob, trim};
+use super::seen::aims::{Aim, LIKELY_INSIDE, SETTLED, chance_inside};
+use super::steps::next::{MAY_BE_INSIDE, NextStep};
+use super::steps::rests::WORTH_A_TRY;
+use super::steps::trim;
+use super::{Call, Knob};
 
 /// Arrows of each kind after which a bow that is more likely in than out is not shot again only to be sure:
 /// three times the fewest. At [`ENOUGH`] one bow in four was given up that was inside

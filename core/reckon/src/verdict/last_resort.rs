@@ -2,12 +2,13 @@
 
 use crate::evidence::Probe;
 
-use super::aims::{Aim, LIKELY_INSIDE, SETTLED, USUAL_PAPER_M};
 use super::deliberation::{Deliberation, FEWEST, farthest, inside, is_shown, not_yet_shot_first};
 use super::held_back::{chance_after, costs_what_is_in, gains_little, once_more};
-use super::next::NextStep;
-use super::rests::{WORTH_A_TRY, was_there, worth_a_turn};
-use super::{Arrows, Call, trim};
+use super::seen::aims::{Aim, LIKELY_INSIDE, SETTLED, USUAL_PAPER_M};
+use super::steps::next::NextStep;
+use super::steps::rests::{WORTH_A_TRY, was_there, worth_a_turn};
+use super::steps::trim;
+use super::{Arrows, Call};
 
 /// Nothing pays: a bow that may be inside tolerance is shot once more, up to a limit; where that leaves it
 /// open, what is expected to settle it is done although it costs more than it saves, or what was never tried and

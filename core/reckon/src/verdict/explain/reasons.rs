@@ -1,0 +1,384 @@
+//! Why: the reasons of a call, most important first.
+
+use crate::evidence::Probe;
+use crate::frame::ArrowKind;
+use crate::verdict::deliberation::{
+    Deliberation, FEWEST, arrows, farthest, heads_alone, inside, is_settled, low_or_high,
+    not_yet_shot_first, stuck_height, wanted,
+};
+use crate::verdict::first::{adjust, contact, suspect};
+use crate::verdict::given::case::{REST_MINUTES, ROUND_MINUTES};
+use crate::verdict::seen::heads::heads_apart;
+use crate::verdict::seen::splits::stands;
+use crate::verdict::steps::rests::WORTH_A_TRY;
+use crate::verdict::steps::trim;
+use crate::verdict::{Adjustment, Arrows, Call, Choice, Knob, Reason, VerdictError};
+
+use super::end::of_end;
+use super::missing::not_at_hand;
+use super::remarks;
+use super::shown::of_splits;
+
+/// Chance of a wrong-way answer above which it is said. Four chances in five, as a bow is called
+/// settled; chosen by hand.
+const SAY_WRONG_WAY: f64 = 0.8;
+/// A chance of a wrong-way answer between this and the above is called open once pairs were shot. One
+/// chance in twenty, as a split is called real.
+const OPEN_WRONG_WAY: f64 = 0.05;
+/// Half a millimetre rounds to one: less is no saving to speak of.
+const WORTH_SAYING_MM: f64 = 0.5;
+/// How sure the direction of the rest must be to be named. Three chances in four; chosen by hand.
+const SAY_REST: f64 = 0.75;
+
+/// The reasons of `call`.
+pub(crate) fn reasons(
+    deliberation: &Deliberation,
+    call: &Call,
+) -> Result<Vec<Reason>, VerdictError> {
+    let mut reasons = Vec::new();
+    of_call(deliberation, call, &mut reasons)?;
+    // What was shot goes before where to look next.
+    let is_look = |reason: &Reason| matches!(reason, Reason::LookNext { .. });
+    let (looks, mut reasons): (Vec<_>, Vec<_>) = reasons.into_iter().partition(is_look);
+    reasons.extend(deliberation.crept.clone());
+    of_splits(deliberation, call, &mut reasons);
+    reasons.extend(looks);
+    of_response(deliberation, &mut reasons);
+    of_rest(deliberation, call, &mut reasons);
+    remarks::remarks(deliberation, &mut reasons);
+    reasons.extend(deliberation.left_out.iter().cloned());
+    Ok(reasons)
+}
+
+fn of_call(
+    deliberation: &Deliberation,
+    call: &Call,
+    reasons: &mut Vec<Reason>,
+) -> Result<(), VerdictError> {
+    match call {
+        Call::AdjustFirst { what } => {
+            reasons.extend(of_adjustment(deliberation, what));
+            if matches!(what, Adjustment::Spine { .. }) {
+                reasons.push(Reason::SpineLabelsDisputed);
+            }
+        }
+        Call::ShootMore { arrows } => reasons.extend(of_more(deliberation, arrows)),
+        Call::Stop => {
+            reasons.extend(of_stop(deliberation));
+            reasons.extend(remarks::not_yet_shot(deliberation));
+        }
+        Call::Trim {
+            knob: Knob::Rest,
+            trim,
+            put_back,
+            ..
+        } => of_rest_trim(deliberation, trim.move_mm, *put_back, reasons),
+        Call::Trim {
+            knob: Knob::Nock, ..
+        } => reasons.extend(of_height(deliberation)),
+        Call::Fit {
+            fitting,
+            experiment,
+        } => {
+            let mut options = deliberation.options.iter();
+            if let Some(choice) = options.find(|option| option.fitting == *fitting) {
+                of_fit(deliberation, choice, *experiment, reasons);
+            }
+            reasons.extend(not_at_hand(deliberation)?);
+        }
+        Call::SpacersCannot => {
+            of_end(deliberation, reasons)?;
+            let missing = not_at_hand(deliberation)?;
+            if missing.as_ref().is_some_and(|one| cures(deliberation, one)) {
+                reasons.retain(|reason| !matches!(reason, Reason::LookNext { .. }));
+            }
+            reasons.extend(missing);
+        }
+    }
+    Ok(())
+}
+
+/// Whether pieces that are not at hand are expected to bring the bow inside: then there is nowhere else to look.
+fn cures(deliberation: &Deliberation, missing: &Reason) -> bool {
+    let aim = deliberation.aims.first();
+    let inside = |after_mm: f64| aim.is_some_and(|aim| after_mm <= aim.tolerance_mm);
+    matches!(missing, Reason::PiecesNotAtHand { after_mm, .. } if inside(*after_mm))
+}
+
+fn of_adjustment(deliberation: &Deliberation, what: &Adjustment) -> Option<Reason> {
+    Some(match what {
+        Adjustment::Check {
+            check,
+            failed,
+            found,
+        } => Reason::CheckFirst {
+            check: *check,
+            failed: *failed,
+            found: *found,
+        },
+        Adjustment::CamsApart { tilt_mm, limit_mm } => Reason::CamsApart {
+            tilt_mm: *tilt_mm,
+            limit_mm: *limit_mm,
+        },
+        Adjustment::Vertical {
+            probe,
+            y_mm,
+            sd_mm,
+            direction,
+            ..
+        } => Reason::VerticalFirst {
+            kind: *probe,
+            y_mm: *y_mm,
+            sd_mm: *sd_mm,
+            direction: *direction,
+        },
+        Adjustment::Arrow {
+            trial,
+            arrow_kind,
+            index,
+            arrow,
+            ..
+        } => of_arrow(deliberation, *arrow, (*trial, *arrow_kind, *index)),
+        Adjustment::Spine { ratio } => Reason::BareScatter { ratio: *ratio },
+        Adjustment::Contact {
+            tear_mm,
+            bare_mm,
+            in_height,
+            ..
+        } => contact::reason(*tear_mm, *bare_mm, *in_height),
+        Adjustment::ConfirmSwap {
+            before_mm,
+            after_mm,
+            ..
+        } => Reason::SwapMadeItWorse {
+            before_mm: *before_mm,
+            after_mm: *after_mm,
+        },
+        Adjustment::Contradiction { trial, .. } => of_contradiction(deliberation, *trial)?,
+    })
+}
+
+/// One arrow that makes the picture: what it keeps doing, where it has a number and did so before.
+fn of_arrow(
+    deliberation: &Deliberation,
+    arrow: Option<i32>,
+    (trial, kind, index): (i64, ArrowKind, u32),
+) -> Reason {
+    match arrow.and_then(|arrow| deliberation.habit(arrow, kind)) {
+        Some(habit) => remarks::of_habit(habit),
+        None => Reason::ArrowApart { trial, kind, index },
+    }
+}
+
+/// What contradicts the rest: the heads in what a move did to them, sideways, the heads in height, or one trial.
+fn of_contradiction(deliberation: &Deliberation, trial: i64) -> Option<Reason> {
+    if let Some(apart) = adjust::heads_moved_apart(deliberation) {
+        return Some(Reason::HeadsMovedApart {
+            heads_mm: apart.heads_mm,
+            bare_mm: apart.bare_mm,
+        });
+    }
+    if let Some(both) = adjust::heads(deliberation) {
+        return Some(heads_apart(&both));
+    }
+    if let Some(y_mm) = adjust::heads_height(deliberation) {
+        return Some(Reason::HeadsOffHeight { y_mm });
+    }
+    if let Some(ratio) = adjust::heads_scatter(deliberation) {
+        return Some(Reason::HeadsScatter { ratio });
+    }
+    let (belief, settings) = (&deliberation.belief, &deliberation.case.settings);
+    let worst = suspect::worst(belief, settings);
+    let (_, sds) = worst.or_else(|| suspect::wandering_height(belief, settings))?;
+    Some(Reason::TrialDisagrees { trial, sds })
+}
+
+fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
+    if deliberation.belief.seen.is_empty() {
+        return vec![Reason::NothingShot];
+    }
+    if let Some(few) = of_too_few(deliberation) {
+        return few;
+    }
+    let settled = is_settled(deliberation);
+    if let Some(height) = stuck_height(deliberation).filter(|_| settled) {
+        return vec![height];
+    }
+    let may_be = Reason::MayBeInside {
+        chance: inside(deliberation),
+    };
+    let first = not_yet_shot_first(deliberation).filter(|probe| asked.of(*probe) > 0);
+    if let Some(kind) = first {
+        let so_far = of_stop(deliberation).filter(|_| settled).unwrap_or(may_be);
+        return vec![so_far, Reason::NotYetShot { kind }];
+    }
+    let shoots =
+        |step: &&crate::verdict::steps::next::NextStep| matches!(step.call, Call::ShootMore { .. });
+    let step = deliberation.steps.iter().find(shoots);
+    let saving_mm = step.map_or(0.0, |step| deliberation.stay_mm - step.loss_mm);
+    if saving_mm >= WORTH_SAYING_MM {
+        vec![Reason::MoreArrowsPay {
+            saving_mm,
+            arrows: asked.bare + asked.broadhead + asked.fletched + asked.paper,
+        }]
+    } else if inside(deliberation) >= WORTH_A_TRY {
+        vec![may_be]
+    } else {
+        // What was shot says why by itself.
+        Vec::new()
+    }
+}
+
+/// Where the bow as it stands was shot with too few of a kind.
+fn of_too_few(deliberation: &Deliberation) -> Option<Vec<Reason>> {
+    let (kind, (have, have_reference)) = wanted(deliberation);
+    if have.min(have_reference) >= FEWEST {
+        return None;
+    }
+    let few = Reason::TooFewArrows {
+        kind,
+        have: have.max(shot_in_all(deliberation, kind.arrow())),
+        have_reference: have_reference.max(shot_in_all(deliberation, ArrowKind::Fletched)),
+        need: FEWEST,
+    };
+    let heads = kind == Probe::Bare && heads_alone(deliberation) && have == 0;
+    let shot_heads = arrows(&deliberation.belief, Probe::Broadhead).0 > 0;
+    let alone = (heads && shot_heads).then_some(Reason::HeadsAlone);
+    Some(alone.into_iter().chain([few]).collect())
+}
+
+fn of_stop(deliberation: &Deliberation) -> Option<Reason> {
+    let (aim, _) = farthest(deliberation)?;
+    let belief = &deliberation.belief;
+    let now = aim.predicted(belief, belief.now.offset_mm);
+    Some(Reason::WithinTolerance {
+        kind: aim.probe,
+        x_mm: now.x_mm,
+        tolerance_mm: aim.tolerance_mm,
+        chance: now.within_tolerance,
+    })
+}
+
+fn of_rest_trim(
+    deliberation: &Deliberation,
+    move_mm: f64,
+    put_back: bool,
+    reasons: &mut Vec<Reason>,
+) {
+    let Deliberation { belief, aims, .. } = deliberation;
+    if put_back {
+        reasons.push(Reason::PutBack);
+    }
+    if let Some(aim) = aims.first() {
+        let (rest_mm, offset_mm) = (belief.now.rest_mm + move_mm, belief.now.offset_mm);
+        reasons.push(Reason::StepPays {
+            now: aim.predicted(belief, offset_mm).within_tolerance,
+            after: aim
+                .predicted_at(belief, rest_mm, offset_mm)
+                .within_tolerance,
+            minutes: REST_MINUTES + ROUND_MINUTES,
+        });
+    }
+    if !put_back {
+        reasons.push(Reason::RestBeforePress);
+    }
+}
+
+fn of_height(deliberation: &Deliberation) -> Option<Reason> {
+    let aim = low_or_high(deliberation)?;
+    let upright = deliberation.belief.vertical(aim.probe, aim.distance_m);
+    let trim = trim::nock(&deliberation.belief, aim)?;
+    Some(Reason::VerticalFirst {
+        kind: Some(aim.probe),
+        y_mm: upright.mean(),
+        sd_mm: upright.sd(),
+        direction: trim.direction(),
+    })
+}
+
+fn of_fit(
+    deliberation: &Deliberation,
+    choice: &Choice,
+    experiment: bool,
+    reasons: &mut Vec<Reason>,
+) {
+    let Deliberation { belief, aims, .. } = deliberation;
+    if let Some(aim) = aims.first() {
+        let axles = f64::from(choice.axles_opened);
+        reasons.push(Reason::StepPays {
+            now: aim.predicted(belief, belief.now.offset_mm).within_tolerance,
+            after: choice.within_tolerance,
+            minutes: crate::verdict::given::case::press_minutes(axles) + ROUND_MINUTES,
+        });
+    }
+    if experiment {
+        reasons.push(Reason::TearsTeach);
+    }
+    if choice.fitting.top != choice.fitting.bottom {
+        reasons.push(Reason::UnequalAxles {
+            tilt_mm: choice.tilt_mm,
+        });
+    }
+}
+
+/// Arrows of a kind that whoever shoots now shot at faces with the bow as it stands, also such as have nothing to be held
+/// against.
+fn shot_in_all(deliberation: &Deliberation, kind: ArrowKind) -> u32 {
+    let belief = &deliberation.belief;
+    let own = belief
+        .seen
+        .iter()
+        .filter(|seen| seen.trial.shooter == belief.now.shooter && stands(belief, seen));
+    own.filter_map(|seen| seen.group(kind))
+        .map(|group| group.n)
+        .sum()
+}
+
+fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+    let response = &deliberation.response;
+    let (seen, chance) = (response.seen_on_this_bow, response.wrong_way_chance);
+    let swapped = trim::is_swapped(&deliberation.belief);
+    let told = response.relatives > 0 || deliberation.remembered;
+    if !(seen || swapped || told) {
+        reasons.push(Reason::NotYetSeenOnThisBow);
+        return;
+    }
+    let unsettled = swapped && !seen;
+    if unsettled && chance >= trim::SHOWN {
+        // A swap that made it worse says nothing before its pieces were looked at.
+        return;
+    }
+    if unsettled || (OPEN_WRONG_WAY..SAY_WRONG_WAY).contains(&chance) {
+        reasons.push(Reason::DirectionOpen {
+            wrong_way_chance: chance,
+        });
+        return;
+    }
+    if seen {
+        reasons.push(Reason::SeenOnThisBow {
+            mm_per_mm: response.mm_per_mm,
+            sd: response.sd,
+        });
+    }
+    if chance >= SAY_WRONG_WAY {
+        reasons.push(Reason::AnswersTheOtherWay { chance });
+    }
+}
+
+fn of_rest(deliberation: &Deliberation, call: &Call, reasons: &mut Vec<Reason>) {
+    let response = trim::rest_response(&deliberation.belief);
+    if response.shown && response.chance >= SAY_REST {
+        reasons.push(Reason::RestDirectionSeen {
+            mm_per_mm: response.mm_per_mm,
+            chance: response.chance,
+        });
+    } else if matches!(
+        call,
+        Call::Trim {
+            knob: Knob::Rest,
+            ..
+        }
+    ) {
+        reasons.push(Reason::RestDirectionDisputed);
+    }
+}

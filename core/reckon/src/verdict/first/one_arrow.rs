@@ -1,0 +1,95 @@
+//! One arrow that makes the picture.
+
+use crate::frame::{ArrowKind, PointMm};
+use crate::group::{Group, Impact};
+use crate::units::TWENTY_YARDS_M;
+use crate::verdict::deliberation::{Deliberation, is_settled};
+use crate::verdict::seen::outliers::{Outlier, standing_faces};
+use crate::verdict::{Adjustment, Aim};
+
+/// A single arrow makes the picture where it moves the split sideways by this share of the tolerance. Chosen by
+/// hand; not tuned.
+const MOVES_SHARE: f64 = 0.5;
+
+/// Where arrows of a bad habit landed in the trials of the bow as it stands, the latest first: wild where they keep landing
+/// farther from the others than what is allowed.
+fn habitual<'a>(deliberation: &Deliberation<'a>, aim: &Aim) -> Vec<Outlier<'a>> {
+    let allowed_mm = aim.tolerance_mm * TWENTY_YARDS_M / aim.distance_m;
+    let faces = standing_faces(&deliberation.belief);
+    let mut found = Vec::new();
+    for habit in &deliberation.habits {
+        for (trial, distance_m, impacts) in faces.iter().copied().rev() {
+            let own = |impact: &Impact| {
+                impact.counts() && impact.kind == habit.kind && impact.arrow == Some(habit.arrow)
+            };
+            if let Some(index) = impacts.iter().position(own) {
+                found.push(Outlier {
+                    trial,
+                    kind: habit.kind,
+                    index: index as u32,
+                    impacts,
+                    distance_m,
+                    wild: habit.away.x_mm.hypot(habit.away.y_mm) > allowed_mm,
+                });
+            }
+        }
+    }
+    found
+}
+
+/// An arrow that stands apart in its group, or keeps doing so: a wild one, or one that makes the picture, without which the
+/// split is another.
+pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
+    let aim = deliberation.aims.first()?;
+    let habitual = habitual(deliberation, aim);
+    let mut suspects = deliberation.outliers.iter().chain(&habitual);
+    let drop_mm = deliberation
+        .belief
+        .explained_y_mm(aim.probe, aim.distance_m);
+    let latest = standing_faces(&deliberation.belief)
+        .last()
+        .map(|face| face.0);
+    // What is in whatever an older round shows is not held up by it.
+    let settled = is_settled(deliberation);
+    let guilty = suspects.find(|one| {
+        let counts = !settled || Some(one.trial) == latest;
+        counts && (one.wild || makes_the_picture(one, aim, drop_mm))
+    })?;
+    let impact = guilty.impacts.get(guilty.index as usize)?;
+    Some(Adjustment::Arrow {
+        trial: guilty.trial,
+        arrow_kind: guilty.kind,
+        index: guilty.index,
+        arrow: impact.arrow,
+        keeps: impact
+            .arrow
+            .is_some_and(|arrow| deliberation.habit(arrow, guilty.kind).is_some()),
+    })
+}
+
+/// Whether the split is another without it: sideways, or brought out of tolerance in height by it alone.
+fn makes_the_picture(outlier: &Outlier, aim: &Aim, drop_mm: f64) -> bool {
+    if (outlier.distance_m - aim.distance_m).abs() > 1.0 {
+        return false;
+    }
+    let without: Vec<Impact> = outlier
+        .impacts
+        .iter()
+        .enumerate()
+        .filter(|(index, _)| *index != outlier.index as usize)
+        .map(|(_, impact)| impact.clone())
+        .collect();
+    match (split(outlier.impacts, aim), split(&without, aim)) {
+        (Some(with), Some(without)) => {
+            let out = |split: PointMm| (split.y_mm - drop_mm).abs() > aim.tolerance_mm;
+            let sideways_mm = (with.x_mm - without.x_mm).abs();
+            sideways_mm > MOVES_SHARE * aim.tolerance_mm || (out(with) && !out(without))
+        }
+        _ => false,
+    }
+}
+
+fn split(impacts: &[Impact], aim: &Aim) -> Option<PointMm> {
+    let centre = |kind| Group::of(kind, impacts).ok().map(|group| group.centre);
+    Some(centre(aim.probe.arrow())? - centre(ArrowKind::Fletched)?)
+}

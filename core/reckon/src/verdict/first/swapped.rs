@@ -1,0 +1,101 @@
+//! A swap that made it worse, or did nothing: before anything is concluded, the pieces and the strings are looked
+//! at, and the result is shot again.
+
+use crate::evidence::{Belief, Observation, Probe, SAME_M};
+use crate::split::Split;
+use crate::verdict::deliberation::{Deliberation, FEWEST};
+use crate::verdict::seen::splits::{by_distance, counted_shooter, is_set, standing};
+use crate::verdict::steps::trim;
+use crate::verdict::{Adjustment, Aim, Arrows};
+
+/// Twice the fewest arrows, shot in two rounds or more (the pieces were looked at between them): with so
+/// many of each the result stands, and is learned from.
+const CONFIRMED: u32 = 2 * FEWEST;
+const CONFIRMED_ROUNDS: usize = 2;
+/// A swap that took the split the right way by less than this share of the tolerance did nothing. Chosen by hand.
+const NOTHING_SHARE: f64 = 0.1;
+/// Cams closer than this are the same place, mm. Chosen by hand; not tuned.
+const SAME_MM: f64 = 0.05;
+
+/// The last swap of this epoch moved the split the way that is not expected, or not at all, and it is out; too few arrows stand
+/// behind that to believe it of the bow.
+pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
+    let aims = deliberation.aims.iter();
+    let mut faces = aims.filter(|aim| aim.probe != Probe::Paper);
+    faces.find_map(|aim| confirm_of(deliberation, aim))
+}
+
+fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
+    let belief = &deliberation.belief;
+    // Heads that went the other way than the bare shafts do not speak of the swap.
+    let heads = aim.probe == Probe::Broadhead && deliberation.moved_apart.is_some();
+    if heads {
+        return None;
+    }
+    let (from_mm, before) = before(belief, aim)?;
+    let [before, after] = at_one_distance(&before, &standing(belief, aim.probe), aim)?;
+    let rounds = belief.observations.iter();
+    let rounds = rounds.filter(|one| one.split.probe == aim.probe && is_since(belief, one));
+    if after.n_probe.min(after.n_reference) >= CONFIRMED && rounds.count() >= CONFIRMED_ROUNDS {
+        return None;
+    }
+    let moved_mm = after.offset.x_mm - before.offset.x_mm;
+    let expected = (belief.now.offset_mm - from_mm) * aim.predictive.gain;
+    // What a bow has shown before it need not show again.
+    let nothing_mm = if trim::swap_shown(belief) {
+        0.0
+    } else {
+        NOTHING_SHARE * aim.tolerance_mm
+    };
+    let along_mm = moved_mm * expected.signum();
+    let better_mm = before.offset.x_mm.abs() - after.offset.x_mm.abs();
+    let out = after.offset.x_mm.abs() > aim.tolerance_mm;
+    (out && along_mm < nothing_mm && better_mm < nothing_mm).then(|| Adjustment::ConfirmSwap {
+        before_mm: before.offset.x_mm,
+        after_mm: after.offset.x_mm,
+        arrows: Arrows::round(aim.probe, FEWEST, after.distance_m),
+    })
+}
+
+/// Whether an observation was shot since the last change of parts with the cams where they stand, wherever the rest was.
+fn is_since(belief: &Belief, observation: &Observation) -> bool {
+    let seen = &belief.seen[observation.trial];
+    let here = (seen.offset_mm - belief.now.offset_mm).abs() <= SAME_MM;
+    seen.trial.epoch == belief.now.epoch && here
+}
+
+/// What was shot before the last swap: the offset then, and the splits of the aim's probe, one per distance.
+fn before(belief: &Belief, aim: &Aim) -> Option<(f64, Vec<Split>)> {
+    let of_now = belief
+        .seen
+        .iter()
+        .filter(|seen| seen.trial.epoch == belief.now.epoch);
+    let away = |offset_mm: f64| (offset_mm - belief.now.offset_mm).abs() > SAME_MM;
+    let mut places: Vec<f64> = of_now.map(|seen| seen.offset_mm).collect();
+    places.reverse();
+    let from_mm = places.into_iter().find(|place| away(*place))?;
+    // Another hand turns the bow otherwise.
+    let shooter = counted_shooter(belief, aim.probe);
+    let shot: Vec<Split> = belief
+        .observations
+        .iter()
+        .filter(|one| one.split.probe == aim.probe)
+        .filter(|one| is_set(belief, &belief.seen[one.trial], from_mm))
+        .filter(|one| belief.seen[one.trial].trial.shooter == *shooter)
+        .map(|one| one.split)
+        .collect();
+    Some((from_mm, by_distance(&shot)))
+}
+
+/// Two splits shot at the same distance, before and after: the aim's own, else the farthest. A split does not grow with the
+/// distance alone, so two of different distances show nothing of a swap.
+fn at_one_distance(before: &[Split], after: &[Split], aim: &Aim) -> Option<[Split; 2]> {
+    let alike = |one: &Split, other: &Split| (one.distance_m - other.distance_m).abs() < SAME_M;
+    let pairs = before.iter().filter_map(|one| {
+        let other = after.iter().find(|other| alike(one, other))?;
+        Some([*one, *other])
+    });
+    let wanted = |pair: &&[Split; 2]| (pair[0].distance_m - aim.distance_m).abs() < SAME_M;
+    let pairs: Vec<[Split; 2]> = pairs.collect();
+    pairs.iter().find(wanted).or(pairs.last()).copied()
+}

@@ -1,0 +1,268 @@
+//! The next steps that are weighed in one table: fittings, places of the rest, rounds of arrows.
+
+use crate::evidence::{Belief, Probe, SAME_M};
+use crate::verdict::seen::aims::{chance_inside, least_likely};
+use crate::verdict::{Aim, Arrows, Call, Case, Choice};
+
+use super::options::Fittings;
+use super::rests::{WORTH_A_TRY, allowed_rests, best_trim};
+use super::trim;
+use super::weigh::{RestsMm, Table};
+
+/// Numbers of arrows of each kind that are considered. Chosen by hand; `tests/virtual-bows` measures
+/// what it costs.
+const COUNTS: [u32; 3] = [6, 4, 3];
+/// Values closer than this share of the tolerance (1 mm of 25) are alike: then the cheaper, reversible thing comes first.
+/// Chosen by hand; `tests/virtual-bows` measures what it costs.
+const ALIKE: f64 = 0.04;
+/// A swap as an experiment must be this likely to halve the split: a bow is not pressed for what nobody
+/// would see on the target, however much a response out of all proportion would make of it. Chosen by
+/// hand; at twice as much one far-off bow in twenty never saw the press (`tests/virtual-bows`).
+const FAIR: f64 = 0.1;
+/// As likely as not: so likely must a swap be to move the split back by what is seen on the target.
+const EVEN: f64 = 0.5;
+/// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
+/// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
+pub(crate) const MAY_BE_INSIDE: f64 = 0.2;
+/// A bow that is out is pressed once more for a fitting that will more likely than not bring it inside, and likelier by
+/// [`WORTH_A_TRY`], also where that would hardly be seen on the target. Chosen by hand.
+const LIKELY_CURE: f64 = 0.5;
+/// Values closer than this are the same but for rounding, mm.
+const SAME_MM: f64 = 1e-6;
+
+/// One next step.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct NextStep {
+    pub(crate) call: Call,
+    /// What is expected to be left in the end plus the price of the work, mm.
+    pub(crate) loss_mm: f64,
+}
+
+/// All that was weighed.
+pub(crate) struct Weighed {
+    /// Every fitting, best first.
+    pub(crate) choices: Vec<Choice>,
+    /// Every next step, best first.
+    pub(crate) steps: Vec<NextStep>,
+    /// The loss of leaving it all as it is, mm.
+    pub(crate) stay_mm: f64,
+}
+
+/// Weighs every fitting and every next step.
+pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fittings) -> Weighed {
+    let rests_mm = match aims.first() {
+        Some(aim) => allowed_rests(case, belief, aims, aim),
+        None => RestsMm::default(),
+    };
+    let table = Table::new(
+        belief,
+        aims,
+        &case.settings,
+        &fittings.offsets_mm,
+        &rests_mm,
+    );
+    let choices = fittings.choices(case, belief, aims, &table);
+    let stay_mm = table.loss_mm(0, belief.now.offset_mm);
+    let experiment = !trim::swap_shown(belief);
+    let worth_trying = |choice: &&Choice| {
+        let aim = aims.first();
+        let fair = |aim| {
+            let likely = !experiment || halved(belief, aim, choice.offset_mm) >= FAIR;
+            let seen = seen_on_target(belief, aim, choice.offset_mm) >= EVEN;
+            likely && (seen || !experiment && cures(belief, aim, choice.offset_mm))
+        };
+        aim.is_some_and(fair)
+    };
+    let alike_mm = ALIKE * case.settings.tolerance_mm;
+    let swaps = choices.iter().filter(|choice| choice.axles_opened > 0);
+    let swaps = swaps.filter(worth_trying).collect::<Vec<_>>();
+    let mut steps: Vec<NextStep> = best_swap(belief, &swaps, stay_mm, alike_mm)
+        .map(|choice| NextStep {
+            call: Call::Fit {
+                fitting: choice.fitting.clone(),
+                experiment,
+            },
+            loss_mm: choice.loss_mm,
+        })
+        .into_iter()
+        .collect();
+    steps.extend(
+        best_trim(case, belief, aims, &table).map(|(call, loss_mm)| NextStep { call, loss_mm }),
+    );
+    // Where there is nothing to try, arrows can only show that all is well.
+    let may_be_inside =
+        least_likely(belief, aims).is_none_or(|(_, chance)| chance >= MAY_BE_INSIDE);
+    let of_use = may_be_inside || !steps.is_empty();
+    steps.extend(best_round(case, belief, aims, &table).filter(|_| of_use));
+    steps.sort_by(|a, b| a.loss_mm.total_cmp(&b.loss_mm));
+    prefer_acting(&mut steps, alike_mm);
+    prefer_reversible(&mut steps, alike_mm);
+    Weighed {
+        choices,
+        steps,
+        stay_mm,
+    }
+}
+
+/// Chance that a swap brings the first aim inside tolerance, or at least halves it.
+pub(crate) fn halved(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
+    let split = |offset_mm| belief.sideways.mixture(&aim.predictive, offset_mm);
+    let now_mm = split(belief.now.offset_mm).mean().abs();
+    split(offset_mm).within(aim.tolerance_mm.max(0.5 * now_mm))
+}
+
+/// Whether a swap is likely to bring a bow inside tolerance that is out.
+fn cures(belief: &Belief, aim: &Aim, offset_mm: f64) -> bool {
+    let after = aim.predicted(belief, offset_mm).within_tolerance;
+    after >= LIKELY_CURE && after >= chance_inside(belief, aim) + WORTH_A_TRY
+}
+
+/// Chance that a swap moves the split back by more than what costs nothing on the target.
+fn seen_on_target(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
+    let (predictive, response) = (&aim.predictive, &belief.sideways.response);
+    let now_mm = belief
+        .sideways
+        .mixture(predictive, belief.now.offset_mm)
+        .mean();
+    let back = |at: f64| predictive.mean(at, belief.now.offset_mm) - predictive.mean(at, offset_mm);
+    let each = response.values.iter().zip(&response.weights);
+    let seen = each.filter(|(at, _)| back(**at) * now_mm.signum() > aim.loss.flat_mm);
+    seen.map(|(_, weight)| weight).sum()
+}
+
+/// The best swap, of choices best first: a shorter one that is likelier to end inside, if it pays; of those that are alike the
+/// one that goes least far.
+fn best_swap<'c>(
+    belief: &Belief,
+    swaps: &[&'c Choice],
+    stay_mm: f64,
+    alike_mm: f64,
+) -> Option<&'c Choice> {
+    let far_mm = |choice: &Choice| (choice.offset_mm - belief.now.offset_mm).abs();
+    let first = *swaps.first()?;
+    let likelier = swaps.iter().copied().filter(|other| {
+        let shorter = far_mm(other) < far_mm(first) - SAME_MM;
+        shorter && other.within_tolerance > first.within_tolerance && other.loss_mm < stay_mm
+    });
+    let likeliest = likelier.max_by(|a, b| a.within_tolerance.total_cmp(&b.within_tolerance));
+    let best = likeliest.unwrap_or(first);
+    let alike = swaps.iter().copied().filter(|other| {
+        (other.loss_mm - best.loss_mm).abs() < alike_mm && other.axles_opened == best.axles_opened
+    });
+    let nearer = |best, other| {
+        if far_mm(other) < far_mm(best) - SAME_MM {
+            other
+        } else {
+            best
+        }
+    };
+    Some(alike.fold(best, nearer))
+}
+
+/// The best number of arrows and distance.
+fn best_round(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<NextStep> {
+    let aim = aims.first()?;
+    let mut best: Option<NextStep> = None;
+    for distance_m in distances(belief, aim) {
+        for each in COUNTS {
+            let arrows = Arrows::round(aim.probe, each, distance_m);
+            let left_mm = table.after_shooting(belief, aim.probe, distance_m, each);
+            let loss_mm = left_mm + case.settings.round_mm(2 * each);
+            if best.as_ref().is_none_or(|best| loss_mm < best.loss_mm) {
+                best = Some(NextStep {
+                    call: Call::ShootMore { arrows },
+                    loss_mm,
+                });
+            }
+        }
+    }
+    best
+}
+
+/// The distance that matters, and the first other one that the probe was shot at.
+fn distances(belief: &Belief, aim: &Aim) -> Vec<f64> {
+    let mut all = vec![aim.distance_m];
+    for observation in &belief.observations {
+        let split = &observation.split;
+        let new = (split.distance_m - aim.distance_m).abs() > SAME_M;
+        let face = split.probe != Probe::Paper && aim.probe != Probe::Paper;
+        if new && face && all.len() < 2 {
+            all.push(split.distance_m);
+        }
+    }
+    all
+}
+
+/// Of a round of arrows and a move that are alike the move goes first: it is followed by a round too.
+fn prefer_acting(steps: &mut [NextStep], alike_mm: f64) {
+    let is_round = |step: &NextStep| matches!(step.call, Call::ShootMore { .. });
+    if steps.len() > 1 && is_round(&steps[0]) && steps[1].loss_mm - steps[0].loss_mm < alike_mm {
+        steps.swap(0, 1);
+    }
+}
+
+/// Of a swap and a trim that are alike the trim goes first: it is cheap and can be put back.
+fn prefer_reversible(steps: &mut [NextStep], alike_mm: f64) {
+    let trim = steps
+        .iter()
+        .position(|step| matches!(step.call, Call::Trim { .. }));
+    if let (Some(trim), Some(first)) = (trim, steps.first()) {
+        let swap_first = matches!(first.call, Call::Fit { .. });
+        if swap_first && steps[trim].loss_mm - first.loss_mm < alike_mm {
+            steps[..=trim].rotate_right(1);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::frame::Side;
+    use crate::spacer::{Fitting, Seat};
+    use crate::verdict::steps::weigh::ROUND_EACH;
+    use crate::verdict::{Knob, Trim};
+
+    use super::*;
+
+    fn step(call: Call, loss_mm: f64) -> NextStep {
+        NextStep { call, loss_mm }
+    }
+
+    fn swap() -> Call {
+        let seat = Seat {
+            pair: "C".into(),
+            thick: Side::Right,
+        };
+        let fitting = Fitting {
+            top: seat.clone(),
+            bottom: seat,
+        };
+        Call::Fit {
+            fitting,
+            experiment: true,
+        }
+    }
+
+    fn trim() -> Call {
+        let trim = Trim {
+            move_mm: -0.4,
+            sd_mm: 0.2,
+            direction_chance: 0.7,
+        };
+        Call::Trim {
+            knob: Knob::Rest,
+            trim,
+            put_back: false,
+            arrows: Arrows::round(Probe::Bare, ROUND_EACH, 18.288),
+        }
+    }
+
+    /// The rest goes before the press where both are worth the same, and not where the swap is worth more.
+    #[test]
+    fn of_a_swap_and_a_trim_that_are_alike_the_trim_goes_first() {
+        for (behind_mm, first) in [(0.4, trim()), (0.99, trim()), (1.01, swap()), (9.0, swap())] {
+            let mut steps = [step(swap(), 20.0), step(trim(), 20.0 + behind_mm)];
+            prefer_reversible(&mut steps, 1.0);
+            assert_eq!(steps[0].call, first, "{behind_mm}");
+        }
+    }
+}
