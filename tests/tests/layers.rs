@@ -149,7 +149,7 @@ struct Part {
     beneath: String,
 }
 
-/// The parts of one folder that each of them uses; `path` is the folder's module, "verdict::".
+/// The parts of one folder that each of them uses; `path` is the folder's module, `verdict::`.
 fn beside(path: &str, parts: &BTreeMap<String, Part>) -> BTreeMap<String, BTreeSet<String>> {
     let handed_on = handed_on(parts.get("mod").map_or("", |part| part.own.as_str()));
     let root = format!("crate::{path}");
@@ -243,14 +243,14 @@ fn folders() -> BTreeMap<PathBuf, BTreeMap<String, Part>> {
     folders
 }
 
-/// The module of a folder of the sources, "verdict::"; nothing for a root.
+/// The module of a folder of the sources, `verdict::`; nothing for a root.
 fn module_path(folder: &Path) -> String {
     let all = roots();
     let inside = all.iter().find_map(|root| folder.strip_prefix(root).ok());
     let parts = inside.into_iter().flat_map(Path::iter);
-    parts
-        .map(|part| format!("{}::", part.to_string_lossy()))
-        .collect()
+    parts.fold(String::new(), |path, part| {
+        path + &part.to_string_lossy() + "::"
+    })
 }
 
 #[test]

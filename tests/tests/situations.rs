@@ -206,6 +206,62 @@ fn a_rest_that_has_answered_is_not_moved_too_far() {
     assert!((-0.7..=-0.3).contains(&trim.move_mm), "{}", trim.move_mm);
 }
 
+/// A height that went while nothing was changed is said, not only put right.
+#[test]
+fn a_height_that_went_is_said() {
+    for name in ["height-creeps", "height-steps", "height-relapses"] {
+        let verdict = decided(name);
+        let said = |reason: &Reason| {
+            matches!(
+                reason,
+                Reason::Crept {
+                    in_height: true,
+                    ..
+                }
+            )
+        };
+        assert!(verdict.reasons.iter().any(said), "{:?}", verdict.reasons);
+    }
+}
+
+/// A numbered arrow that is shot again and again is laid aside, whether its shots were left out or not.
+#[test]
+fn what_keeps_landing_apart_is_laid_aside() {
+    for name in [
+        "numbered-shot-again-each-time",
+        "numbered-apart-in-one-round",
+    ] {
+        let call = decided(name).call;
+        let Call::AdjustFirst {
+            what: Adjustment::Arrow { keeps, arrow, .. },
+        } = call
+        else {
+            panic!("{call:?}");
+        };
+        assert!(keeps && arrow == Some(2), "{arrow:?}");
+    }
+}
+
+/// Heads that were asked for first and are in end the work, whatever bare shafts do.
+#[test]
+fn a_bow_whose_heads_are_in_is_not_called_incurable() {
+    let verdict = decided("heads-in-bare-out-six");
+    assert_eq!(verdict.call, Call::SpacersCannot);
+    let in_first = Reason::FirstIsIn {
+        first: Probe::Broadhead,
+        other: Probe::Bare,
+    };
+    assert_eq!(verdict.reasons.first(), Some(&in_first));
+}
+
+/// A probe that was left behind by a move is asked for by that name.
+#[test]
+fn what_was_not_shot_since_a_move_is_said() {
+    let verdict = decided("heads-put-right-then-rest");
+    let since = Reason::NotShotSince { kind: Probe::Bare };
+    assert!(verdict.reasons.contains(&since), "{:?}", verdict.reasons);
+}
+
 /// How far apart two shooters are said to land, and half of its interval, mm.
 fn shooters_apart(case: &Case) -> Option<(f64, f64)> {
     let verdict = decide(case, TransferTable::unrecorded()).unwrap();

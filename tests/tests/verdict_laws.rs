@@ -226,9 +226,18 @@ fn what_is_more_likely_in_than_out_is_not_moved_to_its_harm() {
             verdict.as_it_is.within_tolerance,
             verdict.predicted.within_tolerance,
         );
-        if before >= 0.5 {
+        // A rest that was never tried goes before a bow is left that is surely beside.
+        let first_try = matches!(
+            verdict.call,
+            Call::Trim { knob: Knob::Rest, ref trim, .. } if trim.direction_chance < 0.51
+        );
+        if before >= 0.5 && !first_try {
             moved += 1;
-            assert!(after >= before, "{seed}: {before} {after}");
+            assert!(
+                after >= before,
+                "{seed}: {before} {after} {:?}",
+                verdict.call
+            );
         }
         risked += u32::from(after < before);
     }

@@ -47,8 +47,8 @@ pub enum Reason {
     },
     NotYetSeenOnThisBow,
     SeenOnThisBow {
-        mm_per_mm: f64,
-        sd: f64,
+        least: f64,
+        most: f64,
     },
     AnswersTheOtherWay {
         chance: f64,
@@ -65,6 +65,7 @@ pub enum Reason {
     RestBeforePress,
     PutBack,
     NothingPays {
+        kind: Probe,
         best_mm: f64,
         chance: f64,
     },
@@ -173,6 +174,7 @@ pub enum Reason {
     Crept {
         kind: Probe,
         rounds: u32,
+        in_height: bool,
         from_mm: f64,
         to_mm: f64,
     },
@@ -194,6 +196,13 @@ pub enum Reason {
     },
     PaperAlone,
     NotYetShot {
+        kind: Probe,
+    },
+    FirstIsIn {
+        first: Probe,
+        other: Probe,
+    },
+    NotShotSince {
         kind: Probe,
     },
     RestDirectionDisputed,

@@ -256,9 +256,11 @@ impl ArrowHabit {
     }
 }
 
-/// Habits of every numbered arrow that was shot in at least two of the trials (each a list of
+/// Habits of every numbered arrow that was shot at least twice in the trials (each a list of
 /// impacts and its distance, m), the most suspicious first.
 ///
+/// What of its own was left out of a trial because it stood apart speaks of it all the same: else one that was shot again each
+/// time would never show its habit.
 /// An arrow is held against what all others scatter: with itself among them a bad one of three made the
 /// scatter that hid it.
 pub fn arrow_habits(trials: &[(&[Impact], f64)]) -> Vec<ArrowHabit> {
@@ -287,9 +289,10 @@ pub fn arrow_habits(trials: &[(&[Impact], f64)]) -> Vec<ArrowHabit> {
 fn deviations(arrow: i32, kind: ArrowKind, trials: &[(&[Impact], f64)]) -> Vec<(PointMm, f64)> {
     let mut found = Vec::new();
     for (impacts, distance_m) in trials {
-        let of_kind = || impacts.iter().filter(|i| i.kind == kind && i.counts());
+        let of_kind = || impacts.iter().filter(|i| i.kind == kind);
         let (own, others): (Vec<&Impact>, Vec<&Impact>) =
             of_kind().partition(|i| i.arrow == Some(arrow));
+        let others: Vec<&Impact> = others.into_iter().filter(|i| i.counts()).collect();
         let (Some(mine), Some(theirs)) = (mean_point(&own), mean_point(&others)) else {
             continue;
         };
@@ -301,6 +304,13 @@ fn deviations(arrow: i32, kind: ArrowKind, trials: &[(&[Impact], f64)]) -> Vec<(
         ));
     }
     found
+}
+
+/// How often an arrow was shot.
+fn shots(arrow: i32, kind: ArrowKind, trials: &[(&[Impact], f64)]) -> usize {
+    let all = trials.iter().flat_map(|(impacts, _)| impacts.iter());
+    all.filter(|one| one.kind == kind && one.arrow == Some(arrow))
+        .count()
 }
 
 fn mean_point(impacts: &[&Impact]) -> Option<PointMm> {
@@ -331,7 +341,7 @@ fn scatter_without(arrow: i32, kind: ArrowKind, trials: &[(&[Impact], f64)]) -> 
 
 fn habit(arrow: i32, kind: ArrowKind, trials: &[(&[Impact], f64)]) -> Option<ArrowHabit> {
     let found = deviations(arrow, kind, trials);
-    if found.len() < 2 {
+    if shots(arrow, kind, trials) < 2 || found.is_empty() {
         return None;
     }
     let n = found.len() as f64;

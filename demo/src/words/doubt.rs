@@ -1,6 +1,6 @@
 //! Reasons that say what does not fit together.
 
-use super::{aside, counted, distance, height, out_in_height, probe, side, taken_off};
+use super::{aside, counted, distance, height, out_in_height, probe, side, taken_off, upright};
 use shimwright::frame::{Probe, Side};
 use shimwright::verdict::Reason;
 use shimwright::walkback::WalkBackMeaning;
@@ -50,6 +50,22 @@ fn opposed(reason: &Reason) -> Option<String> {
     })
 }
 
+/// Rounds that went one way while nothing was changed.
+fn crept(kind: Probe, rounds: u32, in_height: bool, ends_mm: [f64; 2]) -> String {
+    let (ends, without, why) = if in_height {
+        let why = "a nocking point slips, cam timing goes. Look at both";
+        (ends_mm.map(upright), taken_off(Some(kind)), why)
+    } else {
+        let why = "a string creeps, a screw works loose. Look at cam timing and the rest";
+        (ends_mm.map(aside), "", why)
+    };
+    let [from, to] = ends;
+    format!(
+        "{} went from {from} to {to} in {rounds} rounds with nothing changed{without}: {why}; only the newest rounds count.",
+        probe(kind)
+    )
+}
+
 /// The rest of what does not fit.
 fn doubtful(reason: &Reason) -> String {
     match reason {
@@ -68,15 +84,10 @@ fn doubtful(reason: &Reason) -> String {
         Reason::Crept {
             kind,
             rounds,
+            in_height,
             from_mm,
             to_mm,
-        } => format!(
-            "{} went from {} to {} in {rounds} rounds with nothing changed: a string creeps, a screw works loose. Look at cam timing \
-             and the rest; only the newest rounds count.",
-            probe(*kind),
-            aside(*from_mm),
-            aside(*to_mm)
-        ),
+        } => crept(*kind, *rounds, *in_height, [*from_mm, *to_mm]),
         Reason::BareScatter { ratio } => {
             format!("Bare shafts scatter {ratio:.1} times as far as fletched ones.")
         }
@@ -116,6 +127,8 @@ fn doubtful(reason: &Reason) -> String {
         | Reason::SplitMayBeScatter { .. }
         | Reason::WithinTolerance { .. }
         | Reason::NotYetShot { .. }
+        | Reason::NotShotSince { .. }
+        | Reason::FirstIsIn { .. }
         | Reason::PaperAlone
         | Reason::NotYetSeenOnThisBow
         | Reason::SeenOnThisBow { .. }

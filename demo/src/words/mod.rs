@@ -152,17 +152,31 @@ pub(crate) fn waits(waits: &Waits) -> String {
 
 /// A sideways amount with its half-width: "61 mm right ± 22".
 pub(crate) fn sideways(x_mm: f64, plus_minus_mm: f64) -> String {
-    format!("{:.0} mm {} ± {plus_minus_mm:.0}", x_mm.abs(), side(x_mm))
+    format!("{} ± {plus_minus_mm:.0}", aside(x_mm))
 }
 
-/// How far to which side.
+/// How far to which side; what would be written as 0 mm is on neither.
 pub(crate) fn aside(mm: f64) -> String {
-    format!("{:.0} mm {}", mm.abs(), side(mm))
+    match format!("{:.0}", mm.abs()).as_str() {
+        "0" => "0 mm sideways".into(),
+        size => format!("{size} mm {}", side(mm)),
+    }
 }
 
-/// A tear: "Nock-left tear, 23 mm".
+/// How far up or down; what would be written as 0 mm is level.
+pub(crate) fn upright(mm: f64) -> String {
+    match format!("{:.0}", mm.abs()).as_str() {
+        "0" => "level".into(),
+        size => format!("{size} mm {}", height(mm)),
+    }
+}
+
+/// A tear: "Nock-left tear, 23 mm"; one that would be written as 0 mm is none.
 pub(crate) fn tear(x_mm: f64) -> String {
-    format!("Nock-{} tear, {:.0} mm", side(x_mm), x_mm.abs())
+    match format!("{:.0}", x_mm.abs()).as_str() {
+        "0" => "No tear sideways".into(),
+        size => format!("Nock-{} tear, {size} mm", side(x_mm)),
+    }
 }
 
 /// A 95 % interval sideways: "between 130 mm left and 110 mm right", "between 35 and 88 mm right".

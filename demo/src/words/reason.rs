@@ -1,7 +1,7 @@
 //! Reasons as short sentences.
 
 use super::doubt::doubt;
-use super::verdict::setup_check;
+use super::verdict::{measured_name, setup_check};
 use super::{
     aside, counted, distance, height, in_hundred, kind_name, out_in_height, probe, side, sideways,
     taken_off,
@@ -83,6 +83,15 @@ fn shot(reason: &Reason) -> Option<String> {
             in_hundred(*chance)
         ),
         Reason::NotYetShot { kind } => format!("{} have not been shot yet.", probe(*kind)),
+        Reason::FirstIsIn { first, other } => format!(
+            "{} are in, and were asked for first; no step that is left brings {} in as well.",
+            probe(*first),
+            probe(*other).to_lowercase()
+        ),
+        Reason::NotShotSince { kind } => format!(
+            "{} were shot before the last move and not since: where it took them is only expected.",
+            probe(*kind)
+        ),
         Reason::PaperAlone => "Tears alone do not fix where bare shafts land.".into(),
         _ => return None,
     })
@@ -126,9 +135,8 @@ fn bow(reason: &Reason) -> Option<String> {
         Reason::NotYetSeenOnThisBow => "Response not measured yet: direction and size are common \
             practice, one swap on this bow shows them."
             .into(),
-        Reason::SeenOnThisBow { mm_per_mm, sd } => format!(
-            "This bow has shown {mm_per_mm:.0} ± {:.0} mm of split at 20 yd per mm of cam shift.",
-            2.0 * sd
+        Reason::SeenOnThisBow { least, most } => format!(
+            "This bow has shown between {least:.0} and {most:.0} mm of split at 20 yd per mm of cam shift, four times in five."
         ),
         Reason::AnswersTheOtherWay { chance } => format!(
             "This bow responds opposite to common practice: {}.",
@@ -179,10 +187,14 @@ fn worth(reason: &Reason) -> Option<String> {
             before the press."
             .into(),
         Reason::PutBack => "It stood no worse before.".into(),
-        Reason::NothingPays { best_mm, chance } => format!(
-            "The best that is left is {:.0} mm {}, {} inside tolerance: not worth its work.",
-            best_mm.abs(),
-            side(*best_mm),
+        Reason::NothingPays {
+            kind,
+            best_mm,
+            chance,
+        } => format!(
+            "{}: the best that is left is {}, {} inside tolerance: not worth its work.",
+            probe(*kind),
+            aside(*best_mm),
             in_hundred(*chance)
         ),
         Reason::LookNext { look } => look_next(*look).into(),
@@ -230,8 +242,8 @@ fn outside(check: CheckItem, found: &OutOfRange) -> String {
         (None, None) => "another figure".into(),
     };
     format!(
-        "{} {:.decimals$} {unit} was measured; the bow maker states {stated}.",
-        capital(&format!("{}:", setup_check(check))),
+        "{}: {:.decimals$} {unit} was measured; the bow maker states {stated}.",
+        measured_name(check),
         found.measured
     )
 }

@@ -1,42 +1,75 @@
 //! What to do next, in a sentence a person would say.
 
-use super::{distance, kind_name, out_in_height, side_name, taken_off};
+use super::{distance, kind_name, out_in_height, probe, side_name, taken_off};
 use shimwright::evidence::Probe;
 use shimwright::spacer::{Fitting, Seat};
 use shimwright::verdict::{
     Adjustment, Arrows, Call, CheckItem, Direction, Knob, NextLook, Reason, Trim, Verdict,
 };
 
-/// The verdict's first sentence. What nothing pays for any more may well be inside tolerance, or scatter.
+/// The verdict's first sentence.
 pub(crate) fn answer(verdict: &Verdict) -> String {
+    let given_up = verdict.call == Call::SpacersCannot;
+    let instead = Some(&verdict.reasons).filter(|_| given_up);
+    instead
+        .and_then(|reasons| given_up_for(reasons))
+        .unwrap_or_else(|| call(&verdict.call))
+}
+
+/// What a bow that nothing pays for any more is, where it is not simply beyond spacers: it may well be inside tolerance, or what
+/// was seen may be scatter.
+fn given_up_for(reasons: &[Reason]) -> Option<String> {
+    let first = reasons.first()?;
+    if let Reason::FirstIsIn { first, .. } = first {
+        return Some(format!(
+            "{} come first and are in: leave it here.",
+            probe(*first)
+        ));
+    }
+    if matches!(first, Reason::HeightStays { .. }) {
+        return Some(
+            "The height stays, and the nocking point does not cure it: look elsewhere.".into(),
+        );
+    }
+    if matches!(
+        first,
+        Reason::HeadsApart { .. } | Reason::HeadsOffHeight { .. }
+    ) {
+        return Some(
+            "The broadheads keep apart from the bare shafts: look at the heads, not at the bow."
+                .into(),
+        );
+    }
+    let looks: Vec<NextLook> = reasons.iter().filter_map(look).collect();
+    if let Some(pair) = reasons
+        .iter()
+        .find_map(missing)
+        .filter(|_| looks.is_empty())
+    {
+        return Some(format!(
+            "Not with the pieces at hand: another set of pair {pair} is needed."
+        ));
+    }
     let likely = |reason: &Reason| matches!(reason, Reason::MayBeInside { .. });
-    let looks = verdict.reasons.iter().filter_map(|reason| match reason {
+    if reasons.iter().any(likely) {
+        return Some("Leave it here: it is more likely inside tolerance than not.".into());
+    }
+    (looks == [NextLook::Grip]).then(|| {
+        "Groups too wide for this tolerance: a split cannot be told from scatter. Grip and form first.".into()
+    })
+}
+
+fn look(reason: &Reason) -> Option<NextLook> {
+    match reason {
         Reason::LookNext { look } => Some(*look),
         _ => None,
-    });
-    let first = verdict.reasons.first();
-    let missing = |reason: &Reason| matches!(reason, Reason::PiecesNotAtHand { .. });
-    match verdict.call {
-        Call::SpacersCannot if matches!(first, Some(Reason::HeightStays { .. })) => {
-            "The height stays, and the nocking point does not cure it: look elsewhere.".into()
-        }
-        Call::SpacersCannot
-            if matches!(first, Some(Reason::HeadsApart { .. } | Reason::HeadsOffHeight { .. })) =>
-        {
-            "The broadheads keep apart from the bare shafts: look at the heads, not at the bow.".into()
-        }
-        Call::SpacersCannot
-            if looks.clone().next().is_none() && verdict.reasons.iter().any(missing) =>
-        {
-            "Not with the pieces at hand: another set of a pair is needed.".into()
-        }
-        Call::SpacersCannot if verdict.reasons.iter().any(likely) => {
-            "Leave it here: it is more likely inside tolerance than not.".into()
-        }
-        Call::SpacersCannot if looks.eq([NextLook::Grip]) => {
-            "Groups too wide for this tolerance: a split cannot be told from scatter. Grip and form first.".into()
-        }
-        _ => call(&verdict.call),
+    }
+}
+
+fn missing(reason: &Reason) -> Option<&String> {
+    match reason {
+        Reason::PiecesNotAtHand { pair, .. } => Some(pair),
+        _ => None,
     }
 }
 
@@ -126,7 +159,7 @@ fn adjust(what: &Adjustment) -> String {
         } => format!("Put this right first: {}.", setup_check(*check)),
         Adjustment::Check { check, .. } => format!("Look at this first: {}.", setup_check(*check)),
         Adjustment::CamsApart { .. } => {
-            "Bring the cams of both axles in line first: fit the same pair the same way round."
+            "Bring the cams of both axles in line first: fit one axle as the other is, the same pair the same way round."
                 .into()
         }
         Adjustment::Vertical {
@@ -199,6 +232,20 @@ fn vertical(out: &str, direction: Direction, trim: &Trim, seen: bool) -> String 
         "Height first. {out}. Nocking point {way} {so_much} {:.1} mm, then shoot again.",
         trim.move_mm.abs()
     )
+}
+
+/// What was measured, by its short name.
+pub(crate) fn measured_name(check: CheckItem) -> &'static str {
+    match check {
+        CheckItem::AxleToAxle => "Axle to axle",
+        CheckItem::BraceHeight => "Brace height",
+        CheckItem::LimbBoltsEven => "Draw weight",
+        CheckItem::CamTiming => "Cam timing",
+        CheckItem::CamLean => "Cam lean",
+        CheckItem::CentreShot => "Centre shot",
+        CheckItem::NockingPoint => "Nocking point",
+        other => setup_check(other),
+    }
 }
 
 /// A set-up check as a thing to be true.

@@ -79,6 +79,20 @@ impl ResponseGrid {
         self.sum(|value| f64::from(u8::from(value < 0.0)))
     }
 
+    /// Between which values the response lies, mm/mm, with `tail` beyond either of them.
+    pub(crate) fn interval(&self, tail: f64) -> [f64; 2] {
+        let mut points: Vec<(f64, f64)> = self.points().collect();
+        points.sort_by(|a, b| a.0.total_cmp(&b.0));
+        [tail, 1.0 - tail].map(|share| quantile(&points, share))
+    }
+
+    fn points(&self) -> impl Iterator<Item = (f64, f64)> {
+        self.values
+            .iter()
+            .copied()
+            .zip(self.weights.iter().copied())
+    }
+
     /// The same distribution on few points, for sums over many futures: neighbours of one side are
     /// merged to their centre until each carries at least `1 / count` of the weight.
     pub(crate) fn thinned(&self, count: usize) -> Self {
@@ -113,12 +127,31 @@ impl ResponseGrid {
     }
 
     fn sum(&self, term: impl Fn(f64) -> f64) -> f64 {
-        self.values
-            .iter()
-            .zip(&self.weights)
-            .map(|(&value, weight)| weight * term(value))
+        self.points()
+            .map(|(value, weight)| weight * term(value))
             .sum()
     }
+}
+
+/// The value below which a share of the weight lies, half of each point's own counted; of points sorted by value, between which
+/// it is read off in proportion, since they stand in proportion.
+fn quantile(points: &[(f64, f64)], share: f64) -> f64 {
+    let mut below = (f64::NEG_INFINITY, 0.0);
+    let mut heard = 0.0;
+    for &(value, weight) in points {
+        let here = heard + weight / 2.0;
+        if here >= share {
+            let part = (share - below.1) / (here - below.1);
+            let one_side = below.0.is_finite() && below.0 * value > 0.0;
+            return if one_side {
+                below.0 * (value / below.0).powf(part)
+            } else {
+                value
+            };
+        }
+        (below, heard) = ((value, here), heard + weight);
+    }
+    below.0
 }
 
 /// One side of zero.
@@ -171,5 +204,28 @@ impl Side<'_> {
         let memories = self.remembered.iter();
         let remembered: f64 = memories.map(|one| one.as_remembered(response)).sum();
         prior.max(f64::MIN_POSITIVE).ln() + self.shown.at(response) + remembered
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// One bow in ten answers the other way, half of those by more than the median; and a bow that has shown its
+    /// response closely is told by the normal law (5 % lie beyond 1.645 standard deviations, any table of it).
+    #[test]
+    fn an_interval_leaves_its_tails_out() {
+        let prior = ResponsePrior::of_the_trade();
+        let [low, _] = ResponseGrid::new(&prior, Parabola::default(), &[]).interval(0.05);
+        assert!((low + RESPONSE_MEDIAN).abs() < 0.5, "{low}");
+        let (mean, sd) = (49.0, 0.5);
+        let curvature = 1.0 / (sd * sd);
+        let shown = Parabola {
+            linear: mean * curvature,
+            curvature,
+        };
+        let [low, high] = ResponseGrid::new(&prior, shown, &[]).interval(0.05);
+        assert!((low - (mean - 1.645 * sd)).abs() < 0.02, "{low}");
+        assert!((high - (mean + 1.645 * sd)).abs() < 0.02, "{high}");
     }
 }

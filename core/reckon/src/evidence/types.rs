@@ -12,7 +12,7 @@ use crate::split::FaceAccuracy;
 pub enum Shot {
     /// Arrows on a face.
     Face {
-        /// Distance to the face, m, 2 to 120.
+        /// Distance to the face, m, 2 to 100.
         distance_m: f64,
         /// Every arrow, mm on the face.
         impacts: Vec<Impact>,

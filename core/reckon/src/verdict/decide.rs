@@ -6,19 +6,19 @@ use crate::split::Split;
 
 use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, arrows_at, farthest, is_far_out, is_settled, is_wide,
-    low_or_high, not_yet_shot_first, wanted,
+    left_behind, low_or_high, not_yet_shot_first, wanted,
 };
 use super::explain::reasons;
 use super::first::adjust::{adjust_first, heads_stay_apart, heads_stay_off_height};
 use super::first::suspect::Sifted;
 use super::first::{suspect, swapped};
-use super::held_back::{SURE, WIDE, spoils};
+use super::held_back::{SURE, WIDE, scattered, spoils};
 use super::intake::{Intake, intake};
 use super::last_resort::{first_round, last_resort};
 use super::seen::aims::aims;
 use super::seen::outliers::outliers;
 use super::seen::signs;
-use super::seen::splits::{is_of_now, splits, standing};
+use super::seen::splits::{splits, standing};
 use super::steps::next::{MAY_BE_INSIDE, halved, weigh};
 use super::steps::options::Fittings;
 use super::steps::trim;
@@ -29,9 +29,6 @@ use super::{
 /// Distances so near to where a split counts are as good as there, doublings: half as far again, 20 yd for 30. The flight
 /// model errs by a seventh there.
 const NEAR_DOUBLINGS: f64 = 0.6;
-
-/// A height fewer standard deviations off than this may be scatter: nineteen in twenty.
-const REAL_SDS: f64 = 2.0;
 
 /// The verdict on a case.
 ///
@@ -194,32 +191,26 @@ fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
     Some(Call::ShootMore { arrows })
 }
 
-/// The first probe that settles the bow which was shot since the last change of parts, but not since cams or rest were moved for
-/// another: where that took it is only expected.
-fn left_behind(deliberation: &Deliberation) -> Option<Probe> {
-    let belief = &deliberation.belief;
-    let settling = deliberation.aims.iter().filter(|aim| aim.settles);
-    let was_shot = |probe| {
-        let mut all = belief.observations.iter();
-        all.any(|one| one.split.probe == probe && is_of_now(belief, one))
-    };
-    let now = |probe| !standing(belief, probe).is_empty();
-    let mut probes = settling.map(|aim| aim.probe);
-    probes.find(|probe| was_shot(*probe) && !now(*probe))
-}
-
 /// Where all that was shot is in sideways: the height, then what is asked for first, if it was not shot; only then is the bow
 /// settled.
 fn settled(deliberation: &Deliberation) -> Call {
     let call = height(deliberation);
     match not_yet_shot_first(deliberation).or_else(|| left_behind(deliberation)) {
         Some(probe) if call == Call::Stop => first_round(deliberation, probe),
+        None if call == Call::Stop => once_more_if_scattered(deliberation).unwrap_or(call),
         _ => call,
     }
 }
 
-/// Where sideways all is well: a move of the nocking point if the height more likely is not; one that it was moved for in
-/// vain is shot once more, and then is another's affair, as is one of the heads alone.
+/// Another round of a probe that seems to scatter too far.
+fn once_more_if_scattered(deliberation: &Deliberation) -> Option<Call> {
+    let (aim, _) = scattered(deliberation)?;
+    let arrows = Arrows::round(aim.probe, FEWEST, aim.distance_m);
+    Some(Call::ShootMore { arrows })
+}
+
+/// Where sideways all is well: a move of the nocking point if the height more likely is not, and with enough arrows (one that
+/// surely is not comes first of all); one that it was moved for in vain is shot once more, and then is another's affair, as is one of the heads alone.
 fn height(deliberation: &Deliberation) -> Call {
     if heads_stay_off_height(deliberation).is_some() {
         return Call::SpacersCannot;
@@ -228,11 +219,9 @@ fn height(deliberation: &Deliberation) -> Call {
         return Call::Stop;
     };
     let arrows = Arrows::round(aim.probe, FEWEST, aim.distance_m);
-    let upright = deliberation.belief.vertical(aim.probe, aim.distance_m);
-    let open = upright.mean().abs() < REAL_SDS * upright.sd();
     let few = arrows_at(&deliberation.belief, aim) < ENOUGH;
     match trim::nock(&deliberation.belief, aim) {
-        Some(_) if open && few => Call::ShootMore { arrows },
+        Some(_) if few => Call::ShootMore { arrows },
         Some(trim) => Call::Trim {
             knob: Knob::Nock,
             trim,

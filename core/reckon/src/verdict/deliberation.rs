@@ -128,6 +128,20 @@ pub(crate) fn not_yet_shot_first(deliberation: &Deliberation) -> Option<Probe> {
     first.filter(|probe| !shot(&deliberation.belief, *probe))
 }
 
+/// The first probe that settles the bow which was shot since the last change of parts, but not since cams or rest were moved for
+/// another: where that took it is only expected.
+pub(crate) fn left_behind(deliberation: &Deliberation) -> Option<Probe> {
+    let belief = &deliberation.belief;
+    let settling = deliberation.aims.iter().filter(|aim| aim.settles);
+    let was_shot = |probe| {
+        let mut all = belief.observations.iter();
+        all.any(|one| one.split.probe == probe && is_of_now(belief, one))
+    };
+    let now = |probe| !standing(belief, probe).is_empty();
+    let mut probes = settling.map(|aim| aim.probe);
+    probes.find(|probe| was_shot(*probe) && !now(*probe))
+}
+
 /// Probe arrows and reference arrows shot with the bow as it stands.
 pub(crate) fn arrows(belief: &Belief, probe: Probe) -> (u32, u32) {
     let splits = standing(belief, probe).into_iter();

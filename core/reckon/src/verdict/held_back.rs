@@ -1,11 +1,13 @@
 //! What holds a step back: a round that comes before it, a probe that it would take out.
 
-use crate::evidence::Belief;
+use crate::evidence::priors::REST_SD;
+use crate::evidence::{Belief, Probe};
 
 use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, arrows, arrows_at, farthest, is_shown, is_wide,
 };
 use super::seen::aims::{Aim, LIKELY_INSIDE, SETTLED, chance_inside};
+use super::seen::spine;
 use super::steps::next::{MAY_BE_INSIDE, NextStep};
 use super::steps::rests::WORTH_A_TRY;
 use super::steps::trim;
@@ -28,8 +30,10 @@ const HARDLY_OUT: f64 = 0.3;
 /// up, after a press job too: three more cost ten minutes, another press job forty.
 const THIN: f64 = 0.1;
 
-/// See [`rest_goes_first`]. Chosen by hand.
-const HELPS_SHARE: f64 = 0.5;
+/// See [`rest_goes_first`]: what it takes out of what is left where it has shown that it does, and where a usual one would.
+/// Chosen by hand.
+const HELPS_SHARE: f64 = 0.4;
+const TRIED_SHARE: f64 = 0.25;
 
 /// A bow that is more likely in than out is pressed only to become likelier so by this much: 76 in 100 had been pressed for
 /// 95. Chosen by hand.
@@ -79,6 +83,15 @@ fn may_be_inside_at(belief: &Belief) -> f64 {
     }
 }
 
+/// A probe whose few arrows seem to scatter too far, and how many times as far as field points: a mean of such is in by luck.
+pub(crate) fn scattered<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, f64)> {
+    let Deliberation { belief, habits, .. } = deliberation;
+    let aims = deliberation.aims.iter();
+    let mut few = aims
+        .filter(|aim| aim.settles && aim.probe != Probe::Paper && arrows_at(belief, aim) < SURE);
+    few.find_map(|aim| Some((aim, spine::may_scatter(belief, aim.probe, habits)?)))
+}
+
 /// Whether a swap or a trim makes a bow less likely inside that is more likely in than out, or that may be
 /// inside and was hardly shot where it counts, or acts on what may be scatter of such a bow where nothing was tried; or a swap
 /// presses one that is more likely in than out and was hardly shot or gains little, or one whose rest was not tried, or costs a
@@ -110,7 +123,7 @@ pub(crate) fn gains_little(deliberation: &Deliberation, call: &Call, chance: f64
 }
 
 /// Whether a bow that was not pressed since the last change of parts has a rest that was not tried and may go to the side that common practice teaches, or
-/// one that has surely shown that it takes out what is left, or the half of it: it is moved in minutes.
+/// one that has surely shown that it takes out what is left, or some of it: it is moved in minutes.
 fn rest_goes_first(deliberation: &Deliberation) -> bool {
     let belief = &deliberation.belief;
     let Some(aim) = deliberation.aims.first() else {
@@ -119,7 +132,8 @@ fn rest_goes_first(deliberation: &Deliberation) -> bool {
     let left_mm = aim.predicted(belief, belief.now.offset_mm).x_mm / aim.predictive.gain;
     let is_tried = |step: &NextStep| match &step.call {
         Call::Trim { trim, .. } => {
-            trim.move_mm * left_mm < 0.0 && trim::may_show(trim.move_mm, left_mm)
+            let usual_mm = trim.move_mm.abs() * REST_SD;
+            trim.move_mm * left_mm < 0.0 && usual_mm >= TRIED_SHARE * left_mm.abs()
         }
         _ => false,
     };
@@ -140,24 +154,32 @@ fn rest_goes_first(deliberation: &Deliberation) -> bool {
     !trim::is_swapped_since(belief) && first
 }
 
+/// Whether what is more likely out than in becomes more likely in than out, and much likelier.
+pub(crate) fn likely_cures(now: f64, after: f64) -> bool {
+    after >= LIKELY_INSIDE && after >= now + PRESSED_FOR
+}
+
 /// Whether a call is a swap that makes another probe that is inside tolerance less likely so by more than the one it
-/// is for becomes likelier, or by so much that a bow would be pressed for it.
+/// is for becomes likelier, or by so much that a bow would be pressed for it; not where it cures the one and leaves the other
+/// more likely in than out.
 pub(crate) fn costs_what_is_in(deliberation: &Deliberation, call: &Call) -> bool {
     if !matches!(call, Call::Fit { .. }) {
         return false;
     }
     let belief = &deliberation.belief;
     let offset_mm = deliberation.offset_after(call);
-    let gain = |aim: &Aim| {
-        let after = aim.predicted(belief, offset_mm).within_tolerance;
-        after - chance_inside(belief, aim)
-    };
+    let after = |aim: &Aim| aim.predicted(belief, offset_mm).within_tolerance;
+    let gain = |aim: &Aim| after(aim) - chance_inside(belief, aim);
     let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
     let Some(lead) = settling.next() else {
         return false;
     };
     let most = gain(lead).clamp(0.0, WORTH_A_TRY);
-    settling.any(|aim| chance_inside(belief, aim) >= SETTLED && -gain(aim) > most)
+    let cured = likely_cures(chance_inside(belief, lead), after(lead));
+    settling.any(|aim| {
+        let kept = cured && after(aim) >= LIKELY_INSIDE;
+        chance_inside(belief, aim) >= SETTLED && -gain(aim) > most && !kept
+    })
 }
 
 /// Chance to be inside tolerance of every probe that settles the bow, after a swap or a move of the rest.

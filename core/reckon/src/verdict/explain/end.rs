@@ -5,7 +5,7 @@ use crate::verdict::deliberation::{
     Deliberation, farthest, is_far_out, is_shown, out_as_shot, stuck_height,
 };
 use crate::verdict::first::adjust::{heads_stay_apart, heads_stay_off_height};
-use crate::verdict::seen::aims::LIKELY_INSIDE;
+use crate::verdict::seen::aims::{LIKELY_INSIDE, SETTLED, chance_inside};
 use crate::verdict::seen::heads::heads_apart;
 use crate::verdict::steps::options::Fittings;
 use crate::verdict::steps::trim;
@@ -33,6 +33,9 @@ pub(crate) fn of_end(
     let apart = heads_stay_apart(deliberation);
     // Then all is well where it counts and sideways, or no place of the cams brings both in: nothing is left to weigh.
     let elsewhere = well || apart.is_some();
+    if !elsewhere {
+        reasons.extend(first_is_in(deliberation, aim));
+    }
     reasons.extend(height.filter(|_| well));
     reasons.extend(apart.map(|both| heads_apart(&both)));
     let likely = chance >= LIKELY_INSIDE && !elsewhere;
@@ -41,6 +44,7 @@ pub(crate) fn of_end(
     }
     if !elsewhere && !stays {
         reasons.push(Reason::NothingPays {
+            kind: best.kind,
             best_mm: best.x_mm,
             chance: best.within_tolerance,
         });
@@ -71,6 +75,20 @@ pub(crate) fn of_end(
     };
     reasons.extend(looks.filter(bears).map(|look| Reason::LookNext { look }));
     Ok(())
+}
+
+/// Where what is asked for first is in and another probe is not: then the work is done but for that one.
+fn first_is_in(deliberation: &Deliberation, aim: &Aim) -> Option<Reason> {
+    let belief = &deliberation.belief;
+    let first = deliberation.case.settings.priority.first().copied()?;
+    let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
+    let lead = settling.find(|one| one.probe == first)?;
+    let out = aim.probe != first && chance_inside(belief, aim) < LIKELY_INSIDE;
+    let so = out && chance_inside(belief, lead) >= SETTLED;
+    so.then_some(Reason::FirstIsIn {
+        first,
+        other: aim.probe,
+    })
 }
 
 /// The offset at which the least is expected to be left for the probe that is then worst, mm.

@@ -1,15 +1,17 @@
 //! Why: the reasons of a call, most important first.
 
-use crate::evidence::Probe;
+use crate::evidence::{Belief, Probe};
 use crate::frame::ArrowKind;
 use crate::verdict::deliberation::{
-    Deliberation, FEWEST, arrows, farthest, heads_alone, inside, is_settled, low_or_high,
-    not_yet_shot_first, stuck_height, wanted,
+    Deliberation, FEWEST, arrows, farthest, heads_alone, inside, is_settled, left_behind,
+    low_or_high, not_yet_shot_first, stuck_height, wanted,
 };
 use crate::verdict::first::{adjust, contact, suspect};
-use crate::verdict::given::case::{REST_MINUTES, ROUND_MINUTES};
+use crate::verdict::given::case::{REST_MINUTES, ROUND_MINUTES, press_minutes};
+use crate::verdict::held_back::scattered;
 use crate::verdict::seen::heads::heads_apart;
 use crate::verdict::seen::splits::stands;
+use crate::verdict::steps::next::NextStep;
 use crate::verdict::steps::rests::WORTH_A_TRY;
 use crate::verdict::steps::trim;
 use crate::verdict::{Adjustment, Arrows, Call, Choice, Knob, Reason, VerdictError};
@@ -22,9 +24,12 @@ use super::shown::of_splits;
 /// Chance of a wrong-way answer above which it is said. Four chances in five, as a bow is called
 /// settled; chosen by hand.
 const SAY_WRONG_WAY: f64 = 0.8;
-/// A chance of a wrong-way answer between this and the above is called open once pairs were shot. One
-/// chance in twenty, as a split is called real.
-const OPEN_WRONG_WAY: f64 = 0.05;
+/// A chance of a wrong-way answer between this and the above is called open once pairs were shot: less is as sure as a bow
+/// must be to have shown it.
+const OPEN_WRONG_WAY: f64 = 1.0 - trim::SHOWN;
+/// What lies beyond either end of the response that is told: it is told once its direction is as sure as
+/// [`OPEN_WRONG_WAY`], so neither end goes the other way.
+const TOLD_TAIL: f64 = OPEN_WRONG_WAY;
 /// Half a millimetre rounds to one: less is no saving to speak of.
 const WORTH_SAYING_MM: f64 = 0.5;
 /// How sure the direction of the rest must be to be named. Three chances in four; chosen by hand.
@@ -212,8 +217,19 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
         let so_far = of_stop(deliberation).filter(|_| settled).unwrap_or(may_be);
         return vec![so_far, Reason::NotYetShot { kind }];
     }
-    let shoots =
-        |step: &&crate::verdict::steps::next::NextStep| matches!(step.call, Call::ShootMore { .. });
+    let behind = left_behind(deliberation).filter(|probe| settled && asked.of(*probe) > 0);
+    if let Some(kind) = behind {
+        let so_far = of_stop(deliberation);
+        return so_far
+            .into_iter()
+            .chain([Reason::NotShotSince { kind }])
+            .collect();
+    }
+    let scattered = scattered(deliberation).filter(|(aim, _)| settled && asked.of(aim.probe) > 0);
+    if let Some((aim, ratio)) = scattered {
+        return vec![may_be, of_scatter(aim.probe, ratio)];
+    }
+    let shoots = |step: &&NextStep| matches!(step.call, Call::ShootMore { .. });
     let step = deliberation.steps.iter().find(shoots);
     let saving_mm = step.map_or(0.0, |step| deliberation.stay_mm - step.loss_mm);
     if saving_mm >= WORTH_SAYING_MM {
@@ -226,6 +242,14 @@ fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
     } else {
         // What was shot says why by itself.
         Vec::new()
+    }
+}
+
+/// How many times as far as field points a probe scatters.
+fn of_scatter(probe: Probe, ratio: f64) -> Reason {
+    match probe {
+        Probe::Broadhead => Reason::HeadsScatter { ratio },
+        Probe::Bare | Probe::Paper => Reason::BareScatter { ratio },
     }
 }
 
@@ -308,7 +332,7 @@ fn of_fit(
         reasons.push(Reason::StepPays {
             now: aim.predicted(belief, belief.now.offset_mm).within_tolerance,
             after: choice.within_tolerance,
-            minutes: crate::verdict::given::case::press_minutes(axles) + ROUND_MINUTES,
+            minutes: press_minutes(axles) + ROUND_MINUTES,
         });
     }
     if experiment {
@@ -348,21 +372,25 @@ fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         // A swap that made it worse says nothing before its pieces were looked at.
         return;
     }
-    if unsettled || (OPEN_WRONG_WAY..SAY_WRONG_WAY).contains(&chance) {
+    if (OPEN_WRONG_WAY..SAY_WRONG_WAY).contains(&chance) {
         reasons.push(Reason::DirectionOpen {
             wrong_way_chance: chance,
         });
         return;
     }
-    if seen {
-        reasons.push(Reason::SeenOnThisBow {
-            mm_per_mm: response.mm_per_mm,
-            sd: response.sd,
-        });
-    }
+    reasons.extend(seen_on_this_bow(&deliberation.belief).filter(|_| seen));
     if chance >= SAY_WRONG_WAY {
         reasons.push(Reason::AnswersTheOtherWay { chance });
     }
+}
+
+/// The size of the response, where that much is sure of its direction too.
+fn seen_on_this_bow(belief: &Belief) -> Option<Reason> {
+    let [one, other] = belief.sideways.response.interval(TOLD_TAIL);
+    (one * other > 0.0).then(|| Reason::SeenOnThisBow {
+        least: one.abs().min(other.abs()),
+        most: one.abs().max(other.abs()),
+    })
 }
 
 fn of_rest(deliberation: &Deliberation, call: &Call, reasons: &mut Vec<Reason>) {

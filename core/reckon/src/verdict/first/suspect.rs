@@ -8,7 +8,8 @@ use crate::stats::f_upper_p;
 use crate::verdict::seen::crept::{Crept, crept};
 use crate::verdict::seen::heads::{MovedApart, moved_apart};
 use crate::verdict::seen::outvoted::{
-    agree, beside_what_stands, is_borne_out, is_outvoted, present, sure_as_it_stands,
+    agree, beside_what_stands, is_borne_out, is_outvoted, is_outvoted_since, present,
+    sure_as_it_stands,
 };
 use crate::verdict::seen::splits::{
     again, as_it_stands, beside_bare, is_anothers, is_inside, is_of_now, is_repeat, oppose,
@@ -100,7 +101,7 @@ pub(crate) fn without_misfits<'a>(
 /// The observation that disagrees most, where its repeats outvote it.
 fn outvoted(belief: &Belief, settings: &Settings) -> Option<usize> {
     let odd = worst(belief, settings).map(|(place, _)| place);
-    odd.filter(|place| is_outvoted(belief, *place))
+    odd.filter(|place| is_outvoted(belief, *place) || is_outvoted_since(belief, *place))
 }
 
 /// Leaves an observation out of what is known; the number of its trial.

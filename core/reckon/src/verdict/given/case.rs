@@ -59,7 +59,7 @@ impl Case {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct BowState {
-    /// Distance between the axles, mm, 400 to 1300.
+    /// Distance between the axles, mm, 400 to 1500.
     pub axle_to_axle_mm: f64,
     /// Share of the top cam in the nock plane's offset, 0 to 1 (prior 0.5).
     #[serde(default = "half")]

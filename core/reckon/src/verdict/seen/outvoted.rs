@@ -2,7 +2,7 @@
 
 use crate::evidence::{Belief, Observation, Probe};
 
-use super::splits::{again, as_it_stands, is_anothers, is_of_now, is_repeat};
+use super::splits::{again, as_it_stands, is_anothers, is_of_now, is_repeat, is_repeat_sideways};
 
 /// Two shots of the same this few standard deviations apart bear each other out. Nineteen in twenty
 /// that tell the same do.
@@ -57,6 +57,29 @@ pub(crate) fn is_outvoted(belief: &Belief, place: usize) -> bool {
     let more = arrows_alike(belief, latest) > arrows_alike(belief, place);
     let rounds = |place| alike(belief, place).count();
     other && (more || rounds(latest) >= ROUNDS_FOR_ONE * rounds(place))
+}
+
+/// Whether what was shot since with the nocking point elsewhere, and cams and rest where they were, shows something else at least
+/// twice: where it was shot it cannot be shot again.
+pub(crate) fn is_outvoted_since(belief: &Belief, place: usize) -> bool {
+    let own = &belief.observations[place];
+    let later = belief.observations[place..].iter();
+    let elsewhere = |other: &&Observation| {
+        is_repeat_sideways(belief, own, other) && !is_repeat(belief, own, other)
+    };
+    let since: Vec<&Observation> = later.filter(elsewhere).collect();
+    let Some(latest) = since.last() else {
+        return false;
+    };
+    let alike = since.iter().filter(|other| agree(other, latest));
+    let (rounds, shot) = alike.fold((0, 0), |sum, one| {
+        (
+            sum.0 + 1,
+            sum.1 + one.split.n_probe.min(one.split.n_reference),
+        )
+    });
+    let more = rounds > 1 && shot > own.split.n_probe.min(own.split.n_reference);
+    more && !agree(own, latest) && !is_borne_out(belief, place)
 }
 
 /// What was shot elsewhere since the last change of parts and lies farthest from all else, where the bow as it stands was shot

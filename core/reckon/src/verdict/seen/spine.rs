@@ -22,19 +22,39 @@ const ROUNDS: usize = 4;
 /// Degrees of freedom of each kind before that: two groups of three arrows on both axes.
 const DOF: f64 = 8.0;
 
+/// Chance of such a ratio by luck below which a bow is not called done on few arrows: it is shot again first.
+const DOUBT_P: f64 = 0.05;
+/// Degrees of freedom of each kind for that: a group of four arrows on both axes.
+const DOUBT_DOF: f64 = 6.0;
+
 /// How many times as far as fletched ones the arrows of a probe scatter, where that is far more than they should; arrows that
 /// keep landing apart are not all of them.
 pub(crate) fn scatter(belief: &Belief, probe: Probe, habits: &[ArrowHabit]) -> Option<f64> {
+    ratio_beyond(belief, probe, habits, (P, DOF))
+}
+
+/// The same where the arrows of a probe only seem to scatter too far.
+pub(crate) fn may_scatter(belief: &Belief, probe: Probe, habits: &[ArrowHabit]) -> Option<f64> {
+    ratio_beyond(belief, probe, habits, (DOUBT_P, DOUBT_DOF))
+}
+
+/// The ratio of scatters where it is suspect, so large by luck less often than that, from so many degrees of freedom of each kind.
+fn ratio_beyond(
+    belief: &Belief,
+    probe: Probe,
+    habits: &[ArrowHabit],
+    (luck, dof): (f64, f64),
+) -> Option<f64> {
     let shooter = counted_shooter(belief, probe);
     let of = |kind| raw_scatter(belief, kind, shooter, habits);
     let (own, own_dof) = of(probe.arrow());
     let (fletched, fletched_dof) = of(ArrowKind::Fletched);
-    if own_dof < DOF || fletched_dof < DOF || fletched <= 0.0 {
+    if own_dof < dof || fletched_dof < dof || fletched <= 0.0 {
         return None;
     }
     let ratio = (own / fletched).sqrt();
     let f = ratio * ratio / (USUAL_RATIO * USUAL_RATIO);
-    let shown = ratio > SUSPECT_RATIO && f_upper_p(f, own_dof, fletched_dof) < P;
+    let shown = ratio > SUSPECT_RATIO && f_upper_p(f, own_dof, fletched_dof) < luck;
     shown.then_some(ratio)
 }
 

@@ -29,12 +29,19 @@ pub(crate) fn is_of_now(belief: &Belief, observation: &Observation) -> bool {
 /// Whether two observations are the same thing shot twice by one person: nothing was moved or changed between them.
 pub(crate) fn is_repeat(belief: &Belief, one: &Observation, other: &Observation) -> bool {
     let [first, second] = [one, other].map(|observation| &belief.seen[observation.trial]);
+    is_repeat_sideways(belief, one, other) && same_mm(&set_mm(first), &set_mm(second))
+}
+
+/// The same but for the nocking point, which moves nothing sideways.
+pub(crate) fn is_repeat_sideways(belief: &Belief, one: &Observation, other: &Observation) -> bool {
+    let [first, second] = [one, other].map(|observation| &belief.seen[observation.trial]);
+    let [cams_and_rest, others] = [first, second].map(|seen| [seen.offset_mm, seen.trial.rest_mm]);
     one.trial != other.trial
         && one.split.probe == other.split.probe
         && (one.split.distance_m - other.split.distance_m).abs() < SAME_M
         && first.trial.epoch == second.trial.epoch
         && first.trial.shooter == second.trial.shooter
-        && same_mm(&set_mm(first), &set_mm(second))
+        && same_mm(&cams_and_rest, &others)
 }
 
 /// Where cams, rest and nocking point stood, mm.
@@ -42,7 +49,7 @@ fn set_mm(seen: &Seen) -> [f64; 3] {
     [seen.offset_mm, seen.trial.rest_mm, seen.trial.nock_mm]
 }
 
-fn same_mm(one: &[f64; 3], other: &[f64; 3]) -> bool {
+fn same_mm<const N: usize>(one: &[f64; N], other: &[f64; N]) -> bool {
     one.iter().zip(other).all(|(a, b)| (a - b).abs() <= SAME_MM)
 }
 

@@ -27,6 +27,8 @@ pub(crate) const MAY_BE_INSIDE: f64 = 0.2;
 /// A bow that is out is pressed once more for a fitting that will more likely than not bring it inside, and likelier by
 /// [`WORTH_A_TRY`], also where that would hardly be seen on the target. Chosen by hand.
 const LIKELY_CURE: f64 = 0.5;
+/// Of swaps that are alike the nearer one goes first only where it ends inside as likely, but for this. Chosen by hand.
+const AS_LIKELY: f64 = 0.1;
 /// Values closer than this are the same but for rounding, mm.
 const SAME_MM: f64 = 1e-6;
 
@@ -67,7 +69,8 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
     let worth_trying = |choice: &&Choice| {
         let aim = aims.first();
         let fair = |aim| {
-            let likely = !experiment || halved(belief, aim, choice.offset_mm) >= FAIR;
+            let nearer = !is_farther(belief, aim, choice.offset_mm);
+            let likely = nearer && halved(belief, aim, choice.offset_mm) >= FAIR;
             let seen = seen_on_target(belief, aim, choice.offset_mm) >= EVEN;
             likely && (seen || !experiment && cures(belief, aim, choice.offset_mm))
         };
@@ -111,6 +114,19 @@ pub(crate) fn halved(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
     split(offset_mm).within(aim.tolerance_mm.max(0.5 * now_mm))
 }
 
+/// Whether a swap is expected to leave the first aim farther out than it is: nobody presses a bow that is 45 mm right for one that
+/// is expected 92 mm left, whatever a weak answer would make of it.
+fn is_farther(belief: &Belief, aim: &Aim, offset_mm: f64) -> bool {
+    let off_mm = |offset_mm| {
+        belief
+            .sideways
+            .mixture(&aim.predictive, offset_mm)
+            .mean()
+            .abs()
+    };
+    off_mm(offset_mm) > off_mm(belief.now.offset_mm) + SAME_MM
+}
+
 /// Whether a swap is likely to bring a bow inside tolerance that is out.
 fn cures(belief: &Belief, aim: &Aim, offset_mm: f64) -> bool {
     let after = aim.predicted(belief, offset_mm).within_tolerance;
@@ -149,8 +165,9 @@ fn best_swap<'c>(
     let alike = swaps.iter().copied().filter(|other| {
         (other.loss_mm - best.loss_mm).abs() < alike_mm && other.axles_opened == best.axles_opened
     });
-    let nearer = |best, other| {
-        if far_mm(other) < far_mm(best) - SAME_MM {
+    let nearer = |best: &'c Choice, other: &'c Choice| {
+        let as_likely = other.within_tolerance > best.within_tolerance - AS_LIKELY;
+        if as_likely && far_mm(other) < far_mm(best) - SAME_MM {
             other
         } else {
             best

@@ -48,7 +48,9 @@ pub enum Reason {
         kind: Probe,
         /// How many rounds.
         rounds: u32,
-        /// Sideways in the first of them, by the line through all or before the step, mm.
+        /// Whether it is their height that went.
+        in_height: bool,
+        /// In the first of them, by the line through all or before the step, mm; a height without what gravity and drag explain.
         from_mm: f64,
         /// The same in the last, mm.
         to_mm: f64,
@@ -100,12 +102,12 @@ pub enum Reason {
     },
     /// Direction and size of the answer are common practice, not yet seen on this bow.
     NotYetSeenOnThisBow,
-    /// What this bow has shown.
+    /// What this bow has shown: split at 20 yd per mm of shift, mm/mm, whichever way it goes, four times in five.
     SeenOnThisBow {
-        /// Split at 20 yd per mm of shift, mm/mm.
-        mm_per_mm: f64,
-        /// Its standard deviation.
-        sd: f64,
+        /// At least.
+        least: f64,
+        /// At most.
+        most: f64,
     },
     /// This bow answers the other way round than common practice says.
     AnswersTheOtherWay {
@@ -134,6 +136,8 @@ pub enum Reason {
     PutBack,
     /// No fitting, trim or arrow is worth its price.
     NothingPays {
+        /// Of which probe: the one that is then least likely inside.
+        kind: Probe,
         /// Expected split with the fitting that leaves least, mm.
         best_mm: f64,
         /// Chance to be inside tolerance there.
@@ -354,6 +358,18 @@ pub enum Reason {
     /// A clean paper hole does not prove that broadheads agree: shoot them to prove it.
     NotYetShot {
         /// Which probe of the priority has not been shot.
+        kind: Probe,
+    },
+    /// The probe asked for first is in, and no step that is left brings another one in as well.
+    FirstIsIn {
+        /// The one asked for first.
+        first: Probe,
+        /// The other one.
+        other: Probe,
+    },
+    /// Shot before the last move of cams or rest and not since: where that took it is only expected.
+    NotShotSince {
+        /// Which probe of the priority.
         kind: Probe,
     },
     /// Schools disagree on which way the rest moves; this bow has not shown it.

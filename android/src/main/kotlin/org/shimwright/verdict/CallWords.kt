@@ -37,10 +37,12 @@ internal class CallWords(private val context: Context, private val figures: Figu
         if (verdict.call != Call.SpacersCannot) return answer(verdict.call)
         val looks = verdict.reasons.filterIsInstance<Reason.LookNext>().map { it.look }
         val first = verdict.reasons.firstOrNull()
+        val pieces = verdict.reasons.filterIsInstance<Reason.PiecesNotAtHand>().firstOrNull().takeIf { looks.isEmpty() }
         return when {
+            first is Reason.FirstIsIn -> text(R.string.verdict_first_in, text(probeWord(first.first)))
             first is Reason.HeightStays -> text(R.string.verdict_height_stays)
             first is Reason.HeadsApart || first is Reason.HeadsOffHeight -> text(R.string.verdict_heads)
-            looks.isEmpty() && verdict.reasons.any { it is Reason.PiecesNotAtHand } -> text(R.string.verdict_pieces)
+            pieces != null -> text(R.string.verdict_pieces, pieces.pair)
             verdict.reasons.any { it is Reason.MayBeInside } -> text(R.string.verdict_leave)
             looks == listOf(NextLook.GRIP) -> text(R.string.verdict_wide)
             else -> answer(verdict.call)
@@ -216,11 +218,16 @@ internal class CallWords(private val context: Context, private val figures: Figu
         Probe.PAPER -> tear(xMm, sure, distanceM)
     }
 
+    /** A tear that would be written as nothing is none. */
     private fun tear(xMm: Double, sure: String, distanceM: Double?): String {
         val left = xMm < 0
         val size = figures.size(xMm)
-        if (distanceM == null) return text(if (left) R.string.lands_tear_left else R.string.lands_tear_right, size, sure)
-        return text(if (left) R.string.lands_tear_left_at else R.string.lands_tear_right_at, figures.distance(distanceM), size, sure)
+        val at = distanceM?.let { figures.distance(it) }
+        return when {
+            size == figures.size(0.0) -> if (at == null) text(R.string.lands_tear_none, sure) else text(R.string.lands_tear_none_at, at, sure)
+            at == null -> text(if (left) R.string.lands_tear_left else R.string.lands_tear_right, size, sure)
+            else -> text(if (left) R.string.lands_tear_left_at else R.string.lands_tear_right_at, at, size, sure)
+        }
     }
 
     private fun lands(words: Int, wordsAt: Int, xMm: Double, sure: String, distanceM: Double?): String {

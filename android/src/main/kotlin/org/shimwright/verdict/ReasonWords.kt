@@ -8,7 +8,6 @@ import org.shimwright.core.Probe
 import org.shimwright.core.Reason
 import org.shimwright.core.Side
 import org.shimwright.core.WalkBackMeaning
-import org.shimwright.core.plusMinus
 import org.shimwright.kit.Figures
 import org.shimwright.kit.checkWord
 import org.shimwright.kit.counted
@@ -52,7 +51,7 @@ internal class ReasonWords(
         Reason.TearsTeach -> text(R.string.reason_tears_teach)
         Reason.RestBeforePress -> text(R.string.reason_rest_first)
         Reason.PutBack -> text(R.string.reason_put_back)
-        is Reason.NothingPays -> text(R.string.reason_nothing_pays, figures.roughly(reason.bestMm), figures.chance(reason.chance))
+        is Reason.NothingPays -> nothingPays(reason)
         is Reason.KitEnds -> text(R.string.reason_kit_ends, figures.size(reason.remainingMm))
         is Reason.StepsCoarse -> text(R.string.reason_steps_coarse, figures.roughly(reason.leftMm), figures.roughly(reason.rightMm))
         is Reason.LookNext -> text(nextWord(reason.look))
@@ -86,12 +85,19 @@ internal class ReasonWords(
         is Reason.DistancesCombined -> text(R.string.reason_distances, (reason.modelError * PERCENT).roundToInt())
         Reason.PaperAlone -> text(R.string.reason_paper_alone)
         is Reason.NotYetShot -> text(if (paperShot) R.string.reason_not_shot_paper else R.string.reason_not_shot, probe(reason.kind))
+        is Reason.FirstIsIn -> text(R.string.reason_first_in, probe(reason.first), probe(reason.other))
+        is Reason.NotShotSince -> text(R.string.reason_not_shot_since, probe(reason.kind))
         Reason.RestDirectionDisputed -> text(R.string.reason_rest_open)
         is Reason.RestDirectionSeen -> restSeen(reason)
         Reason.SpineLabelsDisputed -> text(R.string.reason_spine_disputed)
     }
 
-    private fun height(mm: Double) = text(if (mm < 0) R.string.figure_low else R.string.figure_high, figures.size(mm))
+    /** A height; what would be written as nothing is neither high nor low. */
+    private fun height(mm: Double): String {
+        val size = figures.size(mm)
+        if (size == figures.size(0.0)) return size
+        return text(if (mm < 0) R.string.figure_low else R.string.figure_high, size)
+    }
 
     private fun tooFew(reason: Reason.TooFewArrows): String {
         val have = plural(shotWord(reason.kind), reason.have)
@@ -99,9 +105,13 @@ internal class ReasonWords(
         return text(R.string.reason_too_few, have, plural(R.plurals.shot_fletched, reason.haveReference), reason.need.toInt())
     }
 
+    private fun nothingPays(reason: Reason.NothingPays) =
+        text(R.string.reason_nothing_pays, figures.roughly(reason.bestMm), figures.chance(reason.chance), probe(reason.kind))
+
     private fun crept(reason: Reason.Crept): String {
-        val (from, to) = figures.roughly(reason.fromMm) to figures.roughly(reason.toMm)
-        return plural(R.plurals.reason_crept, reason.rounds, probe(reason.kind), from, to)
+        val (from, to) = listOf(reason.fromMm, reason.toMm).map { if (reason.inHeight) height(it) else figures.roughly(it) }
+        val words = if (reason.inHeight) R.plurals.reason_crept_height else R.plurals.reason_crept
+        return plural(words, reason.rounds, probe(reason.kind), from, to)
     }
 
     private fun shooters(reason: Reason.ShootersDiffer): String {
@@ -137,7 +147,8 @@ internal class ReasonWords(
 
     private fun seen(reason: Reason.SeenOnThisBow) = text(
         R.string.reason_seen,
-        figures.lengthSpread(reason.mmPerMm * figures.camStepMm, plusMinus(reason.sd) * figures.camStepMm),
+        figures.size(reason.least * figures.camStepMm),
+        figures.size(reason.most * figures.camStepMm),
         figures.distance(TWENTY_YARDS_M),
         figures.thickness(figures.camStepMm),
     )
