@@ -169,20 +169,30 @@ impl Chart {
         scene.label(at, text, Role::Muted, self.text, Anchor::Start);
     }
 
-    /// The day below every trial, but for those that have no room beside the next one.
+    /// The day below every trial that has room for it, in their order: the first label of a day names
+    /// the day, those that follow it may tell the time alone.
     fn days(&self, scene: &mut Scene) {
-        let mut free = f64::INFINITY;
-        for (index, at_ms) in self.times.iter().enumerate().rev() {
-            let x = self.column(index as f64);
-            let half = DAY * self.text / 2.0;
-            if x + half > free {
-                continue;
-            }
-            free = x - half;
+        for (x, at_ms) in self.days_with_room() {
             let at = ScenePoint::new(x, self.bottom() + 1.69 * self.text);
-            let text = LabelText::Day { at_ms: *at_ms };
+            let text = LabelText::Day { at_ms };
             scene.label(at, text, Role::Muted, self.text, Anchor::Middle);
         }
+    }
+
+    /// The newest trial always has its day; an older one where it does not run into the next.
+    fn days_with_room(&self) -> Vec<(f64, i64)> {
+        let half = DAY * self.text / 2.0;
+        let mut free = f64::INFINITY;
+        let mut days = Vec::new();
+        for (index, at_ms) in self.times.iter().enumerate().rev() {
+            let x = self.column(index as f64);
+            if x + half <= free {
+                free = x - half;
+                days.push((x, *at_ms));
+            }
+        }
+        days.reverse();
+        days
     }
 
     fn grid_line(&self, scene: &mut Scene, value_mm: f64) {
@@ -328,6 +338,30 @@ mod tests {
             _ => None,
         });
         labels.collect()
+    }
+
+    #[test]
+    fn days_are_named_in_their_order() {
+        let view = HistoryView {
+            points: (0..40).map(|day| point(2_000 * day, 5.0)).collect(),
+            fittings: vec![],
+            tolerance_mm: 25.0,
+            letters: 1.0,
+        };
+        let scene = history_scene(&view);
+        let days: Vec<i64> = scene
+            .items
+            .iter()
+            .filter_map(|item| match item.shape {
+                Shape::Label {
+                    text: LabelText::Day { at_ms },
+                    ..
+                } => Some(at_ms),
+                _ => None,
+            })
+            .collect();
+        assert!(days.len() > 3 && days.is_sorted(), "{days:?}");
+        assert_eq!(days.last(), Some(&78_000), "the newest is named");
     }
 
     #[test]

@@ -119,6 +119,10 @@ class Figures(private val context: Context, private val units: Units) {
     /** Up and down, mm, positive up, in two parts: 4 mm high, and its 2. */
     fun height(mm: Double, plusMinusMm: Double): Pair<String, String> = parts(mm, plusMinusMm, R.string.figure_low, R.string.figure_high)
 
+    /** The same in one: 4 mm high ± 2. */
+    fun upright(mm: Double, plusMinusMm: Double): String =
+        height(mm, plusMinusMm).let { (value, spread) -> context.getString(R.string.figure_spread, value, spread) }
+
     private fun parts(mm: Double, plusMinusMm: Double, below: Int, above: Int): Pair<String, String> {
         val (value, spread) = estimate(abs(mm), plusMinusMm)
         return context.getString(if (mm < 0) below else above, withUnit(value)) to spread
