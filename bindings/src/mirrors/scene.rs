@@ -97,6 +97,10 @@ pub enum LabelText {
         x_mm: f64,
         plus_minus_mm: f64,
     },
+    Height {
+        y_mm: f64,
+        plus_minus_mm: f64,
+    },
     Offset {
         x_mm: f64,
         y_mm: f64,

@@ -169,18 +169,22 @@ impl Chart {
         scene.label(at, text, Role::Muted, self.text, Anchor::Start);
     }
 
-    /// The day below every trial, but for those that have no room beside the next one.
+    /// The day below every trial that has room for it, the newest always; in their order: the first label
+    /// of a day names the day, those that follow it may tell the time alone.
     fn days(&self, scene: &mut Scene) {
+        let half = DAY * self.text / 2.0;
         let mut free = f64::INFINITY;
+        let mut with_room = Vec::new();
         for (index, at_ms) in self.times.iter().enumerate().rev() {
             let x = self.column(index as f64);
-            let half = DAY * self.text / 2.0;
-            if x + half > free {
-                continue;
+            if x + half <= free {
+                free = x - half;
+                with_room.push((x, *at_ms));
             }
-            free = x - half;
+        }
+        for (x, at_ms) in with_room.into_iter().rev() {
             let at = ScenePoint::new(x, self.bottom() + 1.69 * self.text);
-            let text = LabelText::Day { at_ms: *at_ms };
+            let text = LabelText::Day { at_ms };
             scene.label(at, text, Role::Muted, self.text, Anchor::Middle);
         }
     }
@@ -272,6 +276,7 @@ impl Chart {
 mod tests {
     use super::*;
     use crate::frame::Side;
+    use crate::scene::SceneItem;
     use crate::spacer::Seat;
 
     fn point(at_ms: i64, x_mm: f64) -> HistoryPoint {
@@ -330,6 +335,19 @@ mod tests {
         labels.collect()
     }
 
+    /// The days that are named, in the order of their labels.
+    fn days(scene: &Scene) -> Vec<i64> {
+        let day = |shape: &Shape| match shape {
+            Shape::Label {
+                text: LabelText::Day { at_ms },
+                ..
+            } => Some(*at_ms),
+            _ => None,
+        };
+        let items = scene.items.iter();
+        items.filter_map(|item| day(&item.shape)).collect()
+    }
+
     #[test]
     fn letters_grow_as_asked_and_no_label_lies_on_another() {
         let fitted = |day: i64| HistoryFitting {
@@ -354,6 +372,9 @@ mod tests {
                     .into_iter()
                     .all(|height| (height - TEXT * letters).abs() < 1e-9)
             );
+            let days = days(&scene);
+            assert!(days.is_sorted(), "{letters} {trials}: {days:?}");
+            assert_eq!(days.last(), Some(&(2_000 * (trials - 1))));
             let mut labels = labels(&scene);
             labels.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
             assert!(labels.len() >= 2, "{letters} {trials}");
@@ -372,11 +393,8 @@ mod tests {
             tolerance_mm: 25.0,
             letters: 1.0,
         };
-        assert!(
-            history_scene(&view)
-                .items
-                .iter()
-                .all(|item| !matches!(item.shape, Shape::Polyline { .. }))
-        );
+        let items = history_scene(&view).items;
+        let line = |item: &SceneItem| matches!(item.shape, Shape::Polyline { .. });
+        assert!(!items.iter().any(line));
     }
 }

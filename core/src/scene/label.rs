@@ -103,6 +103,13 @@ pub enum LabelText {
         /// Half-width of the stated interval, mm.
         plus_minus_mm: f64,
     },
+    /// An amount up or down with its uncertainty: "3 mm high ± 1".
+    Height {
+        /// Positive = up, mm.
+        y_mm: f64,
+        /// Half-width of the stated interval, mm.
+        plus_minus_mm: f64,
+    },
     /// A difference on the paper with its uncertainty: "12 mm left, 3 mm high ± 1".
     Offset {
         /// Positive = to the archer's right, mm.

@@ -1,4 +1,4 @@
-//! Paper tears side by side, at one scale: the point's hole, the slits the vanes cut, and the way
+//! Paper tears beside each other, at one scale: the point's hole, the slits the vanes cut, and the way
 //! the nock end went. Scene units are millimetres on the paper.
 
 use super::mark::arrow;
@@ -21,7 +21,10 @@ const MARGIN_MM: f64 = 13.0;
 /// How far a vane's edge stands from the shaft's axis, mm, in the drawing.
 const VANE_MM: f64 = 11.0;
 
-/// Up to any number of tears in one row.
+/// Tears side by side: with more in a row, a phone shows what stands below each too small to be read outdoors.
+const ABREAST: usize = 2;
+
+/// Any number of tears, in rows.
 pub fn tears_scene(tears: &[TearView]) -> Scene {
     let half = tears
         .iter()
@@ -29,24 +32,36 @@ pub fn tears_scene(tears: &[TearView]) -> Scene {
         .fold(8.0, f64::max)
         + MARGIN_MM;
     let pitch = 2.0 * half + 4.0;
-    let text = half * 0.13;
-    let mut scene = Scene::sized(pitch * tears.len().max(1) as f64, 2.0 * half + 3.0 * text);
+    let text = half * 0.16;
+    let row_height = 2.0 * half + 4.2 * text;
+    let columns = tears.len().clamp(1, ABREAST);
+    let rows = tears.len().div_ceil(columns).max(1);
+    let mut scene = Scene::sized(pitch * columns as f64, row_height * rows as f64);
     for (index, view) in tears.iter().enumerate() {
-        let point = ScenePoint::new(pitch * (index as f64 + 0.5), half + text * 0.5);
+        let top = row_height * (index / columns) as f64;
+        let x = pitch * ((index % columns) as f64 + 0.5);
+        let point = ScenePoint::new(x, top + half + text * 0.5);
         one_tear(&mut scene, view, point, half);
-        scene.label(
-            ScenePoint::new(point.x, 2.0 * half + text * 2.0),
-            LabelText::Offset {
-                x_mm: view.tear.x_mm,
-                y_mm: view.tear.y_mm,
-                plus_minus_mm: view.plus_minus_mm,
-            },
-            Role::Ink,
-            text,
-            Anchor::Middle,
-        );
+        let foot = ScenePoint::new(x, top + 2.0 * half + text * 1.9);
+        said_below(&mut scene, view, foot, text);
     }
     scene
+}
+
+/// Sideways and up or down below each other: beside each other they run into the next tear's.
+fn said_below(scene: &mut Scene, view: &TearView, at: ScenePoint, text: f64) {
+    let plus_minus_mm = view.plus_minus_mm;
+    let sideways = LabelText::Sideways {
+        x_mm: view.tear.x_mm,
+        plus_minus_mm,
+    };
+    let height = LabelText::Height {
+        y_mm: view.tear.y_mm,
+        plus_minus_mm,
+    };
+    scene.label(at, sideways, Role::Ink, text, Anchor::Middle);
+    let below = at.moved(0.0, 1.25 * text);
+    scene.label(below, height, Role::Ink, text, Anchor::Middle);
 }
 
 fn one_tear(scene: &mut Scene, view: &TearView, point: ScenePoint, half: f64) {
@@ -68,6 +83,31 @@ fn one_tear(scene: &mut Scene, view: &TearView, point: ScenePoint, half: f64) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn three_tears_stand_in_two_rows_inside_the_picture() {
+        let view = TearView {
+            tear: PointMm::new(-20.0, 5.0),
+            plus_minus_mm: 1.0,
+            shaft_mm: 6.0,
+        };
+        let scene = tears_scene(&[view.clone(), view.clone(), view]);
+        let places: Vec<(f64, f64)> = scene
+            .items
+            .iter()
+            .filter_map(|item| match item.shape {
+                Shape::Label { at, .. } => Some((at.x, at.y)),
+                _ => None,
+            })
+            .collect();
+        let [first, _, second, _, third, last] = places[..] else {
+            panic!("two labels below each: {places:?}");
+        };
+        let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
+        assert!(first.0 < second.0 && same(first.1, second.1));
+        assert!(same(third.0, first.0) && third.1 > first.1);
+        assert!(last.1 < scene.view_height && second.0 < scene.view_width);
+    }
 
     #[test]
     fn nock_left_is_drawn_to_the_left() {

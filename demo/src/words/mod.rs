@@ -40,6 +40,10 @@ pub(crate) fn label(text: &LabelText) -> String {
             x_mm,
             plus_minus_mm,
         } => sideways(*x_mm, *plus_minus_mm),
+        LabelText::Height {
+            y_mm,
+            plus_minus_mm,
+        } => upright(*y_mm, *plus_minus_mm),
         LabelText::Offset {
             x_mm,
             y_mm,
@@ -55,6 +59,12 @@ pub(crate) fn label(text: &LabelText) -> String {
 /// "left" or "right" of a signed sideways amount.
 pub(crate) fn side(x_mm: f64) -> &'static str {
     if x_mm < 0.0 { "left" } else { "right" }
+}
+
+/// An amount up or down with its uncertainty: "3 mm high ± 1".
+fn upright(y_mm: f64, plus_minus_mm: f64) -> String {
+    let size_mm = y_mm.abs();
+    format!("{size_mm:.0} mm {} ± {plus_minus_mm:.0}", height(y_mm))
 }
 
 /// A difference on face or paper: "12 mm left, 3 mm high".

@@ -128,7 +128,12 @@ class ShellActivity :
         if (screen.state == null) {
             fresh.head(getString(R.string.app))
         } else {
-            if (screen.kept.containsKey(Kept.LEFT_AT)) fresh.body.draftNote(screen.kept.getLong(Kept.LEFT_AT), trail::startAnew)
+            if (screen.kept.containsKey(
+                    Kept.LEFT_AT,
+                )
+            ) {
+                fresh.body.draftNote(screen.kept.getLong(Kept.LEFT_AT), trail.nowMs(), trail::startAnew)
+            }
             screen.drawOn(fresh)
         }
         if (failure != null) {

@@ -10,7 +10,6 @@ import org.shimwright.kit.Units
 
 internal object ArrowKey {
     const val NAME = "name"
-    const val WRONG = "wrong"
 
     /** Whether a part that may be left out is described. */
     fun part(part: Part) = "part" + part.name

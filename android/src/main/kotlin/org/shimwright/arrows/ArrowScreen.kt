@@ -30,6 +30,7 @@ import org.shimwright.kit.tick
 import org.shimwright.kit.title
 import org.shimwright.kit.typed
 import org.shimwright.kit.units
+import org.shimwright.kit.wrong
 
 /** One arrow set-up, old or new; [kept] holds what the user has typed so far. */
 internal data class ArrowState(
@@ -56,7 +57,7 @@ internal class ArrowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<Arro
             record = page.arrowSetups.find { it.id == arrowId },
             units = workshop.units(),
             distanceM = workshop.usualDistance(bowId),
-            wrong = kept.getStringArray(ArrowKey.WRONG).orEmpty().toSet(),
+            wrong = kept.wrong,
         )
     }
 
@@ -69,7 +70,6 @@ internal class ArrowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<Arro
         page.body.field(context.getString(R.string.arrows_name), ArrowKey.NAME, kept) {
             first = state.record?.name.orEmpty()
             if (ArrowKey.NAME in state.wrong) wrong = context.getString(R.string.name_missing)
-            changed = { mended(ArrowKey.NAME, state) {} }
         }
         page.body.note(context.getString(R.string.arrow_only_length))
         fields(page.body, Part.ARROW, state, figures, work)
@@ -111,16 +111,9 @@ internal class ArrowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<Arro
                 unit = figure.unit(figures)
                 hint = figure.of(usual)?.let { context.getString(R.string.usual, figure.written(it, figures)) }
                 if (figure.name in state.wrong) wrong = context.getString(R.string.arrow_figure_unread)
-                changed = { mended(figure.name, state, work) }
+                changed = work
             }
         }
-    }
-
-    /** Takes back what was said of a field as soon as it is typed into; else goes on with [work]. */
-    private fun mended(key: String, state: ArrowState, work: () -> Unit) {
-        if (key !in state.wrong) return work()
-        kept.putStringArray(ArrowKey.WRONG, (state.wrong - key).toTypedArray())
-        refresh()
     }
 
     /** Asks the core and fills [result]; an answer overtaken by typing is dropped. */
@@ -160,7 +153,7 @@ internal class ArrowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<Arro
         val setup = form.setup()
         val name = kept.typed(ArrowKey.NAME, state.record?.name.orEmpty()).trim()
         if (name.isEmpty()) form.wrong += ArrowKey.NAME
-        kept.putStringArray(ArrowKey.WRONG, form.wrong.toTypedArray())
+        kept.wrong = form.wrong
         if (setup == null || form.wrong.isNotEmpty()) {
             refresh()
             return

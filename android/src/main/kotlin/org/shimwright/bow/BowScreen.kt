@@ -3,6 +3,7 @@ package org.shimwright.bow
 import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
+import org.shimwright.checks.damage
 import org.shimwright.core.BowPage
 import org.shimwright.core.CheckState
 import org.shimwright.core.FittingRecord
@@ -44,7 +45,15 @@ import org.shimwright.kit.waitsWords
 import org.shimwright.verdict.judge
 
 /** One bow: what is fitted, why, and what to do next. */
-data class BowState(val page: BowPage, val scene: Scene?, val drafts: List<Draft>, val units: Units, val nowMs: Long) {
+data class BowState(
+    val page: BowPage,
+    val scene: Scene?,
+    val drafts: List<Draft>,
+    val units: Units,
+    /** The distance that the workshop's tolerance holds at, m. */
+    val toleranceAtM: Double,
+    val nowMs: Long,
+) {
     val id get() = page.bow.id
     val open get() = page.checks.count { it.state == CheckState.OPEN }
     val failed get() = page.checks.count { it.state == CheckState.FAILED }
@@ -56,7 +65,8 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
     override fun build(workshop: Workshop, kept: Bundle): BowState {
         val page = workshop.bowPage(bowId)
         val scene = page.fitted?.takeIf { page.contested.isEmpty() }?.let { workshop.fittingScene(it.kitId, it.fitting) }
-        return BowState(page, scene, host.drafts.ofBow(bowId), workshop.units(), host.nowMs())
+        val at = workshop.settings().toleranceDistanceM
+        return BowState(page, scene, host.drafts.ofBow(bowId), workshop.units(), at, host.nowMs())
     }
 
     override fun draw(page: Page, state: BowState) {
@@ -68,6 +78,7 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
         // A wide window shows the drawing whole, beside the words.
         if (beside != null) page.picture(SceneView(context, beside, figures, context.getString(R.string.drawing_of, words)))
         halfDone(page.body, state)
+        page.body.damage(state.page.checks)
         state.drafts.forEach { draft(page.body, it, state, figures) }
         page.body.contested(state.page.contested, figures, state.nowMs) { fitting ->
             host.ask({ it.recordFitting(bowId, fitting, host.nowMs()) }) { refresh() }
@@ -185,9 +196,9 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
             bow.braceHeightMm?.let { fact(context.getString(R.string.brace_height), figures.length(it)) }
             bow.drawWeightN?.let { fact(context.getString(R.string.draw_weight), figures.weight(it)) }
             bow.drawLengthMm?.let { fact(context.getString(R.string.draw_length), figures.length(it)) }
-            fact(context.getString(R.string.rest_place), figures.length(state.page.setup.restMm))
-            fact(context.getString(R.string.nock_place), figures.length(state.page.setup.nockMm))
-            bow.toleranceMm?.let { fact(context.getString(R.string.tolerance), figures.length(it)) }
+            fact(context.getString(R.string.rest_place), figures.restPlace(state.page.setup.restMm))
+            fact(context.getString(R.string.nock_place), figures.nockPlace(state.page.setup.nockMm))
+            bow.toleranceMm?.let { fact(context.getString(R.string.tolerance), context.tolerance(it, state, figures)) }
             if (bow.notes.isNotBlank()) note(bow.notes)
         }
         val off = state.page.bow.archivedMs != null
@@ -230,6 +241,12 @@ private fun Context.ownerLine(state: BowState): String {
     val bow = state.page.bow.details
     val hand = getString(if (bow.hand == org.shimwright.core.Hand.RIGHT) R.string.right_hand else R.string.left_hand)
     return if (bow.owner.isBlank()) hand else getString(R.string.two_facts, hand, bow.owner)
+}
+
+/** A tolerance means nothing without its distance: the bow's own, or the workshop's. */
+private fun Context.tolerance(mm: Double, state: BowState, figures: Figures): String {
+    val distanceM = state.page.bow.details.toleranceDistanceM ?: state.toleranceAtM
+    return getString(R.string.size_at_distance, figures.length(mm), figures.distance(distanceM))
 }
 
 private fun Context.arrowsNote(state: BowState): String =

@@ -71,7 +71,8 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
             first = figures.lengthField(standing(kind, state))
             length(figures)
             signs = signs(context, kind)
-            if (state.unread) wrong = context.getString(R.string.figure_needed)
+            if (state.unread) wrong = context.getString(R.string.offset_needed)
+            changed = { kept.remove(UNREAD) }
         }
         body.note(context.getString(R.string.place_from))
     }

@@ -31,6 +31,7 @@ import org.shimwright.kit.length
 import org.shimwright.kit.note
 import org.shimwright.kit.section
 import org.shimwright.kit.typed
+import org.shimwright.kit.wrong
 
 /** What is known of a bow, old or new; [kept] holds what the user has typed so far. */
 data class DetailsState(
@@ -60,7 +61,7 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
         val kitId = if (kept.containsKey(KIT)) kept.getLong(KIT) else own ?: kits.singleOrNull()?.id
         val first = kept.getString(FIRST)?.let { name -> Probe.entries.find { it.name == name } }
         val chosen = if (kept.containsKey(FIRST)) first else bow?.details?.priority?.firstOrNull()
-        return DetailsState(bow, kits, settings, hand, kitId, chosen, kept.getStringArray(WRONG).orEmpty().toSet())
+        return DetailsState(bow, kits, settings, hand, kitId, chosen, kept.wrong)
     }
 
     override fun draw(page: Page, state: DetailsState) {
@@ -169,7 +170,7 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
     private fun save(state: DetailsState) {
         val reading = Reading(state.units)
         val details = read(state, reading)
-        kept.putStringArray(WRONG, reading.wrong.toTypedArray())
+        kept.wrong = reading.wrong
         if (details == null) {
             refresh()
             return
@@ -256,7 +257,6 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
 
         /** As the core orders them where a bow has no wish of its own. */
         val USUAL_ORDER = listOf(Probe.BROADHEAD, Probe.BARE, Probe.PAPER)
-        const val WRONG = "wrong"
 
         /** Until something else is known, both cams carry the nock plane alike. */
         const val EVEN = 0.5

@@ -12,7 +12,7 @@ import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
 import org.shimwright.frame.Screen
 import org.shimwright.kit.Column
-import org.shimwright.kit.Entry
+import org.shimwright.kit.Field
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Reading
@@ -20,14 +20,17 @@ import org.shimwright.kit.Units
 import org.shimwright.kit.action
 import org.shimwright.kit.card
 import org.shimwright.kit.choice
+import org.shimwright.kit.distance
 import org.shimwright.kit.field
 import org.shimwright.kit.fittingWords
+import org.shimwright.kit.length
 import org.shimwright.kit.note
 import org.shimwright.kit.section
 import org.shimwright.kit.sides
 import org.shimwright.kit.strong
 import org.shimwright.kit.typed
 import org.shimwright.kit.units
+import org.shimwright.kit.wrong
 
 /** Swaps from before the record, and the one that is being written down. */
 data class RememberState(
@@ -48,8 +51,7 @@ class RememberScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RememberSt
     override fun build(workshop: Workshop, kept: Bundle): RememberState {
         val page = workshop.bowPage(bowId)
         val moved = kept.getString(MOVED_TO)?.let(Side::valueOf) ?: Side.LEFT
-        val wrong = kept.getStringArray(WRONG).orEmpty().toSet()
-        return RememberState(page, fitting(kept, FROM), fitting(kept, TO), moved, workshop.units(), wrong)
+        return RememberState(page, fitting(kept, FROM), fitting(kept, TO), moved, workshop.units(), kept.wrong)
     }
 
     /** What people remember is the same on both axles. */
@@ -100,17 +102,16 @@ class RememberScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RememberSt
         body.section(context.getString(R.string.remember_effect))
         val sides = listOf(Side.LEFT to context.getString(R.string.left), Side.RIGHT to context.getString(R.string.right))
         body.choice(context.getString(R.string.remember_way), sides, state.moved) { pick(MOVED_TO, it.name) }
-        figure(body, R.string.remembered_move, MOVED, figures.lengthUnit, state)
-        figure(body, R.string.remembered_doubt, DOUBT, figures.lengthUnit, state)
-        figure(body, R.string.field_distance, DISTANCE, figures.distanceUnit, state)
+        figure(body, R.string.remember_by, MOVED, state) { length(figures) }
+        figure(body, R.string.remember_doubt, DOUBT, state) { length(figures) }
+        figure(body, R.string.shoot_distance, DISTANCE, state) { distance(figures) }
     }
 
-    private fun figure(body: Column, label: Int, key: String, unit: String, state: RememberState) {
+    private fun figure(body: Column, label: Int, key: String, state: RememberState, takes: Field.() -> Unit) {
         body.field(body.context.getString(label), key, kept) {
-            entry = Entry.FIGURE
-            this.unit = unit
-            if (key in state.wrong) wrong = body.context.getString(R.string.figure_needed)
-            changed = { kept.putStringArray(WRONG, (kept.getStringArray(WRONG).orEmpty().toSet() - key).toTypedArray()) }
+            takes()
+            val needed = if (key == DISTANCE) R.string.distance_needed else R.string.offset_needed
+            if (key in state.wrong) wrong = body.context.getString(needed)
         }
     }
 
@@ -124,7 +125,7 @@ class RememberScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RememberSt
         val size = reading.length(MOVED, kept.typed(MOVED), needed = true)
         val doubt = reading.length(DOUBT, kept.typed(DOUBT), needed = true)
         val distance = reading.distance(DISTANCE, kept.typed(DISTANCE))
-        kept.putStringArray(WRONG, reading.wrong.toTypedArray())
+        kept.wrong = reading.wrong
         if (size == null || doubt == null || distance == null) {
             refresh()
             return
@@ -151,6 +152,5 @@ class RememberScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RememberSt
         const val MOVED = "moved"
         const val DOUBT = "doubt"
         const val DISTANCE = "distance"
-        const val WRONG = "wrong"
     }
 }

@@ -32,6 +32,7 @@ import org.shimwright.kit.field
 import org.shimwright.kit.note
 import org.shimwright.kit.typed
 import org.shimwright.kit.units
+import org.shimwright.kit.wrong
 import org.shimwright.verdict.anew
 import org.shimwright.verdict.recorded
 
@@ -54,14 +55,13 @@ class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(ho
     override fun build(workshop: Workshop, kept: Bundle): CheckStep {
         val page = workshop.bowPage(bowId)
         val index = page.checks.indexOfFirst { it.item == item }
-        val wrong = kept.getStringArray(WRONG).orEmpty().toSet()
         return CheckStep(
             page.checks[index],
             page.bow.makerRange(item),
             index + 1,
             page.checks.size,
             workshop.units(),
-            wrong,
+            kept.wrong,
             host.nowMs(),
         )
     }
@@ -101,8 +101,7 @@ class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(ho
         val context = body.context
         body.field(context.getString(R.string.measured), MEASURED, kept) {
             first = state.check.measured?.let { figures.measuredField(item, it) }.orEmpty()
-            entry = Entry.FIGURE
-            unit = context.measuredUnit(item, figures)
+            takes(item, figures, context)
             if (MEASURED in state.wrong) wrong = context.getString(R.string.figure_unread)
         }
         outside(body, state, figures)
@@ -121,30 +120,39 @@ class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(ho
         val reading = Reading(state.units)
         val measured = value(state, reading)
         val stated = maker.read(state, reading)
-        kept.putStringArray(WRONG, reading.wrong.toTypedArray())
+        kept.wrong = reading.wrong
         if (reading.wrong.isNotEmpty()) {
             refresh()
             return
         }
         val check = SetupCheck(item, verdict, measured, kept.typed(NOTE, state.check.note), null)
-        host.ask({ answered(it, state, stated, check) }) { (next, given) ->
+        host.ask({ answered(it, state, stated, check) }) { after ->
             when {
-                given != null -> host.recorded(bowId, given)
-                next == null -> host.back()
-                else -> goOn(next)
+                after.contradicted -> seeAnew()
+                after.given != null -> host.recorded(bowId, after.given)
+                after.next == null -> host.back()
+                else -> goOn(after.next)
             }
         }
     }
 
-    /** Worker: the next open check; after the last one, the verdict that waited for them, judged anew. Neither after a failed one. */
-    private fun answered(workshop: Workshop, state: CheckStep, stated: MakerRange, check: SetupCheck): Pair<SetupCheck?, VerdictGiven?> {
+    /**
+     * What comes after an answer: the [next] open check, or the verdict [given] anew where it waited for this one. Neither
+     * after a failed check; an "OK" that the bow maker's figure has [contradicted] stays on the page, which says so.
+     */
+    private class After(val next: SetupCheck?, val given: VerdictGiven?, val contradicted: Boolean)
+
+    /** Worker: writes the answer; after the last open check, the verdict that waited for them is judged anew. */
+    private fun answered(workshop: Workshop, state: CheckStep, stated: MakerRange, check: SetupCheck): After {
         if (stated != state.maker) workshop.saveMakerRange(bowId, stated, host.nowMs())
         workshop.answerCheck(bowId, check, host.nowMs())
         val checks = workshop.bowPage(bowId).checks
-        if (checks.any { it.item == item && it.state == CheckState.FAILED }) return null to null
+        if (checks.any { it.item == item && it.state == CheckState.FAILED }) {
+            return After(null, null, contradicted = check.state == CheckState.OK)
+        }
         val next = checks.firstOrNull { it.state == CheckState.OPEN }
         val clear = checks.all { it.state == CheckState.OK }
-        return next to if (clear) workshop.anew(bowId, host.nowMs()) else null
+        return After(next, if (clear) workshop.anew(bowId, host.nowMs()) else null, contradicted = false)
     }
 
     private fun value(state: CheckStep, reading: Reading): Double? = when {
@@ -152,11 +160,17 @@ class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(ho
         else -> reading.measured(item, MEASURED, kept.typed(MEASURED))
     }
 
+    /** What was typed is on record, and the page shows it from there. */
+    private fun seeAnew() {
+        host.drafts.drop(Route.CHECK, args)
+        kept.clear()
+        refresh()
+    }
+
     private fun goOn(next: SetupCheck) = host.swapFor(Route.CHECK, args(Arg.BOW to bowId, Arg.CHECK to next.item.name))
 
     private companion object {
         const val MEASURED = "measured"
         const val NOTE = "note"
-        const val WRONG = "wrong"
     }
 }

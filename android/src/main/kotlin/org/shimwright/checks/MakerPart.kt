@@ -4,7 +4,6 @@ import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.MakerRange
 import org.shimwright.kit.Column
-import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Reading
 import org.shimwright.kit.action
@@ -33,8 +32,7 @@ internal class MakerPart(private val kept: Bundle, private val refresh: () -> Un
         val item = state.maker.item
         body.field(context.getString(label), key, kept) {
             first = now?.let { figures.measuredField(item, it) }.orEmpty()
-            entry = Entry.FIGURE
-            unit = context.measuredUnit(item, figures)
+            takes(item, figures, context)
             if (key in state.wrong) wrong = context.getString(if (CROSSED in state.wrong) R.string.maker_order else R.string.figure_unread)
         }
     }

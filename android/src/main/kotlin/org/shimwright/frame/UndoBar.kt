@@ -13,9 +13,9 @@ import org.shimwright.kit.action
 import org.shimwright.kit.body
 import org.shimwright.kit.button
 import org.shimwright.kit.card
-import org.shimwright.kit.clockTime
 import org.shimwright.kit.dp
 import org.shimwright.kit.plate
+import org.shimwright.kit.sinceWords
 import org.shimwright.kit.words
 
 /** What was just done, and the button that takes it back: stands over the actions at the bottom of a page. */
@@ -34,9 +34,9 @@ fun Context.undoBar(undo: Undo): View = LinearLayout(this).apply {
 }
 
 /** Says that the form below is filled with what was left unsaved, and offers an empty one. */
-fun Column.draftNote(leftAtMs: Long, startAnew: () -> Unit) {
+fun Column.draftNote(leftAtMs: Long, nowMs: Long, startAnew: () -> Unit) {
     card(edge = Palette.of(context).brass) {
-        body(context.getString(R.string.draft_restored, clockTime(context, leftAtMs)))
+        body(context.getString(R.string.draft_restored, context.sinceWords(leftAtMs, nowMs)))
         action(context.getString(R.string.draft_start_anew), press = startAnew)
     }
 }

@@ -4,6 +4,7 @@ import android.content.Context
 import org.shimwright.R
 import org.shimwright.bow.changeWord
 import org.shimwright.core.ArrowKind
+import org.shimwright.core.ChangeKind
 import org.shimwright.core.FittingReason
 import org.shimwright.core.Happening
 import org.shimwright.core.MoreArrows
@@ -81,8 +82,9 @@ internal class HappeningWords(private val context: Context, private val figures:
         arrows.paper to R.plurals.count_paper,
     ).filter { it.first > 0u }.joinToString { (count, words) -> context.counted(words, count.toInt()) }
 
-    private fun place(happening: Happening.Changed): String? = happening.change.valueMm?.let {
-        text(R.string.change_to, figures.signed(it))
+    private fun place(happening: Happening.Changed): String? = happening.change.valueMm?.let { mm ->
+        val rest = happening.change.kind == ChangeKind.REST_MOVED
+        text(R.string.change_to, if (rest) figures.restPlace(mm) else figures.nockPlace(mm))
     }
 }
 

@@ -11,7 +11,6 @@ import android.widget.RemoteViews
 import org.shimwright.App
 import org.shimwright.R
 import org.shimwright.ShellActivity
-import org.shimwright.core.Waits
 import org.shimwright.kit.Palette
 import org.shimwright.kit.Units
 import org.shimwright.rack.RackLine
@@ -53,7 +52,7 @@ private fun row(context: Context, line: RackLine, units: Units, palette: Palette
     row.setTextViewText(R.id.widget_name, line.row.name)
     row.setTextColor(R.id.widget_name, palette.ink)
     row.setTextViewText(R.id.widget_fitted, context.fittedLine(line))
-    row.setTextColor(R.id.widget_fitted, if (line.row.waits is Waits.SwapHalfDone) palette.wants else palette.muted)
+    row.setTextColor(R.id.widget_fitted, if (line.row.waits.hurts) palette.wants else palette.muted)
     row.setOnClickPendingIntent(R.id.widget_row, pending(context, wayToBow(context, line.row.bowId)))
     return row
 }

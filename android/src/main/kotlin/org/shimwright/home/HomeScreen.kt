@@ -6,6 +6,7 @@ import android.graphics.Canvas
 import android.view.ContextThemeWrapper
 import org.shimwright.App
 import org.shimwright.R
+import org.shimwright.checks.breaks
 import org.shimwright.core.Waits
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Wishes
@@ -58,9 +59,13 @@ internal fun Context.tile(line: RackLine, units: Units, wide: Int, high: Int): B
     return bitmap
 }
 
-/** What is fitted, in a line; of a bow that is open on the press only that. */
+/** Whether drawing the bow as it is can hurt somebody. */
+internal val Waits.hurts get() = this is Waits.SwapHalfDone || (this is Waits.FailedCheck && item.breaks)
+
+/** What is fitted, in a line; of a bow that can hurt somebody as it is only that. */
 internal fun Context.fittedLine(line: RackLine): String {
     val waits = line.row.waits
     if (waits is Waits.SwapHalfDone) return getString(R.string.open_on_press)
+    if (waits.hurts) return waitsWords(waits)
     return line.row.fitted?.let { fittingShort(it.fitting) } ?: waitsWords(waits)
 }

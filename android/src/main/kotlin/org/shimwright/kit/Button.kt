@@ -96,9 +96,11 @@ fun Column.tick(text: CharSequence, ticked: Boolean, change: (Boolean) -> Unit):
         this.text = text
         isChecked = ticked
         minHeight = dp(Space.TARGET)
-        gravity = Gravity.CENTER_VERTICAL
+        gravity = Gravity.CENTER_VERTICAL or Gravity.START
+        textAlignment = View.TEXT_ALIGNMENT_VIEW_START
         setTextSize(TypedValue.COMPLEX_UNIT_SP, Type.BODY.sp)
         setTextColor(Palette.of(context).ink)
+        showAllInk()
         setOnCheckedChangeListener { _, on -> change(on) }
     }
     return put(box)

@@ -70,6 +70,13 @@ fun Field.distance(figures: Figures) {
 /** Words for a figure below zero and above it, which then needs no sign. */
 class Signs(val below: CharSequence, val above: CharSequence)
 
+/** The keys of the fields of a form that could not be read. */
+var Bundle.wrong: Set<String>
+    get() = getStringArray(WRONG).orEmpty().toSet()
+    set(keys) = putStringArray(WRONG, keys.toTypedArray())
+
+private const val WRONG = "wrong"
+
 /** The typed text of a field, or [first] when nothing was typed. */
 fun Bundle.typed(key: String, first: String = ""): String = getString(key) ?: first
 
@@ -132,6 +139,8 @@ private fun Column.edit(field: Field): EditText = EditText(context).apply {
     addTextChangedListener(
         typing {
             field.kept.putString(field.key, it)
+            // What was said of it held for what stood there before.
+            if (field.key in field.kept.wrong) field.kept.wrong -= field.key
             field.changed()
         },
     )

@@ -23,13 +23,13 @@ import kotlin.math.floor
 import kotlin.math.log10
 import kotlin.math.roundToLong
 
-/** The time of day, as the phone's language writes it. */
-fun clockTime(context: Context, atMs: Long): String = DateFormat.getTimeFormat(context).format(Date(atMs))
-
 /** The units of the workshop's settings. */
 data class Units(val lengths: LengthUnit, val distances: DistanceUnit)
 
 fun Workshop.units(): Units = settings().let { Units(it.lengthUnit, it.distanceUnit) }
+
+/** "today 09:40", "yesterday", "12 Oct", where no other figure is written: days have no unit. */
+fun Context.sinceWords(atMs: Long, nowMs: Long): String = Figures(this, Units(LengthUnit.MILLIMETRE, DistanceUnit.METRE)).since(atMs, nowMs)
 
 /**
  * Writes figures for people: in the workshop's units, each with its unit, with the digits it deserves, and with the
@@ -119,22 +119,26 @@ class Figures(private val context: Context, private val units: Units) {
     /** Up and down, mm, positive up, in two parts: 4 mm high, and its 2. */
     fun height(mm: Double, plusMinusMm: Double): Pair<String, String> = parts(mm, plusMinusMm, R.string.figure_low, R.string.figure_high)
 
+    /** The same in one: 4 mm high ± 2. */
+    fun upright(mm: Double, plusMinusMm: Double): String =
+        height(mm, plusMinusMm).let { (value, spread) -> context.getString(R.string.figure_spread, value, spread) }
+
     private fun parts(mm: Double, plusMinusMm: Double, below: Int, above: Int): Pair<String, String> {
         val (value, spread) = estimate(abs(mm), plusMinusMm)
         return context.getString(if (mm < 0) below else above, withUnit(value)) to spread
     }
 
-    /** A place with its sign, mm: "+0.4 mm". */
-    fun signed(mm: Double): String = context.getString(
-        if (mm <
-            0
-        ) {
-            R.string.figure_minus
-        } else {
-            R.string.figure_plus
-        },
-        withUnit(number(lengthOf(abs(mm)), if (inches) 2 else 1, false)),
-    )
+    /** Where the rest stands, mm, positive to the right of where it stood at first, as in 0.4 mm right. */
+    fun restPlace(mm: Double): String = placed(mm, R.string.figure_left, R.string.figure_right)
+
+    /** Where the nocking point stands, mm, positive above, as in 1.6 mm high. */
+    fun nockPlace(mm: Double): String = placed(mm, R.string.figure_low, R.string.figure_high)
+
+    /** What shows as nothing has no side. */
+    private fun placed(mm: Double, below: Int, above: Int): String {
+        val size = length(abs(mm))
+        return if (size == length(0.0)) size else context.getString(if (mm < 0) below else above, size)
+    }
 
     /** A mass and half the width of its interval, kg; the trade weighs arrows in grains everywhere. */
     fun mass(kg: Double, plusMinusKg: Double): String =

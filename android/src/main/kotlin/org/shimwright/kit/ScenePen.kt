@@ -29,6 +29,10 @@ class ScenePen(context: Context, figures: Figures) {
     private val box = RectF()
     private val onePixel = 1f
 
+    /** Where the scene being drawn begins and ends. */
+    private var leftmost = 0f
+    private var rightmost = 0f
+
     /** What [Shape.Photograph] shows; nothing while null. */
     var photograph: Bitmap? = null
 
@@ -36,11 +40,23 @@ class ScenePen(context: Context, figures: Figures) {
     fun draw(canvas: Canvas, scene: Scene, width: Float, height: Float) {
         val scale = minOf(width / scene.viewWidth, height / scene.viewHeight).toFloat()
         words.begin()
+        leftmost = scene.viewX.toFloat()
+        rightmost = leftmost + scene.viewWidth.toFloat()
         canvas.save()
         canvas.translate((width - scene.viewWidth.toFloat() * scale) / 2, (height - scene.viewHeight.toFloat() * scale) / 2)
         canvas.scale(scale, scale)
         canvas.translate(-scene.viewX.toFloat(), -scene.viewY.toFloat())
-        scene.items.forEach { item(canvas, it, onePixel / scale) }
+        scene.items.forEach { inside(canvas, scene, it, onePixel / scale) }
+        canvas.restore()
+    }
+
+    /** A face or sheet larger than what the scene shows of it ends where the scene does; letters may stand out. */
+    private fun inside(canvas: Canvas, scene: Scene, item: SceneItem, thinnest: Float) {
+        if (item.shape is Shape.Label) return item(canvas, item, thinnest)
+        val (left, top) = scene.viewX.toFloat() to scene.viewY.toFloat()
+        canvas.save()
+        canvas.clipRect(left, top, left + scene.viewWidth.toFloat(), top + scene.viewHeight.toFloat())
+        item(canvas, item, thinnest)
         canvas.restore()
     }
 
@@ -123,6 +139,7 @@ class ScenePen(context: Context, figures: Figures) {
             Anchor.MIDDLE -> Paint.Align.CENTER
             Anchor.END -> Paint.Align.RIGHT
         }
+        fit(text, label)
         paint.pathEffect = null
         item.stroke?.let {
             paint.style = Paint.Style.STROKE
@@ -135,6 +152,18 @@ class ScenePen(context: Context, figures: Figures) {
             colour(it.role, it.opacity)
             canvas.drawText(text, label.at.x.toFloat(), label.at.y.toFloat(), paint)
         }
+    }
+
+    /** A long name, or a long language, is set smaller rather than cut at the edge. */
+    private fun fit(text: String, label: Shape.Label) {
+        val (before, behind) = label.at.x.toFloat() - leftmost to rightmost - label.at.x.toFloat()
+        val room = when (label.anchor) {
+            Anchor.START -> behind
+            Anchor.MIDDLE -> 2 * minOf(before, behind)
+            Anchor.END -> before
+        }
+        val width = paint.measureText(text)
+        if (width > room && room > 0) paint.textSize *= room / width
     }
 
     private fun photograph(canvas: Canvas, place: Shape.Photograph) {

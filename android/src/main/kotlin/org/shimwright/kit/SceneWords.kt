@@ -31,6 +31,7 @@ class SceneWords(private val context: Context, private val figures: Figures) {
         is LabelText.Length -> figures.length(text.lengthMm)
         is LabelText.CamMove -> figures.camMove(text.shiftMm)
         is LabelText.Sideways -> figures.sideways(text.xMm, text.plusMinusMm)
+        is LabelText.Height -> figures.upright(text.yMm, text.plusMinusMm)
         is LabelText.Offset -> figures.offset(text.xMm, text.yMm, text.plusMinusMm)
         is LabelText.Fitted -> context.fittingTiny(text.fitting)
         is LabelText.AxisValue -> figures.bare(text.valueMm)

@@ -21,7 +21,6 @@ internal object KitKey {
     const val NAME = "name"
     const val TOTAL = "total"
     const val PAIRS = "pairs"
-    const val WRONG = "wrong"
 
     fun pair(index: Int) = "pair$index"
 
@@ -49,10 +48,12 @@ internal class KitForm(private val kept: Bundle, private val state: KitState) {
     fun kit(): KitDraft? {
         val before = state.kit?.record?.kit
         val total = figure(KitKey.TOTAL, before?.totalMm)
+        val name = kept.typed(KitKey.NAME, before?.name.orEmpty()).trim()
+        if (name.isEmpty()) reading.wrong += KitKey.NAME
         val pairs = filled().map { pair(it) }
         if (total == null || wrong.isNotEmpty()) return null
         return KitDraft(
-            kept.typed(KitKey.NAME, before?.name.orEmpty()).trim(),
+            name,
             total,
             before?.toleranceMm ?: TOLERANCE_MM,
             pairs.filterNotNull(),

@@ -21,6 +21,7 @@ import org.shimwright.kit.length
 import org.shimwright.kit.note
 import org.shimwright.kit.title
 import org.shimwright.kit.units
+import org.shimwright.kit.wrong
 
 /** Writes a kit: one total, and pairs that each add up to it. */
 class KitScreen(host: Host, args: Bundle, kept: Bundle) : Screen<KitState>(host, args, kept) {
@@ -29,7 +30,7 @@ class KitScreen(host: Host, args: Bundle, kept: Bundle) : Screen<KitState>(host,
     override fun build(workshop: Workshop, kept: Bundle): KitState {
         val kit = kitId?.let { id -> workshop.kits().find { it.record.id == id } }
         val pairs = kept.getInt(KitKey.PAIRS, kit?.record?.kit?.pairs?.size ?: FIRST_PAIRS)
-        return KitState(kit, pairs, workshop.units(), kept.getStringArray(KitKey.WRONG).orEmpty().toSet())
+        return KitState(kit, pairs, workshop.units(), kept.wrong)
     }
 
     override fun draw(page: Page, state: KitState) {
@@ -37,7 +38,10 @@ class KitScreen(host: Host, args: Bundle, kept: Bundle) : Screen<KitState>(host,
         val figures = Figures(context, state.units)
         page.head(state.kit?.record?.kit?.name ?: context.getString(R.string.new_kit))
         page.body.card { body(context.getString(R.string.kit_why)) }
-        page.body.field(context.getString(R.string.kit_name), KitKey.NAME, kept) { first = state.kit?.record?.kit?.name.orEmpty() }
+        page.body.field(context.getString(R.string.kit_name), KitKey.NAME, kept) {
+            first = state.kit?.record?.kit?.name.orEmpty()
+            if (KitKey.NAME in state.wrong) wrong = context.getString(R.string.kit_empty_name_remedy)
+        }
         figure(page.body, R.string.kit_total_field, KitKey.TOTAL, state.kit?.record?.kit?.totalMm, state, figures)
         for (index in 0 until state.pairs) pair(page.body, index, state, figures)
         page.body.action(context.getString(R.string.add_pair)) {
@@ -91,14 +95,14 @@ class KitScreen(host: Host, args: Bundle, kept: Bundle) : Screen<KitState>(host,
         body.field(body.context.getString(label), key, kept) {
             first = now?.let(figures::thicknessBare).orEmpty()
             length(figures)
-            if (key in state.wrong) wrong = body.context.getString(R.string.figure_needed)
+            if (key in state.wrong) wrong = body.context.getString(R.string.thickness_needed)
         }
     }
 
     private fun save(state: KitState) {
         val form = KitForm(kept, state)
         val draft = form.kit()
-        kept.putStringArray(KitKey.WRONG, form.wrong.toTypedArray())
+        kept.wrong = form.wrong
         if (draft == null) {
             refresh()
             return

@@ -26,6 +26,7 @@ import org.shimwright.kit.section
 import org.shimwright.kit.tellLanguage
 import org.shimwright.kit.tick
 import org.shimwright.kit.typed
+import org.shimwright.kit.wrong
 
 /** The settings as stored, and which figures could not be read. */
 data class SettingsState(val now: WorkshopSettings, val wrong: Set<String>) {
@@ -34,7 +35,7 @@ data class SettingsState(val now: WorkshopSettings, val wrong: Set<String>) {
 
 /** Everything takes effect at once. Camp red and language belong to this phone and never reach the core. */
 class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsState>(host, args, kept) {
-    override fun build(workshop: Workshop, kept: Bundle) = SettingsState(workshop.settings(), kept.getStringArray(WRONG).orEmpty().toSet())
+    override fun build(workshop: Workshop, kept: Bundle) = SettingsState(workshop.settings(), kept.wrong)
 
     override fun draw(page: Page, state: SettingsState) {
         page.head(page.context.getString(R.string.settings))
@@ -152,7 +153,7 @@ class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsSt
             },
             tiltLimitMm = reading.typedLength(TILT, state.now.tiltLimitMm),
         )
-        kept.putStringArray(WRONG, reading.wrong.toTypedArray())
+        kept.wrong = reading.wrong
         if (reading.wrong.isEmpty() && wanted != state.now) host.ask({ it.saveSettings(wanted) }) { hold(state.copy(now = wanted)) }
         return reading.wrong.isEmpty()
     }
@@ -164,6 +165,5 @@ class SettingsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SettingsSt
         const val TOLERANCE = "tolerance"
         const val DISTANCE = "distance"
         const val TILT = "tilt"
-        const val WRONG = "wrong"
     }
 }

@@ -25,7 +25,9 @@ import kotlin.math.abs
 /** What stands on a tune sheet, in the language and units of the screen. */
 internal class SheetWords(private val context: Context, private val figures: Figures, trials: List<Trial>) {
     private val labels = SceneWords(context, figures).apply { begin() }
-    private val calls = CallWords(context, figures, trials.associateBy { it.id })
+
+    // Of no year: on paper every day carries its own.
+    private val calls = CallWords(context, figures, trials.associateBy { it.id }, nowMs = 0)
 
     private fun text(words: Int, vararg values: Any) = context.getString(words, *values)
 
@@ -46,7 +48,7 @@ internal class SheetWords(private val context: Context, private val figures: Fig
         SheetText.Contested -> text(R.string.contested)
         SheetText.NothingFitted -> text(R.string.bow_nothing_known)
         is SheetText.Why -> text(reasonWord(text.reason))
-        is SheetText.RestAndNock -> text(R.string.sheet_rest_nock, place(text.restMm), place(text.nockMm))
+        is SheetText.RestAndNock -> text(R.string.sheet_rest_nock, figures.restPlace(text.restMm), figures.nockPlace(text.nockMm))
         is SheetText.Verdict -> calls.answer(text.call)
         is SheetText.Arrow -> arrow(text.setup)
         is SheetText.Shot -> shot(text)
@@ -55,8 +57,6 @@ internal class SheetWords(private val context: Context, private val figures: Fig
         SheetText.IntervalNote -> text(R.string.sheet_interval_note)
         is SheetText.Caution -> text(cautionWord(text.caution))
     }
-
-    private fun place(mm: Double) = if (abs(mm) < UNMOVED_MM) figures.length(0.0) else figures.signed(mm)
 
     private fun heading(of: SheetHeading): Int = when (of) {
         SheetHeading.FITTED -> R.string.sheet_fitted
@@ -100,7 +100,7 @@ internal class SheetWords(private val context: Context, private val figures: Fig
             Probe.BROADHEAD -> R.string.sheet_broadheads
             Probe.PAPER -> R.string.sheet_paper
         }
-        return text(words, text(what), figures.distance(shot.distanceM), figures.day(shot.atMs))
+        return text(words, text(what), figures.distance(shot.distanceM), figures.dated(shot.atMs))
     }
 
     /** Sideways with its interval, up and down with its own, and how many arrows that rests on. */
@@ -121,16 +121,10 @@ internal class SheetWords(private val context: Context, private val figures: Fig
 
     private fun upDown(side: SheetSide): String {
         if (!known(side)) return text(if (side.valueMm < 0) R.string.figure_low else R.string.figure_high, figures.size(side.valueMm))
-        val (value, spread) = figures.height(side.valueMm, abs(side.high95Mm - side.low95Mm) / 2)
-        return text(R.string.figure_spread, value, spread)
+        return figures.upright(side.valueMm, abs(side.high95Mm - side.low95Mm) / 2)
     }
 
     private fun known(side: SheetSide) = side.low95Mm.isFinite() && side.high95Mm.isFinite()
-
-    private companion object {
-        /** Less shows as nothing to one decimal. */
-        const val UNMOVED_MM = 0.05
-    }
 }
 
 /** The paper of a country: Letter where the Unicode CLDR says US-Letter (from memory), A4 elsewhere. */

@@ -6,6 +6,7 @@ import android.net.Uri
 import android.os.Bundle
 import android.provider.MediaStore
 import org.shimwright.R
+import org.shimwright.checks.damage
 import org.shimwright.core.ArrowKind
 import org.shimwright.core.Surface
 import org.shimwright.core.Workshop
@@ -19,10 +20,12 @@ import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Reading
 import org.shimwright.kit.action
+import org.shimwright.kit.actions
 import org.shimwright.kit.answer
 import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.choice
+import org.shimwright.kit.choose
 import org.shimwright.kit.distance
 import org.shimwright.kit.door
 import org.shimwright.kit.field
@@ -58,11 +61,11 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
     }
 
     private fun ask(page: Page, state: ShootState) {
+        page.body.damage(state.checks)
         surface(page.body, state)
         distance(page.body, state)
         arrows(page.body, state)
-        page.body.field(page.context.getString(R.string.shoot_who), ShootKey.SHOOTER, kept) { first = state.lastShooter }
-        page.body.note(page.context.getString(R.string.shoot_who_why))
+        who(page.body, state)
         page.body.section(page.context.getString(R.string.shoot_read))
         page.body.note(page.context.getString(if (state.surface == Surface.FACE) R.string.shoot_photo_face else R.string.shoot_photo_paper))
         if (shared == null) {
@@ -116,6 +119,20 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
             kept.putLong(ShootKey.ARROWS, it)
             refresh()
         }
+    }
+
+    /** Who shot before is a press away: a name typed anew is easily somebody else, with a scatter of nobody's. */
+    private fun who(body: Column, state: ShootState) {
+        val context = body.context
+        body.field(context.getString(R.string.shoot_who), ShootKey.SHOOTER, kept) { first = state.lastShooter }
+        val now = kept.typed(ShootKey.SHOOTER, state.lastShooter).trim()
+        if (state.shooters.size > 1) body.actions { for (name in state.shooters) action(name) { shooter(name) }.choose(name == now) }
+        body.note(context.getString(R.string.shoot_who_why))
+    }
+
+    private fun shooter(name: String) {
+        kept.putString(ShootKey.SHOOTER, name)
+        refresh()
     }
 
     private fun count(kind: ArrowKind, count: Int) {

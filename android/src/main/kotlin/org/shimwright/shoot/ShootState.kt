@@ -4,6 +4,7 @@ import android.os.Bundle
 import org.shimwright.core.ArrowKind
 import org.shimwright.core.ArrowSetupRecord
 import org.shimwright.core.BowPage
+import org.shimwright.core.SetupCheck
 import org.shimwright.core.Surface
 import org.shimwright.core.Trial
 import org.shimwright.core.Workshop
@@ -22,6 +23,10 @@ data class ShootState(
     val lastM: Double?,
     /** Who shot last. */
     val lastShooter: String,
+    /** Everybody who shot this bow before, last first. */
+    val shooters: List<String>,
+    /** What is on record as damaged. */
+    val checks: List<SetupCheck>,
     val counts: Map<ArrowKind, Int>,
     val arrows: List<ArrowSetupRecord>,
     val arrowsId: Long?,
@@ -44,6 +49,8 @@ internal fun shootState(workshop: Workshop, bowId: Long, kept: Bundle): ShootSta
         surface = surface,
         lastM = last?.shot?.distanceM,
         lastShooter = page.lastTrial?.shot?.shooter.orEmpty(),
+        shooters = trials.asReversed().map { it.shot.shooter }.filter { it.isNotBlank() }.distinct().take(MOST_SHOOTERS),
+        checks = page.checks,
         counts = counts(surface, last, kept),
         arrows = arrows,
         arrowsId = if (kept.containsKey(ShootKey.ARROWS)) kept.getLong(ShootKey.ARROWS) else lastOf(arrows, page)?.id,
@@ -70,3 +77,6 @@ private fun counts(surface: Surface, last: Trial?, kept: Bundle): Map<ArrowKind,
 }
 
 private const val USUAL = 3
+
+/** More names than these are typed: a row of buttons is read at a glance. */
+private const val MOST_SHOOTERS = 4

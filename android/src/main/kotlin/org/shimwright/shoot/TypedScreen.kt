@@ -3,6 +3,7 @@ package org.shimwright.shoot
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.ArrowKind
+import org.shimwright.core.LengthUnit
 import org.shimwright.core.PointMm
 import org.shimwright.core.Surface
 import org.shimwright.core.TrialImpact
@@ -28,6 +29,7 @@ import org.shimwright.kit.sideways
 import org.shimwright.kit.strong
 import org.shimwright.kit.typed
 import org.shimwright.kit.units
+import org.shimwright.kit.wrong
 import org.shimwright.verdict.record
 import org.shimwright.verdict.recorded
 
@@ -51,9 +53,9 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
             bow = workshop.bowPage(shot.bowId).bow.details.name,
             kinds = kinds,
             kind = kept.getString(KIND)?.let(ArrowKind::valueOf) ?: shot.next(kinds, shot.kinds.first()),
-            halfMm = kept.getDouble(HALF, HALVES.first()),
+            halfMm = kept.getDouble(HALF, halves(workshop.units()).first()),
             units = workshop.units(),
-            wrong = kept.getStringArrayList(WRONG).orEmpty().toSet(),
+            wrong = kept.wrong,
         )
     }
 
@@ -81,7 +83,7 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
         val arrows = state.kinds.mapIndexedNotNull { index, kind -> place(index, state)?.let { kind to it } }
         val drawing = DrawnFace(context, state.halfMm, arrows) { add(state, it) }
         if (sideways(context)) page.picture(drawing) else page.body.put(drawing)
-        page.body.choice(context.getString(R.string.drawn_reach), HALVES.map { it to figures.length(it) }, state.halfMm) {
+        page.body.choice(context.getString(R.string.drawn_reach), halves(state.units).map { it to figures.length(it) }, state.halfMm) {
             kept.putDouble(HALF, it)
             refresh()
         }
@@ -119,7 +121,6 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
             length(figures)
             signs = which
             if (key in state.wrong) wrong = context.getString(R.string.offset_needed)
-            changed = { kept.remove(WRONG) }
         }
 
     private fun remove(state: TypedState, index: Int) {
@@ -144,7 +145,7 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
     private fun save(state: TypedState) {
         val reading = Reading(state.units)
         val places = state.kinds.indices.map { place(it, reading) }
-        kept.putStringArrayList(WRONG, ArrayList(reading.wrong))
+        kept.wrong = reading.wrong
         if (reading.wrong.isNotEmpty()) {
             refresh()
             return
@@ -160,12 +161,14 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
         const val LINES = "lines"
         const val KIND = "kind"
         const val HALF = "half"
-        const val WRONG = "wrong"
         const val X = "x"
         const val Y = "y"
 
         /** A rule laid on the face by eye: common practice, no source. */
         const val TYPED_SD_MM = 2.0
-        val HALVES = listOf(200.0, 400.0, 600.0)
+
+        /** Round in the workshop's unit, mm. */
+        fun halves(units: Units) = (1..3).map { it * if (units.lengths == LengthUnit.INCH) EIGHT_INCHES_MM else 200.0 }
+        const val EIGHT_INCHES_MM = 203.2
     }
 }

@@ -1,5 +1,6 @@
 package org.shimwright.swap
 
+import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.Found
@@ -8,6 +9,8 @@ import org.shimwright.core.Side
 import org.shimwright.kit.Column
 import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
+import org.shimwright.kit.Lock
+import org.shimwright.kit.Page
 import org.shimwright.kit.Palette
 import org.shimwright.kit.Reading
 import org.shimwright.kit.Weight
@@ -21,16 +24,23 @@ import org.shimwright.kit.note
 import org.shimwright.kit.section
 import org.shimwright.kit.sideWord
 import org.shimwright.kit.sides
+import org.shimwright.kit.sideways
 import org.shimwright.kit.strong
 import org.shimwright.kit.typed
+import org.shimwright.kit.wrong
 
 /** The question what came out of an axle: as recorded, another seat, or two pieces by their thickness. */
-internal class FoundInside(private val kept: Bundle, private val refresh: () -> Unit, private val say: (Found) -> Unit) {
+internal class FoundInside(
+    private val kept: Bundle,
+    private val lock: Lock,
+    private val refresh: () -> Unit,
+    private val say: (Found) -> Unit,
+) {
     fun ask(body: Column, state: SwapState, figures: Figures) {
         val context = body.context
         if (state.answering == Answering.NOT) {
-            body.action(context.getString(R.string.as_recorded), Weight.MAIN) { say(Found.AsRecorded) }
-            body.action(context.getString(R.string.something_else)) { turn(Answering.CHOOSING) }
+            // In a low window they would lie below its edge: there they stand with the other buttons.
+            if (!sideways(context)) first(context).forEach { (words, weight, press) -> body.action(words, weight, press) }
             return
         }
         if (state.answering == Answering.MIXED) mixed(body, figures)
@@ -40,6 +50,18 @@ internal class FoundInside(private val kept: Bundle, private val refresh: () -> 
         shoulders(body, state)
         body.action(context.getString(R.string.as_recorded_after_all)) { say(Found.AsRecorded) }
     }
+
+    /** The first answers of a low window. */
+    fun answers(page: Page, state: SwapState) {
+        if (state.answering != Answering.NOT || !sideways(page.context)) return
+        page.bar { first(context).forEach { (words, weight, press) -> action(words, weight, press) } }
+    }
+
+    /** What says yes is locked like every step: the tap that confirmed the last one must not answer this one. */
+    private fun first(context: Context) = listOf(
+        Triple(context.getString(R.string.as_recorded), Weight.MAIN) { lock.pass { say(Found.AsRecorded) } },
+        Triple(context.getString(R.string.something_else), Weight.PLAIN) { turn(Answering.CHOOSING) },
+    )
 
     private fun turn(to: Answering) {
         kept.putString(SwapKey.ANSWERING, to.name)
@@ -81,7 +103,7 @@ internal class FoundInside(private val kept: Bundle, private val refresh: () -> 
         body.field(body.context.getString(label), key, kept) {
             entry = Entry.FIGURE
             unit = figures.lengthUnit
-            if (key in state.wrong) wrong = body.context.getString(R.string.figure_needed)
+            if (key in state.wrong) wrong = body.context.getString(R.string.thickness_needed)
         }
     }
 
@@ -89,7 +111,7 @@ internal class FoundInside(private val kept: Bundle, private val refresh: () -> 
         val reading = Reading(state.units)
         val left = reading.length(SwapKey.LEFT, kept.typed(SwapKey.LEFT), needed = true)
         val right = reading.length(SwapKey.RIGHT, kept.typed(SwapKey.RIGHT), needed = true)
-        kept.putStringArray(SwapKey.WRONG, reading.wrong.toTypedArray())
+        kept.wrong = reading.wrong
         if (left == null || right == null) {
             refresh()
             return
@@ -108,7 +130,7 @@ internal class FoundInside(private val kept: Bundle, private val refresh: () -> 
         body.action(context.getString(R.string.this_piece_inside)) {
             val reading = Reading(state.units)
             val thickness = reading.length(SwapKey.ONE, kept.typed(SwapKey.ONE), needed = true)
-            kept.putStringArray(SwapKey.WRONG, reading.wrong.toTypedArray())
+            kept.wrong = reading.wrong
             if (thickness == null) refresh() else say(Found.OnePiece(side, thickness))
         }
     }

@@ -39,8 +39,8 @@ import org.shimwright.kit.words
 /** The guide through a swap: one step at a time, cautions first, the phone kept awake. */
 class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(host, args, kept) {
     private val bowId = args.getLong(Arg.BOW)
-    private val found = FoundInside(kept, ::refresh, ::tell)
     private val lock = Lock(LOCK_MS)
+    private val found = FoundInside(kept, lock, ::refresh, ::tell)
 
     override val keepsAwake = true
 
@@ -112,7 +112,7 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
 
     private fun bar(page: Page, state: SwapState, step: Step) {
         val context = page.context
-        if (step.kind != StepKind.CONFIRM_FOUND) confirm(page, step)
+        if (step.kind == StepKind.CONFIRM_FOUND) found.answers(page, state) else confirm(page, step)
         page.bar {
             if (state.number > 1) action(context.getString(R.string.step_back)) { answer { it.swapBack(bowId, host.nowMs()) } }
             action(context.getString(R.string.all_steps)) { stop(Answering.OVERVIEW) }
@@ -184,6 +184,7 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
 
     /** Two pieces that are no pair are not an error of the app but news: they show on the page, with what belongs to each. */
     private fun tell(what: Found) {
+        lock.close()
         host.ask({ workshop ->
             try {
                 workshop.swapFound(bowId, what, host.nowMs())
@@ -193,6 +194,7 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
             }
         }) { mixed ->
             if (mixed == null) kept.clear() else keepMixed(mixed)
+            lock.close()
             refresh()
         }
     }

@@ -15,6 +15,7 @@ import org.shimwright.core.Workshop
 import org.shimwright.core.WorkshopException
 import org.shimwright.kit.Units
 import org.shimwright.kit.units
+import org.shimwright.kit.wrong
 
 /** What the guide shows beside its step: how the user answers what was found inside, the stop, every step. */
 enum class Answering { NOT, CHOOSING, MIXED, STOPPING, OVERVIEW }
@@ -66,7 +67,7 @@ internal fun swapState(workshop: Workshop, bowId: Long, kept: Bundle): SwapState
         kit = bow.kit?.kit,
         scene = scene(workshop, bow, swap),
         answering = Answering.valueOf(kept.getString(SwapKey.ANSWERING) ?: Answering.NOT.name),
-        wrong = kept.getStringArray(SwapKey.WRONG).orEmpty().toSet(),
+        wrong = kept.wrong,
         units = workshop.units(),
     )
 }
@@ -85,7 +86,6 @@ private fun scene(workshop: Workshop, bow: BowPage, swap: SwapPage?): Scene? {
 
 internal object SwapKey {
     const val ANSWERING = "answering"
-    const val WRONG = "wrong"
     const val PAIR = "pair"
     const val SIDE = "side"
     const val LEFT = "left"

@@ -29,7 +29,12 @@ import org.shimwright.kit.seatWords
 import kotlin.math.abs
 
 /** What a verdict asks for, in sentences a shop would say. */
-internal class CallWords(private val context: Context, private val figures: Figures, private val trials: Map<Long, Trial>) {
+internal class CallWords(
+    private val context: Context,
+    private val figures: Figures,
+    private val trials: Map<Long, Trial>,
+    private val nowMs: Long,
+) {
     private fun text(words: Int, vararg values: Any) = context.getString(words, *values)
 
     /** The decision, one sentence. What nothing pays for any more may well be inside tolerance, or scatter. */
@@ -134,17 +139,27 @@ internal class CallWords(private val context: Context, private val figures: Figu
 
     private fun details(what: Adjustment): List<String> = when (what) {
         is Adjustment.Check -> listOfNotNull(what.found?.let(::outside))
+
         is Adjustment.CamsApart -> listOf(apart(what.tiltMm, what.limitMm))
-        is Adjustment.Arrow -> listOf(trial(what.trial), text(if (what.keeps) R.string.adjust_arrow_aside else R.string.adjust_arrow_how))
+
+        is Adjustment.Arrow -> listOf(
+            trialLine(what.trial),
+            text(if (what.keeps) R.string.adjust_arrow_aside else R.string.adjust_arrow_how),
+        )
+
         is Adjustment.ConfirmSwap -> confirm(what)
-        is Adjustment.Contact -> listOf(contact(what), trial(what.trial))
+
+        is Adjustment.Contact -> listOf(contact(what), trialLine(what.trial))
+
         is Adjustment.Spine -> listOf(text(R.string.adjust_spine_how, figures.plain(what.ratio)))
+
         is Adjustment.Contradiction -> contradiction(what)
+
         is Adjustment.Vertical -> listOf(left(what.probe, what.yMm, what.sdMm), text(size(what)))
     }
 
     private fun contradiction(what: Adjustment.Contradiction): List<String> =
-        listOf(trial(what.trial), text(if (ofHeads(what)) R.string.adjust_heads_how else R.string.adjust_contradiction_how))
+        listOf(trialLine(what.trial), text(if (ofHeads(what)) R.string.adjust_heads_how else R.string.adjust_contradiction_how))
 
     /** A measured check outside what the bow maker states, as finely as tells the figures apart. */
     fun outside(found: OutOfRange): String {
@@ -201,10 +216,14 @@ internal class CallWords(private val context: Context, private val figures: Figu
 
     private fun tear(xMm: Double): String = text(if (xMm < 0) R.string.nock_left_tear else R.string.nock_right_tear, figures.size(xMm))
 
-    /** A trial by its day and distance. */
-    fun trial(id: Long): String {
+    /** A trial by its day and distance, within a sentence. */
+    fun trial(id: Long): String = trial(id, R.string.trial_named)
+
+    private fun trialLine(id: Long) = trial(id, R.string.trial_line)
+
+    private fun trial(id: Long, words: Int): String {
         val trial = trials[id] ?: return text(R.string.trial_unknown)
-        return text(R.string.trial_named, figures.day(trial.atMs), figures.distance(trial.shot.distanceM))
+        return text(words, figures.day(trial.atMs, nowMs), figures.distance(trial.shot.distanceM))
     }
 
     /** The split in a sentence, with whether it is more than scatter; with its distance where there are several. */

@@ -3,11 +3,13 @@ package org.shimwright.verdict
 import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
+import org.shimwright.checks.cautionOf
 import org.shimwright.core.Adjustment
 import org.shimwright.core.Call
 import org.shimwright.core.ChangeKind
 import org.shimwright.core.CheckItem
 import org.shimwright.core.Choice
+import org.shimwright.core.Fitting
 import org.shimwright.core.FittingReason
 import org.shimwright.core.Knob
 import org.shimwright.core.Probe
@@ -16,6 +18,7 @@ import org.shimwright.core.Trim
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
+import org.shimwright.frame.Question
 import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.frame.args
@@ -28,8 +31,10 @@ import org.shimwright.kit.body
 import org.shimwright.kit.card
 import org.shimwright.kit.caution
 import org.shimwright.kit.counted
+import org.shimwright.kit.door
 import org.shimwright.kit.fittingWords
 import org.shimwright.kit.note
+import org.shimwright.kit.pressable
 import org.shimwright.kit.scene
 import org.shimwright.kit.section
 import org.shimwright.kit.strong
@@ -43,7 +48,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
 
     override fun draw(page: Page, state: VerdictState) {
         val figures = Figures(page.context, state.units)
-        val words = CallWords(page.context, figures, state.trials)
+        val words = CallWords(page.context, figures, state.trials, state.nowMs)
         page.head(page.context.getString(R.string.verdict), dateLine(page, state, figures))
         if (!state.page.stands) {
             page.body.card {
@@ -51,6 +56,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
             }
         }
         first(page.body, state, figures, words)
+        state.call.caution()?.let { page.body.caution(page.context.getString(R.string.caution), page.context.getString(it)) }
         proof(page.body, state, words)
         spacers(page.body, state, figures)
         why(page.body, state, figures, words)
@@ -135,9 +141,15 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         if (state.verdict.alternatives.isEmpty()) return
         body.section(context.getString(R.string.verdict_instead))
         for (other in state.verdict.alternatives) {
-            body.card {
-                strong(words.answer(other.call))
-                note(context.getString(R.string.choice_behind, figures.size(other.behindMm)))
+            val (said, behind) = words.answer(other.call) to context.getString(R.string.choice_behind, figures.size(other.behindMm))
+            val press = taken(context, other.call, state)
+            if (press != null) {
+                body.door(said, behind, press = press)
+            } else {
+                body.card {
+                    strong(said)
+                    note(behind)
+                }
             }
         }
     }
@@ -146,14 +158,37 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         val choices = state.page.others.take(RUNNERS_UP)
         if (choices.isEmpty()) return
         body.section(body.context.getString(R.string.verdict_others))
-        for (choice in choices) body.card { choice(choice, state, figures) }
+        for (choice in choices) choice(body, choice, state, figures)
     }
 
-    private fun Column.choice(choice: Choice, state: VerdictState, figures: Figures) {
-        strong(if (choice.fitting == state.then) context.getString(R.string.as_it_is) else context.fittingWords(choice.fitting))
-        body(context.getString(R.string.choice_expect, figures.roughly(choice.xMm), figures.chance(choice.withinTolerance)))
-        val axles = choice.axlesOpened.toInt()
-        if (axles > 0) note(context.counted(R.plurals.axles_to_open, axles))
+    private fun choice(body: Column, choice: Choice, state: VerdictState, figures: Figures) {
+        val context = body.context
+        val said = if (choice.fitting == state.then) context.getString(R.string.as_it_is) else context.fittingWords(choice.fitting)
+        val expect = context.getString(R.string.choice_expect, figures.roughly(choice.xMm), figures.chance(choice.withinTolerance))
+        val axles = choice.axlesOpened.toInt().takeIf { it > 0 }?.let { context.counted(R.plurals.axles_to_open, it) }
+        val press = fitting(context, choice.fitting, state)
+        val card = body.card {
+            strong(said)
+            body(expect)
+            axles?.let(::note)
+        }
+        if (press != null) card.pressable(listOfNotNull(said, expect, axles).joinToString(), press)
+    }
+
+    /** What a press on something else that could be done does; nothing once the bow has changed. */
+    private fun taken(context: Context, call: Call, state: VerdictState): (() -> Unit)? = when {
+        !state.page.stands -> null
+        call is Call.Fit -> fitting(context, call.fitting, state)
+        call is Call.ShootMore -> ::shoot
+        call is Call.Trim -> moved(call.knob, call.trim).second
+        else -> null
+    }
+
+    /** The technician may know better: any fitting that was weighed can be swapped to with the guide, as their own choice. */
+    private fun fitting(context: Context, to: Fitting, state: VerdictState): (() -> Unit)? {
+        if (!state.page.stands || to == state.then || state.page.bow.swap != null) return null
+        val question = Question(R.string.fit_this, R.string.fit_this_words, R.string.start_swap, context.fittingWords(to))
+        return { host.confirm(question) { start(to, FittingReason.OWN_CHOICE, null) } }
     }
 
     private fun bar(page: Page, state: VerdictState) {
@@ -172,11 +207,18 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         }
     }
 
+    /** What can hurt in what it asks for; a swap has its own, beside its drawing. */
+    private fun Call.caution(): Int? = when (this) {
+        is Call.AdjustFirst -> (what as? Adjustment.Check)?.takeIf { it.failed }?.let { cautionOf(it.check) }
+        is Call.ShootMore -> R.string.caution_broadheads.takeIf { arrows.broadhead > 0u }
+        else -> null
+    }
+
     private fun Call.wantsArrows() = this is Call.ShootMore || (this is Call.AdjustFirst && what is Adjustment.ConfirmSwap)
 
     /** The one thing to do now: its words and what a press does. */
     private fun next(call: Call): Pair<Int, () -> Unit> = when (call) {
-        is Call.Fit -> R.string.start_swap to { start(call) }
+        is Call.Fit -> R.string.start_swap to { start(call.fitting, FittingReason.VERDICT, verdictId) }
         is Call.Trim -> moved(call.knob, call.trim)
         is Call.ShootMore -> R.string.shoot_now to { shoot() }
         Call.Stop -> R.string.verdict_done to { host.backTo(Route.BOW) }
@@ -208,8 +250,8 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
 
     private fun shoot() = host.go(Route.SHOOT, args(Arg.BOW to bowId))
 
-    private fun start(call: Call.Fit) {
-        host.ask({ it.startSwap(bowId, call.fitting, FittingReason.VERDICT, verdictId, host.nowMs()) }) {
+    private fun start(to: Fitting, why: FittingReason, verdict: Long?) {
+        host.ask({ it.startSwap(bowId, to, why, verdict, host.nowMs()) }) {
             host.swapFor(Route.SWAP, args(Arg.BOW to bowId))
         }
     }

@@ -111,7 +111,7 @@ class BowTest : LookTest() {
         type("The rest now stands at", "1,5")
         tap("left")
         tap("Save")
-        see("-1.5 mm")
+        see("1.5 mm left")
     }
 
     @Test

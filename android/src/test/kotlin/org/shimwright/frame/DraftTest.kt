@@ -41,7 +41,7 @@ class DraftTest : Photographing() {
         type("Owner", "club house")
         goBack()
         tap("Details and kit")
-        tap("Start with an empty form")
+        tap("Throw away what I typed")
         notSee("club house")
         goBack()
         tap("Details and kit")

@@ -91,7 +91,7 @@ class TroubleTest : LookTest() {
         shadowOf(app).checkActivities(true)
         tap("Take a photograph")
         see("No app on this phone can do that")
-        see("Choose a picture instead, or type the offsets.")
+        see("Shots can also be read from a chosen picture, or typed.")
         tap("Without a photo")
         see("Where they hit")
     }

@@ -8,6 +8,9 @@ import org.junit.Assert.assertEquals
 import org.junit.Assert.assertTrue
 import org.junit.Test
 import org.robolectric.Shadows.shadowOf
+import org.shimwright.core.CheckItem
+import org.shimwright.core.CheckState
+import org.shimwright.core.SetupCheck
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
 import org.shimwright.testing.everything
@@ -53,6 +56,16 @@ class HomeTest : LookTest() {
         val shortcuts = app.getSystemService(ShortcutManager::class.java).dynamicShortcuts
         val long = shortcuts.first { it.shortLabel == "Club loan 4" }.longLabel.toString()
         assertTrue(long, long.endsWith("Open on the press: do not draw, do not shoot"))
+    }
+
+    @Test
+    fun `a bow with a damaged limb says so outside of the app, too`() {
+        val heron = core { Samples.fill(it, NOW_MS) }.second[1]
+        core { it.answerCheck(heron, SetupCheck(CheckItem.LIMB_DAMAGE, CheckState.FAILED, null, "", null), NOW_MS) }
+        open()
+        val recent = core { RecentBows.read(it, NOW_MS) }
+        val said = widget(shell, recent).apply(shell, FrameLayout(shell)).everything().mapNotNull { it.said() }
+        assertEquals("not OK: Limb damage", said[said.indexOf("Heron") + 1])
     }
 
     @Test

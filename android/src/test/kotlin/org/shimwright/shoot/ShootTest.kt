@@ -17,6 +17,7 @@ import org.shimwright.core.Surface
 import org.shimwright.core.Trial
 import org.shimwright.testing.Photographing
 import org.shimwright.testing.Samples
+import org.shimwright.testing.Shots
 import org.shimwright.testing.everything
 
 /** From the bow to a saved trial: by the camera, by a chosen picture, and by hand, over the demo's photographs. */
@@ -222,6 +223,24 @@ class ShootTest : Photographing() {
         see("Shot at")
         goBack()
         notSee("Photograph not finished")
+    }
+
+    @Test
+    fun `who shot before is a press away`() {
+        atShoot()
+        core { Shots.shoot(it, bow, Shots.face(61.0).copy(shooter = "owner"), NOW_MS) }
+        core { Shots.shoot(it, bow, Shots.face(61.0).copy(shooter = "technician"), NOW_MS) }
+        open()
+        tap("Alder 33")
+        tap("Record shots")
+        tap("owner")
+        type("Distance", "18")
+        tap("Without a photo")
+        tap("Add an arrow")
+        typeInto("x0", "3")
+        typeInto("y0", "3")
+        tap("Save")
+        assertEquals("owner", core { it.trials(bow) }.last().shot.shooter)
     }
 
     @Test

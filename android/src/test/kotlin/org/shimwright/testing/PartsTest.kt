@@ -66,8 +66,12 @@ class PartsTest : Photographing() {
         dressed("checks-failed")
         goBack()
         see("not OK: Limb damage")
+        see("Limb damage · Not OK")
+        see("Do not draw it and do not press it")
         check(core { it.bowPage(bow).checks.first { one -> one.item == CheckItem.LIMB_DAMAGE }.atMs } != null)
         dressed("bow-failed")
+        tap("Record shots")
+        see("Do not draw it and do not press it")
     }
 
     @Test

@@ -139,7 +139,7 @@ class ReasonWordsTest : ShellTest() {
         open()
         reconfigure(qualifiers)
         val figures = Figures(shell, Units(LengthUnit.MILLIMETRE, DistanceUnit.METRE))
-        val words = CallWords(shell, figures, emptyMap())
+        val words = CallWords(shell, figures, emptyMap(), NOW_MS)
         val whole = ReasonWords(shell, figures, words, paperShot = true, chances = true)
         return reasons.map(whole::of) + calls.flatMap { listOf(words.answer(it)) + words.details(it) }
     }

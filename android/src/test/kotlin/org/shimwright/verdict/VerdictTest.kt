@@ -46,6 +46,16 @@ class VerdictTest : LookTest() {
     }
 
     @Test
+    fun `another fitting than the one asked for can be swapped to with the guide, as one's own choice`() {
+        val bow = shot(xMm = 61.0, bow = pressOnly())
+        tap("Ask for the verdict")
+        tap("to be inside the tolerance")
+        sayYes()
+        see("step 1 of")
+        assertEquals(FittingReason.OWN_CHOICE, core { it.swapPage(bow) }.progress.reason)
+    }
+
+    @Test
     fun `where the rest cannot move it asks for other spacers, as an experiment, and leads into the swap`() {
         shot(xMm = 61.0, bow = pressOnly())
         tap("Ask for the verdict")
