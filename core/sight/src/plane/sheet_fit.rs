@@ -1,5 +1,6 @@
 //! The fit of a sheet or card to a photograph.
 
+use super::beyond::side_within;
 use super::candidates::near_taps;
 use super::channels::Channels;
 use super::choose::Choice;
@@ -153,9 +154,16 @@ impl Sheet {
                 let followed = uncurled.as_ref().and_then(|u| u.traced.as_ref());
                 let traced = followed.unwrap_or(&traced);
                 let mut plane = self.by_edges(solved, traced, with, (&shape, whole))?;
+                let px_per_mm = plane.px_per_mm(PointMm::default());
                 if let Some(uncurled) = &uncurled {
-                    let px_per_mm = plane.px_per_mm(PointMm::default());
                     uncurled.tell(&mut plane.warnings, px_per_mm);
+                }
+                let by = (&solved.lens, &solved.corners, px_per_mm);
+                let seen = traced.sides.iter().map(|side| side.edge);
+                let within = side_within(look.channels, seen, by);
+                if let Some(edge) = within.filter(|_| whole) {
+                    let percent_seen = 0.0;
+                    return Err(PlaneError::EdgeNotFound { edge, percent_seen });
                 }
                 if is_clipped(&look, solved) && plane.warnings.is_empty() {
                     let rms_px = solved.rms_px;
