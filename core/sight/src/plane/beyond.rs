@@ -29,6 +29,13 @@ const LEAST_SDS: f64 = 4.0;
 /// A side across which the levels differ by less tells nothing, root mean square. Chosen by hand; not tuned.
 const LEAST_LEVELS: f64 = 0.6;
 
+/// Of print that runs to the sheet's edge, levels: what differs by less may be the grain of a table. Chosen by hand; not tuned.
+const LEAST_STEP: f64 = 8.0;
+/// Samples across a line.
+const SAMPLES: usize = 2 * HALF + 1;
+/// Up from one side of a line to the other, less the ramp in it.
+const STEP: [f64; SAMPLES] = stepped();
+
 /// What is seen across a line, mean along a stretch: channels one after the other, each without its mean.
 type Across = Vec<f64>;
 
@@ -79,12 +86,14 @@ impl Beyond<'_> {
         let at = |mm: f64| lengthened(from, to, mm * self.px_per_mm);
         let parts = self.parts((at(GAP_MM), at(reach_mm)))?;
         let whole = dot(known, known);
-        let shares: Vec<f64> = parts.iter().map(|part| dot(known, part) / whole).collect();
-        let count = shares.len() as f64;
-        let share = shares.iter().sum::<f64>() / count;
-        let square = shares.iter().map(|s| (s - share).powi(2)).sum::<f64>() / (count - 1.0);
-        let sd = (square / count).sqrt();
-        Some(share >= LEAST_SHARE && share >= LEAST_SDS * sd)
+        let share = |part: &Across| dot(known, part) / whole;
+        let alike = surely(parts.iter().map(share).collect()) >= LEAST_SHARE;
+        // Print that runs to the sheet's edge looks otherwise there than blank paper, but ends on the same line.
+        let step = |k: usize, seen: &Across| dot(&STEP, &seen[k..k + SAMPLES]) / dot(&STEP, &STEP);
+        let ends = |k: usize| surely(parts.iter().map(|part| step(k, part)).collect());
+        let mut channels = (0..known.len()).step_by(SAMPLES);
+        let least = |k: usize| LEAST_SHARE * step(k, known).abs().max(LEAST_STEP);
+        Some(alike || channels.any(|k| ends(k).abs() >= least(k)))
     }
 
     /// What is seen across each part of a stretch.
@@ -112,10 +121,10 @@ impl Beyond<'_> {
         let half = HALF as isize;
         let step = self.step_px();
         let step = (across.0 * step, across.1 * step);
-        let mut all = Vec::with_capacity(3 * (2 * HALF + 1));
+        let mut all = Vec::with_capacity(3 * SAMPLES);
         for view in self.channels.iter() {
             let levels = view.line(at, step, -half..=half);
-            if levels.len() <= 2 * HALF {
+            if levels.len() < SAMPLES {
                 return None;
             }
             let mean = levels.iter().sum::<f64>() / levels.len() as f64;
@@ -127,6 +136,32 @@ impl Beyond<'_> {
     /// Between samples: a pixel, or a quarter of a millimetre where that is more.
     fn step_px(&self) -> f64 {
         (0.25 * self.px_per_mm).max(1.0)
+    }
+}
+
+/// A step without its mean and its slope.
+const fn stepped() -> [f64; SAMPLES] {
+    let mut step = [0.0; SAMPLES];
+    // Of signs over -n..=n the slope is 3 / (2 n + 1), by least squares.
+    let slope = 3.0 / SAMPLES as f64;
+    let mut k = 1;
+    while k <= HALF {
+        step[HALF + k] = 1.0 - slope * k as f64;
+        step[HALF - k] = -step[HALF + k];
+        k += 1;
+    }
+    step
+}
+
+/// The mean of the parts, nothing where their scatter may have made it up.
+fn surely(parts: Vec<f64>) -> f64 {
+    let count = parts.len() as f64;
+    let mean = parts.iter().sum::<f64>() / count;
+    let square = parts.iter().map(|p| (p - mean).powi(2)).sum::<f64>() / (count - 1.0);
+    if mean.abs() >= LEAST_SDS * (square / count).sqrt() {
+        mean
+    } else {
+        0.0
     }
 }
 
@@ -153,26 +188,33 @@ mod tests {
         m.x_mm.abs() < width_mm / 2.0 && m.y_mm.abs() < height_mm / 2.0
     }
 
-    /// An A4 sheet six levels lighter than its table, with a frame printed 12 mm inside.
-    fn framed(camera: &Camera) -> Grey {
-        camera.draw(3.0, |m| {
-            let line = within(m, 186.0, 273.0) && !within(m, 184.4, 271.4);
-            match (line, within(m, 210.0, 297.0)) {
-                (true, _) => 60.0,
-                (false, true) => 214.0,
-                _ => 208.0,
-            }
+    /// An A4 sheet six levels lighter than its table, with print on it.
+    fn sheet(camera: &Camera, printed: impl Fn(PointMm) -> bool) -> Grey {
+        camera.draw(3.0, |m| match (within(m, 210.0, 297.0), printed(m)) {
+            (true, true) => 60.0,
+            (true, false) => 214.0,
+            _ => 208.0,
         })
     }
 
-    /// The first side within a sheet whose upper side is taken to be so far above the middle.
-    fn seen(top_mm: f64) -> Option<Edge> {
+    /// A frame 12 mm inside of its edge.
+    fn frame(m: PointMm) -> bool {
+        within(m, 186.0, 273.0) && !within(m, 184.4, 271.4)
+    }
+
+    /// A bar from side to side.
+    fn bar(m: PointMm) -> bool {
+        (125.0..138.0).contains(&m.y_mm)
+    }
+
+    /// The first side within a printed sheet whose upper side is taken to be so far above the middle.
+    fn seen(printed: impl Fn(PointMm) -> bool, top_mm: f64) -> Option<Edge> {
         let camera = Camera {
             turns: [10.0, 12.0, -6.0],
             k1: 0.01,
             ..Camera::level(420.0)
         };
-        let picture = framed(&camera);
+        let picture = sheet(&camera, printed);
         let corners = [
             (-105.0, top_mm),
             (105.0, top_mm),
@@ -190,11 +232,18 @@ mod tests {
 
     #[test]
     fn a_frame_beyond_which_the_sheet_goes_on_is_not_its_side() {
-        assert_eq!(seen(136.5), Some(Edge::Top));
+        assert_eq!(seen(frame, 136.5), Some(Edge::Top));
+    }
+
+    #[test]
+    fn a_bar_that_runs_to_the_sheet_s_edge_is_not_its_end() {
+        assert_eq!(seen(bar, 125.0), Some(Edge::Top));
+        assert_eq!(seen(bar, 138.0), Some(Edge::Top));
     }
 
     #[test]
     fn beyond_its_own_sides_a_sheet_does_not_go_on() {
-        assert_eq!(seen(148.5), None);
+        assert_eq!(seen(frame, 148.5), None);
+        assert_eq!(seen(bar, 148.5), None);
     }
 }
