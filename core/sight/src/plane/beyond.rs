@@ -19,7 +19,7 @@ const REACHES_MM: [f64; 3] = [4.0, 7.0, 12.0];
 /// Next to the corner nothing is looked at, mm: a printed line and its blur.
 const GAP_MM: f64 = 1.2;
 /// Both stretches are looked at in so many parts, whose scatter says how sure the mean is.
-const PARTS: usize = 8;
+pub(super) const PARTS: usize = 8;
 /// Lines looked at in every part.
 const LINES: usize = 8;
 /// A side goes on where at least this share of what is seen across it is seen beyond its corner, and this many
@@ -32,9 +32,9 @@ const LEAST_LEVELS: f64 = 0.6;
 /// Of print that runs to the sheet's edge, levels: what differs by less may be the grain of a table. Chosen by hand; not tuned.
 const LEAST_STEP: f64 = 8.0;
 /// Samples across a line.
-const SAMPLES: usize = 2 * HALF + 1;
+pub(super) const SAMPLES: usize = 2 * HALF + 1;
 /// Up from one side of a line to the other, less the ramp in it.
-const STEP: [f64; SAMPLES] = stepped();
+pub(super) const STEP: [f64; SAMPLES] = stepped();
 
 /// What is seen across a line, mean along a stretch: channels one after the other, each without its mean.
 type Across = Vec<f64>;
@@ -87,10 +87,12 @@ impl Beyond<'_> {
         let parts = self.parts((at(GAP_MM), at(reach_mm)))?;
         let whole = dot(known, known);
         let share = |part: &Across| dot(known, part) / whole;
-        let alike = surely(parts.iter().map(share).collect()) >= LEAST_SHARE;
+        let all =
+            |of: &dyn Fn(&Across) -> f64| surely(&parts.iter().map(of).collect::<Vec<f64>>(), 1.0);
+        let alike = all(&share) >= LEAST_SHARE;
         // Print that runs to the sheet's edge looks otherwise there than blank paper, but ends on the same line.
         let step = |k: usize, seen: &Across| dot(&STEP, &seen[k..k + SAMPLES]) / dot(&STEP, &STEP);
-        let ends = |k: usize| surely(parts.iter().map(|part| step(k, part)).collect());
+        let ends = |k: usize| all(&|part| step(k, part));
         let mut channels = (0..known.len()).step_by(SAMPLES);
         let least = |k: usize| LEAST_SHARE * step(k, known).abs().max(LEAST_STEP);
         Some(alike || channels.any(|k| ends(k).abs() >= least(k)))
@@ -153,12 +155,12 @@ const fn stepped() -> [f64; SAMPLES] {
     step
 }
 
-/// The mean of the parts, nothing where their scatter may have made it up.
-fn surely(parts: Vec<f64>) -> f64 {
+/// The mean of the parts, nothing where their scatter may have made it up: it must be so many times as sure as usual.
+pub(super) fn surely(parts: &[f64], times: f64) -> f64 {
     let count = parts.len() as f64;
     let mean = parts.iter().sum::<f64>() / count;
     let square = parts.iter().map(|p| (p - mean).powi(2)).sum::<f64>() / (count - 1.0);
-    if mean.abs() >= LEAST_SDS * (square / count).sqrt() {
+    if mean.abs() >= times * LEAST_SDS * (square / count).sqrt() {
         mean
     } else {
         0.0
@@ -173,7 +175,7 @@ fn mean(all: &[Across]) -> Across {
     sum.into_iter().map(|s| s / all.len() as f64).collect()
 }
 
-fn dot(a: &[f64], b: &[f64]) -> f64 {
+pub(super) fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 

@@ -20,6 +20,7 @@ mod fitted;
 mod figures;
 mod find;
 mod find_any;
+mod framed;
 mod gates;
 mod homography;
 mod lens;

@@ -5,6 +5,7 @@ use super::candidates::near_taps;
 use super::channels::Channels;
 use super::choose::Choice;
 use super::fitted::Mode;
+use super::framed::is_framed;
 use super::gates::{ShapeTest, check_shape, check_tilt, edge_warnings, lens_warning, rim_sd_mm};
 use super::lens::UNKNOWN_K1_SD;
 use super::outline::Outline;
@@ -161,7 +162,8 @@ impl Sheet {
                 let by = (&solved.lens, &solved.corners, px_per_mm);
                 let seen = traced.sides.iter().map(|side| side.edge);
                 let within = side_within(look.channels, seen, by);
-                if let Some(edge) = within.filter(|_| whole) {
+                let framed = || is_framed(look.channels, self, &plane).then_some(Edge::Top);
+                if let Some(edge) = within.or_else(framed).filter(|_| whole) {
                     let percent_seen = 0.0;
                     return Err(PlaneError::EdgeNotFound { edge, percent_seen });
                 }
