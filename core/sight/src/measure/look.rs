@@ -8,7 +8,7 @@ use super::request::{Reference, Up};
 use super::session::PhotoSession;
 use crate::frame::PointPx;
 use crate::photo::{Photo, half};
-use crate::plane::{PlaneWarning, Sheet, SheetFit, find_sheet};
+use crate::plane::{Plane, PlaneWarning, Sheet, SheetFit, find_faint_card, find_sheet};
 
 /// The sheets and the card that are looked for where none was used before.
 const USUAL_SHEETS: [Sheet; 3] = [Sheet::A4, Sheet::LETTER, Sheet::ID1];
@@ -45,7 +45,13 @@ impl PhotoSession {
             }
         }
         let before = usual.and_then(sheet_of).into_iter().collect::<Vec<_>>();
-        let sheet = self.sheet(&[&before, &USUAL_SHEETS], usual, lens_k1);
+        let with = SheetFit {
+            remembered_k1: lens_k1,
+            focal_px: self.photo().focal_px(),
+            ..SheetFit::default()
+        };
+        let found = find_sheet(self.photo(), &[&before, &USUAL_SHEETS], &with);
+        let sheet = found.and_then(|found| self.as_marked(&found, usual, lens_k1));
         // The paper of a face comes near a sheet's shape, but not to its corners and edges.
         if sheet
             .as_ref()
@@ -54,22 +60,19 @@ impl PhotoSession {
             return sheet;
         }
         let face = self.face(usual, lens_k1);
-        face.or(sheet)
+        face.or(sheet).or_else(|| {
+            let card = find_faint_card(self.photo(), &with)?;
+            self.as_marked(&card, usual, lens_k1)
+        })
     }
 
-    /// A sheet of one of these sizes, those of the first group first, fitted as if a person had marked its corners.
-    fn sheet(
+    /// A sheet that was found, fitted as if a person had marked its corners.
+    fn as_marked(
         &mut self,
-        sizes: &[&[Sheet]],
+        (sheet, plane): &(Sheet, Plane),
         usual: Option<&Reference>,
         lens_k1: Option<f64>,
     ) -> Option<Looked> {
-        let with = SheetFit {
-            remembered_k1: lens_k1,
-            focal_px: self.photo().focal_px(),
-            ..SheetFit::default()
-        };
-        let (sheet, plane) = find_sheet(self.photo(), sizes, &with)?;
         let corners = sheet.corners_mm().map(|corner| plane.to_px(corner));
         let marked = Reference::Sheet {
             width_mm: sheet.width_mm,

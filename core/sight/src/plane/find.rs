@@ -10,7 +10,7 @@ use super::clearest::{Clearest, Fit, NO_RIVAL, SAME_PX};
 use super::curled::is_at_end;
 use super::figures::{Figures, lies_within};
 use super::gates::ShapeTest;
-use super::patches::{WORKING_SIDE, planes};
+use super::patches::{Small, WORKING_SIDE, planes};
 use super::quads::Quad;
 use super::round::Corners;
 use super::{Plane, PlaneError, PlaneWarning, Sheet, SheetFit};
@@ -57,6 +57,17 @@ pub(super) struct Sought<'a> {
 
 impl<'a> Sought<'a> {
     pub(super) fn in_photo(photo: &'a Photo, with: &SheetFit) -> Self {
+        Self::among(photo, with, planes(photo))
+    }
+
+    /// The same in a smoothed picture. Grain hides a faint edge, and joins a card with its ground. What a smoothed
+    /// picture shows may be anything, so only a card is looked for there, whose corners must tell it.
+    pub(super) fn in_smoothed(photo: &'a Photo, with: &SheetFit) -> Self {
+        let smooth = planes(photo).into_iter().map(|p| p.smoothed().smoothed());
+        Self::among(photo, with, smooth.collect())
+    }
+
+    fn among(photo: &'a Photo, with: &SheetFit, small: Vec<Small>) -> Self {
         let step = photo.width().max(photo.height()) as f64 / WORKING_SIDE as f64;
         let with = SheetFit {
             tap_sd_px: Some(CORNER_SD * step.max(1.0)),
@@ -67,19 +78,8 @@ impl<'a> Sought<'a> {
         Self {
             photo,
             with,
-            figures: Figures::of(planes(photo), &with),
+            figures: Figures::of(small, &with),
             seen: RefCell::default(),
-        }
-    }
-
-    /// The same in a smoothed picture. Grain hides a faint edge, and joins a card with its ground. What a smoothed
-    /// picture shows may be anything, so only a card is looked for there, whose corners must tell it.
-    pub(super) fn smoothed(&self) -> Self {
-        let smooth = self.figures.planes.iter().map(|p| p.smoothed().smoothed());
-        Self {
-            figures: Figures::of(smooth.collect(), &self.with),
-            seen: RefCell::default(),
-            ..*self
         }
     }
 
@@ -106,12 +106,11 @@ impl Sheet {
     /// # Errors
     /// [`PlaneError::NotFound`] where none or several would do: propose corners instead.
     pub fn find(&self, photo: &Photo, with: &SheetFit) -> Result<Plane, PlaneError> {
-        let sought = Sought::in_photo(photo, with);
-        let found = self.found(&sought)?;
+        let found = self.found(&Sought::in_photo(photo, with))?;
         if found.is_some() || !self.has_round_corners() {
             return found.map(|f| f.plane).ok_or(PlaneError::NotFound);
         }
-        let found = self.found(&sought.smoothed())?;
+        let found = self.found(&Sought::in_smoothed(photo, with))?;
         let found = found.filter(|f| f.round == Corners::Round);
         found.map(|f| f.plane).ok_or(PlaneError::NotFound)
     }

@@ -11,40 +11,24 @@ use crate::photo::Photo;
 /// there, and of several the clearest. Nobody has said what lies there, so a card must have a card's corners.
 pub fn find_sheet(photo: &Photo, groups: &[&[Sheet]], with: &SheetFit) -> Option<(Sheet, Plane)> {
     let sought = Sought::in_photo(photo, with);
-    let lying = |group: &[Sheet]| -> Vec<Sheet> {
-        let ways = group.iter().flat_map(|size| [*size, size.turned()]);
-        ways.collect()
-    };
-    let found = groups
-        .iter()
-        .find_map(|group| likeliest(all(&lying(group), &sought)));
-    let in_smooth = || {
-        let smoothed = sought.smoothed();
-        groups.iter().find_map(|group| {
-            let mut cards = lying(group);
-            cards.retain(Sheet::has_round_corners);
-            likeliest(all(&cards, &smoothed))
-        })
-    };
-    found
-        .or_else(in_smooth)
-        .map(|(sheet, fit)| (sheet, fit.plane))
+    groups.iter().find_map(|group| clearest(group, &sought))
 }
 
-/// The clearest that no other is rather there than.
-fn likeliest(mut found: Vec<(Sheet, Clearest)>) -> Option<(Sheet, Clearest)> {
+/// A card on a ground that hides its edges in the picture as it is.
+pub fn find_faint_card(photo: &Photo, with: &SheetFit) -> Option<(Sheet, Plane)> {
+    clearest(&[Sheet::ID1], &Sought::in_smoothed(photo, with))
+}
+
+/// The one of some sizes that is there, either way: the clearest that no other is rather there than.
+fn clearest(sizes: &[Sheet], sought: &Sought<'_>) -> Option<(Sheet, Plane)> {
+    let lying = sizes.iter().flat_map(|size| [*size, size.turned()]);
+    let found = lying.filter_map(|sheet| Some((sheet, sheet.found(sought).ok()??)));
+    let mut found: Vec<(Sheet, Clearest)> = found.filter(|f| sought.has_its_corners(f)).collect();
     found.sort_by(|(_, a), (_, b)| b.clear.total_cmp(&a.clear));
     let stays =
         |(_, fit): &&(Sheet, Clearest)| !found.iter().any(|(_, other)| is_rather(other, fit));
-    found.iter().find(stays).cloned()
-}
-
-fn all(sheets: &[Sheet], sought: &Sought<'_>) -> Vec<(Sheet, Clearest)> {
-    let found = |sheet: &Sheet| Some((*sheet, sheet.found(sought).ok()??));
-    let found = sheets.iter().filter_map(found);
-    found
-        .filter(|found| sought.has_its_corners(found))
-        .collect()
+    let (sheet, fit) = found.iter().find(stays)?;
+    Some((*sheet, fit.plane.clone()))
 }
 
 impl Sought<'_> {

@@ -66,7 +66,7 @@ mod up;
 
 pub use error::{Edge, PlaneError, PlaneWarning};
 pub use faces::{Face, Middle, PublishedFace};
-pub use find_any::find_sheet;
+pub use find_any::{find_faint_card, find_sheet};
 pub use fitted::{Plane, Reading, ReferenceKind, ScaleSd, Strain};
 pub use homography::{Homography, Pair};
 pub use lens::{Lens, MAX_K1};
