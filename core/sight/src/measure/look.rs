@@ -3,16 +3,15 @@
 use std::collections::BTreeSet;
 
 use super::measured::PlaneFacts;
+use super::reference;
 use super::request::{Reference, Up};
 use super::session::PhotoSession;
 use crate::frame::PointPx;
 use crate::photo::{Photo, half};
-use crate::plane::{PlaneWarning, Sheet, propose_sheets};
+use crate::plane::{Plane, PlaneWarning, Sheet, SheetFit, find_faint_card, find_sheet};
 
-/// So many patches of the picture are tried as a sheet, the largest first.
-const MOST_PATCHES: usize = 4;
-/// How far a patch's sides may be from a sheet's, as a ratio: a tilted picture shortens one of them.
-const MOST_SKEW: f64 = 1.35;
+/// The sheets and the card that are looked for where none was used before.
+const USUAL_SHEETS: [Sheet; 3] = [Sheet::A4, Sheet::LETTER, Sheet::ID1];
 /// The published faces looked for where none was used before, one of each print: a picture cannot
 /// tell a face from a larger one of the same print, so a person says the size once. The inner rings
 /// of the first three are alike; that one is taken whose rings are all there.
@@ -45,12 +44,14 @@ impl PhotoSession {
                 return found;
             }
         }
-        let patches = propose_sheets(self.photo());
-        let patches = patches.get(..MOST_PATCHES).unwrap_or(&patches);
-        let before = usual.and_then(sides).into_iter().collect::<Vec<_>>();
-        let sheet = self
-            .first(sheets(patches, &before), usual, lens_k1)
-            .or_else(|| self.first(sheets(patches, &usual_sheets()), usual, lens_k1));
+        let before = usual.and_then(sheet_of).into_iter().collect::<Vec<_>>();
+        let with = SheetFit {
+            remembered_k1: lens_k1,
+            focal_px: self.photo().focal_px(),
+            ..SheetFit::default()
+        };
+        let found = find_sheet(self.photo(), &[&before, &USUAL_SHEETS], &with);
+        let sheet = found.and_then(|found| self.as_marked(&found, usual, lens_k1));
         // The paper of a face comes near a sheet's shape, but not to its corners and edges.
         if sheet
             .as_ref()
@@ -59,7 +60,26 @@ impl PhotoSession {
             return sheet;
         }
         let face = self.face(usual, lens_k1);
-        face.or(sheet)
+        face.or(sheet).or_else(|| {
+            let card = find_faint_card(self.photo(), &with)?;
+            self.as_marked(&card, usual, lens_k1)
+        })
+    }
+
+    /// A sheet that was found, fitted as if a person had marked its corners.
+    fn as_marked(
+        &mut self,
+        (sheet, plane): &(Sheet, Plane),
+        usual: Option<&Reference>,
+        lens_k1: Option<f64>,
+    ) -> Option<Looked> {
+        let corners = sheet.corners_mm().map(|corner| plane.to_px(corner));
+        let marked = Reference::Sheet {
+            width_mm: sheet.width_mm,
+            height_mm: sheet.height_mm,
+            corners_px: Some(corners.to_vec()),
+        };
+        self.first(vec![marked], usual, lens_k1)
     }
 
     /// The first print all of whose rings fit; else the first of which some do.
@@ -159,42 +179,16 @@ fn sides(sheet: &Reference) -> Option<(f64, f64)> {
     }
 }
 
-/// Shorter and longer side of the sheets and the card that are looked for, mm.
-fn usual_sheets() -> [(f64, f64); 3] {
-    [Sheet::A4, Sheet::LETTER, Sheet::ID1].map(|sheet| {
-        let (width, height) = (sheet.width_mm, sheet.height_mm);
-        (width.min(height), width.max(height))
-    })
-}
-
-/// Every patch as every size its sides come near.
-fn sheets(patches: &[[PointPx; 4]], sizes: &[(f64, f64)]) -> Vec<Reference> {
-    let tried = patches.iter();
-    tried.flat_map(|patch| fitting(patch, sizes)).collect()
-}
-
-/// A patch as each of the sizes (shorter, longer side, mm) whose shape it comes near, the nearest first.
-fn fitting(patch: &[PointPx; 4], sizes: &[(f64, f64)]) -> Vec<Reference> {
-    let [top_left, top_right, bottom_right, bottom_left] = *patch;
-    let wide = top_left.distance_px(top_right) + bottom_left.distance_px(bottom_right);
-    let high = top_left.distance_px(bottom_left) + top_right.distance_px(bottom_right);
-    let shape = wide / high.max(f64::MIN_POSITIVE);
-    let turned = sizes.iter().map(|&(short, long)| {
-        if shape > 1.0 {
-            (long, short)
-        } else {
-            (short, long)
-        }
-    });
-    let skew = |&(width, height): &(f64, f64)| (shape * height / width).ln().abs();
-    let mut near: Vec<(f64, f64)> = turned.filter(|size| skew(size) < MOST_SKEW.ln()).collect();
-    near.sort_by(|a, b| skew(a).total_cmp(&skew(b)));
-    let sheet = |(width_mm, height_mm)| Reference::Sheet {
-        width_mm,
-        height_mm,
-        corners_px: Some(patch.to_vec()),
-    };
-    near.into_iter().map(sheet).collect()
+/// The sheet that a reference is.
+fn sheet_of(reference: &Reference) -> Option<Sheet> {
+    match *reference {
+        Reference::Sheet {
+            width_mm,
+            height_mm,
+            ..
+        } => reference::sheet_of(width_mm, height_mm).ok(),
+        _ => None,
+    }
 }
 
 fn faces(middles: &[PointPx]) -> Vec<Reference> {
@@ -282,35 +276,6 @@ fn largest_patch(cells: &[usize], width: usize) -> Vec<usize> {
 mod tests {
     use super::*;
     use crate::photo::{ExifFacts, Rgb};
-
-    fn patch(width: f64, height: f64) -> [PointPx; 4] {
-        [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]
-            .map(|(x, y)| PointPx::new(100.0 + x, 50.0 + y))
-    }
-
-    fn sizes(patch: &[PointPx; 4]) -> Vec<(f64, f64)> {
-        let found = fitting(patch, &usual_sheets());
-        found
-            .iter()
-            .map(|sheet| match sheet {
-                Reference::Sheet {
-                    width_mm,
-                    height_mm,
-                    ..
-                } => (*width_mm, *height_mm),
-                other => panic!("{other:?}"),
-            })
-            .collect()
-    }
-
-    #[test]
-    fn the_size_whose_shape_comes_nearest_is_tried_first_and_turned_as_it_lies() {
-        assert_eq!(sizes(&patch(1485.0, 1050.0))[0], (297.0, 210.0));
-        assert_eq!(sizes(&patch(1050.0, 1485.0))[0], (210.0, 297.0));
-        assert_eq!(sizes(&patch(1397.0, 1080.0))[0], (279.4, 215.9));
-        assert_eq!(sizes(&patch(856.0, 540.0))[0], (85.6, 53.98));
-        assert!(sizes(&patch(3000.0, 1000.0)).is_empty());
-    }
 
     #[test]
     fn of_several_patches_the_largest_is_taken() {

@@ -70,7 +70,7 @@ pub(super) fn fit(
 }
 
 /// The sheet, with the cutting tolerance of its standard where the size is a known one.
-fn sheet_of(width_mm: f64, height_mm: f64) -> Result<Sheet, PlaneError> {
+pub(super) fn sheet_of(width_mm: f64, height_mm: f64) -> Result<Sheet, PlaneError> {
     let card = [Sheet::ID1, Sheet::ID1.turned()]
         .iter()
         .any(|s| (s.width_mm - width_mm).abs() < 0.5 && (s.height_mm - height_mm).abs() < 0.5);

@@ -46,7 +46,7 @@ pub(super) struct Clearest {
 
 impl Clearest {
     /// Whether both lie on the same lines: then only the shape asked for differs, and the lines do not say which.
-    fn is_at(&self, other: &Self) -> bool {
+    pub(super) fn is_at(&self, other: &Self) -> bool {
         let across_px = other.corners[0].distance_px(other.corners[2]);
         let mut corners = self.corners.iter().zip(&other.corners);
         corners.all(|(a, b)| a.distance_px(*b) < (SAME_LINES * across_px).max(SAME_PX))

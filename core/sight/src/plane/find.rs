@@ -4,11 +4,13 @@
 //! close a four-sided figure. What lies on straight edges all round and has the sheet's proportions is
 //! fitted like a tapped one.
 
+use std::cell::RefCell;
+
 use super::clearest::{Clearest, Fit, NO_RIVAL, SAME_PX};
 use super::curled::is_at_end;
 use super::figures::{Figures, lies_within};
 use super::gates::ShapeTest;
-use super::patches::{WORKING_SIDE, planes};
+use super::patches::{Small, WORKING_SIDE, planes};
 use super::quads::Quad;
 use super::round::Corners;
 use super::{Plane, PlaneError, PlaneWarning, Sheet, SheetFit};
@@ -44,13 +46,28 @@ const MOST_INNER: usize = 2;
 /// A figure within that is so near to the sheet's shape may be it, standard deviations, as may one that is nearer
 /// than the one around. The field within a border of 3 mm on a card is 3 off.
 const INNER_MISFIT: f64 = 1.5;
-impl Sheet {
-    /// Finds and fits the sheet without taps, if exactly one outline in the picture has its shape
-    /// and four clear edges.
-    ///
-    /// # Errors
-    /// [`PlaneError::NotFound`] where none or several would do: propose corners instead.
-    pub fn find(&self, photo: &Photo, with: &SheetFit) -> Result<Plane, PlaneError> {
+
+/// Where sheets are looked for, and the clearest fit of each that was, once found.
+pub(super) struct Sought<'a> {
+    pub(super) photo: &'a Photo,
+    with: SheetFit,
+    figures: Figures,
+    seen: RefCell<Vec<(Sheet, Option<Clearest>)>>,
+}
+
+impl<'a> Sought<'a> {
+    pub(super) fn in_photo(photo: &'a Photo, with: &SheetFit) -> Self {
+        Self::among(photo, with, planes(photo))
+    }
+
+    /// The same in a smoothed picture. Grain hides a faint edge, and joins a card with its ground. What a smoothed
+    /// picture shows may be anything, so only a card is looked for there, whose corners must tell it.
+    pub(super) fn in_smoothed(photo: &'a Photo, with: &SheetFit) -> Self {
+        let smooth = planes(photo).into_iter().map(|p| p.smoothed().smoothed());
+        Self::among(photo, with, smooth.collect())
+    }
+
+    fn among(photo: &'a Photo, with: &SheetFit, small: Vec<Small>) -> Self {
         let step = photo.width().max(photo.height()) as f64 / WORKING_SIDE as f64;
         let with = SheetFit {
             tap_sd_px: Some(CORNER_SD * step.max(1.0)),
@@ -58,30 +75,56 @@ impl Sheet {
             accept_raw: false,
             ..*with
         };
-        let figures = Figures::of(planes(photo), &with);
-        let found = self.found(photo, &with, &figures)?;
+        Self {
+            photo,
+            with,
+            figures: Figures::of(small, &with),
+            seen: RefCell::default(),
+        }
+    }
+
+    /// The clearest fit of a sheet.
+    fn clearest(&self, sheet: &Sheet) -> Option<Clearest> {
+        let known = self
+            .seen
+            .borrow()
+            .iter()
+            .find(|(of, _)| of == sheet)
+            .map(|(_, fit)| fit.clone());
+        known.unwrap_or_else(|| {
+            let fit = sheet.clearest(self.photo, &self.with, &self.figures);
+            self.seen.borrow_mut().push((*sheet, fit.clone()));
+            fit
+        })
+    }
+}
+
+impl Sheet {
+    /// Finds and fits the sheet without taps, if exactly one outline in the picture has its shape
+    /// and four clear edges.
+    ///
+    /// # Errors
+    /// [`PlaneError::NotFound`] where none or several would do: propose corners instead.
+    pub fn find(&self, photo: &Photo, with: &SheetFit) -> Result<Plane, PlaneError> {
+        let found = self.found(&Sought::in_photo(photo, with))?;
         if found.is_some() || !self.has_round_corners() {
             return found.map(|f| f.plane).ok_or(PlaneError::NotFound);
         }
-        // Grain hides a faint edge, and joins a card with its ground. What a smoothed picture shows may be anything,
-        // so only a card is looked for there, whose corners must tell it.
-        let smooth = figures.planes.iter().map(|p| p.smoothed().smoothed());
-        let found = self.found(photo, &with, &Figures::of(smooth.collect(), &with))?;
+        let found = self.found(&Sought::in_smoothed(photo, with))?;
         let found = found.filter(|f| f.round == Corners::Round);
         found.map(|f| f.plane).ok_or(PlaneError::NotFound)
     }
 
     /// The sheet among the figures of a picture, if any may be it.
-    fn found(
-        &self,
-        photo: &Photo,
-        with: &SheetFit,
-        figures: &Figures,
-    ) -> Result<Option<Clearest>, PlaneError> {
-        let turned = self.turned().clearest(photo, with, figures);
-        let Some(upright) = self.clearest(photo, with, figures) else {
+    pub(super) fn found(&self, sought: &Sought<'_>) -> Result<Option<Clearest>, PlaneError> {
+        let turned = sought.clearest(&self.turned());
+        let Some(upright) = sought.clearest(self) else {
             // Part of a sheet that lies as asked may have the shape of one that lies the other way.
-            let glance = figures.like(self).first().map_or(0.0, |quad| quad.clear);
+            let glance = sought
+                .figures
+                .like(self)
+                .first()
+                .map_or(0.0, |quad| quad.clear);
             let found = turned.is_some_and(|found| found.alone && found.glance > glance);
             return if found {
                 Err(PlaneError::Turned)
@@ -93,12 +136,14 @@ impl Sheet {
             return Err(PlaneError::Turned);
         }
         for rival in self.rivals() {
-            let found = rival.clearest(photo, with, figures);
+            let found = sought.clearest(&rival);
             if found.is_some_and(|found| found.speaks_against(&upright)) {
                 return Err(PlaneError::NotFound);
             }
         }
-        if upright.alone && !self.holds_its_like(photo, with, figures, &upright) {
+        if upright.alone
+            && !self.holds_its_like(sought.photo, &sought.with, &sought.figures, &upright)
+        {
             Ok(Some(upright))
         } else {
             Err(PlaneError::NotFound)

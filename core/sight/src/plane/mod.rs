@@ -4,6 +4,7 @@
 //! over, how far the reference itself may be off, and warnings; or in one [`PlaneError`].
 
 mod along;
+mod beyond;
 mod blob;
 mod borders;
 mod candidates;
@@ -18,6 +19,8 @@ mod faces;
 mod fitted;
 mod figures;
 mod find;
+mod find_any;
+mod framed;
 mod gates;
 mod homography;
 mod lens;
@@ -63,12 +66,12 @@ mod up;
 
 pub use error::{Edge, PlaneError, PlaneWarning};
 pub use faces::{Face, Middle, PublishedFace};
+pub use find_any::{find_faint_card, find_sheet};
 pub use fitted::{Plane, Reading, ReferenceKind, ScaleSd, Strain};
 pub use homography::{Homography, Pair};
 pub use lens::{Lens, MAX_K1};
 pub use listed::ListedSheet;
 pub use marks::{MARK_MM, Marks};
-pub use patches::propose_sheets;
 pub use points::TwoPoints;
 pub use printed::Paper;
 pub use rectify::{Source, Window, rectify, rectify_averaged};

@@ -16,13 +16,8 @@ const LEAST_FULL: f64 = 0.90;
 /// Patches with corners nearer than this are one, working px. Chosen by hand; not tuned.
 const SAME_PX: f64 = 6.0;
 
-/// Corners of sheet-like outlines (top left, top right, bottom right, bottom left), the largest
-/// first. More than one means: ask the person.
-pub fn propose_sheets(photo: &Photo) -> Vec<[PointPx; 4]> {
-    four_sided_patches(&planes(photo))
-}
-
-/// The same in channels that are small already.
+/// Corners of sheet-like outlines (top left, top right, bottom right, bottom left) in the colour channels in small, px
+/// of the photograph, the largest first.
 pub(super) fn four_sided_patches(channels: &[Small]) -> Vec<[PointPx; 4]> {
     let mut found: Vec<(f64, [PointPx; 4])> = Vec::new();
     for small in channels {

@@ -1,9 +1,11 @@
 //! The fit of a sheet or card to a photograph.
 
+use super::beyond::side_within;
 use super::candidates::near_taps;
 use super::channels::Channels;
 use super::choose::Choice;
 use super::fitted::Mode;
+use super::framed::is_framed;
 use super::gates::{ShapeTest, check_shape, check_tilt, edge_warnings, lens_warning, rim_sd_mm};
 use super::lens::UNKNOWN_K1_SD;
 use super::outline::Outline;
@@ -153,9 +155,17 @@ impl Sheet {
                 let followed = uncurled.as_ref().and_then(|u| u.traced.as_ref());
                 let traced = followed.unwrap_or(&traced);
                 let mut plane = self.by_edges(solved, traced, with, (&shape, whole))?;
+                let px_per_mm = plane.px_per_mm(PointMm::default());
                 if let Some(uncurled) = &uncurled {
-                    let px_per_mm = plane.px_per_mm(PointMm::default());
                     uncurled.tell(&mut plane.warnings, px_per_mm);
+                }
+                let by = (&solved.lens, &solved.corners, px_per_mm);
+                let seen = traced.sides.iter().map(|side| side.edge);
+                let within = side_within(look.channels, seen, by);
+                let framed = || is_framed(look.channels, self, &plane).then_some(Edge::Top);
+                if let Some(edge) = within.or_else(framed).filter(|_| whole) {
+                    let percent_seen = 0.0;
+                    return Err(PlaneError::EdgeNotFound { edge, percent_seen });
                 }
                 if is_clipped(&look, solved) && plane.warnings.is_empty() {
                     let rms_px = solved.rms_px;
