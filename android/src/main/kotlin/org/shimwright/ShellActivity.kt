@@ -128,12 +128,8 @@ class ShellActivity :
         if (screen.state == null) {
             fresh.head(getString(R.string.app))
         } else {
-            if (screen.kept.containsKey(
-                    Kept.LEFT_AT,
-                )
-            ) {
-                fresh.body.draftNote(screen.kept.getLong(Kept.LEFT_AT), trail.nowMs(), trail::startAnew)
-            }
+            val kept = screen.kept
+            if (kept.containsKey(Kept.LEFT_AT)) fresh.body.draftNote(kept.getLong(Kept.LEFT_AT), trail.nowMs(), trail::startAnew)
             screen.drawOn(fresh)
         }
         if (failure != null) {
