@@ -35,13 +35,14 @@ pub(crate) fn is_repeat(belief: &Belief, one: &Observation, other: &Observation)
 /// The same but for the nocking point, which moves nothing sideways.
 pub(crate) fn is_repeat_sideways(belief: &Belief, one: &Observation, other: &Observation) -> bool {
     let [first, second] = [one, other].map(|observation| &belief.seen[observation.trial]);
-    let [cams_and_rest, others] = [first, second].map(|seen| [seen.offset_mm, seen.trial.rest_mm]);
+    let [cams_and_rest_mm, those_mm] =
+        [first, second].map(|seen| [seen.offset_mm, seen.trial.rest_mm]);
     one.trial != other.trial
         && one.split.probe == other.split.probe
         && (one.split.distance_m - other.split.distance_m).abs() < SAME_M
         && first.trial.epoch == second.trial.epoch
         && first.trial.shooter == second.trial.shooter
-        && same_mm(&cams_and_rest, &others)
+        && same_mm(&cams_and_rest_mm, &those_mm)
 }
 
 /// Where cams, rest and nocking point stood, mm.
