@@ -1,6 +1,6 @@
 //! Reasons that say what does not fit together.
 
-use super::{aside, counted, distance, height, out_in_height, probe, side, taken_off, upright};
+use super::{aside, counted, distance, height, out_in_height, probe, raised, side, taken_off};
 use shimwright::frame::{Probe, Side};
 use shimwright::verdict::Reason;
 use shimwright::walkback::WalkBackMeaning;
@@ -54,7 +54,7 @@ fn opposed(reason: &Reason) -> Option<String> {
 fn crept(kind: Probe, rounds: u32, in_height: bool, ends_mm: [f64; 2]) -> String {
     let (ends, without, why) = if in_height {
         let why = "a nocking point slips, cam timing goes. Look at both";
-        (ends_mm.map(upright), taken_off(Some(kind)), why)
+        (ends_mm.map(raised), taken_off(Some(kind)), why)
     } else {
         let why = "a string creeps, a screw works loose. Look at cam timing and the rest";
         (ends_mm.map(aside), "", why)

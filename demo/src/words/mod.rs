@@ -63,8 +63,7 @@ pub(crate) fn side(x_mm: f64) -> &'static str {
 
 /// An amount up or down with its uncertainty: "3 mm high ± 1".
 fn upright(y_mm: f64, plus_minus_mm: f64) -> String {
-    let size_mm = y_mm.abs();
-    format!("{size_mm:.0} mm {} ± {plus_minus_mm:.0}", height(y_mm))
+    format!("{} ± {plus_minus_mm:.0}", raised(y_mm))
 }
 
 /// A difference on face or paper: "12 mm left, 3 mm high".
@@ -174,7 +173,7 @@ pub(crate) fn aside(mm: f64) -> String {
 }
 
 /// How far up or down; what would be written as 0 mm is level.
-pub(crate) fn upright(mm: f64) -> String {
+pub(crate) fn raised(mm: f64) -> String {
     match format!("{:.0}", mm.abs()).as_str() {
         "0" => "level".into(),
         size => format!("{size} mm {}", height(mm)),

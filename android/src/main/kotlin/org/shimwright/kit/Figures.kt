@@ -106,6 +106,13 @@ class Figures(private val context: Context, private val units: Units) {
     /** A sideways amount without its interval, mm, positive to the right, as in 61 mm right. */
     fun roughly(mm: Double): String = context.getString(if (mm < 0) R.string.figure_left else R.string.figure_right, size(mm))
 
+    /** An amount up or down without its interval, mm, positive up, as in 4 mm high; what is written as nothing is neither. */
+    fun raised(mm: Double): String {
+        val size = size(mm)
+        if (size == size(0.0)) return size
+        return context.getString(if (mm < 0) R.string.figure_low else R.string.figure_high, size)
+    }
+
     /** A 95 % interval sideways, mm, as a sentence. */
     fun interval(lowMm: Double, highMm: Double): String = when {
         lowMm < 0 && highMm < 0 -> context.getString(R.string.interval_left, bare(-highMm), size(lowMm))

@@ -210,6 +210,9 @@ internal class CallWords(
         }
     }
 
+    /** Heads that land elsewhere in height than gravity and drag explain. */
+    fun headsOff(reason: Reason.HeadsOffHeight): String = text(R.string.reason_heads_height, figures.raised(reason.yMm))
+
     /** A height that the nocking point was moved for in vain. */
     fun heightStays(reason: Reason.HeightStays): String =
         text(R.string.two_sentences, left(reason.kind, reason.yMm, reason.sdMm), text(R.string.reason_height_stays))

@@ -14,7 +14,13 @@ private const val MOST_LINES = 5
 /** What stands under the decision: what belongs to it, what it is worth, what was shot. */
 internal fun Context.decision(state: VerdictState, figures: Figures, words: CallWords): List<CharSequence> {
     if (state.verdict.splits.isEmpty()) return words.details(state.call).take(MOST_LINES)
-    val height = state.verdict.reasons.filterIsInstance<Reason.HeightStays>().map(words::heightStays)
+    val height = state.verdict.reasons.mapNotNull { reason ->
+        when (reason) {
+            is Reason.HeightStays -> words.heightStays(reason)
+            is Reason.HeadsOffHeight -> words.headsOff(reason)
+            else -> null
+        }
+    }
     // Where nothing moves sideways the chance is of the side alone, and the height is what is out.
     val upright = height.isNotEmpty() && !state.page.forecasts
     val worth = if (upright) emptyList() else listOfNotNull(chance(state, figures), forecast(state, figures))

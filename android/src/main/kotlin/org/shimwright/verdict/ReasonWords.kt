@@ -66,7 +66,7 @@ internal class ReasonWords(
         is Reason.MoreArrowsPay -> plural(R.plurals.reason_more_pay, reason.arrows, figures.size(reason.savingMm))
         is Reason.CheckFirst -> checkFirst(reason)
         is Reason.VerticalFirst -> verticalFirst(reason)
-        is Reason.VerticalExplained -> text(R.string.reason_vertical_known, probe(reason.kind), height(reason.yMm))
+        is Reason.VerticalExplained -> text(R.string.reason_vertical_known, probe(reason.kind), figures.raised(reason.yMm))
         is Reason.ArrowApart -> text(R.string.reason_arrow_apart, calls.nth(reason.kind, reason.index), calls.trial(reason.trial))
         is Reason.ArrowHabit -> habit(reason)
         is Reason.WalkBackShows -> walkBack(reason)
@@ -74,7 +74,7 @@ internal class ReasonWords(
         is Reason.OppositeHeights -> calls.oppositeHeights(reason.tearMm, reason.bareMm)
         is Reason.HeadsApart -> text(R.string.reason_heads_apart, figures.roughly(reason.headsMm), figures.roughly(reason.bareMm))
         is Reason.HeadsMovedApart -> text(R.string.reason_heads_moved, figures.roughly(reason.headsMm), figures.roughly(reason.bareMm))
-        is Reason.HeadsOffHeight -> text(R.string.reason_heads_height, height(reason.yMm))
+        is Reason.HeadsOffHeight -> calls.headsOff(reason)
         is Reason.HeightStays -> calls.heightStays(reason)
         is Reason.ShootersDiffer -> shooters(reason)
         is Reason.Crept -> crept(reason)
@@ -92,13 +92,6 @@ internal class ReasonWords(
         Reason.SpineLabelsDisputed -> text(R.string.reason_spine_disputed)
     }
 
-    /** A height; what would be written as nothing is neither high nor low. */
-    private fun height(mm: Double): String {
-        val size = figures.size(mm)
-        if (size == figures.size(0.0)) return size
-        return text(if (mm < 0) R.string.figure_low else R.string.figure_high, size)
-    }
-
     private fun tooFew(reason: Reason.TooFewArrows): String {
         val have = plural(shotWord(reason.kind), reason.have)
         if (reason.kind == Probe.PAPER) return text(R.string.reason_too_few_tears, have, reason.need.toInt())
@@ -109,7 +102,7 @@ internal class ReasonWords(
         text(R.string.reason_nothing_pays, figures.roughly(reason.bestMm), figures.chance(reason.chance), probe(reason.kind))
 
     private fun crept(reason: Reason.Crept): String {
-        val (from, to) = listOf(reason.fromMm, reason.toMm).map { if (reason.inHeight) height(it) else figures.roughly(it) }
+        val (from, to) = listOf(reason.fromMm, reason.toMm).map { if (reason.inHeight) figures.raised(it) else figures.roughly(it) }
         val words = if (reason.inHeight) R.plurals.reason_crept_height else R.plurals.reason_crept
         return plural(words, reason.rounds, probe(reason.kind), from, to)
     }
@@ -178,7 +171,7 @@ internal class ReasonWords(
         reason.trials,
         reason.arrow,
         figures.roughly(reason.xMm),
-        height(reason.yMm),
+        figures.raised(reason.yMm),
         figures.distance(TWENTY_YARDS_M),
     )
 
