@@ -29,7 +29,9 @@ internal fun Context.decision(state: VerdictState, figures: Figures, words: Call
         val sentence = getString(R.string.two_sentences, words.lands(split, several), figures.interval(split.low95Mm, split.high95Mm))
         emphasised(sentence, figures.roughly(split.xMm))
     }
-    return (words.details(state.call) + height + worth + shot).take(MOST_LINES)
+    // What is to be done about the heads is said with their height; before it stands only which trial it was.
+    val details = words.details(state.call).take(if (state.verdict.reasons.any { it is Reason.HeadsOffHeight }) 1 else MOST_LINES)
+    return (details + height + worth + shot).take(MOST_LINES)
 }
 
 /** The chance to be inside the tolerance: now, and after what the verdict asks for. */
