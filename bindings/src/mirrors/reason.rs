@@ -47,6 +47,8 @@ pub enum Reason {
     },
     NotYetSeenOnThisBow,
     SeenOnThisBow {
+        mm_per_mm: f64,
+        sd: f64,
         least: f64,
         most: f64,
     },
@@ -65,7 +67,7 @@ pub enum Reason {
     RestBeforePress,
     PutBack,
     NothingPays {
-        kind: Probe,
+        kind: Option<Probe>,
         best_mm: f64,
         chance: f64,
     },

@@ -135,7 +135,7 @@ fn bow(reason: &Reason) -> Option<String> {
         Reason::NotYetSeenOnThisBow => "Response not measured yet: direction and size are common \
             practice, one swap on this bow shows them."
             .into(),
-        Reason::SeenOnThisBow { least, most } => format!(
+        Reason::SeenOnThisBow { least, most, .. } => format!(
             "This bow has shown between {least:.0} and {most:.0} mm of split at 20 yd per mm of cam shift, four times in five."
         ),
         Reason::AnswersTheOtherWay { chance } => format!(
@@ -191,12 +191,14 @@ fn worth(reason: &Reason) -> Option<String> {
             kind,
             best_mm,
             chance,
-        } => format!(
-            "{}: the best that is left is {}, {} inside tolerance: not worth its work.",
-            probe(*kind),
-            aside(*best_mm),
-            in_hundred(*chance)
-        ),
+        } => {
+            let best = format!(
+                "the best that is left is {}, {} inside tolerance: not worth its work.",
+                aside(*best_mm),
+                in_hundred(*chance)
+            );
+            kind.map_or_else(|| capital(&best), |kind| format!("{}: {best}", probe(kind)))
+        }
         Reason::LookNext { look } => look_next(*look).into(),
         Reason::MayBeInside { chance } => format!(
             "It may be inside tolerance already: {}.",

@@ -175,6 +175,27 @@ pub(super) fn with_interval(split: SplitReading) -> SplitReading {
     }
 }
 
+/// A response that was told with its deviation alone, with how large it is four times in five.
+pub(super) fn with_size(reason: Reason) -> Reason {
+    match reason {
+        Reason::SeenOnThisBow {
+            mm_per_mm,
+            sd,
+            most: 0.0,
+            ..
+        } => {
+            let half = t_quantile(0.9, AS_A_NORMAL) * sd;
+            Reason::SeenOnThisBow {
+                mm_per_mm,
+                sd,
+                least: (mm_per_mm.abs() - half).max(0.0),
+                most: mm_per_mm.abs() + half,
+            }
+        }
+        other => other,
+    }
+}
+
 /// A contradiction that was stored without what contradicts; where its reason names the heads, with them.
 pub(super) fn with_probe(call: Call, reasons: &[Reason]) -> Call {
     let heads = |reason: &Reason| {

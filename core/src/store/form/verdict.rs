@@ -216,6 +216,7 @@ impl Form for StoredReasons {
 
     fn live(self) -> Vec<Reason> {
         let known = |reason| serde_json::from_value(reason).ok();
-        self.0.into_iter().filter_map(known).collect()
+        let known = self.0.into_iter().filter_map(known);
+        known.map(former::with_size).collect()
     }
 }

@@ -44,7 +44,7 @@ pub(crate) fn of_end(
     }
     if !elsewhere && !stays {
         reasons.push(Reason::NothingPays {
-            kind: best.kind,
+            kind: Some(best.kind),
             best_mm: best.x_mm,
             chance: best.within_tolerance,
         });

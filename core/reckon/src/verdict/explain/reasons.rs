@@ -1,6 +1,6 @@
 //! Why: the reasons of a call, most important first.
 
-use crate::evidence::{Belief, Probe};
+use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::verdict::deliberation::{
     Deliberation, FEWEST, arrows, farthest, heads_alone, inside, is_settled, left_behind,
@@ -378,16 +378,21 @@ fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         });
         return;
     }
-    reasons.extend(seen_on_this_bow(&deliberation.belief).filter(|_| seen));
+    reasons.extend(seen_on_this_bow(deliberation).filter(|_| seen));
     if chance >= SAY_WRONG_WAY {
         reasons.push(Reason::AnswersTheOtherWay { chance });
     }
 }
 
 /// The size of the response, where that much is sure of its direction too.
-fn seen_on_this_bow(belief: &Belief) -> Option<Reason> {
+fn seen_on_this_bow(deliberation: &Deliberation) -> Option<Reason> {
+    let Deliberation {
+        belief, response, ..
+    } = deliberation;
     let [one, other] = belief.sideways.response.interval(TOLD_TAIL);
     (one * other > 0.0).then(|| Reason::SeenOnThisBow {
+        mm_per_mm: response.mm_per_mm,
+        sd: response.sd,
         least: one.abs().min(other.abs()),
         most: one.abs().max(other.abs()),
     })

@@ -49,6 +49,7 @@ pub enum Reason {
         /// How many rounds.
         rounds: u32,
         /// Whether it is their height that went.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         in_height: bool,
         /// In the first of them, by the line through all or before the step, mm; a height without what gravity and drag explain.
         from_mm: f64,
@@ -102,11 +103,17 @@ pub enum Reason {
     },
     /// Direction and size of the answer are common practice, not yet seen on this bow.
     NotYetSeenOnThisBow,
-    /// What this bow has shown: split at 20 yd per mm of shift, mm/mm, whichever way it goes, four times in five.
+    /// What this bow has shown.
     SeenOnThisBow {
-        /// At least.
+        /// Split at 20 yd per mm of shift, mm/mm.
+        mm_per_mm: f64,
+        /// Its standard deviation.
+        sd: f64,
+        /// Its size at least, whichever way it goes, four times in five.
+        #[serde(default)]
         least: f64,
-        /// At most.
+        /// Its size at most.
+        #[serde(default)]
         most: f64,
     },
     /// This bow answers the other way round than common practice says.
@@ -136,8 +143,9 @@ pub enum Reason {
     PutBack,
     /// No fitting, trim or arrow is worth its price.
     NothingPays {
-        /// Of which probe: the one that is then least likely inside.
-        kind: Probe,
+        /// Of which probe: the one that is then least likely inside; a verdict given before it was said has none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        kind: Option<Probe>,
         /// Expected split with the fitting that leaves least, mm.
         best_mm: f64,
         /// Chance to be inside tolerance there.

@@ -245,8 +245,10 @@ internal class CallWords(
         val left = xMm < 0
         val size = figures.size(xMm)
         val at = distanceM?.let { figures.distance(it) }
+        val none = size == figures.size(0.0)
         return when {
-            size == figures.size(0.0) -> if (at == null) text(R.string.lands_tear_none, sure) else text(R.string.lands_tear_none_at, at, sure)
+            none && at == null -> text(R.string.lands_tear_none, sure)
+            none -> text(R.string.lands_tear_none_at, at.orEmpty(), sure)
             at == null -> text(if (left) R.string.lands_tear_left else R.string.lands_tear_right, size, sure)
             else -> text(if (left) R.string.lands_tear_left_at else R.string.lands_tear_right_at, at, size, sure)
         }

@@ -98,8 +98,11 @@ internal class ReasonWords(
         return text(R.string.reason_too_few, have, plural(R.plurals.shot_fletched, reason.haveReference), reason.need.toInt())
     }
 
-    private fun nothingPays(reason: Reason.NothingPays) =
-        text(R.string.reason_nothing_pays, figures.roughly(reason.bestMm), figures.chance(reason.chance), probe(reason.kind))
+    private fun nothingPays(reason: Reason.NothingPays): String {
+        val (left, chance) = figures.roughly(reason.bestMm) to figures.chance(reason.chance)
+        val kind = reason.kind ?: return text(R.string.reason_nothing_pays, left, chance)
+        return text(R.string.reason_nothing_pays_for, left, chance, probe(kind))
+    }
 
     private fun crept(reason: Reason.Crept): String {
         val (from, to) = listOf(reason.fromMm, reason.toMm).map { if (reason.inHeight) figures.raised(it) else figures.roughly(it) }
