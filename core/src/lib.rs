@@ -85,11 +85,12 @@
 //! # }
 //! # #[cfg(not(feature = "store"))]
 //! # fn main() {}
-//! # /// An A4 sheet on a dark wall at four pixels a millimetre, six holes of 6 mm in it.
+//! # /// An A4 sheet on a dark wall, lit from one side, at four pixels a millimetre, six holes of 6 mm in it.
 //! # #[cfg(feature = "store")]
 //! # fn draw() -> Vec<u8> {
 //! #     const SIZE: (usize, usize) = (1240, 1588);
-//! #     let mut grey = vec![60_u8; SIZE.0 * SIZE.1];
+//! #     let wall = |i: usize| 40 + 40 * (i % SIZE.0) / SIZE.0 + 20 * (i / SIZE.0) / SIZE.1;
+//! #     let mut grey: Vec<u8> = (0..SIZE.0 * SIZE.1).map(|i| wall(i) as u8).collect();
 //! #     let holes = [(-50, 4), (-42, -6), (-40, 9), (38, 5), (49, -7), (51, 10)];
 //! #     for (index, pixel) in grey.iter_mut().enumerate() {
 //! #         let (x, y) = ((index % SIZE.0) as f64 - 620.0, 794.0 - (index / SIZE.0) as f64);
