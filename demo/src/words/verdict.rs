@@ -9,11 +9,8 @@ use shimwright::verdict::{
 
 /// The verdict's first sentence.
 pub(crate) fn answer(verdict: &Verdict) -> String {
-    let given_up = verdict.call == Call::SpacersCannot;
-    let instead = Some(&verdict.reasons).filter(|_| given_up);
-    instead
-        .and_then(|reasons| given_up_for(reasons))
-        .unwrap_or_else(|| call(&verdict.call))
+    let given_up = (verdict.call == Call::SpacersCannot).then(|| given_up_for(&verdict.reasons));
+    given_up.flatten().unwrap_or_else(|| call(&verdict.call))
 }
 
 /// What a bow that nothing pays for any more is, where it is not simply beyond spacers: it may well be inside tolerance, or what

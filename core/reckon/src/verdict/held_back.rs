@@ -30,9 +30,9 @@ const HARDLY_OUT: f64 = 0.3;
 /// up, after a press job too: three more cost ten minutes, another press job forty.
 const THIN: f64 = 0.1;
 
-/// See [`rest_goes_first`]: what it takes out of what is left where it has shown that it does, and where a usual one would.
-/// Chosen by hand.
+/// A rest that has shown how it answers goes before the press where it takes out this share of what is left. Chosen by hand.
 const HELPS_SHARE: f64 = 0.4;
+/// One that was not tried, where a usual answer would take out this share. Chosen by hand.
 const TRIED_SHARE: f64 = 0.25;
 
 /// A bow that is more likely in than out is pressed only to become likelier so by this much: 76 in 100 had been pressed for

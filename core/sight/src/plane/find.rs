@@ -63,8 +63,12 @@ impl<'a> Sought<'a> {
     /// The same in a smoothed picture. Grain hides a faint edge, and joins a card with its ground. What a smoothed
     /// picture shows may be anything, so only a card is looked for there, whose corners must tell it.
     pub(super) fn in_smoothed(photo: &'a Photo, with: &SheetFit) -> Self {
-        let smooth = planes(photo).into_iter().map(|p| p.smoothed().smoothed());
-        Self::among(photo, with, smooth.collect())
+        Self::among(photo, with, smoothed(&planes(photo)))
+    }
+
+    /// The same picture, smoothed.
+    fn smoothed(&self) -> Self {
+        Self::among(self.photo, &self.with, smoothed(&self.figures.planes))
     }
 
     fn among(photo: &'a Photo, with: &SheetFit, small: Vec<Small>) -> Self {
@@ -99,6 +103,11 @@ impl<'a> Sought<'a> {
     }
 }
 
+fn smoothed(planes: &[Small]) -> Vec<Small> {
+    let smooth = planes.iter().map(|plane| plane.smoothed().smoothed());
+    smooth.collect()
+}
+
 impl Sheet {
     /// Finds and fits the sheet without taps, if exactly one outline in the picture has its shape
     /// and four clear edges.
@@ -106,11 +115,12 @@ impl Sheet {
     /// # Errors
     /// [`PlaneError::NotFound`] where none or several would do: propose corners instead.
     pub fn find(&self, photo: &Photo, with: &SheetFit) -> Result<Plane, PlaneError> {
-        let found = self.found(&Sought::in_photo(photo, with))?;
+        let sought = Sought::in_photo(photo, with);
+        let found = self.found(&sought)?;
         if found.is_some() || !self.has_round_corners() {
             return found.map(|f| f.plane).ok_or(PlaneError::NotFound);
         }
-        let found = self.found(&Sought::in_smoothed(photo, with))?;
+        let found = self.found(&sought.smoothed())?;
         let found = found.filter(|f| f.round == Corners::Round);
         found.map(|f| f.plane).ok_or(PlaneError::NotFound)
     }

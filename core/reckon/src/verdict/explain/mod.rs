@@ -2,6 +2,7 @@
 
 pub(crate) mod end;
 pub(crate) mod missing;
+pub(crate) mod more;
 pub(crate) mod reasons;
 pub(crate) mod remarks;
 pub(crate) mod shooters;

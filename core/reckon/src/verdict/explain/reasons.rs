@@ -1,25 +1,18 @@
 //! Why: the reasons of a call, most important first.
 
-use crate::evidence::Probe;
 use crate::frame::ArrowKind;
-use crate::verdict::deliberation::{
-    Deliberation, FEWEST, arrows, farthest, heads_alone, inside, is_settled, left_behind,
-    low_or_high, not_yet_shot_first, stuck_height, wanted,
-};
+use crate::verdict::deliberation::{Deliberation, low_or_high};
 use crate::verdict::first::{adjust, contact, suspect};
 use crate::verdict::given::case::{REST_MINUTES, ROUND_MINUTES, press_minutes};
-use crate::verdict::held_back::scattered;
 use crate::verdict::seen::heads::heads_apart;
-use crate::verdict::seen::splits::stands;
-use crate::verdict::steps::next::NextStep;
-use crate::verdict::steps::rests::WORTH_A_TRY;
 use crate::verdict::steps::trim;
-use crate::verdict::{Adjustment, Arrows, Call, Choice, Knob, Reason, VerdictError};
+use crate::verdict::{Adjustment, Call, Choice, Knob, Reason, VerdictError};
 
 use super::end::of_end;
 use super::missing::not_at_hand;
+use super::more::of_more;
 use super::remarks;
-use super::shown::of_splits;
+use super::shown::{of_splits, of_stop};
 
 /// Chance of a wrong-way answer above which it is said. Four chances in five, as a bow is called
 /// settled; chosen by hand.
@@ -30,8 +23,6 @@ const OPEN_WRONG_WAY: f64 = 1.0 - trim::SHOWN;
 /// What lies beyond either end of the response that is told: it is told once its direction is as sure as
 /// [`OPEN_WRONG_WAY`], so neither end goes the other way.
 const TOLD_TAIL: f64 = OPEN_WRONG_WAY;
-/// Half a millimetre rounds to one: less is no saving to speak of.
-const WORTH_SAYING_MM: f64 = 0.5;
 /// How sure the direction of the rest must be to be named. Three chances in four; chosen by hand.
 const SAY_REST: f64 = 0.75;
 
@@ -198,91 +189,6 @@ fn of_contradiction(deliberation: &Deliberation, trial: i64) -> Option<Reason> {
     Some(Reason::TrialDisagrees { trial, sds })
 }
 
-fn of_more(deliberation: &Deliberation, asked: &Arrows) -> Vec<Reason> {
-    if deliberation.belief.seen.is_empty() {
-        return vec![Reason::NothingShot];
-    }
-    if let Some(few) = of_too_few(deliberation) {
-        return few;
-    }
-    let settled = is_settled(deliberation);
-    if let Some(height) = stuck_height(deliberation).filter(|_| settled) {
-        return vec![height];
-    }
-    let may_be = Reason::MayBeInside {
-        chance: inside(deliberation),
-    };
-    let first = not_yet_shot_first(deliberation).filter(|probe| asked.of(*probe) > 0);
-    if let Some(kind) = first {
-        let so_far = of_stop(deliberation).filter(|_| settled).unwrap_or(may_be);
-        return vec![so_far, Reason::NotYetShot { kind }];
-    }
-    let behind = left_behind(deliberation).filter(|probe| settled && asked.of(*probe) > 0);
-    if let Some(kind) = behind {
-        let so_far = of_stop(deliberation);
-        return so_far
-            .into_iter()
-            .chain([Reason::NotShotSince { kind }])
-            .collect();
-    }
-    let scattered = scattered(deliberation).filter(|(aim, _)| settled && asked.of(aim.probe) > 0);
-    if let Some((aim, ratio)) = scattered {
-        return vec![may_be, of_scatter(aim.probe, ratio)];
-    }
-    let shoots = |step: &&NextStep| matches!(step.call, Call::ShootMore { .. });
-    let step = deliberation.steps.iter().find(shoots);
-    let saving_mm = step.map_or(0.0, |step| deliberation.stay_mm - step.loss_mm);
-    if saving_mm >= WORTH_SAYING_MM {
-        vec![Reason::MoreArrowsPay {
-            saving_mm,
-            arrows: asked.bare + asked.broadhead + asked.fletched + asked.paper,
-        }]
-    } else if inside(deliberation) >= WORTH_A_TRY {
-        vec![may_be]
-    } else {
-        // What was shot says why by itself.
-        Vec::new()
-    }
-}
-
-/// How many times as far as field points a probe scatters.
-fn of_scatter(probe: Probe, ratio: f64) -> Reason {
-    match probe {
-        Probe::Broadhead => Reason::HeadsScatter { ratio },
-        Probe::Bare | Probe::Paper => Reason::BareScatter { ratio },
-    }
-}
-
-/// Where the bow as it stands was shot with too few of a kind.
-fn of_too_few(deliberation: &Deliberation) -> Option<Vec<Reason>> {
-    let (kind, (have, have_reference)) = wanted(deliberation);
-    if have.min(have_reference) >= FEWEST {
-        return None;
-    }
-    let few = Reason::TooFewArrows {
-        kind,
-        have: have.max(shot_in_all(deliberation, kind.arrow())),
-        have_reference: have_reference.max(shot_in_all(deliberation, ArrowKind::Fletched)),
-        need: FEWEST,
-    };
-    let heads = kind == Probe::Bare && heads_alone(deliberation) && have == 0;
-    let shot_heads = arrows(&deliberation.belief, Probe::Broadhead).0 > 0;
-    let alone = (heads && shot_heads).then_some(Reason::HeadsAlone);
-    Some(alone.into_iter().chain([few]).collect())
-}
-
-fn of_stop(deliberation: &Deliberation) -> Option<Reason> {
-    let (aim, _) = farthest(deliberation)?;
-    let belief = &deliberation.belief;
-    let now = aim.predicted(belief, belief.now.offset_mm);
-    Some(Reason::WithinTolerance {
-        kind: aim.probe,
-        x_mm: now.x_mm,
-        tolerance_mm: aim.tolerance_mm,
-        chance: now.within_tolerance,
-    })
-}
-
 fn of_rest_trim(
     deliberation: &Deliberation,
     move_mm: f64,
@@ -343,19 +249,6 @@ fn of_fit(
             tilt_mm: choice.tilt_mm,
         });
     }
-}
-
-/// Arrows of a kind that whoever shoots now shot at faces with the bow as it stands, also such as have nothing to be held
-/// against.
-fn shot_in_all(deliberation: &Deliberation, kind: ArrowKind) -> u32 {
-    let belief = &deliberation.belief;
-    let own = belief
-        .seen
-        .iter()
-        .filter(|seen| seen.trial.shooter == belief.now.shooter && stands(belief, seen));
-    own.filter_map(|seen| seen.group(kind))
-        .map(|group| group.n)
-        .sum()
 }
 
 fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {

@@ -2,7 +2,7 @@
 
 use crate::evidence::{Belief, Probe, SAME_M};
 use crate::split::{Reality, Split};
-use crate::verdict::deliberation::Deliberation;
+use crate::verdict::deliberation::{Deliberation, farthest};
 use crate::verdict::seen::splits::{as_it_stands, is_anothers, standing};
 use crate::verdict::{Adjustment, Call, Reason, SplitReading};
 
@@ -74,4 +74,17 @@ fn of_split(reading: &SplitReading, several: bool) -> Reason {
             distance_m,
         }
     }
+}
+
+/// How likely the probe is inside that is least likely to be.
+pub(crate) fn of_stop(deliberation: &Deliberation) -> Option<Reason> {
+    let (aim, _) = farthest(deliberation)?;
+    let belief = &deliberation.belief;
+    let now = aim.predicted(belief, belief.now.offset_mm);
+    Some(Reason::WithinTolerance {
+        kind: aim.probe,
+        x_mm: now.x_mm,
+        tolerance_mm: aim.tolerance_mm,
+        chance: now.within_tolerance,
+    })
 }
