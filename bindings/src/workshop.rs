@@ -5,8 +5,8 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use shimwright::flight::{ArrowFacts, ArrowSetup, Downrange};
 use shimwright::record::{
-    ArrowSetupRecord, Bow, BowDetails, Exclusion, FittingReason, FittingRecord, KitRecord,
-    SetupChange, SetupCheck, SetupState, Trial, TrialDraft, VerdictGiven, WorkshopSettings,
+    ArrowSetupRecord, Bow, BowDetails, ChangeRecord, Exclusion, FittingReason, FittingRecord,
+    KitRecord, SetupChange, SetupCheck, Trial, TrialDraft, VerdictGiven, WorkshopSettings,
 };
 use shimwright::scene::Scene;
 use shimwright::spacer::{Fitting, KitDraft, PairCount, Seat};
@@ -154,8 +154,25 @@ impl Workshop {
         Ok(self.lock().pass_open_checks(bow_id, now_ms)?)
     }
 
-    pub fn record_change(&self, bow_id: i64, change: SetupChange) -> Answer<SetupState> {
+    pub fn record_change(&self, bow_id: i64, change: SetupChange) -> Answer<ChangeRecord> {
         Ok(self.lock().record_change(bow_id, &change)?)
+    }
+
+    pub fn change(&self, change_id: i64) -> Answer<ChangeRecord> {
+        Ok(self.lock().change(change_id)?)
+    }
+
+    pub fn correct_change(
+        &self,
+        change_id: i64,
+        right: SetupChange,
+        now_ms: i64,
+    ) -> Answer<ChangeRecord> {
+        Ok(self.lock().correct_change(change_id, &right, now_ms)?)
+    }
+
+    pub fn strike_change(&self, change_id: i64, struck: bool, now_ms: i64) -> Answer<ChangeRecord> {
+        Ok(self.lock().strike_change(change_id, struck, now_ms)?)
     }
 
     pub fn trials(&self, bow_id: i64) -> Answer<Vec<Trial>> {

@@ -2,8 +2,8 @@
 
 use shimwright::evidence::{Probe, RememberedSwap};
 use shimwright::record::{
-    Bow, BowDetails, ChangeKind, Field, FittingReason, FittingRecord, Hand, KitRecord, PairOnShelf,
-    Reopened, SetupChange, SetupCheck, SetupState, Shelf, SwapProgress,
+    Bow, BowDetails, ChangeKind, ChangeRecord, Field, FittingReason, FittingRecord, Hand,
+    KitRecord, PairOnShelf, Reopened, SetupChange, SetupCheck, SetupState, Shelf, SwapProgress,
 };
 use shimwright::spacer::{Fitting, KitDraft, PairCount};
 use shimwright::swap::Swap;
@@ -82,6 +82,14 @@ pub struct SetupChange {
     pub value_mm: Option<f64>,
     pub note: String,
     pub at_ms: i64,
+}
+
+#[uniffi::remote(Record)]
+pub struct ChangeRecord {
+    pub id: i64,
+    pub bow_id: i64,
+    pub change: SetupChange,
+    pub struck: bool,
 }
 
 #[uniffi::remote(Record)]

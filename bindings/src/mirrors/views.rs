@@ -2,7 +2,7 @@
 
 use shimwright::frame::ArrowKind;
 use shimwright::record::{
-    ArrowSetupRecord, Bow, FittingRecord, Hand, KitRecord, MoreArrows, Outcome, SetupChange,
+    ArrowSetupRecord, Bow, ChangeRecord, FittingRecord, Hand, KitRecord, MoreArrows, Outcome,
     SetupCheck, SetupState, Shelf, Surface, SwapProgress, Trial, VerdictGiven,
 };
 use shimwright::scene::Scene;
@@ -107,7 +107,7 @@ pub enum Happening {
         at_ms: i64,
     },
     Changed {
-        change: SetupChange,
+        record: ChangeRecord,
     },
 }
 

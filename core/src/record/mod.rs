@@ -20,7 +20,8 @@ mod verdict_given;
 
 pub use arrows::ArrowSetupRecord;
 pub use bow::{Bow, BowDetails};
-pub use change::{ChangeKind, SetupChange, SetupState};
+pub(crate) use change::EnteredChange;
+pub use change::{ChangeKind, ChangeRecord, SetupChange, SetupState};
 pub use check::{Reopened, SetupCheck};
 pub use csv::{TrialLine, arrows_csv, trials_csv};
 pub use field::{Field, FieldError};

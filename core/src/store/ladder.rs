@@ -8,7 +8,7 @@ use super::StoreError;
 /// "SHMW": tells a workshop from other programs' databases.
 pub(super) const APPLICATION_ID: i64 = 0x5348_4D57;
 /// One script per version, oldest first; script N leads from version N to N + 1.
-const SCRIPTS: [&str; 7] = [
+const SCRIPTS: [&str; 8] = [
     include_str!("schema/001.sql"),
     include_str!("schema/002.sql"),
     include_str!("schema/003.sql"),
@@ -16,6 +16,7 @@ const SCRIPTS: [&str; 7] = [
     include_str!("schema/005.sql"),
     include_str!("schema/006.sql"),
     include_str!("schema/007.sql"),
+    include_str!("schema/008.sql"),
 ];
 
 /// The schema version this program writes.

@@ -54,12 +54,14 @@ pub(crate) use place::Scratch;
 pub(crate) use rack::{OnRack, on_rack};
 pub(crate) use rusqlite::Transaction;
 pub use salvage::{SalvagedTable, salvage};
-pub(crate) use setup::{append_change, append_check, changes, checks};
+pub(crate) use setup::{
+    append_change, append_check, append_correction, change, changes, checks, recorded_changes,
+};
 pub(crate) use standing::{Standing, standing};
 pub(crate) use swaps::{end_swap, save_swap, swap};
 pub(crate) use trials::{
-    NewTrial, correct_trial, insert_trial, last_trial, rename_photo, replace_photo, strike_trial,
-    trial, trials,
+    ShotOn, correct_trial, insert_trial, last_trial, move_trial, rename_photo, replace_photo,
+    strike_trial, trial, trials,
 };
 pub(crate) use unread::{unread, unread_of};
 pub(crate) use verdicts::{

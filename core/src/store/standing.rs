@@ -68,12 +68,14 @@ const CHECKS: &str = "SELECT c.bow_id, c.item, c.state, c.measured, (SELECT make
      WHERE n.bow_id = c.bow_id AND n.item = c.item AND n.id > c.id)";
 
 /// Of a row of `bow`: the fitting that the newest trial that counts was shot on, doubled, and one more where
-/// the set-up was changed after it (what only confirms the record is no change); the newest verdict's outcome
+/// the set-up was changed after it (what only confirms the record is no change, nor what was struck); the newest verdict's outcome
 /// and the arrows it wants, where it stands. Each is one step into a list that holds all of it, which is why
 /// two answers come in one.
 pub(super) const PROGRESS: &str = "(SELECT 2 * t.fitting_id + EXISTS (SELECT 1 FROM setup_change AS c \
      INDEXED BY setup_change_by_birth \
-     WHERE c.bow_id = bow.id AND c.kind <> 'side_confirmed' AND c.born > t.born) \
+     WHERE c.bow_id = bow.id AND c.kind <> 'side_confirmed' AND c.corrects_id IS NULL AND c.born > t.born \
+     AND ifnull((SELECT s.struck FROM setup_change AS s INDEXED BY setup_change_by_correction \
+     WHERE s.corrects_id = c.id ORDER BY s.id DESC LIMIT 1), 0) = 0) \
      FROM trial AS t INDEXED BY trial_by_standing \
      WHERE t.bow_id = bow.id AND t.struck_ms IS NULL ORDER BY t.id DESC LIMIT 1), \
      (SELECT CASE v.revision WHEN bow.revision THEN v.outcome || ' ' || ifnull(v.more, '') END \

@@ -3,20 +3,21 @@
 use super::form::{self, Marks, StoredMarks};
 use super::identity::tick;
 use super::row::{Legible, found, from_name, if_legible, legible, name};
-use super::{StoreError, Thing, fittings};
-use crate::record::{FittingRecord, SetupState, Trial, TrialDraft};
+use super::{StoreError, Thing, fittings, recorded_changes};
+use crate::record::{EnteredChange, FittingRecord, SetupState, Trial, TrialDraft};
 use rusqlite::{Connection, Row, Transaction, params};
 
 const TABLE: &str = "trial";
 const COLUMNS: &str = "id, bow_id, fitting_id, arrow_setup_id, surface, distance_m, rest_mm, \
-     nock_mm, epoch, marks, at_ms, struck_ms";
+     nock_mm, epoch, marks, at_ms, struck_ms, born";
 
-/// A trial about to be written, with what was fitted and set.
-pub(crate) struct NewTrial<'a> {
+/// What something was shot with.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct ShotOn {
     pub(crate) bow_id: i64,
     pub(crate) fitting_id: i64,
-    pub(crate) setup: SetupState,
-    pub(crate) shot: &'a TrialDraft,
+    /// As the changes before it were entered: what was put right since is asked where trials are read.
+    pub(crate) entered: SetupState,
 }
 
 fn marks_text(shot: &TrialDraft) -> Result<String, StoreError> {
@@ -33,7 +34,8 @@ fn marks_text(shot: &TrialDraft) -> Result<String, StoreError> {
 
 pub(crate) fn insert_trial(
     tx: &Transaction,
-    new: &NewTrial,
+    on: ShotOn,
+    shot: &TrialDraft,
     now_ms: i64,
 ) -> Result<i64, StoreError> {
     tx.execute(
@@ -41,15 +43,15 @@ pub(crate) fn insert_trial(
          nock_mm, epoch, marks, at_ms, uid, born, tick, mark) \
          VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, new_uid(?11), ?11, ?11, new_uid(?11))",
         params![
-            new.bow_id,
-            new.fitting_id,
-            new.shot.arrow_setup_id,
-            name(TABLE, new.shot.surface)?,
-            new.shot.distance_m,
-            new.setup.rest_mm,
-            new.setup.nock_mm,
-            new.setup.epoch,
-            marks_text(new.shot)?,
+            on.bow_id,
+            on.fitting_id,
+            shot.arrow_setup_id,
+            name(TABLE, shot.surface)?,
+            shot.distance_m,
+            on.entered.rest_mm,
+            on.entered.nock_mm,
+            on.entered.epoch,
+            marks_text(shot)?,
             now_ms,
             tick(tx, Some(now_ms))?,
         ],
@@ -57,23 +59,39 @@ pub(crate) fn insert_trial(
     Ok(tx.last_insert_rowid())
 }
 
-/// Replaces what a trial says was shot, and on what; when, and what was shot before, stay.
-pub(crate) fn correct_trial(tx: &Transaction, id: i64, new: &NewTrial) -> Result<(), StoreError> {
+/// Replaces what a trial says was shot; when, with what, and what was shot before, stay.
+pub(crate) fn correct_trial(
+    tx: &Transaction,
+    id: i64,
+    shot: &TrialDraft,
+) -> Result<(), StoreError> {
     tx.execute(
-        "UPDATE trial SET bow_id = ?2, fitting_id = ?3, arrow_setup_id = ?4, surface = ?5, \
-         distance_m = ?6, rest_mm = ?7, nock_mm = ?8, epoch = ?9, marks = ?10, \
-         tick = ?11, mark = new_uid(?11) WHERE id = ?1",
+        "UPDATE trial SET arrow_setup_id = ?2, surface = ?3, distance_m = ?4, marks = ?5, \
+         tick = ?6, mark = new_uid(?6) WHERE id = ?1",
         params![
             id,
-            new.bow_id,
-            new.fitting_id,
-            new.shot.arrow_setup_id,
-            name(TABLE, new.shot.surface)?,
-            new.shot.distance_m,
-            new.setup.rest_mm,
-            new.setup.nock_mm,
-            new.setup.epoch,
-            marks_text(new.shot)?,
+            shot.arrow_setup_id,
+            name(TABLE, shot.surface)?,
+            shot.distance_m,
+            marks_text(shot)?,
+            tick(tx, None)?,
+        ],
+    )?;
+    Ok(())
+}
+
+/// Has a trial shot with something else; what was shot, and when, stays.
+pub(crate) fn move_trial(tx: &Transaction, id: i64, on: ShotOn) -> Result<(), StoreError> {
+    tx.execute(
+        "UPDATE trial SET bow_id = ?2, fitting_id = ?3, rest_mm = ?4, nock_mm = ?5, epoch = ?6, \
+         tick = ?7, mark = new_uid(?7) WHERE id = ?1",
+        params![
+            id,
+            on.bow_id,
+            on.fitting_id,
+            on.entered.rest_mm,
+            on.entered.nock_mm,
+            on.entered.epoch,
             tick(tx, None)?,
         ],
     )?;
@@ -128,7 +146,7 @@ pub(crate) fn strike_trial(
     Ok(())
 }
 
-/// Every trial of a bow, struck ones too, oldest first, each with what was fitted after later corrections.
+/// Every trial of a bow, struck ones too, oldest first, each with what was fitted and set after later corrections.
 pub(crate) fn trials(connection: &Connection, bow_id: i64) -> Result<Vec<Trial>, StoreError> {
     Ok(legible_trials(connection, bow_id)?.rows)
 }
@@ -138,7 +156,7 @@ pub(super) fn legible_trials(
     connection: &Connection,
     bow_id: i64,
 ) -> Result<Legible<Trial>, StoreError> {
-    let known = fittings(connection, bow_id)?;
+    let known = Behind::of(connection, bow_id)?;
     let sql = format!("SELECT {COLUMNS} FROM trial WHERE bow_id = ?1 ORDER BY id");
     let mut query = connection.prepare_cached(&sql)?;
     legible(query.query([bow_id])?, Thing::Trial, |row| {
@@ -150,7 +168,7 @@ pub(crate) fn trial(connection: &Connection, id: i64) -> Result<Trial, StoreErro
     let sql = format!("SELECT {COLUMNS} FROM trial WHERE id = ?1");
     let row = connection.prepare_cached(&sql)?.query_row([id], columns);
     let row = found(row, Thing::Trial, id)?;
-    let known = fittings(connection, row.bow_id)?;
+    let known = Behind::of(connection, row.bow_id)?;
     read(row, &known)
 }
 
@@ -174,10 +192,11 @@ struct Columns {
     arrow_setup_id: Option<i64>,
     surface: String,
     distance_m: f64,
-    setup: SetupState,
+    entered: SetupState,
     marks: String,
     at_ms: i64,
     struck_ms: Option<i64>,
+    born: i64,
 }
 
 fn columns(row: &Row) -> rusqlite::Result<Columns> {
@@ -188,7 +207,7 @@ fn columns(row: &Row) -> rusqlite::Result<Columns> {
         arrow_setup_id: row.get(3)?,
         surface: row.get(4)?,
         distance_m: row.get(5)?,
-        setup: SetupState {
+        entered: SetupState {
             rest_mm: row.get(6)?,
             nock_mm: row.get(7)?,
             epoch: row.get(8)?,
@@ -196,23 +215,39 @@ fn columns(row: &Row) -> rusqlite::Result<Columns> {
         marks: row.get(9)?,
         at_ms: row.get(10)?,
         struck_ms: row.get(11)?,
+        born: row.get(12)?,
     })
 }
 
-fn read(row: Columns, known: &[FittingRecord]) -> Result<Trial, StoreError> {
+/// What of a bow's record its trials are read with: both lists with their later corrections.
+struct Behind {
+    fittings: Vec<FittingRecord>,
+    changes: Vec<EnteredChange>,
+}
+
+impl Behind {
+    fn of(connection: &Connection, bow_id: i64) -> Result<Self, StoreError> {
+        Ok(Self {
+            fittings: fittings(connection, bow_id)?,
+            changes: recorded_changes(connection, bow_id)?,
+        })
+    }
+}
+
+fn read(row: Columns, behind: &Behind) -> Result<Trial, StoreError> {
     let marks = form::read::<StoredMarks>(TABLE, &row.marks)?;
     let missing = StoreError::NotFound {
         thing: Thing::Fitting,
         id: row.fitting_id,
     };
-    let shot_on = FittingRecord::corrected(known, row.fitting_id).ok_or(missing)?;
+    let shot_on = FittingRecord::corrected(&behind.fittings, row.fitting_id).ok_or(missing)?;
     Ok(Trial {
         id: row.id,
         bow_id: row.bow_id,
         at_ms: row.at_ms,
         fitting_id: row.fitting_id,
         fitting: shot_on.fitting.clone(),
-        setup: row.setup,
+        setup: row.entered.put_right(&behind.changes, row.born),
         shot: TrialDraft {
             surface: from_name(TABLE, row.surface)?,
             distance_m: row.distance_m,

@@ -53,7 +53,10 @@ const TABLES: [(&str, &[(&str, &str)]); 8] = [
         ],
     ),
     ("setup_check", &[("bow_id", "bow")]),
-    ("setup_change", &[("bow_id", "bow")]),
+    (
+        "setup_change",
+        &[("bow_id", "bow"), ("corrects_id", "setup_change")],
+    ),
 ];
 
 /// Writes the union of two files of this program's schema version into a new file.

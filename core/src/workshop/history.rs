@@ -6,7 +6,7 @@ use crate::evidence::{TrialEvidence, splits_of};
 use crate::frame::{ArrowKind, Probe};
 use crate::group::Group;
 use crate::record::{
-    FittingRecord, MoreArrows, Outcome, SetupChange, Surface, Trial, TrialDraft, VerdictGiven,
+    ChangeRecord, FittingRecord, MoreArrows, Outcome, Surface, Trial, TrialDraft, VerdictGiven,
 };
 use crate::scene::Scene;
 use crate::split::{AxisSplit, Reality, Split};
@@ -47,8 +47,8 @@ pub enum Happening {
     },
     /// The set-up was changed.
     Changed {
-        /// The change.
-        change: SetupChange,
+        /// The change; struck ones stay in the list.
+        record: ChangeRecord,
     },
 }
 
@@ -173,7 +173,8 @@ impl Workshop {
         let entries = store::fittings(reader, bow_id)?;
         let trials = store::trials(reader, bow_id)?;
         let verdicts = store::verdicts(reader, bow_id)?;
-        let changes = store::changes(reader, bow_id)?;
+        let changes = store::recorded_changes(reader, bow_id)?.into_iter();
+        let changes = changes.map(|entry| entry.record).collect();
         let splits = splits(&trials);
         let (forecasts, verified): (Vec<Forecast>, Vec<Verification>) =
             forecasts(&entries, &verdicts, &splits).into_iter().unzip();
@@ -191,7 +192,7 @@ fn happenings(
     entries: Vec<FittingRecord>,
     trials: &[Trial],
     verdicts: &[VerdictGiven],
-    changes: Vec<SetupChange>,
+    changes: Vec<ChangeRecord>,
 ) -> Vec<Happening> {
     let fitted = entries.into_iter().map(|entry| Happening::Fitted { entry });
     let shot = trials.iter().map(|trial| Happening::Shot {
@@ -209,7 +210,7 @@ fn happenings(
     });
     let changed = changes
         .into_iter()
-        .map(|change| Happening::Changed { change });
+        .map(|record| Happening::Changed { record });
     let mut all: Vec<Happening> = fitted.chain(changed).chain(shot).chain(judged).collect();
     all.sort_by_key(|happening| std::cmp::Reverse(happening.at_ms()));
     all
@@ -220,7 +221,7 @@ impl Happening {
     pub fn at_ms(&self) -> i64 {
         match self {
             Self::Fitted { entry } => entry.at_ms,
-            Self::Changed { change } => change.at_ms,
+            Self::Changed { record } => record.change.at_ms,
             Self::Shot { at_ms, .. } | Self::Judged { at_ms, .. } => *at_ms,
         }
     }

@@ -1,7 +1,7 @@
 //! Set-up checks and set-up changes.
 
 use super::{Answer, Workshop};
-use crate::record::{Bow, Field, FieldError, Reopened, SetupChange, SetupCheck, SetupState};
+use crate::record::{Bow, ChangeRecord, Field, FieldError, Reopened, SetupChange, SetupCheck};
 use crate::store::{self, StoreError, Transaction};
 use crate::verdict::{CheckItem, CheckState, MakerRange};
 
@@ -84,22 +84,83 @@ impl Workshop {
         self.checks(bow_id)
     }
 
-    /// Records a change of the set-up and opens the checks it calls into question; answers where rest
-    /// and nocking point stand afterwards.
+    /// Records a change of the set-up and opens the checks it calls into question.
     ///
     /// # Errors
     /// [`super::WorkshopError::Field`] where a moved rest or nocking point comes without its place.
-    pub fn record_change(&mut self, bow_id: i64, change: &SetupChange) -> Answer<SetupState> {
+    pub fn record_change(&mut self, bow_id: i64, change: &SetupChange) -> Answer<ChangeRecord> {
         change.check()?;
         self.store.write(|tx| {
             store::touch_bow(tx, bow_id, change.at_ms)?;
-            store::append_change(tx, bow_id, change)?;
+            let id = store::append_change(tx, bow_id, change)?;
             let by = Reopened::Change { kind: change.kind };
             for &item in change.kind.reopens() {
                 let open = SetupCheck::reopened(item, by);
                 store::append_check(tx, bow_id, &open, change.at_ms)?;
             }
-            Ok(SetupState::after(&store::changes(tx, bow_id)?))
+            Ok(store::change(tx, id)?)
+        })
+    }
+
+    /// A change of the set-up as it stands on record.
+    ///
+    /// # Errors
+    /// No such change.
+    pub fn change(&self, change_id: i64) -> Answer<ChangeRecord> {
+        Ok(store::change(self.store.reader(), change_id)?)
+    }
+
+    /// Puts right what was entered as changed; when it was done stays. What was shot since counts as shot
+    /// so. Undone by correcting it back.
+    ///
+    /// # Errors
+    /// As [`Workshop::record_change`]; no such change.
+    pub fn correct_change(
+        &mut self,
+        change_id: i64,
+        right: &SetupChange,
+        now_ms: i64,
+    ) -> Answer<ChangeRecord> {
+        right.check()?;
+        self.revise(change_id, now_ms, |record| {
+            let at_ms = record.change.at_ms;
+            record.change = SetupChange {
+                at_ms,
+                ..right.clone()
+            };
+        })
+    }
+
+    /// Strikes a change that was entered by mistake, or takes it in again: it stays on file, and what was
+    /// shot since counts as if it had never been made. Checks that it opened stay open.
+    ///
+    /// # Errors
+    /// No such change.
+    pub fn strike_change(
+        &mut self,
+        change_id: i64,
+        struck: bool,
+        now_ms: i64,
+    ) -> Answer<ChangeRecord> {
+        self.revise(change_id, now_ms, |record| record.struck = struck)
+    }
+
+    fn revise(
+        &mut self,
+        change_id: i64,
+        now_ms: i64,
+        revised: impl FnOnce(&mut ChangeRecord),
+    ) -> Answer<ChangeRecord> {
+        self.store.write(|tx| {
+            let known = store::change(tx, change_id)?;
+            let mut record = known.clone();
+            revised(&mut record);
+            if record == known {
+                return Ok(known);
+            }
+            store::touch_bow(tx, record.bow_id, now_ms)?;
+            store::append_correction(tx, &record, now_ms)?;
+            Ok(store::change(tx, change_id)?)
         })
     }
 }

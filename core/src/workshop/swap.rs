@@ -218,7 +218,8 @@ fn record_change(
         note,
         at_ms: progress.touched_ms,
     };
-    Ok(store::append_change(tx, progress.bow_id, &change)?)
+    store::append_change(tx, progress.bow_id, &change)?;
+    Ok(())
 }
 
 fn page(progress: SwapProgress, event: SwapEvent, fitted: FittingRecord) -> SwapPage {

@@ -6,7 +6,7 @@ use super::{Answer, Workshop, WorkshopError};
 use crate::record::{
     Exclusion, Field, FieldError, SetupState, Trial, TrialDraft, TrialLine, arrows_csv, trials_csv,
 };
-use crate::store::{self, NewTrial, Transaction};
+use crate::store::{self, ShotOn, Transaction};
 
 impl Workshop {
     /// Saves a trial with what is fitted and set at this moment.
@@ -21,13 +21,12 @@ impl Workshop {
             refuse_during_swap(tx, bow_id)?;
             let fitted = store::fitted(tx, bow_id)?;
             let fitted = fitted.ok_or(WorkshopError::NoFitting { bow_id })?;
-            let new = NewTrial {
+            let on = ShotOn {
                 bow_id,
                 fitting_id: fitted.id,
-                setup: SetupState::after(&store::changes(tx, bow_id)?),
-                shot,
+                entered: SetupState::entered(&store::recorded_changes(tx, bow_id)?),
             };
-            let id = store::insert_trial(tx, &new, now_ms)?;
+            let id = store::insert_trial(tx, on, shot, now_ms)?;
             Ok(store::trial(tx, id)?)
         })
     }
@@ -130,17 +129,10 @@ impl Workshop {
         shot.check()?;
         self.store.write(|tx| {
             let before = store::trial(tx, trial_id)?;
-            let new = if before.bow_id == bow_id {
-                NewTrial {
-                    bow_id,
-                    fitting_id: before.fitting_id,
-                    setup: before.setup,
-                    shot,
-                }
-            } else {
-                moved(tx, bow_id, before.at_ms, shot)?
-            };
-            store::correct_trial(tx, trial_id, &new)?;
+            if before.bow_id != bow_id {
+                store::move_trial(tx, trial_id, then(tx, bow_id, before.at_ms)?)?;
+            }
+            store::correct_trial(tx, trial_id, shot)?;
             Ok(store::trial(tx, trial_id)?)
         })
     }
@@ -166,35 +158,23 @@ impl Workshop {
         self.store.write(|tx| {
             let mut trial = store::trial(tx, trial_id)?;
             change(&mut trial.shot)?;
-            let new = NewTrial {
-                bow_id: trial.bow_id,
-                fitting_id: trial.fitting_id,
-                setup: trial.setup,
-                shot: &trial.shot,
-            };
-            store::correct_trial(tx, trial_id, &new)?;
+            store::correct_trial(tx, trial_id, &trial.shot)?;
             Ok(trial)
         })
     }
 }
 
-/// A trial as shot with another bow, as that one stood at the time.
-fn moved<'a>(
-    tx: &Transaction,
-    bow_id: i64,
-    at_ms: i64,
-    shot: &'a TrialDraft,
-) -> Answer<NewTrial<'a>> {
+/// What a bow carried and how it stood at a time.
+fn then(tx: &Transaction, bow_id: i64, at_ms: i64) -> Answer<ShotOn> {
     store::bow(tx, bow_id)?;
     let entries = store::fittings(tx, bow_id)?;
     let then = entries.iter().rfind(|entry| entry.at_ms <= at_ms);
-    let mut changes = store::changes(tx, bow_id)?;
-    changes.retain(|change| change.at_ms <= at_ms);
-    Ok(NewTrial {
+    let mut changes = store::recorded_changes(tx, bow_id)?;
+    changes.retain(|change| change.entered.at_ms <= at_ms);
+    Ok(ShotOn {
         bow_id,
         fitting_id: then.ok_or(WorkshopError::NoFitting { bow_id })?.id,
-        setup: SetupState::after(&changes),
-        shot,
+        entered: SetupState::entered(&changes),
     })
 }
 

@@ -8,7 +8,7 @@ use shimwright::record::{
     BowDetails, ChangeKind, DistanceUnit, Exclusion, SetupChange, SetupCheck, WorkshopSettings,
 };
 use shimwright::verdict::{CheckItem, CheckState};
-use shimwright::workshop::Workshop;
+use shimwright::workshop::{Happening, Workshop, WorkshopError};
 
 use crate::backup::shelf::{backup, rows, take, with_photo};
 use crate::workshop::bench::{Folder, alike, face, kit, workshop};
@@ -22,6 +22,7 @@ pub(super) enum Deed {
     LeaveOut { bow: usize },
     Check { bow: usize, item: usize },
     Change { bow: usize, kind: usize },
+    Revise { bow: usize, value_mm: Option<f64> },
     Fit { bow: usize, pair: usize },
     Rename { bow: usize },
     PutAway { bow: usize },
@@ -40,6 +41,7 @@ fn deed() -> impl Strategy<Value = Deed> {
         2 => bow.clone().prop_map(|bow| Deed::LeaveOut { bow }),
         2 => (bow.clone(), 0..15_usize).prop_map(|(bow, item)| Deed::Check { bow, item }),
         2 => (bow.clone(), 0..5_usize).prop_map(|(bow, kind)| Deed::Change { bow, kind }),
+        2 => (bow.clone(), proptest::option::of(-1.0..1.0)).prop_map(|(bow, value_mm)| Deed::Revise { bow, value_mm }),
         2 => (bow.clone(), 0..3_usize).prop_map(|(bow, pair)| Deed::Fit { bow, pair }),
         1 => bow.clone().prop_map(|bow| Deed::Rename { bow }),
         1 => bow.clone().prop_map(|bow| Deed::PutAway { bow }),
@@ -48,6 +50,34 @@ fn deed() -> impl Strategy<Value = Deed> {
         1 => Just(Deed::Settings),
         1 => bow.prop_map(|bow| Deed::Photo { bow }),
     ]
+}
+
+/// Puts the newest change of a bow right, or strikes it or takes it in again.
+fn revise(
+    workshop: &mut Workshop,
+    bow: i64,
+    value_mm: Option<f64>,
+    now_ms: i64,
+) -> Result<(), WorkshopError> {
+    let happened = workshop.history(bow)?.happenings;
+    let record = happened.into_iter().find_map(|one| match one {
+        Happening::Changed { record } => Some(record),
+        _ => None,
+    });
+    let Some(record) = record else { return Ok(()) };
+    let moved = record.change.value_mm.is_some();
+    match value_mm.filter(|_| moved) {
+        Some(_) => {
+            let right = SetupChange {
+                value_mm,
+                ..record.change
+            };
+            workshop.correct_change(record.id, &right, now_ms).map(drop)
+        }
+        None => workshop
+            .strike_change(record.id, !record.struck, now_ms)
+            .map(drop),
+    }
 }
 
 /// Does a deed; one that the workshop refuses leaves it as it was.
@@ -99,6 +129,7 @@ fn act(workshop: &mut Workshop, folder: &Folder, deed: &Deed, phone: u8, now_ms:
             };
             workshop.record_change(pick(*bow), &change).map(drop)
         }
+        Deed::Revise { bow, value_mm } => revise(workshop, pick(*bow), *value_mm, now_ms),
         Deed::Fit { bow, pair } => {
             let fitting = alike(["A", "B", "C"][*pair], Side::Right);
             workshop

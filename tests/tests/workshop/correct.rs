@@ -2,7 +2,7 @@
 
 use shimwright::frame::Side;
 use shimwright::record::{
-    BowDetails, ChangeKind, Exclusion, SetupChange, SetupCheck, WorkshopSettings,
+    BowDetails, ChangeKind, ChangeRecord, Exclusion, SetupChange, SetupCheck, WorkshopSettings,
 };
 use shimwright::verdict::{CheckItem, CheckState};
 use shimwright::workshop::{Happening, Waits, Workshop, WorkshopError};
@@ -69,6 +69,14 @@ fn what_was_moved_is_shot_before_it_is_judged() {
 fn whatever_a_verdict_is_computed_from_makes_it_stale() {
     assert!(makes_stale(|w, bow| {
         w.record_change(bow, &changed(ChangeKind::RestMoved))
+            .unwrap();
+    }));
+    assert!(makes_stale(|w, bow| {
+        w.record_change(bow, &changed(ChangeKind::RestMoved))
+            .unwrap();
+        w.give_verdict(bow, 2_000).unwrap();
+        let record = newest_change(w, bow);
+        w.correct_change(record.id, &rest_at(0.2, 2_000), 2_000)
             .unwrap();
     }));
     assert!(makes_stale(|w, bow| {
@@ -235,4 +243,120 @@ fn a_kit_put_away_stays_with_the_bows_that_carry_it() {
     workshop.archive_kit(known.id, false, 4_000).unwrap();
     assert_eq!(workshop.kits().unwrap()[0].record, known);
     assert!(workshop.archive_kit(99, true, 3_000).is_err());
+}
+
+fn rest_at(value_mm: f64, at_ms: i64) -> SetupChange {
+    SetupChange {
+        value_mm: Some(value_mm),
+        at_ms,
+        ..changed(ChangeKind::RestMoved)
+    }
+}
+
+/// The change that was recorded last.
+fn newest_change(workshop: &Workshop, bow: i64) -> ChangeRecord {
+    let happened = workshop.history(bow).unwrap().happenings;
+    let record = happened.into_iter().find_map(|happening| match happening {
+        Happening::Changed { record } => Some(record),
+        _ => None,
+    });
+    record.unwrap()
+}
+
+#[test]
+fn a_place_entered_wrongly_is_put_right_for_what_was_shot_since() {
+    let folder = Folder::new();
+    let (mut workshop, bow) = workshop(&folder);
+    workshop.save_trial(bow, &face(60.0), 2_000).unwrap();
+    workshop.record_change(bow, &rest_at(0.8, 2_500)).unwrap();
+    workshop.save_trial(bow, &face(71.0), 3_000).unwrap();
+    let wrong = newest_change(&workshop, bow);
+    let right = workshop
+        .correct_change(wrong.id, &rest_at(-0.8, 9_000), 9_000)
+        .unwrap();
+    assert_eq!((right.id, right.change), (wrong.id, rest_at(-0.8, 2_500)));
+    workshop.save_trial(bow, &face(70.0), 9_500).unwrap();
+    let places = |workshop: &Workshop| -> Vec<f64> {
+        let trials = workshop.trials(bow).unwrap();
+        trials.iter().map(|trial| trial.setup.rest_mm).collect()
+    };
+    assert_eq!(places(&workshop), [0.0, -0.8, -0.8]);
+    assert_eq!(workshop.bow_page(bow).unwrap().setup.rest_mm, -0.8);
+    // What is corrected of such a trial leaves the place as it was entered, for the next correction.
+    workshop.correct_trial(2, bow, &face(72.0)).unwrap();
+    workshop
+        .exclude_impact(3, 0, Some(Exclusion::BadShot))
+        .unwrap();
+    workshop
+        .correct_change(wrong.id, &rest_at(-0.4, 9_900), 9_900)
+        .unwrap();
+    assert_eq!(places(&workshop), [0.0, -0.4, -0.4]);
+}
+
+#[test]
+fn a_change_that_never_was_is_struck_and_taken_in_again() {
+    let folder = Folder::new();
+    let (mut workshop, bow) = workshop(&folder);
+    workshop.save_trial(bow, &face(60.0), 2_000).unwrap();
+    workshop.record_change(bow, &rest_at(0.8, 2_500)).unwrap();
+    let string = SetupChange {
+        value_mm: None,
+        at_ms: 2_600,
+        ..changed(ChangeKind::NewString)
+    };
+    workshop.record_change(bow, &string).unwrap();
+    assert_eq!(workshop.bow_page(bow).unwrap().waits, Waits::Trial);
+    workshop.save_trial(bow, &face(62.0), 3_000).unwrap();
+    let epochs = |workshop: &Workshop| -> Vec<i64> {
+        let trials = workshop.trials(bow).unwrap();
+        trials.iter().map(|trial| trial.setup.epoch).collect()
+    };
+    assert_eq!(epochs(&workshop), [0, 1]);
+    let record = newest_change(&workshop, bow);
+    assert!(
+        workshop
+            .strike_change(record.id, true, 4_000)
+            .unwrap()
+            .struck
+    );
+    assert_eq!(epochs(&workshop), [0, 0]);
+    let known = newest_change(&workshop, bow);
+    assert_eq!(
+        (known.id, known.struck),
+        (record.id, true),
+        "it stays to be read"
+    );
+    assert!(
+        !workshop
+            .strike_change(record.id, false, 5_000)
+            .unwrap()
+            .struck
+    );
+    assert_eq!(epochs(&workshop), [0, 1]);
+    let refused = workshop.strike_change(77, true, 5_000);
+    assert!(
+        matches!(refused, Err(WorkshopError::Store(_))),
+        "{refused:?}"
+    );
+}
+
+#[test]
+fn a_struck_change_leaves_nothing_to_shoot_first() {
+    let folder = Folder::new();
+    let (mut workshop, bow) = workshop(&folder);
+    workshop.save_trial(bow, &face(60.0), 2_000).unwrap();
+    workshop.record_change(bow, &rest_at(0.8, 2_500)).unwrap();
+    let waits = |workshop: &Workshop| {
+        let page = workshop.bow_page(bow).unwrap();
+        assert_eq!(page.waits, workshop.rack("").unwrap()[0].waits);
+        page.waits
+    };
+    assert_eq!(waits(&workshop), Waits::Trial);
+    let record = newest_change(&workshop, bow);
+    workshop
+        .correct_change(record.id, &rest_at(0.6, 2_700), 2_700)
+        .unwrap();
+    assert_eq!(waits(&workshop), Waits::Trial, "it was moved all the same");
+    workshop.strike_change(record.id, true, 3_000).unwrap();
+    assert_eq!(waits(&workshop), Waits::Verdict);
 }

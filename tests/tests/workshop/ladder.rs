@@ -10,7 +10,7 @@ use shimwright::workshop::Workshop;
 
 use crate::workshop::bench::{Folder, alike};
 
-const FROZEN: [(i64, &str); 7] = [
+const FROZEN: [(i64, &str); 8] = [
     (1, include_str!("../../data/workshops/version-1.sql")),
     (2, include_str!("../../data/workshops/version-2.sql")),
     (3, include_str!("../../data/workshops/version-3.sql")),
@@ -18,6 +18,7 @@ const FROZEN: [(i64, &str); 7] = [
     (5, include_str!("../../data/workshops/version-5.sql")),
     (6, include_str!("../../data/workshops/version-6.sql")),
     (7, include_str!("../../data/workshops/version-7.sql")),
+    (8, include_str!("../../data/workshops/version-8.sql")),
 ];
 
 fn thawed(folder: &Folder, frozen: &str) {

@@ -42,15 +42,7 @@ class WelcomeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<WelcomeStat
         page.body.section(context.getString(R.string.welcome_units))
         page.body.note(context.getString(R.string.welcome_units_note))
         val lengths = LengthUnit.entries.map {
-            it to context.getString(
-                if (it ==
-                    LengthUnit.INCH
-                ) {
-                    R.string.unit_inch
-                } else {
-                    R.string.unit_mm
-                },
-            )
+            it to context.getString(if (it == LengthUnit.INCH) R.string.unit_inch else R.string.unit_mm)
         }
         page.body.choice(context.getString(R.string.lengths_in), lengths, state.lengths) { pick(LENGTHS, it.name) }
         val distances = DistanceUnit.entries.map {

@@ -4,6 +4,7 @@ import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.ChangeKind
+import org.shimwright.core.ChangeRecord
 import org.shimwright.core.SetupChange
 import org.shimwright.core.SetupState
 import org.shimwright.core.Workshop
@@ -16,9 +17,11 @@ import org.shimwright.kit.Column
 import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
+import org.shimwright.kit.Palette
 import org.shimwright.kit.Reading
 import org.shimwright.kit.Signs
 import org.shimwright.kit.Units
+import org.shimwright.kit.Weight
 import org.shimwright.kit.action
 import org.shimwright.kit.body
 import org.shimwright.kit.button
@@ -27,32 +30,81 @@ import org.shimwright.kit.choose
 import org.shimwright.kit.field
 import org.shimwright.kit.length
 import org.shimwright.kit.note
+import org.shimwright.kit.section
+import org.shimwright.kit.strong
 import org.shimwright.kit.typed
 import org.shimwright.kit.units
 
-/** What was changed on a bow besides its spacers. */
-data class ChangeState(val bow: String, val setup: SetupState, val kind: ChangeKind?, val units: Units, val unread: Boolean)
+/** What was changed on a bow besides its spacers: anew, or [record] put right. */
+data class ChangeState(
+    val bow: String,
+    val setup: SetupState,
+    val record: ChangeRecord?,
+    val kind: ChangeKind?,
+    val units: Units,
+    val unread: Boolean,
+    val nowMs: Long,
+)
 
 class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>(host, args, kept) {
     private val bowId = args.getLong(Arg.BOW)
 
     override fun build(workshop: Workshop, kept: Bundle): ChangeState {
         val page = workshop.bowPage(bowId)
-        val kind = (kept.getString(KIND) ?: args.getString(Arg.CHANGE))?.let(ChangeKind::valueOf)
-        return ChangeState(page.bow.details.name, page.setup, kind, workshop.units(), kept.getBoolean(UNREAD))
+        val record = if (args.containsKey(Arg.CHANGED)) workshop.change(args.getLong(Arg.CHANGED)) else null
+        val chosen = (kept.getString(KIND) ?: args.getString(Arg.CHANGE))?.let(ChangeKind::valueOf)
+        val kind = chosen ?: record?.change?.kind
+        return ChangeState(page.bow.details.name, page.setup, record, kind, workshop.units(), kept.getBoolean(UNREAD), host.nowMs())
     }
 
     override fun draw(page: Page, state: ChangeState) {
         val context = page.context
-        page.head(context.getString(R.string.change), state.bow)
-        page.body.note(context.getString(R.string.change_why))
-        for (kind in CHOICES) {
-            page.body.put(context.button(context.getString(changeWord(kind))) { pick(kind) }.apply { choose(kind == state.kind) })
+        val record = state.record
+        page.head(context.getString(if (record == null) R.string.change else R.string.change_correct), state.bow)
+        if (record == null) page.body.note(context.getString(R.string.change_why)) else known(page.body, record, state)
+        if (record?.struck == true) return
+        if (record == null || record.change.kind in CHOICES) {
+            form(page, state)
         }
+        if (record != null) page.body.action(context.getString(R.string.change_strike), Weight.DANGER) { strike(record, true) }
+    }
+
+    /** What is on record, and that it counts for nothing where it was struck. */
+    private fun known(body: Column, record: ChangeRecord, state: ChangeState) {
+        body.card(edge = if (record.struck) Palette.of(body.context).wants else null) {
+            strong(context.getString(changeWord(record.change.kind)))
+            note(Figures(context, state.units).since(record.change.atMs, state.nowMs))
+            if (record.struck) {
+                strong(context.getString(R.string.trial_struck), Palette.of(context).wants)
+                action(context.getString(R.string.trial_unstrike)) { strike(record, false) }
+            } else {
+                note(context.getString(R.string.change_correct_how))
+            }
+        }
+    }
+
+    /** First what is asked for: of a new change its kind, of a recorded one what it says. */
+    private fun form(page: Page, state: ChangeState) {
+        val body = page.body
+        if (state.record == null) kinds(body, state)
         val kind = state.kind ?: return
-        place(page.body, kind, state)
-        page.body.field(context.getString(R.string.note), NOTE, kept) { entry = Entry.LINES }
-        page.main(context.getString(R.string.save)) { save(kind, state) }
+        place(body, kind, state)
+        body.field(body.context.getString(R.string.note), NOTE, kept) {
+            first = state.record?.change?.note.orEmpty()
+            entry = Entry.LINES
+        }
+        if (state.record != null) {
+            body.section(body.context.getString(R.string.change_other_kind))
+            kinds(body, state)
+        }
+        page.main(body.context.getString(R.string.save)) { save(kind, state) }
+    }
+
+    private fun kinds(body: Column, state: ChangeState) {
+        val context = body.context
+        for (kind in CHOICES) {
+            body.put(context.button(context.getString(changeWord(kind))) { pick(kind) }.apply { choose(kind == state.kind) })
+        }
     }
 
     private fun pick(kind: ChangeKind) {
@@ -90,24 +142,52 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
             refresh()
             return
         }
-        val change = SetupChange(kind, place, kept.typed(NOTE), host.nowMs())
-        host.ask({ it.recordChange(bowId, change) }) { saved() }
+        val before = state.record
+        val change = SetupChange(kind, place, kept.typed(NOTE, before?.change?.note.orEmpty()), host.nowMs())
+        if (before == null) {
+            host.ask({ it.recordChange(bowId, change) }) { saved(it) }
+        } else {
+            host.ask({ it.correctChange(before.id, change, host.nowMs()) }) { corrected(before) }
+        }
     }
 
-    /** Where it stands now: as typed, or as a verdict asked for it. */
+    /** Where it stands: as typed, else as it was recorded or as a verdict asked for it. */
     private fun place(kind: ChangeKind, state: ChangeState, reading: Reading): Double? {
-        val asked = advised(kind) != 0.0 && !kept.containsKey(PLACE)
-        return if (asked) standing(kind, state) else reading.signed(PLACE, kept.typed(PLACE))
+        val known = state.record?.change?.kind == kind || advised(kind) != 0.0
+        return if (known && !kept.containsKey(PLACE)) standing(kind, state) else reading.signed(PLACE, kept.typed(PLACE))
     }
 
-    private fun standing(kind: ChangeKind, state: ChangeState): Double =
-        (if (kind == ChangeKind.REST_MOVED) state.setup.restMm else state.setup.nockMm) + advised(kind)
+    private fun standing(kind: ChangeKind, state: ChangeState): Double {
+        val recorded = state.record?.change?.takeIf { it.kind == kind }?.valueMm
+        val now = if (kind == ChangeKind.REST_MOVED) state.setup.restMm else state.setup.nockMm
+        return recorded ?: (now + advised(kind))
+    }
 
     /** How far a verdict asked to move this, mm; 0 where none did. */
     private fun advised(kind: ChangeKind): Double = if (args.getString(Arg.CHANGE) == kind.name) args.getDouble(Arg.MOVE) else 0.0
 
     /** What a verdict asked to move is shot next. */
-    private fun saved() = if (args.containsKey(Arg.MOVE)) host.swapFor(Route.SHOOT, args(Arg.BOW to bowId)) else host.back()
+    private fun saved(record: ChangeRecord) {
+        if (args.containsKey(Arg.MOVE)) host.swapFor(Route.SHOOT, args(Arg.BOW to bowId)) else host.back()
+        host.offerUndo(R.string.change_recorded) { takeBack(record, true) }
+    }
+
+    private fun corrected(before: ChangeRecord) {
+        host.back()
+        host.offerUndo(R.string.change_corrected) {
+            host.ask({ it.correctChange(before.id, before.change, host.nowMs()) }) { host.refreshShown() }
+        }
+    }
+
+    private fun strike(record: ChangeRecord, out: Boolean) {
+        host.ask({ it.strikeChange(record.id, out, host.nowMs()) }) {
+            refresh()
+            host.offerUndo(if (out) R.string.change_was_struck else R.string.change_counts_again) { takeBack(record, !out) }
+        }
+    }
+
+    private fun takeBack(record: ChangeRecord, out: Boolean) =
+        host.ask({ it.strikeChange(record.id, out, host.nowMs()) }) { host.refreshShown() }
 
     private fun ChangeKind.moves() = this == ChangeKind.REST_MOVED || this == ChangeKind.NOCK_MOVED
 

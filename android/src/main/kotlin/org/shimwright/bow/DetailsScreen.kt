@@ -67,13 +67,8 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
     override fun draw(page: Page, state: DetailsState) {
         val context = page.context
         val bow = state.bow
-        if (bow ==
-            null
-        ) {
-            page.head(context.getString(R.string.new_bow))
-        } else {
-            page.head(context.getString(R.string.details), bow.details.name)
-        }
+        val title = if (bow == null) R.string.new_bow else R.string.details
+        page.head(context.getString(title), bow?.details?.name)
         val figures = Figures(context, state.units)
         names(page.body, state)
         lengths(page.body, state, figures)

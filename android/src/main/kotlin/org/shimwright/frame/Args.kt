@@ -27,6 +27,9 @@ object Arg {
     const val ROLL = "roll"
     const val CHECK = "check"
     const val CHANGE = "change"
+
+    /** A change that is on record, to be put right. */
+    const val CHANGED = "changed"
     const val MOVE = "move"
     const val ARROW = "arrow"
     const val FILE = "file"

@@ -5,11 +5,13 @@ import org.shimwright.R
 import org.shimwright.bow.changeWord
 import org.shimwright.core.ArrowKind
 import org.shimwright.core.ChangeKind
+import org.shimwright.core.ChangeRecord
 import org.shimwright.core.FittingReason
 import org.shimwright.core.Happening
 import org.shimwright.core.MoreArrows
 import org.shimwright.core.Outcome
 import org.shimwright.core.Reality
+import org.shimwright.core.SetupChange
 import org.shimwright.core.Surface
 import org.shimwright.core.TrialSplit
 import org.shimwright.kit.Figures
@@ -23,21 +25,14 @@ internal class HappeningWords(private val context: Context, private val figures:
     fun title(happening: Happening): String = when (happening) {
         is Happening.Fitted -> context.fittingWords(happening.entry.fitting)
 
-        is Happening.Shot -> text(
-            if (happening.surface ==
-                Surface.FACE
-            ) {
-                R.string.shot_face
-            } else {
-                R.string.shot_paper
-            },
-            figures.distance(happening.distanceM),
-        )
+        is Happening.Shot -> text(surface(happening.surface), figures.distance(happening.distanceM))
 
         is Happening.Judged -> text(outcome(happening.outcome))
 
-        is Happening.Changed -> text(changeWord(happening.change.kind))
+        is Happening.Changed -> text(changeWord(happening.record.change.kind))
     }
+
+    private fun surface(surface: Surface): Int = if (surface == Surface.FACE) R.string.shot_face else R.string.shot_paper
 
     private fun outcome(outcome: Outcome): Int = when (outcome) {
         Outcome.ADJUST_FIRST -> R.string.judged_adjust
@@ -52,7 +47,7 @@ internal class HappeningWords(private val context: Context, private val figures:
         is Happening.Fitted -> fitted(happening)
         is Happening.Shot -> shot(happening)
         is Happening.Judged -> emptyList()
-        is Happening.Changed -> listOfNotNull(place(happening), happening.change.note.takeIf { it.isNotBlank() })
+        is Happening.Changed -> changed(happening.record)
     }
 
     private fun shot(happening: Happening.Shot): List<String> {
@@ -82,8 +77,13 @@ internal class HappeningWords(private val context: Context, private val figures:
         arrows.paper to R.plurals.count_paper,
     ).filter { it.first > 0u }.joinToString { (count, words) -> context.counted(words, count.toInt()) }
 
-    private fun place(happening: Happening.Changed): String? = happening.change.valueMm?.let { mm ->
-        val rest = happening.change.kind == ChangeKind.REST_MOVED
+    private fun changed(record: ChangeRecord): List<String> {
+        val struck = text(R.string.trial_note_struck).takeIf { record.struck }
+        return listOfNotNull(struck, place(record.change), record.change.note.takeIf { it.isNotBlank() })
+    }
+
+    private fun place(change: SetupChange): String? = change.valueMm?.let { mm ->
+        val rest = change.kind == ChangeKind.REST_MOVED
         text(R.string.change_to, if (rest) figures.restPlace(mm) else figures.nockPlace(mm))
     }
 }

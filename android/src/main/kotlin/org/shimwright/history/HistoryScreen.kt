@@ -55,12 +55,9 @@ class HistoryScreen(host: Host, args: Bundle, kept: Bundle) : Screen<HistoryStat
         } else {
             val chart = state.chart?.takeIf { sideways(context) }
             // A wide window shows the chart whole, beside what happened.
-            if (chart ==
-                null
-            ) {
-                chart(page.body, state, figures)
-            } else {
-                page.picture(SceneView(context, chart, figures, context.spokenChart(state, figures)))
+            when (chart) {
+                null -> chart(page.body, state, figures)
+                else -> page.picture(SceneView(context, chart, figures, context.spokenChart(state, figures)))
             }
             track(page.body, state, figures)
             page.body.unreadRows(state.history.unread) { host.go(Route.KEEP) }
@@ -83,13 +80,11 @@ class HistoryScreen(host: Host, args: Bundle, kept: Bundle) : Screen<HistoryStat
         val context = body.context
         body.card {
             title(context.getString(R.string.history_chart))
-            if (scene ==
-                null
-            ) {
-                body(context.getString(R.string.history_chart_empty))
-            } else {
+            if (scene != null) {
                 scene(scene, figures, context.spokenChart(state, figures))
                 note(context.getString(R.string.history_legend))
+            } else {
+                body(context.getString(R.string.history_chart_empty))
             }
         }
     }
@@ -131,7 +126,7 @@ class HistoryScreen(host: Host, args: Bundle, kept: Bundle) : Screen<HistoryStat
         is Happening.Shot -> ({ host.go(Route.TRIAL, args(Arg.TRIAL to happening.trialId)) })
         is Happening.Judged -> ({ host.go(Route.VERDICT, args(Arg.BOW to bowId, Arg.VERDICT to happening.verdictId)) })
         is Happening.Fitted -> if (state.canPutBack(happening.entry)) ({ putBack(happening.entry) }) else null
-        is Happening.Changed -> null
+        is Happening.Changed -> ({ host.go(Route.CHANGE, args(Arg.BOW to bowId, Arg.CHANGED to happening.record.id)) })
     }
 
     private fun putBack(entry: FittingRecord) {

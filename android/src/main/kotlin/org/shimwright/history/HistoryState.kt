@@ -58,5 +58,5 @@ internal fun Happening.atMs(): Long = when (this) {
     is Happening.Fitted -> entry.atMs
     is Happening.Shot -> atMs
     is Happening.Judged -> atMs
-    is Happening.Changed -> change.atMs
+    is Happening.Changed -> record.change.atMs
 }

@@ -104,14 +104,10 @@ class Figures(private val context: Context, private val units: Units) {
     fun side(mm: Double, plusMinusMm: Double): Pair<String, String> = parts(mm, plusMinusMm, R.string.figure_left, R.string.figure_right)
 
     /** A sideways amount without its interval, mm, positive to the right, as in 61 mm right. */
-    fun roughly(mm: Double): String = context.getString(if (mm < 0) R.string.figure_left else R.string.figure_right, size(mm))
+    fun roughly(mm: Double): String = sided(mm, ::size, R.string.figure_left, R.string.figure_right)
 
-    /** An amount up or down without its interval, mm, positive up, as in 4 mm high; what is written as nothing is neither. */
-    fun raised(mm: Double): String {
-        val size = size(mm)
-        if (size == size(0.0)) return size
-        return context.getString(if (mm < 0) R.string.figure_low else R.string.figure_high, size)
-    }
+    /** An amount up or down without its interval, mm, positive up, as in 4 mm high. */
+    fun raised(mm: Double): String = sided(mm, ::size, R.string.figure_low, R.string.figure_high)
 
     /** A 95 % interval sideways, mm, as a sentence. */
     fun interval(lowMm: Double, highMm: Double): String = when {
@@ -136,15 +132,15 @@ class Figures(private val context: Context, private val units: Units) {
     }
 
     /** Where the rest stands, mm, positive to the right of where it stood at first, as in 0.4 mm right. */
-    fun restPlace(mm: Double): String = placed(mm, R.string.figure_left, R.string.figure_right)
+    fun restPlace(mm: Double): String = sided(mm, ::length, R.string.figure_left, R.string.figure_right)
 
     /** Where the nocking point stands, mm, positive above, as in 1.6 mm high. */
-    fun nockPlace(mm: Double): String = placed(mm, R.string.figure_low, R.string.figure_high)
+    fun nockPlace(mm: Double): String = sided(mm, ::length, R.string.figure_low, R.string.figure_high)
 
-    /** What shows as nothing has no side. */
-    private fun placed(mm: Double, below: Int, above: Int): String {
-        val size = length(abs(mm))
-        return if (size == length(0.0)) size else context.getString(if (mm < 0) below else above, size)
+    /** What is written as nothing has no side. */
+    private fun sided(mm: Double, written: (Double) -> String, below: Int, above: Int): String {
+        val size = written(abs(mm))
+        return if (size == written(0.0)) size else context.getString(if (mm < 0) below else above, size)
     }
 
     /** A mass and half the width of its interval, kg; the trade weighs arrows in grains everywhere. */

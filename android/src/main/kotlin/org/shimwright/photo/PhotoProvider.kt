@@ -22,14 +22,10 @@ class PhotoProvider : ContentProvider() {
         val wanted = columns ?: arrayOf(OpenableColumns.DISPLAY_NAME, OpenableColumns.SIZE)
         val file = file(uri)
         val row = wanted.map {
-            if (it ==
-                OpenableColumns.SIZE
-            ) {
-                file.length()
-            } else if (it == OpenableColumns.DISPLAY_NAME) {
-                file.name
-            } else {
-                null
+            when (it) {
+                OpenableColumns.SIZE -> file.length()
+                OpenableColumns.DISPLAY_NAME -> file.name
+                else -> null
             }
         }
         return MatrixCursor(wanted, 1).apply { addRow(row) }

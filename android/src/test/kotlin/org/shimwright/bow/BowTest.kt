@@ -112,6 +112,8 @@ class BowTest : LookTest() {
         tap("left")
         tap("Save")
         see("1.5 mm left")
+        tap("Undo")
+        notSee("1.5 mm left")
     }
 
     @Test

@@ -125,12 +125,9 @@ class WordsGateTest {
     private fun parsed(file: File): Element = DocumentBuilderFactory.newInstance().newDocumentBuilder().parse(file).documentElement
 
     private fun said(element: Element): Said {
-        val forms = if (element.tagName ==
-            "plurals"
-        ) {
-            element.elements().associate { it.getAttribute("quantity") to it.textContent }
-        } else {
-            mapOf("" to element.textContent)
+        val forms = when (element.tagName) {
+            "plurals" -> element.elements().associate { it.getAttribute("quantity") to it.textContent }
+            else -> mapOf("" to element.textContent)
         }
         return Said(element.tagName, forms)
     }

@@ -3,6 +3,7 @@ package org.shimwright.history
 import android.app.AlertDialog
 import android.content.DialogInterface
 import android.os.Looper
+import org.junit.Assert.assertEquals
 import org.junit.Test
 import org.robolectric.Shadows.shadowOf
 import org.robolectric.shadows.ShadowAlertDialog
@@ -85,6 +86,32 @@ class HistoryTest : LookTest() {
         see("left out: bad shot")
         tap("Take it in again")
         notSee("left out: bad shot")
+    }
+
+    @Test
+    fun `a change entered wrongly is put right, struck and taken in again`() {
+        val bow = round()
+        fun lastPlace() = core { shop -> shop.trials(bow).last().setup.restMm }
+        tap("Rest moved")
+        dieAndReturn()
+        see("What was shot since counts as shot so.")
+        type("The rest now stands at", "0.4")
+        tap("left")
+        tap("Save")
+        see("now 0.4 mm left")
+        assertEquals(-0.4, lastPlace(), 1e-9)
+        tap("Undo")
+        see("now 0.4 mm right")
+        assertEquals(0.4, lastPlace(), 1e-9)
+        tap("Rest moved")
+        tap("This was never changed")
+        see("Struck from the record")
+        assertEquals(0.0, lastPlace(), 1e-9)
+        photographed("change-struck")
+        tap("Count it again")
+        see("What was shot since counts as shot so.")
+        assertEquals(0.4, lastPlace(), 1e-9)
+        dressed("change-correct")
     }
 
     private companion object {

@@ -22,15 +22,8 @@ internal class Elsewhere(private val photos: File, private val parent: JComponen
     fun answer(activity: Activity) {
         val asked = shadowOf(activity).nextStartedActivityForResult ?: return
         val photo = chosen()
-        val answer = photo?.let {
-            if (asked.intent.action ==
-                MediaStore.ACTION_IMAGE_CAPTURE
-            ) {
-                taken(activity, asked.intent, it)
-            } else {
-                picked(activity, it)
-            }
-        }
+        val camera = asked.intent.action == MediaStore.ACTION_IMAGE_CAPTURE
+        val answer = photo?.let { if (camera) taken(activity, asked.intent, it) else picked(activity, it) }
         shadowOf(activity).receiveResult(asked.intent, if (photo == null) Activity.RESULT_CANCELED else Activity.RESULT_OK, answer)
     }
 

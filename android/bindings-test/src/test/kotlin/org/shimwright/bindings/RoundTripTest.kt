@@ -120,7 +120,10 @@ class RoundTripTest {
         val bow = bench.bow()
         bench.workshop.recordChange(bow.id, SetupChange(ChangeKind.NEW_STRING, null, "first", 1_100))
         bench.workshop.recordChange(bow.id, SetupChange(ChangeKind.REST_MOVED, -0.8, "", 1_200))
-        val state = bench.workshop.recordChange(bow.id, SetupChange(ChangeKind.NOCK_MOVED, 1.6, "", 1_300))
+        val typed = bench.workshop.recordChange(bow.id, SetupChange(ChangeKind.NOCK_MOVED, 16.0, "", 1_300))
+        val right = bench.workshop.correctChange(typed.id, typed.change.copy(valueMm = 1.6), 1_400)
+        assertEquals(right, bench.workshop.change(typed.id))
+        val state = bench.workshop.bowPage(bow.id).setup
         assertEquals(listOf(-0.8, 1.6), listOf(state.restMm, state.nockMm))
         assertEquals(1L, state.epoch)
         val tear = TrialTear(ArrowKind.FLETCHED, PointMm(-12.5, 3.25), 0.7, PointPx(11.0, 12.5), null)
