@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use shimwright::backup::{
     BackupPiece, BackupTaken, BackupUse, Giving, PhotoFolder, PhotoUsage, Taking,
 };
-use shimwright::record::Bow;
+use shimwright::record::{Bow, Trial};
 use shimwright::store::{Holding, SalvagedTable};
 
 use crate::{Workshop, WorkshopError};
@@ -120,6 +120,17 @@ pub fn photo_to_share(photos: String, name: String) -> Answer<Vec<u8>> {
 #[allow(missing_docs)]
 #[uniffi::export]
 impl Workshop {
+    pub fn trial_of_photo(
+        &self,
+        photos: String,
+        bow_id: i64,
+        name: String,
+    ) -> Answer<Option<Trial>> {
+        Ok(self
+            .lock()
+            .trial_of_photo(&folder(&photos), bow_id, &name)?)
+    }
+
     pub fn photos_to_crop(&self, photos: String, budget_bytes: i64) -> Answer<Vec<i64>> {
         Ok(self.lock().photos_to_crop(&folder(&photos), budget_bytes)?)
     }

@@ -85,6 +85,15 @@ impl PhotoFolder {
         Ok(kept)
     }
 
+    /// Whether two names are of one picture, byte for byte; what cannot be read is like no other.
+    pub(crate) fn are_one(&self, name: &str, other: &str) -> bool {
+        let length = |name| fs::metadata(self.file(name)).map(|file| file.len());
+        let alike = matches!((length(name), length(other)), (Ok(one), Ok(two)) if one == two);
+        let same =
+            || matches!((self.read(name), self.read(other)), (Ok(one), Ok(two)) if one == two);
+        name == other || alike && same()
+    }
+
     /// The bytes of a photograph.
     ///
     /// # Errors

@@ -26,6 +26,25 @@ pub fn photo_to_share(photos: &PhotoFolder, name: &str) -> Answer<Vec<u8>> {
 }
 
 impl Workshop {
+    /// The newest trial of a bow that counts and was read from this very picture, whatever its name: read
+    /// again as a trial of its own, its shots would count twice.
+    ///
+    /// # Errors
+    /// Where the workshop cannot be read.
+    pub fn trial_of_photo(
+        &self,
+        photos: &PhotoFolder,
+        bow_id: i64,
+        name: &str,
+    ) -> Answer<Option<Trial>> {
+        let trials = self.trials(bow_id)?.into_iter().rev();
+        let mut counted = trials.filter(Trial::counts);
+        Ok(counted.find(|trial| {
+            let photo = trial.shot.photo.as_ref();
+            photo.is_some_and(|photo| photos.are_one(&photo.file, name))
+        }))
+    }
+
     /// The trials whose photographs can be cropped to what was measured, oldest first; none while
     /// all photographs together take no more than `budget_bytes`. To be cropped one by one with
     /// [`Workshop::crop_photo`] until they do.

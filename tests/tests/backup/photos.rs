@@ -10,7 +10,7 @@ use shimwright::photo::{Planes, decode};
 use shimwright::record::{PhotoRef, PlaneRecord, TrialDraft};
 use shimwright::workshop::{Workshop, photo_thumbnail, photo_to_share};
 
-use crate::backup::shelf::photos;
+use crate::backup::shelf::{photos, with_photo};
 use crate::workshop::bench::{Folder, face, workshop};
 
 fn demo_photo(name: &str) -> Vec<u8> {
@@ -314,4 +314,27 @@ fn what_cannot_be_cropped_is_kept_whole() {
     );
     assert_eq!(workshop.trial(trial).unwrap().shot, shot);
     assert!(shelf.read(&shot.photo.unwrap().file).is_ok());
+}
+
+#[test]
+fn a_picture_that_is_on_record_is_known_again_by_what_is_in_it() {
+    let folder = Folder::new();
+    let (mut workshop, bow) = workshop(&folder);
+    let shot = with_photo(&folder, "1-0.jpg", b"\xff\xd8 a picture");
+    let trial = workshop.save_trial(bow, &shot, 2_000).unwrap();
+    with_photo(&folder, "2-0.jpg", b"\xff\xd8 a picture");
+    with_photo(&folder, "3-0.jpg", b"\xff\xd8 a Picture");
+    let known = |workshop: &Workshop, name: &str| {
+        let found = workshop.trial_of_photo(&photos(&folder), bow, name);
+        found.unwrap().map(|trial| trial.id)
+    };
+    assert_eq!(known(&workshop, "2-0.jpg"), Some(trial.id));
+    assert_eq!(known(&workshop, "3-0.jpg"), None);
+    assert_eq!(known(&workshop, "9-0.jpg"), None);
+    workshop.strike_trial(trial.id, true, 3_000).unwrap();
+    assert_eq!(
+        known(&workshop, "2-0.jpg"),
+        None,
+        "what counts for nothing counts once"
+    );
 }

@@ -12,6 +12,7 @@ import org.shimwright.core.Surface
 import org.shimwright.core.Workshop
 import org.shimwright.frame.Arg
 import org.shimwright.frame.Host
+import org.shimwright.frame.Question
 import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.frame.args
@@ -180,8 +181,15 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
     }
 
     private fun take(picture: Uri) {
-        host.ask({ host.photos.take(picture, host.nowMs()) }) { measure(it, null) }
+        host.ask({ shop ->
+            val name = host.photos.take(picture, host.nowMs())
+            name to (shop.trialOfPhoto(host.photos.folder, bowId, name) != null)
+        }) { (name, known) -> if (known) askTwice(name) else measure(name, null) }
     }
+
+    /** A picture that is on record already counts twice only where a person says so. */
+    private fun askTwice(name: String) =
+        host.confirm(Question(R.string.photo_known, R.string.photo_known_words, R.string.photo_known_yes)) { measure(name, null) }
 
     private fun taken(well: Boolean) {
         val felt = host.photos.plumb.rest()

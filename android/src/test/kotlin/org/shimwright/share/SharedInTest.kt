@@ -1,13 +1,19 @@
 package org.shimwright.share
 
+import android.app.AlertDialog
+import android.content.DialogInterface
 import android.content.Intent
 import android.net.Uri
+import android.os.Looper
 import org.junit.Assert.assertArrayEquals
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertThrows
 import org.junit.Before
 import org.junit.Test
+import org.robolectric.Shadows.shadowOf
+import org.robolectric.shadows.ShadowAlertDialog
 import org.shimwright.R
+import org.shimwright.core.PhotoRef
 import org.shimwright.frame.Said
 import org.shimwright.frame.foreign
 import org.shimwright.frame.takeIn
@@ -15,6 +21,7 @@ import org.shimwright.photo.PhotoShelf
 import org.shimwright.testing.Papers
 import org.shimwright.testing.Photographing
 import org.shimwright.testing.Samples
+import org.shimwright.testing.Shots
 import java.io.File
 import java.io.IOException
 import java.io.InputStream
@@ -44,6 +51,26 @@ class SharedInTest : Photographing() {
     fun `a picture of another app is measured`() {
         Papers.file("target.jpg").writeBytes(demo("before.jpg"))
         shared(Papers.address("target.jpg"))
+        see("6 of 6 found")
+    }
+
+    @Test
+    fun `a picture that is on record is measured again only where that is meant`() {
+        Papers.file("target.jpg").writeBytes(demo("before.jpg"))
+        core { shop ->
+            val bow = Samples.fill(shop, NOW_MS).second[1]
+            photos.mkdirs()
+            photos.resolve("$NOW_MS-9.jpg").writeBytes(demo("before.jpg"))
+            Shots.shoot(shop, bow, Shots.face(61.0).copy(photo = PhotoRef("$NOW_MS-9.jpg", 4000u, 3000u)), NOW_MS)
+        }
+        open(Intent(Intent.ACTION_SEND).setType("image/jpeg").putExtra(Intent.EXTRA_STREAM, Papers.address("target.jpg")))
+        tap("Heron")
+        tap("Measure the shared picture")
+        val dialog = ShadowAlertDialog.getLatestDialog() as AlertDialog
+        see("Measure the shared picture")
+        dialog.getButton(DialogInterface.BUTTON_POSITIVE).performClick()
+        shadowOf(Looper.getMainLooper()).idle()
+        settle()
         see("6 of 6 found")
     }
 
