@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Field, FieldError, Hand};
+use crate::units::MM_PER_INCH;
 use crate::verdict::Settings;
 
 /// What lengths are shown and typed in.
@@ -13,6 +14,17 @@ pub enum LengthUnit {
     Millimetre,
     /// Inches.
     Inch,
+}
+
+impl LengthUnit {
+    /// Lengths of a target face's order that are round figures in this unit, mm, ascending: what a scale or an
+    /// axis is divided by.
+    pub fn round_mm(self) -> [f64; 7] {
+        match self {
+            Self::Millimetre => [5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0],
+            Self::Inch => [0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0].map(|inches| inches * MM_PER_INCH),
+        }
+    }
 }
 
 /// What shooting distances are shown and typed in.

@@ -9,6 +9,7 @@ use super::ground::{FaceGround, place};
 use super::mark::arrow;
 use super::{Anchor, LabelText, Role, Scene, ScenePoint, Word};
 use crate::frame::{ArrowKind, Cov2, PointMm};
+use crate::record::LengthUnit;
 
 /// One trial of a comparison.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,6 +44,7 @@ pub fn compare_scene(
     before: &ComparedShot,
     after: &ComparedShot,
     tolerance_mm: Option<f64>,
+    lengths: LengthUnit,
 ) -> Scene {
     let (before, after) = (before.recentred(), after.recentred());
     let old_probes = before
@@ -59,6 +61,7 @@ pub fn compare_scene(
         groups: after.groups.clone(),
         expected: None,
         tolerance_mm,
+        lengths,
     };
     let mut scene = unlabelled_face(&view);
     let unit = scene.view_width / 100.0;
@@ -69,7 +72,7 @@ pub fn compare_scene(
             probe_moved(&mut scene, old, new, unit);
         }
     }
-    scale_bar(&mut scene, unit);
+    scale_bar(&mut scene, &view, unit);
     foot(&mut scene, legend_entries(&view));
     scene
 }

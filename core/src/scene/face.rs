@@ -5,6 +5,7 @@ use super::ground::{FaceGround, ground, place};
 use super::mark::{LegendEntry, arrow, beside, legend, legend_height, mark, role_of};
 use super::{Anchor, Fill, LabelText, Role, Scene, SceneItem, ScenePoint, Shape, Stroke, Word};
 use crate::frame::{ArrowKind, Cov2, PointMm};
+use crate::record::LengthUnit;
 
 /// One impact.
 #[derive(Debug, Clone, PartialEq)]
@@ -77,6 +78,8 @@ pub struct FaceView {
     pub expected: Option<PlaceView>,
     /// The user's tolerance around the reference centre, mm.
     pub tolerance_mm: Option<f64>,
+    /// What the scale bar is written in.
+    pub lengths: LengthUnit,
 }
 
 /// Two arrows of three lie inside this many standard deviations of a round bivariate normal:
@@ -97,7 +100,7 @@ pub fn face_scene(view: &FaceView) -> Scene {
     let unit = scene.view_width / 100.0;
     split_arrows(&mut scene, view, unit);
     marks(&mut scene, view, unit);
-    scale_bar(&mut scene, unit);
+    scale_bar(&mut scene, view, unit);
     foot(&mut scene, legend_entries(view));
     scene
 }
@@ -248,12 +251,11 @@ pub(super) fn marks(scene: &mut Scene, view: &FaceView, unit: f64) {
 }
 
 /// A bar of a round length in the lower right corner.
-pub(super) fn scale_bar(scene: &mut Scene, unit: f64) {
-    let half = 50.0 * unit;
-    let length_mm = [10.0, 20.0, 50.0, 100.0, 200.0, 500.0]
-        .into_iter()
-        .rfind(|length| *length <= 0.5 * half)
-        .unwrap_or(10.0);
+pub(super) fn scale_bar(scene: &mut Scene, view: &FaceView, unit: f64) {
+    let most_mm = 25.0 * unit;
+    let [least_mm, longer @ ..] = view.lengths.round_mm();
+    let length_mm = longer.into_iter().rfind(|length| *length <= most_mm);
+    let length_mm = length_mm.unwrap_or(least_mm);
     let end = ScenePoint::new(
         scene.view_x + scene.view_width - 4.0 * unit,
         scene.view_y + scene.view_width - 4.0 * unit,
@@ -351,6 +353,7 @@ mod tests {
             groups: vec![],
             expected: None,
             tolerance_mm: None,
+            lengths: LengthUnit::Millimetre,
         };
         let scene = face_scene(&view);
         for spot in &view.marks {
@@ -368,6 +371,7 @@ mod tests {
             groups: vec![],
             expected: None,
             tolerance_mm: None,
+            lengths: LengthUnit::Millimetre,
         };
         let scene = face_scene(&view);
         assert!(scene.view_width > 0.0 && scene.view_height > scene.view_width);

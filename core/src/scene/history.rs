@@ -4,6 +4,7 @@
 use super::mark::{mark, role_of};
 use super::{Anchor, LabelText, Role, Scene, ScenePoint, Shape, Word};
 use crate::frame::ArrowKind;
+use crate::record::LengthUnit;
 use crate::spacer::Fitting;
 
 /// One split as shot.
@@ -42,6 +43,8 @@ pub struct HistoryView {
     pub fittings: Vec<HistoryFitting>,
     /// The user's tolerance at the chart's distance, mm.
     pub tolerance_mm: f64,
+    /// What the axis is written in.
+    pub lengths: LengthUnit,
     /// How many times their usual size letters are to have, 1 to 2; the chart makes room for them.
     pub letters: f64,
 }
@@ -109,10 +112,10 @@ impl Chart {
             (-1.5 * view.tolerance_mm, 1.5 * view.tolerance_mm),
             |(low, high), point| (low.min(point.low_mm), high.max(point.high_mm)),
         );
-        let step_mm = [5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0]
-            .into_iter()
-            .find(|step| (high - low) / step <= 6.0)
-            .unwrap_or(1000.0);
+        let round_mm @ [.., coarsest_mm] = view.lengths.round_mm();
+        let few = |step: &f64| (high - low) / step <= 6.0;
+        let step_mm = round_mm.into_iter().find(few);
+        let step_mm = step_mm.unwrap_or(2.0 * coarsest_mm);
         Self {
             times,
             low_mm: (low / step_mm).floor() * step_mm,
@@ -290,6 +293,21 @@ mod tests {
     }
 
     #[test]
+    fn the_axis_is_divided_by_round_figures_of_its_unit() {
+        for (lengths, unit_mm) in [(LengthUnit::Millimetre, 1.0), (LengthUnit::Inch, 25.4)] {
+            let view = HistoryView {
+                points: vec![point(1_000, 60.0), point(2_000, -35.0)],
+                fittings: vec![],
+                tolerance_mm: 25.0,
+                lengths,
+                letters: 1.0,
+            };
+            let steps = Chart::of(&view, vec![1_000, 2_000]).step_mm / unit_mm;
+            assert!((steps - steps.round()).abs() < 1e-9, "{steps} {lengths:?}");
+        }
+    }
+
+    #[test]
     fn right_is_up_and_a_swap_lies_between_its_trials() {
         let view = HistoryView {
             points: vec![point(3_000, 5.0), point(1_000, 60.0)],
@@ -299,6 +317,7 @@ mod tests {
                 expected: None,
             }],
             tolerance_mm: 25.0,
+            lengths: LengthUnit::Millimetre,
             letters: 1.0,
         };
         let chart = Chart::of(&view, vec![1_000, 3_000]);
@@ -360,6 +379,7 @@ mod tests {
                 points: (0..trials).map(|day| point(2_000 * day, 5.0)).collect(),
                 fittings: (0..trials).step_by(2).map(fitted).collect(),
                 tolerance_mm: 25.0,
+                lengths: LengthUnit::Millimetre,
                 letters,
             };
             let scene = history_scene(&view);
@@ -391,6 +411,7 @@ mod tests {
             points: vec![],
             fittings: vec![],
             tolerance_mm: 25.0,
+            lengths: LengthUnit::Millimetre,
             letters: 1.0,
         };
         let items = history_scene(&view).items;

@@ -109,6 +109,7 @@ impl Workshop {
     pub(super) fn chart(&self, bow_id: i64, history: &History, letters: f64) -> Answer<Scene> {
         let entries = store::fittings(self.store.reader(), bow_id)?;
         let bow = store::bow(self.store.reader(), bow_id)?;
+        let settings = self.settings()?;
         let fittings = entries.into_iter().map(|entry| HistoryFitting {
             at_ms: entry.at_ms,
             expected: expected_point(history, entry.id, entry.at_ms),
@@ -117,7 +118,8 @@ impl Workshop {
         Ok(history_scene(&HistoryView {
             fittings: fittings.collect(),
             points: points(history),
-            tolerance_mm: bow.details.wishes(&self.settings()?).tolerance_mm,
+            tolerance_mm: bow.details.wishes(&settings).tolerance_mm,
+            lengths: settings.length_unit,
             letters,
         }))
     }
@@ -146,7 +148,8 @@ impl Workshop {
         predicted: Option<&Predicted>,
     ) -> Answer<FaceView> {
         let bow = store::bow(self.store.reader(), bow_id)?;
-        let wishes = bow.details.wishes(&self.settings()?);
+        let settings = self.settings()?;
+        let wishes = bow.details.wishes(&settings);
         let groups = groups(shot);
         let reference = groups
             .iter()
@@ -174,6 +177,7 @@ impl Workshop {
                 .collect(),
             expected,
             tolerance_mm: Some(wishes.allowed_mm(Probe::Bare, shot.distance_m)),
+            lengths: settings.length_unit,
         })
     }
 

@@ -214,6 +214,7 @@ impl Story<'_> {
             &compared(self.face_view(before_id, None)?),
             &compared(after.clone()),
             after.tolerance_mm,
+            after.lengths,
         );
         shot.show_face(&mut self.teller, "after-face", after)?;
         self.teller
