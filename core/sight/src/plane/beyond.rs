@@ -6,7 +6,7 @@
 
 use super::channels::Channels;
 use super::line::Line;
-use super::quads::lengthened;
+use super::polygon::lengthened;
 use super::{Edge, Lens};
 use crate::frame::PointPx;
 

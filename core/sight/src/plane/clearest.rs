@@ -1,7 +1,7 @@
 //! Fits that may be the sheet, and which of two is.
 
 use super::Plane;
-use super::quads::encloses;
+use super::polygon::encloses;
 use super::round::Corners;
 use crate::frame::PointPx;
 

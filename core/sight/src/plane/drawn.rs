@@ -1,7 +1,8 @@
 //! Lines drawn on a sheet, told from its sides: beyond a drawn line the paper goes on.
 
 use super::patches::Small;
-use super::quads::{Quad, encloses};
+use super::polygon::encloses;
+use super::quads::Quad;
 use crate::frame::PointPx;
 use crate::stats::median;
 

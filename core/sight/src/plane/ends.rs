@@ -3,7 +3,7 @@
 
 use super::drawn::is_drawn;
 use super::patches::Small;
-use super::quads::{is_within, lengthened};
+use super::polygon::{is_within, lengthened};
 use super::segments::Gradient;
 use crate::frame::PointPx;
 

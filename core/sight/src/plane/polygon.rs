@@ -3,6 +3,9 @@
 use super::line::Line;
 use crate::frame::PointPx;
 
+/// Figures with corners nearer than this are one, px. Chosen by hand; not tuned.
+pub(super) const SAME_PX: f64 = 5.0;
+
 /// Corners of the smallest convex outline, clockwise on the screen (Andrew, IPL 9, 1979).
 pub(super) fn hull(mut points: Vec<PointPx>) -> Vec<PointPx> {
     points.sort_by(|a, b| a.x_px.total_cmp(&b.x_px).then(a.y_px.total_cmp(&b.y_px)));
@@ -74,4 +77,38 @@ pub(super) fn ordered(mut corners: [PointPx; 4]) -> [PointPx; 4] {
         .unwrap_or(0);
     corners.rotate_left(first);
     corners
+}
+
+/// The place `by` px beyond the second of two.
+pub(super) fn lengthened(from: PointPx, to: PointPx, by: f64) -> PointPx {
+    let t = 1.0 + by / from.distance_px(to).max(1e-9);
+    PointPx::new(
+        from.x_px + t * (to.x_px - from.x_px),
+        from.y_px + t * (to.y_px - from.y_px),
+    )
+}
+
+/// Whether a place lies in the picture.
+pub(super) fn is_within(p: PointPx, w: f64, h: f64) -> bool {
+    (0.0..w).contains(&p.x_px) && (0.0..h).contains(&p.y_px)
+}
+
+/// Whether four corners in their order make a convex figure.
+pub(super) fn is_convex(c: &[PointPx; 4]) -> bool {
+    let turns = [0, 1, 2, 3].map(|i| turn(c[i], c[(i + 1) % 4], c[(i + 2) % 4]));
+    turns.iter().all(|t| *t > 0.0) || turns.iter().all(|t| *t < 0.0)
+}
+
+/// Whether one figure lies within another, sides in common allowed.
+pub(super) fn encloses(outer: &[PointPx; 4], inner: &[PointPx; 4]) -> bool {
+    if area(outer) <= area(inner) * 1.001 {
+        return false;
+    }
+    let sign = turn(outer[0], outer[1], outer[2]).signum();
+    inner.iter().all(|p| {
+        (0..4).all(|i| {
+            let (a, b) = (outer[i], outer[(i + 1) % 4]);
+            sign * turn(a, b, *p) > -SAME_PX * a.distance_px(b)
+        })
+    })
 }

@@ -3,7 +3,7 @@
 use super::along::Along;
 use super::gates::ShapeTest;
 use super::line::Line;
-use super::polygon::{area, ordered, turn};
+use super::polygon::{SAME_PX, area, encloses, is_convex, ordered};
 use super::segments::Gradient;
 use super::{Lens, Sheet};
 use crate::frame::PointPx;
@@ -31,8 +31,6 @@ const LEAST_MEAN: f64 = 0.68;
 /// Proportions farther off than this many standard deviations are another thing's. Chosen by hand,
 /// looking at the photographs of `tests/real-table`.
 const WORST_MISFIT: f64 = 4.5;
-/// Figures with corners nearer than this are one, px. Chosen by hand; not tuned.
-const SAME_PX: f64 = 5.0;
 /// This share of a side at either end is not looked at. Chosen by hand; not tuned.
 const CORNER: f64 = 0.07;
 
@@ -147,25 +145,6 @@ fn within(p: PointPx, w: f64, h: f64) -> bool {
     (-margin..w + margin).contains(&p.x_px) && (-margin..h + margin).contains(&p.y_px)
 }
 
-/// The place `by` px beyond the second of two.
-pub(super) fn lengthened(from: PointPx, to: PointPx, by: f64) -> PointPx {
-    let t = 1.0 + by / from.distance_px(to).max(1e-9);
-    PointPx::new(
-        from.x_px + t * (to.x_px - from.x_px),
-        from.y_px + t * (to.y_px - from.y_px),
-    )
-}
-
-/// Whether a place lies in the picture.
-pub(super) fn is_within(p: PointPx, w: f64, h: f64) -> bool {
-    (0.0..w).contains(&p.x_px) && (0.0..h).contains(&p.y_px)
-}
-
-fn is_convex(c: &[PointPx; 4]) -> bool {
-    let turns = [0, 1, 2, 3].map(|i| turn(c[i], c[(i + 1) % 4], c[(i + 2) % 4]));
-    turns.iter().all(|t| *t > 0.0) || turns.iter().all(|t| *t < 0.0)
-}
-
 /// Whether a figure is convex and covers enough of the picture.
 fn is_large(gradient: &Gradient, corners: &[PointPx; 4]) -> bool {
     let picture = (gradient.width * gradient.height) as f64;
@@ -216,18 +195,4 @@ pub(crate) fn distinct(mut quads: Vec<Quad>) -> Vec<Quad> {
         kept.iter().any(|k| covers(&k))
     };
     kept.iter().filter(|quad| !outer(quad)).copied().collect()
-}
-
-/// Whether one figure lies within another, sides in common allowed.
-pub(crate) fn encloses(outer: &[PointPx; 4], inner: &[PointPx; 4]) -> bool {
-    if area(outer) <= area(inner) * 1.001 {
-        return false;
-    }
-    let sign = turn(outer[0], outer[1], outer[2]).signum();
-    inner.iter().all(|p| {
-        (0..4).all(|i| {
-            let (a, b) = (outer[i], outer[(i + 1) % 4]);
-            sign * turn(a, b, *p) > -SAME_PX * a.distance_px(b)
-        })
-    })
 }
