@@ -2,79 +2,42 @@
 //!
 //! Every reference ends in one [`Plane`]: a homography behind a [`Lens`], with what the fit leaves
 //! over, how far the reference itself may be off, and warnings; or in one [`PlaneError`].
+//!
+//! `edges` follows straight sides, `sheets` fits what was tapped to them and asks what else it may be, `finding` finds
+//! it without taps, `rings` does all of that for faces.
 
-mod along;
-mod beyond;
-mod blob;
-mod borders;
-mod candidates;
 mod channels;
-mod choose;
-mod clearest;
-mod curled;
-mod drawn;
-mod ends;
+mod edges;
 mod error;
-mod faces;
+mod finding;
 mod fitted;
-mod figures;
-mod find;
-mod find_any;
-mod framed;
-mod gates;
 mod homography;
 mod lens;
-mod listed;
 mod line;
-mod marks;
 mod mask;
-mod outline;
-mod paper;
-mod patches;
 #[cfg(test)]
 mod picture;
 mod points;
 mod polygon;
-mod print_inside;
-mod printed;
 mod profile;
-mod proportions;
-mod quads;
 mod rectify;
-mod refine;
-mod regions;
-mod rim;
-mod ring_check;
-mod ring_grow;
-mod ring_lean;
-mod ring_refine;
-mod ring_scale;
-mod ring_solve;
-mod ring_trace;
 mod rings;
-mod round;
-mod segments;
 mod sheet;
-mod sheet_fit;
-mod sheet_left_out;
+mod sheets;
 mod small;
-mod solve;
-mod stretch;
-mod strip;
-mod trace;
 mod up;
 
 pub use error::{Edge, PlaneError, PlaneWarning};
-pub use faces::{Face, Middle, PublishedFace};
-pub use find_any::{find_faint_card, find_sheet};
+pub use finding::find_any::{find_faint_card, find_sheet};
 pub use fitted::{Plane, Reading, ReferenceKind, ScaleSd, Strain};
 pub use homography::{Homography, Pair};
 pub use lens::{Lens, MAX_K1};
-pub use listed::ListedSheet;
-pub use marks::{MARK_MM, Marks};
 pub use points::TwoPoints;
-pub use printed::Paper;
 pub use rectify::{Source, Window, rectify, rectify_averaged};
-pub use rings::RingsFit;
+pub use rings::faces::{Face, Middle, PublishedFace};
+pub use rings::fit::RingsFit;
 pub use sheet::{Sheet, SheetFit};
+pub use sheets::listed::ListedSheet;
+pub use sheets::marks::{MARK_MM, Marks};
+pub use sheets::printed::Paper;
 pub use up::Up;
