@@ -24,11 +24,8 @@ internal class HappeningWords(private val context: Context, private val figures:
 
     fun title(happening: Happening): String = when (happening) {
         is Happening.Fitted -> context.fittingWords(happening.entry.fitting)
-
         is Happening.Shot -> text(surface(happening.surface), figures.distance(happening.distanceM))
-
         is Happening.Judged -> text(outcome(happening.outcome))
-
         is Happening.Changed -> text(changeWord(happening.record.change.kind))
     }
 
