@@ -8,7 +8,7 @@ use crate::stats::f_upper_p;
 use crate::verdict::seen::crept::{Crept, crept};
 use crate::verdict::seen::heads::{MovedApart, moved_apart};
 use crate::verdict::seen::outvoted::{
-    agree, beside_what_stands, is_borne_out, is_outvoted, is_outvoted_since, present,
+    agree, beside_what_stands, is_borne_out, is_outvoted, is_outvoted_since, present, rounds,
     sure_as_it_stands,
 };
 use crate::verdict::seen::splits::{
@@ -248,8 +248,7 @@ fn newest_of(belief: &Belief, place: usize) -> usize {
 /// Of rounds with nothing changed between them, that wander farther than arrows scatter and out of tolerance, the
 /// one that lies farthest from their middle, of two the later: something moves from round to round.
 fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
-    present(belief).find_map(|place| {
-        let rounds = again(belief, place);
+    rounds(belief).into_iter().find_map(|rounds| {
         let split = |place: usize| belief.observations[place].split;
         let middle = Split::pooled(&rounds.iter().map(|one| split(*one)).collect::<Vec<_>>())?;
         let away = |place: usize| {
@@ -272,8 +271,7 @@ fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
 /// The latest of rounds with nothing changed between them whose heights differ by more than arrows scatter, one of them out
 /// of tolerance, until another bears it out.
 pub(crate) fn wandering_height(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
-    present(belief).find_map(|place| {
-        let rounds = again(belief, place);
+    rounds(belief).into_iter().find_map(|rounds| {
         let of = |place: usize| &belief.observations[place];
         let apart_sds = |one: usize, other: usize| {
             let apart_mm = of(one).split.offset.y_mm - of(other).split.offset.y_mm;

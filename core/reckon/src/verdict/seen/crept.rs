@@ -4,8 +4,8 @@
 use crate::evidence::{Belief, Observation, Probe, SAME_MM};
 use crate::verdict::{Reason, Settings};
 
-use super::outvoted::present;
-use super::splits::{again, is_of_now, tolerance_mm};
+use super::outvoted::rounds;
+use super::splits::{is_of_now, tolerance_mm};
 use super::stepped::{Axis, Round, step};
 
 /// Fewer rounds do not tell a way they go from scatter.
@@ -47,25 +47,29 @@ impl Crept {
 
 /// The first probe whose rounds with the bow as it stands go one way, by more than is allowed: sideways before in height.
 pub(crate) fn crept(belief: &Belief, settings: &Settings) -> Option<Crept> {
+    let each = rounds(belief);
     let mut axes = [Axis::Sideways, Axis::Height].into_iter();
-    axes.find_map(|axis| present(belief).find_map(|place| along(belief, settings, axis, place)))
+    axes.find_map(|axis| {
+        let mut each = each.iter();
+        each.find_map(|places| along(belief, settings, axis, places))
+    })
 }
 
 /// The rounds of one probe and distance, where they go one way on one axis.
-fn along(belief: &Belief, settings: &Settings, axis: Axis, place: usize) -> Option<Crept> {
-    let places = again(belief, place);
+fn along(belief: &Belief, settings: &Settings, axis: Axis, places: &[usize]) -> Option<Crept> {
     let of = |at: &usize| axis.of(&belief.observations[*at]);
     let rounds: Vec<Round> = places.iter().map(of).collect();
     let creep = || ends_mm(&rounds).map(|ends_mm| (newest(&rounds), ends_mm));
     let (kept, [from_mm, to_mm]) = creep().or_else(|| step(&rounds))?;
-    let split = &belief.observations[place].split;
+    let first = *places.first()?;
+    let split = &belief.observations[first].split;
     if (to_mm - from_mm).abs() <= tolerance_mm(split, settings) {
         return None;
     }
     let mut before = places[..places.len() - kept].to_vec();
     let mut explained_mm = 0.0;
     if axis == Axis::Height {
-        before.extend(at_other_heights(belief, place));
+        before.extend(at_other_heights(belief, first));
         explained_mm = belief.explained_y_mm(split.probe, split.distance_m);
     }
     Some(Crept {

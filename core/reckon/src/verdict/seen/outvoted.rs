@@ -38,6 +38,18 @@ pub(crate) fn present<'b>(belief: &'b Belief) -> impl Iterator<Item = usize> + '
     })
 }
 
+/// Places of what counts of the bow as it stands, by what was shot again with nothing changed: each list once, in the order they were
+/// shot.
+pub(crate) fn rounds(belief: &Belief) -> Vec<Vec<usize>> {
+    let mut found: Vec<Vec<usize>> = Vec::new();
+    for place in present(belief) {
+        if !found.iter().any(|rounds| rounds.contains(&place)) {
+            found.push(again(belief, place));
+        }
+    }
+    found
+}
+
 /// The latest round of a probe with the bow as it stands, where another bears it out.
 pub(crate) fn sure_as_it_stands(belief: &Belief, probe: Probe) -> Option<usize> {
     let latest = present(belief)

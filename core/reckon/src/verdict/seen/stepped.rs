@@ -4,8 +4,8 @@
 use crate::evidence::{Belief, Observation};
 use crate::verdict::Settings;
 
-use super::outvoted::present;
-use super::splits::{again, tolerance_mm};
+use super::outvoted::rounds;
+use super::splits::tolerance_mm;
 
 /// The newest rounds lie elsewhere than those before where their means differ by more standard deviations than this: one sound
 /// bow in a thousand, as for a creep.
@@ -80,8 +80,7 @@ pub(crate) fn step(rounds: &[Round]) -> Option<(usize, [f64; 2])> {
 /// The newest of three rounds or more that lies elsewhere than all before, and out of tolerance, with the standard deviations
 /// between: it is shot again, however many there were before.
 pub(crate) fn alone(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
-    present(belief).find_map(|place| {
-        let places = again(belief, place);
+    rounds(belief).into_iter().find_map(|places| {
         let of = |at: &usize| Axis::Sideways.of(&belief.observations[*at]);
         let rounds: Vec<Round> = places.iter().map(of).collect();
         let (newest, before) = rounds.split_last()?;

@@ -1,5 +1,7 @@
 //! Small moves of the rest and the nocking point: what is known of them, and which are weighed.
 
+use std::collections::BTreeMap;
+
 use crate::evidence::priors::REST_SD;
 use crate::evidence::{Belief, Mixture, Observation, SAME_M, Seen, above};
 use crate::split::Split;
@@ -37,12 +39,14 @@ const LEAST_SDS: f64 = 0.25;
 
 /// Whether trials of one epoch differ in a setting by more than `apart_mm`.
 pub(crate) fn varied(belief: &Belief, setting: impl Fn(usize) -> f64, apart_mm: f64) -> bool {
-    belief.observations.iter().any(|a| {
-        belief.observations.iter().any(|b| {
-            let same_epoch = belief.seen[a.trial].trial.epoch == belief.seen[b.trial].trial.epoch;
-            same_epoch && (setting(a.trial) - setting(b.trial)).abs() > apart_mm
-        })
-    })
+    let mut ends: BTreeMap<i64, [f64; 2]> = BTreeMap::new();
+    for one in &belief.observations {
+        let at = setting(one.trial);
+        let epoch = belief.seen[one.trial].trial.epoch;
+        let [low, high] = ends.entry(epoch).or_insert([at; 2]);
+        (*low, *high) = (low.min(at), high.max(at));
+    }
+    ends.values().any(|[low, high]| high - low > apart_mm)
 }
 
 /// Cam offsets closer than this do not make a before/after pair, mm. See `swapped`.
