@@ -19,7 +19,7 @@ use super::seen::aims::aims;
 use super::seen::outliers::outliers;
 use super::seen::signs;
 use super::seen::splits::{splits, standing};
-use super::steps::next::{MAY_BE_INSIDE, halved, weigh};
+use super::steps::next::weigh;
 use super::steps::options::Fittings;
 use super::steps::trim;
 use super::{
@@ -56,7 +56,6 @@ fn deliberate<'a>(
         belief,
         outvoted,
         crept,
-        moved_apart,
         remembered,
     } = suspect::without_misfits(&known, transfer, &case.settings);
     let outvoted = outvoted.into_iter();
@@ -77,7 +76,6 @@ fn deliberate<'a>(
         tilt_mm,
         left_out,
         crept: crept.map(|crept| crept.reason()),
-        moved_apart,
         remembered,
     };
     // Until the pieces were looked at, a swap that made it worse shows nothing.
@@ -123,7 +121,7 @@ fn call_on_what_was_shot(deliberation: &Deliberation) -> Call {
     if let Some(back) = undo(deliberation) {
         return back;
     }
-    if is_far_out(deliberation) && !may_halve(deliberation) {
+    if is_far_out(deliberation) {
         return Call::SpacersCannot;
     }
     let steps = deliberation.steps.iter();
@@ -159,15 +157,6 @@ fn unseen(deliberation: &Deliberation) -> Option<Arrows> {
     let seen = standing(&deliberation.belief, aim.probe).iter().any(near);
     let face = aim.probe != Probe::Paper;
     (face && !seen).then(|| Arrows::round(aim.probe, FEWEST, aim.distance_m))
-}
-
-/// Whether a fitting of the kit may bring the bow inside tolerance, or halve what it is off.
-fn may_halve(deliberation: &Deliberation) -> bool {
-    let Some((aim, _)) = farthest(deliberation) else {
-        return false;
-    };
-    let mut options = deliberation.options.iter();
-    options.any(|one| halved(&deliberation.belief, aim, one.offset_mm) >= MAY_BE_INSIDE)
 }
 
 /// Where all that is known says that the bow is inside, and the few arrows shot with it as it stands, where it counts or

@@ -7,7 +7,6 @@ use crate::scatter::ArrowHabit;
 use crate::split::Split;
 
 use super::seen::aims::{Aim, LIKELY_INSIDE, SETTLED, least_likely, shot};
-use super::seen::heads::MovedApart;
 use super::seen::outliers::Outlier;
 use super::seen::splits::{counted_shooter, is_of_now, is_surely_out, standing};
 use super::steps::next::NextStep;
@@ -57,8 +56,6 @@ pub(crate) struct Deliberation<'a> {
     /// Numbered arrows that keep landing apart.
     pub(crate) habits: Vec<ArrowHabit>,
     pub(crate) response: Response,
-    /// Where the last move took broadheads the other way than the bare shafts, how far.
-    pub(crate) moved_apart: Option<MovedApart>,
     /// Whether a remembered swap counts.
     pub(crate) remembered: bool,
 }
@@ -66,14 +63,7 @@ pub(crate) struct Deliberation<'a> {
 /// The probe that must be shot before anything is moved, and how many of it and of what it is held against were.
 pub(crate) fn wanted(deliberation: &Deliberation) -> (Probe, (u32, u32)) {
     let probe = wanted_probe(deliberation);
-    // Beside heads only the same person's bare shafts count.
-    let none = probe == Probe::Bare && heads_alone(deliberation);
-    let shot = if none {
-        (0, 0)
-    } else {
-        arrows(&deliberation.belief, probe)
-    };
-    (probe, shot)
+    (probe, arrows(&deliberation.belief, probe))
 }
 
 /// The probe that must be shot before anything is moved: the first aim, or, where only paper was
@@ -93,9 +83,8 @@ fn wanted_probe(deliberation: &Deliberation) -> Probe {
     }
 }
 
-/// Whether broadheads were shot, or would be, and bare shafts never, or by another person only. A bow whose broadheads agree needs no
-/// bare shafts; nor does one that is tuned by broadheads alone once six of them were shot, or whose bare shafts were asked for after
-/// a round and did not come: who has none is not held up for ever.
+/// Whether bare shafts are asked for, and were never shot beside broadheads, or by another person only. A bow whose broadheads agree
+/// needs none; nor does one whose bare shafts were asked for after a round and did not come: who has none is not held up for ever.
 pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
     let Deliberation { belief, case, .. } = deliberation;
     let shooter = counted_shooter(belief, Probe::Broadhead);
@@ -106,20 +95,11 @@ pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
         })
     };
     let bare = own(Probe::Bare).next().is_some();
-    let heads: Vec<&Split> = own(Probe::Broadhead)
-        .filter(|one| is_of_now(belief, one))
-        .map(|one| &one.split)
-        .collect();
+    let heads = own(Probe::Broadhead);
+    let rounds = heads.filter(|one| is_of_now(belief, one)).count();
     let agree = own(Probe::Broadhead).next().is_some() && is_settled(deliberation);
-    let shot: u32 = heads
-        .iter()
-        .map(|one| one.n_probe.min(one.n_reference))
-        .sum();
     let asked_for = case.settings.priority.contains(&Probe::Bare);
-    let rounds = if asked_for { ROUNDS_BESIDE_NONE } else { 1 };
-    let few = shot < ENOUGH || heads.len() < rounds;
-    let wished = asked_for || !heads.is_empty();
-    !bare && wished && few && !agree
+    asked_for && !bare && rounds < ROUNDS_BESIDE_NONE && !agree
 }
 
 /// The probe that is asked for first, where it was not shot since the last change of parts.
@@ -202,26 +182,17 @@ pub(crate) fn farthest<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, f
     least_likely(&deliberation.belief, &deliberation.aims)
 }
 
-/// Whether faces show a split farther out than the place of cams makes on any bow, at every place of cams and rest that
-/// was shot since the last change of parts: something else is wrong with it, centre shot, spine, timing or lean.
+/// Whether faces show a split farther out than the place of cams makes on any bow: something else is wrong with it, centre shot, spine, timing or lean.
 pub(crate) fn is_far_out(deliberation: &Deliberation) -> bool {
     let belief = &deliberation.belief;
     let Some((aim, _)) = farthest(deliberation).filter(|(aim, _)| aim.probe != Probe::Paper) else {
         return false;
     };
-    let reach_mm = |gain: f64| FAR_OUT_SDS * FAULT_SD_MM * gain.abs();
+    let reach_mm = FAR_OUT_SDS * FAULT_SD_MM * aim.predictive.gain.abs();
     let split = belief
         .sideways
         .mixture(&aim.predictive, belief.now.offset_mm);
-    let now_far = 1.0 - split.within(reach_mm(aim.predictive.gain)) > SURELY_FAR_OUT;
-    let mut shot = belief.observations.iter().filter(|one| {
-        one.split.probe == aim.probe && belief.seen[one.trial].trial.epoch == belief.now.epoch
-    });
-    let ever_far = shot.all(|one| {
-        let gain = belief.predictive(aim.probe, one.split.distance_m).gain;
-        one.split.offset.x_mm.abs() > reach_mm(gain)
-    });
-    now_far && ever_far
+    1.0 - split.within(reach_mm) > SURELY_FAR_OUT
 }
 
 /// The first probe whose height more likely is outside of what counts, and that no other one forbids to put right.

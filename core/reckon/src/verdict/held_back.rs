@@ -1,14 +1,14 @@
 //! What holds a step back: a round that comes before it, a probe that it would take out.
 
+use crate::evidence::Probe;
 use crate::evidence::priors::REST_SD;
-use crate::evidence::{Belief, Probe};
 
 use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, arrows, arrows_at, farthest, is_shown, is_wide,
 };
 use super::seen::aims::{Aim, LIKELY_INSIDE, SETTLED, chance_inside};
 use super::seen::spine;
-use super::steps::next::{MAY_BE_INSIDE, NextStep};
+use super::steps::next::NextStep;
 use super::steps::rests::WORTH_A_TRY;
 use super::steps::trim;
 use super::{Call, Knob};
@@ -23,12 +23,9 @@ pub(crate) const SURE: u32 = 9;
 /// times the fewest.
 pub(crate) const WIDE: u32 = 18;
 
-/// A bow on which something was tried and that is inside this likely is shot once more before it is given up. Chosen by hand.
-const HARDLY_OUT: f64 = 0.3;
-
-/// With fewer than [`ENOUGH`] arrows of each kind a bow that may be inside this likely is shot again before it is pressed or given
-/// up, after a press job too: three more cost ten minutes, another press job forty.
-const THIN: f64 = 0.1;
+/// A bow that may be inside this likely is shot again before it is pressed or given up, while it was shot with few arrows, after a
+/// press job too: three more cost ten minutes, another press job forty.
+const MAY_BE: f64 = 0.1;
 
 /// A rest that has shown how it answers goes before the press where it takes out this share of what is left. Chosen by hand.
 const HELPS_SHARE: f64 = 0.4;
@@ -40,47 +37,22 @@ const TRIED_SHARE: f64 = 0.25;
 const PRESSED_FOR: f64 = 0.3;
 
 /// Arrows of each kind to shoot once more, only to be sure. Where the bow is more likely in than out, twice
-/// as many at once: three and three more would leave it open. What may be scatter of a few arrows is shot again, however
-/// unlikely the bow is inside, and longer what lies out beside another probe that is in.
+/// as many at once: three and three more would leave it open. What may be scatter of a few arrows, or of wide groups, is shot again
+/// however unlikely the bow is inside.
 pub(crate) fn once_more(deliberation: &Deliberation, aim: &Aim, chance: f64) -> Option<u32> {
     let belief = &deliberation.belief;
-    let (own, other) = arrows(belief, aim.probe);
     if chance >= LIKELY_INSIDE {
+        let (own, other) = arrows(belief, aim.probe);
         return (own.min(other) < SURE).then_some(2 * FEWEST);
     }
-    let (likely, scatter) = (may_be_inside_at(belief), !is_shown(belief, aim));
-    let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
-    let another_in = settling.any(|aim| chance_inside(belief, aim) >= SETTLED);
-    let enough = if trim::is_untried(belief) && scatter {
+    let scatter = !is_shown(belief, aim);
+    let enough = if scatter && trim::is_untried(belief) {
         WIDE
-    } else if another_in {
-        SURE
     } else {
         ENOUGH
     };
-    let thin = is_thin(deliberation, aim, chance) || is_too_wide(deliberation, aim);
-    let may_be = chance >= likely || scatter || thin;
+    let may_be = scatter || chance >= MAY_BE || is_wide(deliberation, aim);
     (may_be && arrows_at(belief, aim) < enough).then_some(FEWEST)
-}
-
-/// Whether a bow was shot with few arrows as it stands, and may be inside.
-fn is_thin(deliberation: &Deliberation, aim: &Aim, chance: f64) -> bool {
-    let belief = &deliberation.belief;
-    chance >= THIN && arrows_at(belief, aim) < ENOUGH
-}
-
-/// Whether few arrows in wide groups are all that speaks for a press job.
-fn is_too_wide(deliberation: &Deliberation, aim: &Aim) -> bool {
-    is_wide(deliberation, aim) && arrows_at(&deliberation.belief, aim) < ENOUGH
-}
-
-/// From which chance a bow may be inside: the less, the less was tried on it.
-fn may_be_inside_at(belief: &Belief) -> f64 {
-    if trim::is_untried(belief) {
-        MAY_BE_INSIDE
-    } else {
-        HARDLY_OUT
-    }
 }
 
 /// A probe whose few arrows seem to scatter too far, and how many times as far as field points: a mean of such is in by luck.
@@ -92,23 +64,18 @@ pub(crate) fn scattered<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, 
     few.find_map(|aim| Some((aim, spine::may_scatter(belief, aim.probe, habits)?)))
 }
 
-/// Whether a swap or a trim makes a bow less likely inside that is more likely in than out, or that may be
-/// inside and was hardly shot where it counts, or acts on what may be scatter of such a bow where nothing was tried; or a swap
-/// presses one that is more likely in than out and was hardly shot or gains little, or one whose rest was not tried, or costs a
-/// probe that is in more than it gains. What it would teach is no reason to a technician: such a bow is shot once more first.
+/// Whether a bow is to be shot once more before a call, that presses it, makes it less likely inside or acts on what may be scatter
+/// where nothing was tried; or one is pressed whose rest goes first, for little, or at the cost of a probe that is in. What it would
+/// teach is no reason to a technician.
 pub(crate) fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let Some((aim, chance)) = farthest(deliberation) else {
         return false;
     };
-    let less = chance_after(deliberation, call).is_some_and(|after| after < chance);
-    let open = once_more(deliberation, aim, chance).is_some();
     let belief = &deliberation.belief;
     let scatter = trim::is_untried(belief) && !is_shown(belief, aim);
-    let likely = chance >= LIKELY_INSIDE;
+    let less = chance_after(deliberation, call).is_some_and(|after| after < chance);
     let swap = matches!(call, Call::Fit { .. });
-    less && (likely || scatter)
-        || open && (less || scatter || likely && swap)
-        || swap && (is_thin(deliberation, aim, chance) || is_too_wide(deliberation, aim))
+    (swap || scatter || less) && once_more(deliberation, aim, chance).is_some()
         || swap && rest_goes_first(deliberation)
         || gains_little(deliberation, call, chance)
         || costs_what_is_in(deliberation, call)

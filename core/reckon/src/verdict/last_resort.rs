@@ -5,10 +5,10 @@ use crate::evidence::Probe;
 use super::deliberation::{
     Deliberation, ENOUGH, FEWEST, arrows_at, farthest, inside, is_shown, not_yet_shot_first,
 };
-use super::held_back::{chance_after, costs_what_is_in, gains_little, likely_cures, once_more};
-use super::seen::aims::{Aim, LIKELY_INSIDE, SETTLED, USUAL_PAPER_M};
+use super::held_back::{chance_after, costs_what_is_in, gains_little, once_more};
+use super::seen::aims::{Aim, LIKELY_INSIDE, USUAL_PAPER_M};
 use super::steps::next::NextStep;
-use super::steps::rests::{WORTH_A_TRY, was_there, worth_a_turn};
+use super::steps::rests::{WORTH_A_TRY, WORTH_A_TURN, was_there};
 use super::steps::trim;
 use super::{Arrows, Call};
 
@@ -32,34 +32,24 @@ pub(crate) fn last_resort(deliberation: &Deliberation) -> Call {
         };
     }
     let rest = untried_rest(deliberation);
-    let steps = deliberation.steps.iter();
-    let mut steps = steps.filter(|step| {
-        let call = &step.call;
-        !costs_what_is_in(deliberation, call) && !gains_little(deliberation, call, chance)
-    });
-    let step = steps.find(|step| is_tried_at_last(deliberation, aim, &step.call, rest.is_none()));
+    let mut steps = deliberation.steps.iter();
+    let step = steps.find(|step| is_tried_at_last(deliberation, &step.call, rest.is_none()));
     let step = step.or(rest);
     step.map_or_else(|| left(deliberation, aim, chance), |step| step.call.clone())
 }
 
-/// Whether a step that costs more than it saves is done before a bow is given up: what is expected to settle it; a move of
-/// the rest that makes it likelier inside; the first press job of a bow whose rest was tried and that is farther out than the
-/// job costs, and a later one that makes it much likelier so and more likely in than out.
-fn is_tried_at_last(deliberation: &Deliberation, aim: &Aim, call: &Call, rest_tried: bool) -> bool {
-    let belief = &deliberation.belief;
+/// Whether a step that costs more than it saves is done before a bow is given up: a move of the rest that makes it likelier
+/// inside; a press job of a bow whose rest was tried that makes it much likelier so.
+fn is_tried_at_last(deliberation: &Deliberation, call: &Call, rest_tried: bool) -> bool {
     let now = inside(deliberation);
     let Some(after) = chance_after(deliberation, call) else {
         return false;
     };
-    let off_mm = aim.predicted(belief, belief.now.offset_mm).x_mm.abs();
-    let affordable = deliberation.case.settings.press_mm(2) < off_mm;
-    let tried = if matches!(call, Call::Trim { .. }) {
-        after >= now + worth_a_turn(belief)
-    } else {
-        let first = rest_tried && !trim::is_swapped(belief) && after >= now + WORTH_A_TRY;
-        affordable && (first || likely_cures(now, after))
-    };
-    tried || after >= SETTLED && after > now
+    if matches!(call, Call::Trim { .. }) {
+        return after >= now + WORTH_A_TURN;
+    }
+    let spoils = costs_what_is_in(deliberation, call) || gains_little(deliberation, call, now);
+    rest_tried && after >= now + WORTH_A_TRY && !spoils
 }
 
 /// What is left to do where nothing is to be moved: a bow that is more likely in than out is shot with what is asked for
@@ -76,22 +66,14 @@ fn left(deliberation: &Deliberation, aim: &Aim, chance: f64) -> Call {
 }
 
 /// A move of the rest where it never moved and a probe is more likely out than in, or hardly more likely in and surely beside: nobody
-/// gives a bow up before its rest was tried. What may be scatter is no reason to make it less likely inside.
+/// gives a bow up before its rest was tried.
 fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
     let belief = &deliberation.belief;
     let (aim, chance) = farthest(deliberation)?;
-    let shown = is_shown(belief, aim);
-    let beside = shown && chance < BESIDE && trim::rest_is_new(belief);
+    let beside = is_shown(belief, aim) && chance < BESIDE && trim::rest_is_new(belief);
     let open = chance < LIKELY_INSIDE || beside;
     let untried = open && !trim::rest_response(belief).shown;
-    let is_move = |step: &&NextStep| {
-        let after = chance_after(deliberation, &step.call).unwrap_or(0.0);
-        let new = match &step.call {
-            Call::Trim { trim, .. } => !was_there(belief, belief.now.rest_mm + trim.move_mm),
-            _ => false,
-        };
-        new && (shown || after >= chance)
-    };
+    let is_move = |step: &&NextStep| matches!(&step.call, Call::Trim { trim, .. } if !was_there(belief, belief.now.rest_mm + trim.move_mm));
     deliberation.steps.iter().find(is_move).filter(|_| untried)
 }
 

@@ -8,7 +8,7 @@ use crate::verdict::deliberation::{
 };
 use crate::verdict::seen::aims::{SETTLED, chance_inside};
 use crate::verdict::seen::heads::{self, MovedApart};
-use crate::verdict::seen::splits::{as_it_stands, beside_bare, is_inside, latest, oppose};
+use crate::verdict::seen::splits::{as_it_stands, beside_bare, latest, oppose};
 use crate::verdict::seen::{outvoted, spine};
 use crate::verdict::steps::trim;
 use crate::verdict::{Adjustment, Aim, CheckItem, CheckState, finding};
@@ -77,21 +77,13 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
     (tilt_mm.abs() > limit_mm + TILT_MM).then_some(Adjustment::CamsApart { tilt_mm, limit_mm })
 }
 
-/// A trial that contradicts the others, unless all that counts is inside tolerance, and so is it and all that was shot of its
-/// probe with the bow as it stands; else one that is out as it was shot where all that counts is taken to be in, until it was shot again.
+/// A trial that contradicts the others, until it was shot often enough; else one that is out as it was shot where all that counts
+/// is taken to be in, until it was shot again.
 fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
     let Deliberation { belief, case, .. } = deliberation;
     let worst = suspect::worst(belief, &case.settings).map(|(place, _)| place);
     let worst = worst.filter(|place| !suspect::is_shot_enough(belief, &case.settings, *place));
-    let inside = |place: usize| {
-        let probe = belief.observations[place].split.probe;
-        let alike = outvoted::present(belief)
-            .filter(|other| belief.observations[*other].split.probe == probe);
-        let mut all = alike.chain([place]);
-        all.all(|one| is_inside(belief, one, &case.settings))
-    };
-    let open = worst.filter(|place| !(is_settled(deliberation) && inside(*place)));
-    let place = open.or_else(|| out_again(deliberation))?;
+    let place = worst.or_else(|| out_again(deliberation))?;
     suspect::contradiction(belief, place)
 }
 
@@ -110,22 +102,13 @@ fn out_again(deliberation: &Deliberation) -> Option<usize> {
     (!single && !outvoted::is_borne_out(belief, place)).then_some(place)
 }
 
-/// Contact or grip; not where broadheads were shot, which fly by their vanes too, and all that counts is inside
-/// tolerance, nor once it was looked for: then it is only said. Where paper is asked for first, also of what the model lets
-/// expect.
+/// Contact or grip, until it was looked for: then it is only said.
 fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
-    let heads = latest(belief, Probe::Broadhead).is_some();
     if contact::looked_for(belief) {
         return None;
     }
-    let settings = &deliberation.case.settings;
-    let sideways = if settings.paper_first() {
-        contact::suspected(belief, settings)
-    } else {
-        contact::contact(belief, settings)
-    };
-    let sideways = sideways.filter(|_| !(heads && is_settled(deliberation)));
+    let sideways = contact::contact(belief, &deliberation.case.settings);
     let found = sideways.or_else(|| contact::in_height(deliberation))?;
     Some(found.adjustment())
 }
@@ -170,7 +153,7 @@ pub(crate) fn heads_moved_apart(deliberation: &Deliberation) -> Option<MovedApar
         .iter()
         .any(|aim| aim.probe == Probe::Broadhead);
     let open = asked && !is_settled(deliberation);
-    deliberation.moved_apart.filter(|_| open)
+    heads::moved_apart(&deliberation.belief).filter(|_| open)
 }
 
 /// The splits of broadheads and bare shafts that no single fault of the bow makes: on opposite sides, or
@@ -193,7 +176,7 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
     let shot = own.min(references) >= FEWEST && both[0].x().is_real();
     let alone_out = shot && heads < HEADS_INSIDE && bare >= SETTLED;
     let apart = heads::lie_apart(belief, &deliberation.case.settings, &both);
-    (alone_out || apart || oppose(belief, &both)).then_some(both)
+    (alone_out || apart).then_some(both)
 }
 
 /// The splits of heads that were looked at and shot again, and still lie on the other side than the bare shafts: what moves

@@ -6,7 +6,6 @@ use crate::frame::ArrowKind;
 use crate::split::Split;
 use crate::stats::f_upper_p;
 use crate::verdict::seen::crept::{Crept, crept};
-use crate::verdict::seen::heads::{MovedApart, moved_apart};
 use crate::verdict::seen::outvoted::{
     agree, beside_what_stands, is_borne_out, is_outvoted, is_outvoted_since, present, rounds,
     sure_as_it_stands,
@@ -35,8 +34,7 @@ const WANDER_P: f64 = 0.02;
 const WANDER_ROUNDS: usize = 6;
 /// Heights of two rounds of one thing that differ by more are not the arrows' scatter. One sound pair in a hundred.
 const HEIGHTS_DIFFER_SDS: f64 = 2.6;
-/// Fewer splits than this cannot outvote one; a swap between two of them may have done what nobody
-/// expected. Of two with the bow as it stands, the later is doubted.
+/// Fewer splits than this cannot outvote one.
 const FEWEST_SPLITS: usize = 3;
 
 /// What is known of a bow, combined, and what of it does not fit.
@@ -46,8 +44,6 @@ pub(crate) struct Sifted<'a> {
     pub(crate) outvoted: Vec<i64>,
     /// Rounds that go one way, the older of which are not counted.
     pub(crate) crept: Option<Crept>,
-    /// Where the last move took broadheads the other way than the bare shafts: how far each.
-    pub(crate) moved_apart: Option<MovedApart>,
     /// Whether a remembered swap counts.
     pub(crate) remembered: bool,
 }
@@ -66,34 +62,27 @@ pub(crate) fn without_misfits<'a>(
         .map(|(trial, _)| known.seen[*trial].trial.id)
         .collect();
     known.outvoted.extend(righted);
-    let without = |known: &Known<'a>| without_probes(known, transfer, settings);
-    let (mut belief, mut moved_apart) = without(&known);
+    let without = |known: &Known<'a>| without_contact(known, transfer, settings);
+    let mut belief = without(&known);
     while let Some(place) = outvoted(&belief, settings) {
         trials.push(leave_out(&mut known, &belief, place));
-        (belief, moved_apart) = without(&known);
+        belief = without(&known);
     }
     let crept = crept(&belief, settings);
     for place in crept.iter().flat_map(|crept| &crept.before) {
         leave_out(&mut known, &belief, *place);
     }
     if crept.is_some() {
-        (belief, moved_apart) = without(&known);
+        belief = without(&known);
     }
     if let Some(place) = beside_what_stands(&belief) {
-        let mut fewer = known.clone();
-        let trial = leave_out(&mut fewer, &belief, place);
-        let sifted = without(&fewer);
-        // Where a second one lies apart then, it is the moves that do not do what the model says.
-        if beside_what_stands(&sifted.0).is_none() {
-            (belief, moved_apart) = sifted;
-            trials.push(trial);
-        }
+        trials.push(leave_out(&mut known, &belief, place));
+        belief = without(&known);
     }
     Sifted {
         belief,
         outvoted: trials,
         crept,
-        moved_apart,
         remembered: !known.remembered.is_empty(),
     }
 }
@@ -111,64 +100,26 @@ fn leave_out(known: &mut Known, belief: &Belief, place: usize) -> i64 {
     belief.seen[odd.trial].trial.id
 }
 
-/// What is known of a bow, combined. A probe that shows something of its own is said, not averaged: it is set
-/// aside.
-fn without_probes<'a>(
+/// What is known of a bow, combined. Paper that shows something of its own is said, not averaged: it is set aside.
+fn without_contact<'a>(
     known: &Known<'a>,
     transfer: &'a TransferTable,
     settings: &Settings,
-) -> (Belief<'a>, Option<MovedApart>) {
+) -> Belief<'a> {
     let plain = Belief::new(known.clone(), transfer, Aside::default());
-    let moved_apart = moved_apart(&plain);
-    let mut known = known.clone();
-    if moved_apart.is_some() {
-        let outvoted = &mut known.outvoted;
-        outvoted.extend(of_heads_before(&plain).map(|trial| (trial, Probe::Broadhead)));
+    if beside_bare(&plain, Probe::Paper).is_none() {
+        return plain;
     }
-    let belief = |aside| Belief::new(known.clone(), transfer, aside);
-    let without_paper = Aside {
+    let aside = Aside {
         paper: true,
         ..Aside::default()
     };
-    let mut aside = Aside::default();
-    if beside_bare(&plain, Probe::Paper).is_some() {
-        aside.paper = contact(&belief(without_paper), settings).is_some();
-    }
-    if let Some(both) = beside_bare(&plain, Probe::Broadhead) {
-        let apart = belief(Aside {
-            heads: true,
-            heads_height: true,
-            ..aside
-        });
-        let off = heads_are_off(&apart, |one| apart.off_the_bow(one));
-        aside.heads = moved_apart.is_some() || off || oppose(&plain, &both);
-        aside.heads_height = heads_are_off(&apart, |one| apart.off_the_bow_in_height(one));
-    }
-    let sifted = if aside == Aside::default() {
-        plain
+    let apart = Belief::new(known.clone(), transfer, aside);
+    if contact(&apart, settings).is_some() {
+        apart
     } else {
-        belief(aside)
-    };
-    (sifted, moved_apart)
-}
-
-/// Trials before the last move that broadheads were shot in: where they went the other way than the bare shafts, what
-/// that move did to them says nothing of the bow.
-fn of_heads_before<'b>(belief: &'b Belief) -> impl Iterator<Item = usize> + 'b {
-    let before = |one: &&Observation| is_of_now(belief, one) && !as_it_stands(belief, one);
-    let heads = belief.observations.iter().filter(before);
-    heads
-        .filter(|one| one.split.probe == Probe::Broadhead)
-        .map(|one| one.trial)
-}
-
-/// Whether broadheads, with the bow as it stands, lie far from what the rest says of the bow.
-fn heads_are_off(apart: &Belief, off_sds: impl Fn(&Observation) -> f64) -> bool {
-    let mut heads = apart
-        .observations
-        .iter()
-        .filter(|one| one.split.probe == Probe::Broadhead && as_it_stands(apart, one));
-    heads.any(|one| off_sds(one) > OFF_SDS)
+        plain
+    }
 }
 
 /// The observation that disagrees most, as (place in the list, standard deviations).
@@ -182,8 +133,7 @@ pub(crate) fn worst(belief: &Belief, settings: &Settings) -> Option<(usize, f64)
 }
 
 /// The latest of two rounds of one probe at two distances that show opposite faults with nothing moved between them, both real, and
-/// that is beyond tolerance: something moved, an arrow that swings past its line, or something that touches it. Tears only
-/// where nothing else was shot.
+/// that is beyond tolerance: something moved, an arrow that swings past its line, or something that touches it.
 fn flipped(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
     let of = |place: usize| &belief.observations[place];
     let out = |place: &usize| {
@@ -192,10 +142,6 @@ fn flipped(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
     };
     let last = present(belief).last()?;
     let probe = of(last).split.probe;
-    let paper = |one: &Observation| one.split.probe == Probe::Paper && as_it_stands(belief, one);
-    if probe == Probe::Paper && !belief.observations.iter().all(paper) {
-        return None;
-    }
     let mut others = present(belief).filter(|other| of(*other).split.probe == probe);
     let other = others.find(|other| {
         let flip = oppose(belief, &[of(last).split, of(*other).split]);
@@ -204,17 +150,15 @@ fn flipped(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
     let apart_mm = of(last).split.offset.x_mm - of(other).split.offset.x_mm;
     let sd_mm = (of(last).var_x_mm2 + of(other).var_x_mm2).sqrt();
     let doubted = [last, other].into_iter().find(out)?;
-    (!is_borne_out(belief, doubted)).then_some((doubted, apart_mm.abs() / sd_mm))
+    Some((doubted, apart_mm.abs() / sd_mm))
 }
 
 /// The observation that lies farthest from what all others say, where that contradicts them and no repeat bears
 /// it out.
 fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
-    let count = sizes.len();
-    let unmoved = belief
-        .observations
-        .iter()
-        .all(|one| as_it_stands(belief, one));
+    if sizes.len() < FEWEST_SPLITS {
+        return None;
+    }
     let all = sizes.into_iter().enumerate();
     let open = all.filter(|(place, _)| {
         let one = &belief.observations[*place];
@@ -226,23 +170,8 @@ fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
             && !elsewhere
             && !is_borne_out(belief, *place)
     });
-    let (place, sds) = open.max_by(|a, b| a.1.total_cmp(&b.1))?;
-    let doubted = match count {
-        FEWEST_SPLITS.. => newest_of(belief, place),
-        2 if unmoved => 1,
-        _ => return None,
-    };
-    (sds > CONTRADICTS_SDS).then_some((doubted, sds))
-}
-
-/// Of an observation and what was shot again since with another result the newest, which is doubted, unless another bears it out.
-fn newest_of(belief: &Belief, place: usize) -> usize {
-    let newest = again(belief, place).into_iter().next_back();
-    let differs = |newest: &usize| {
-        let of = |at: usize| &belief.observations[at];
-        !agree(of(*newest), of(place)) && !is_borne_out(belief, *newest)
-    };
-    newest.filter(differs).unwrap_or(place)
+    let farthest = open.max_by(|a, b| a.1.total_cmp(&b.1));
+    farthest.filter(|(_, sds)| *sds > CONTRADICTS_SDS)
 }
 
 /// Of rounds with nothing changed between them, that wander farther than arrows scatter and out of tolerance, the
@@ -312,7 +241,6 @@ fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, 
     let apart = Aside {
         heads: true,
         paper: true,
-        ..Aside::default()
     };
     let bow = Belief::new(known.clone(), transfer, apart);
     let bare = |one: &Observation| one.split.probe == Probe::Bare && is_of_now(&bow, one);
@@ -347,17 +275,8 @@ pub(crate) fn is_shot_enough(belief: &Belief, settings: &Settings, place: usize)
 pub(crate) fn contradiction(belief: &Belief, place: usize) -> Option<Adjustment> {
     let observation = belief.observations.get(place)?;
     let trial = belief.seen.get(observation.trial)?.trial.id;
-    let probe = is_alone(belief, place).then_some(observation.split.probe);
-    Some(Adjustment::Contradiction { trial, probe })
-}
-
-/// Whether nothing else of its trial contradicts the others as well: then it is not the whole trial
-/// that does, its field points or its fitting.
-fn is_alone(belief: &Belief, place: usize) -> bool {
-    let own = &belief.observations[place];
-    let sizes = belief.leave_one_out_residuals().into_iter();
-    let mut others = sizes
-        .zip(&belief.observations)
-        .filter(|(_, one)| one.trial == own.trial && one.split.probe != own.split.probe);
-    others.all(|(sds, _)| sds <= CONTRADICTS_SDS)
+    Some(Adjustment::Contradiction {
+        trial,
+        probe: Some(observation.split.probe),
+    })
 }

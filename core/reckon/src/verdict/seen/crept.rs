@@ -14,9 +14,7 @@ const FEWEST_ROUNDS: usize = 4;
 const SLOPE_SDS: f64 = 3.3;
 /// A round farther from the line than this many standard deviations jumped; it did not creep.
 const OFF_THE_LINE_SDS: f64 = 2.6;
-/// Rounds before the newest that lie within this many standard deviations of those after them count with them.
-const WITH_THE_NEWEST_SDS: f64 = 1.0;
-/// So many of the newest rounds count in any case: one is a wild one.
+/// So many of the newest of them count: one may be a wild one.
 const NEWEST: usize = 2;
 
 /// Rounds that go one way.
@@ -59,7 +57,7 @@ pub(crate) fn crept(belief: &Belief, settings: &Settings) -> Option<Crept> {
 fn along(belief: &Belief, settings: &Settings, axis: Axis, places: &[usize]) -> Option<Crept> {
     let of = |at: &usize| axis.of(&belief.observations[*at]);
     let rounds: Vec<Round> = places.iter().map(of).collect();
-    let creep = || ends_mm(&rounds).map(|ends_mm| (newest(&rounds), ends_mm));
+    let creep = || ends_mm(&rounds).map(|ends_mm| (NEWEST, ends_mm));
     let (kept, [from_mm, to_mm]) = creep().or_else(|| step(&rounds))?;
     let first = *places.first()?;
     let split = &belief.observations[first].split;
@@ -116,15 +114,4 @@ fn ends_mm(rounds: &[Round]) -> Option<[f64; 2]> {
     let shown = slope_mm.abs() > SLOPE_SDS * precision.sqrt().recip();
     let on_it = each().all(|(at, mm, w)| (mm - line_mm(at)).powi(2) * w < OFF_THE_LINE_SDS.powi(2));
     (shown && on_it).then(|| [0.0, last].map(line_mm))
-}
-
-/// How many of the newest rounds lie together.
-fn newest(rounds: &[Round]) -> usize {
-    let from_the_newest: Vec<Round> = rounds.iter().rev().copied().collect();
-    let together = |kept: &usize| {
-        let mean = Round::mean(&from_the_newest[..*kept]);
-        from_the_newest[*kept].apart_sds(mean) <= WITH_THE_NEWEST_SDS
-    };
-    let more = (NEWEST..from_the_newest.len()).take_while(together);
-    NEWEST.min(rounds.len()) + more.count()
 }

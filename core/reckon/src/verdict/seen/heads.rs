@@ -39,16 +39,12 @@ pub(crate) fn moved_apart(belief: &Belief) -> Option<MovedApart> {
     (heads_mm * bare_mm < 0.0).then_some(MovedApart { heads_mm, bare_mm })
 }
 
-/// Whether the heads were shot again, after the first bare shafts that they may lie apart from.
+/// Whether the heads were shot again.
 pub(crate) fn looked_at(belief: &Belief) -> bool {
-    let of = |probe: Probe| {
-        let all = belief.observations.iter();
-        all.filter(move |one| one.split.probe == probe && as_it_stands(belief, one))
-            .map(|one| one.trial)
-    };
-    let beside = of(Probe::Bare).min();
-    let again = of(Probe::Broadhead).any(|trial| beside.is_none_or(|bare| trial > bare));
-    again && of(Probe::Broadhead).count() >= LOOKED_AT_ROUNDS
+    let rounds = belief.observations.iter();
+    let rounds =
+        rounds.filter(|one| one.split.probe == Probe::Broadhead && as_it_stands(belief, one));
+    rounds.count() >= LOOKED_AT_ROUNDS
 }
 
 /// Whether heads lie so far from where the bare shafts let one expect them that no place of cams or rest brings both inside

@@ -11,10 +11,6 @@ const AGREES_SDS: f64 = 2.0;
 /// alike as it stands. Three sound trials in a thousand, if scatter were normal.
 const BESIDE_SDS: f64 = 3.0;
 
-/// So many rounds that agree outvote one, however many arrows it had: what goes wrong in a round goes wrong with all of them.
-/// Chosen by hand.
-const ROUNDS_FOR_ONE: usize = 3;
-
 /// Whether two shots of the same differ by no more than their scatter.
 pub(crate) fn agree(one: &Observation, other: &Observation) -> bool {
     let apart_mm = one.split.offset.x_mm - other.split.offset.x_mm;
@@ -59,16 +55,14 @@ pub(crate) fn sure_as_it_stands(belief: &Belief, probe: Probe) -> Option<usize> 
 }
 
 /// Whether the latest repeat of an observation and another that agrees with it show something else, with more arrows than
-/// bear this one out, or with three rounds for each of its.
+/// bear this one out.
 pub(crate) fn is_outvoted(belief: &Belief, place: usize) -> bool {
     let of = |place: usize| &belief.observations[place];
     let Some(&latest) = again(belief, place).last() else {
         return false;
     };
     let other = is_borne_out(belief, latest) && !agree(of(place), of(latest));
-    let more = arrows_alike(belief, latest) > arrows_alike(belief, place);
-    let rounds = |place| alike(belief, place).count();
-    other && (more || rounds(latest) >= ROUNDS_FOR_ONE * rounds(place))
+    other && arrows_alike(belief, latest) > arrows_alike(belief, place)
 }
 
 /// Whether what was shot since with the nocking point elsewhere, and cams and rest where they were, shows something else at least

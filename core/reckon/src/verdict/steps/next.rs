@@ -1,17 +1,14 @@
 //! The next steps that are weighed in one table: fittings, places of the rest, rounds of arrows.
 
-use crate::evidence::{Belief, Probe, SAME_M};
+use crate::evidence::Belief;
 use crate::verdict::seen::aims::{chance_inside, least_likely};
 use crate::verdict::{Aim, Arrows, Call, Case, Choice};
 
 use super::options::Fittings;
 use super::rests::{WORTH_A_TRY, allowed_rests, best_trim};
 use super::trim;
-use super::weigh::{RestsMm, Table};
+use super::weigh::{ROUND_EACH, Table};
 
-/// Numbers of arrows of each kind that are considered. Chosen by hand; `tests/virtual-bows` measures
-/// what it costs.
-const COUNTS: [u32; 3] = [6, 4, 3];
 /// Values closer than this share of the tolerance (1 mm of 25) are alike: then the cheaper, reversible thing comes first.
 /// Chosen by hand; `tests/virtual-bows` measures what it costs.
 const ALIKE: f64 = 0.04;
@@ -27,8 +24,6 @@ pub(crate) const MAY_BE_INSIDE: f64 = 0.2;
 /// A bow that is out is pressed once more for a fitting that will more likely than not bring it inside, and likelier by
 /// [`WORTH_A_TRY`], also where that would hardly be seen on the target. Chosen by hand.
 const LIKELY_CURE: f64 = 0.5;
-/// Of swaps that are alike the nearer one goes first only where it ends inside as likely, but for this. Chosen by hand.
-const AS_LIKELY: f64 = 0.1;
 /// Values closer than this are the same but for rounding, mm.
 const SAME_MM: f64 = 1e-6;
 
@@ -52,10 +47,10 @@ pub(crate) struct Weighed {
 
 /// Weighs every fitting and every next step.
 pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fittings) -> Weighed {
-    let rests_mm = match aims.first() {
-        Some(aim) => allowed_rests(case, belief, aims, aim),
-        None => RestsMm::default(),
-    };
+    let rests_mm = aims
+        .first()
+        .map(|aim| allowed_rests(case, belief, aims, aim))
+        .unwrap_or_default();
     let table = Table::new(
         belief,
         aims,
@@ -65,30 +60,17 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
     );
     let choices = fittings.choices(case, belief, aims, &table);
     let stay_mm = table.loss_mm(0, belief.now.offset_mm);
-    let experiment = !trim::swap_shown(belief);
-    let worth_trying = |choice: &&Choice| {
-        let aim = aims.first();
-        let fair = |aim| {
-            let nearer = !is_farther(belief, aim, choice.offset_mm);
-            let likely = nearer && halved(belief, aim, choice.offset_mm) >= FAIR;
-            let seen = seen_on_target(belief, aim, choice.offset_mm) >= EVEN;
-            likely && (seen || !experiment && cures(belief, aim, choice.offset_mm))
-        };
-        aim.is_some_and(fair)
-    };
     let alike_mm = ALIKE * case.settings.tolerance_mm;
-    let swaps = choices.iter().filter(|choice| choice.axles_opened > 0);
-    let swaps = swaps.filter(worth_trying).collect::<Vec<_>>();
-    let mut steps: Vec<NextStep> = best_swap(belief, &swaps, stay_mm, alike_mm)
-        .map(|choice| NextStep {
-            call: Call::Fit {
-                fitting: choice.fitting.clone(),
-                experiment,
-            },
-            loss_mm: choice.loss_mm,
-        })
-        .into_iter()
-        .collect();
+    let mut swaps = choices.iter().filter(|choice| choice.axles_opened > 0);
+    let pays = |choice: &&Choice| aims.first().is_some_and(|aim| is_fair(belief, aim, choice));
+    let swap = swaps.find(pays).map(|choice| NextStep {
+        call: Call::Fit {
+            fitting: choice.fitting.clone(),
+            experiment: !trim::swap_shown(belief),
+        },
+        loss_mm: choice.loss_mm,
+    });
+    let mut steps: Vec<NextStep> = swap.into_iter().collect();
     steps.extend(
         best_trim(case, belief, aims, &table).map(|(call, loss_mm)| NextStep { call, loss_mm }),
     );
@@ -96,7 +78,7 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
     let may_be_inside =
         least_likely(belief, aims).is_none_or(|(_, chance)| chance >= MAY_BE_INSIDE);
     let of_use = may_be_inside || !steps.is_empty();
-    steps.extend(best_round(case, belief, aims, &table).filter(|_| of_use));
+    steps.extend(another_round(case, belief, aims, &table).filter(|_| of_use));
     steps.sort_by(|a, b| a.loss_mm.total_cmp(&b.loss_mm));
     prefer_acting(&mut steps, alike_mm);
     prefer_reversible(&mut steps, alike_mm);
@@ -105,6 +87,17 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
         steps,
         stay_mm,
     }
+}
+
+/// Whether a swap is worth a press job whatever it would teach: it takes the split nearer, may well halve it, and is seen on the
+/// target, or cures a bow that has shown how it answers.
+fn is_fair(belief: &Belief, aim: &Aim, choice: &Choice) -> bool {
+    let offset_mm = choice.offset_mm;
+    let seen = seen_on_target(belief, aim, offset_mm) >= EVEN;
+    let cures = || trim::swap_shown(belief) && cures(belief, aim, offset_mm);
+    !is_farther(belief, aim, offset_mm)
+        && halved(belief, aim, offset_mm) >= FAIR
+        && (seen || cures())
 }
 
 /// Chance that a swap brings the first aim inside tolerance, or at least halves it.
@@ -146,68 +139,15 @@ fn seen_on_target(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
     seen.map(|(_, weight)| weight).sum()
 }
 
-/// The best swap, of choices best first: a shorter one that is likelier to end inside, if it pays; of those that are alike the
-/// one that goes least far.
-fn best_swap<'c>(
-    belief: &Belief,
-    swaps: &[&'c Choice],
-    stay_mm: f64,
-    alike_mm: f64,
-) -> Option<&'c Choice> {
-    let far_mm = |choice: &Choice| (choice.offset_mm - belief.now.offset_mm).abs();
-    let first = *swaps.first()?;
-    let likelier = swaps.iter().copied().filter(|other| {
-        let shorter = far_mm(other) < far_mm(first) - SAME_MM;
-        shorter && other.within_tolerance > first.within_tolerance && other.loss_mm < stay_mm
-    });
-    let likeliest = likelier.max_by(|a, b| a.within_tolerance.total_cmp(&b.within_tolerance));
-    let best = likeliest.unwrap_or(first);
-    let alike = swaps.iter().copied().filter(|other| {
-        (other.loss_mm - best.loss_mm).abs() < alike_mm && other.axles_opened == best.axles_opened
-    });
-    let nearer = |best: &'c Choice, other: &'c Choice| {
-        let as_likely = other.within_tolerance > best.within_tolerance - AS_LIKELY;
-        if as_likely && far_mm(other) < far_mm(best) - SAME_MM {
-            other
-        } else {
-            best
-        }
-    };
-    Some(alike.fold(best, nearer))
-}
-
-/// The best number of arrows and distance.
-fn best_round(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<NextStep> {
+/// As many arrows again, where they count.
+fn another_round(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<NextStep> {
     let aim = aims.first()?;
-    let mut best: Option<NextStep> = None;
-    for distance_m in distances(belief, aim) {
-        for each in COUNTS {
-            let arrows = Arrows::round(aim.probe, each, distance_m);
-            let left_mm = table.after_shooting(belief, aim.probe, distance_m, each);
-            let loss_mm = left_mm + case.settings.round_mm(2 * each);
-            if best.as_ref().is_none_or(|best| loss_mm < best.loss_mm) {
-                best = Some(NextStep {
-                    call: Call::ShootMore { arrows },
-                    loss_mm,
-                });
-            }
-        }
-    }
-    best
-}
-
-/// The distance that matters, and the first other one that the probe was shot at.
-fn distances(belief: &Belief, aim: &Aim) -> Vec<f64> {
-    let mut all = vec![aim.distance_m];
-    for observation in &belief.observations {
-        let split = &observation.split;
-        let new = (split.distance_m - aim.distance_m).abs() > SAME_M;
-        let face = split.probe != Probe::Paper && aim.probe != Probe::Paper;
-        if new && face && all.len() < 2 {
-            all.push(split.distance_m);
-        }
-    }
-    all
+    Some(NextStep {
+        call: Call::ShootMore {
+            arrows: Arrows::round(aim.probe, ROUND_EACH, aim.distance_m),
+        },
+        loss_mm: table.after_shooting(belief) + case.settings.round_mm(2 * ROUND_EACH),
+    })
 }
 
 /// Of a round of arrows and a move that are alike the move goes first: it is followed by a round too.
@@ -233,9 +173,9 @@ fn prefer_reversible(steps: &mut [NextStep], alike_mm: f64) {
 
 #[cfg(test)]
 mod tests {
+    use crate::evidence::Probe;
     use crate::frame::Side;
     use crate::spacer::{Fitting, Seat};
-    use crate::verdict::steps::weigh::ROUND_EACH;
     use crate::verdict::{Knob, Trim};
 
     use super::*;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::evidence::priors::REST_SD;
-use crate::evidence::{Belief, Mixture, Observation, SAME_M, Seen, above};
+use crate::evidence::{Belief, Mixture, SAME_M, Seen, above};
 use crate::split::Split;
 use crate::verdict::{Aim, Settings, Trim};
 
@@ -21,8 +21,6 @@ pub(crate) const SMALLEST_MM: f64 = 0.1;
 /// Settings of the knob closer than this do not show its direction, mm. The smallest trim.
 const APART_MM: f64 = 0.1;
 
-/// A rest that was moved by no more than this was touched, not tried: at a usual answer that is 18 mm. Chosen by hand.
-const TRIED_MM: f64 = 0.3;
 /// A rest has shown how it answers once that is known to this standard deviation, mm per mm; nothing is known at
 /// [`REST_SD`]. Chosen by hand; without it bows were given up where .4 mm had shown nothing with three arrows, and a
 /// bow took two minutes less (`tests/virtual-bows`).
@@ -100,52 +98,16 @@ pub(crate) struct KnobResponse {
     pub(crate) shown: bool,
 }
 
-/// The rest's response; one that was moved by less than a try, or with too few arrows to say, has shown none.
+/// The rest's response; one that was never moved, or with too few arrows to say, has shown none.
 pub(crate) fn rest_response(belief: &Belief) -> KnobResponse {
     let response = belief.sideways.knob();
-    let shown = rest_moved(belief, TRIED_MM) && response.sd() < KNOWN_SD;
+    let shown = !rest_is_new(belief) && response.sd() < KNOWN_SD;
     KnobResponse::of(&response, shown)
-}
-
-/// Whether the rest was moved between trials, by more than `apart_mm`.
-fn rest_moved(belief: &Belief, apart_mm: f64) -> bool {
-    varied(belief, |trial| belief.seen[trial].trial.rest_mm, apart_mm)
-}
-
-/// How many times the rest was moved since the last change of parts.
-pub(crate) fn rest_moves(belief: &Belief) -> usize {
-    let of_now = belief
-        .seen
-        .iter()
-        .filter(|seen| seen.trial.epoch == belief.now.epoch);
-    let places: Vec<f64> = of_now.map(|seen| seen.trial.rest_mm).collect();
-    let pairs = places.windows(2);
-    pairs
-        .filter(|pair| (pair[0] - pair[1]).abs() > SMALLEST_MM / 2.0)
-        .count()
-}
-
-/// Whether the rest was shot to both sides of where it stood after the last change of parts.
-pub(crate) fn is_tried_both_ways(belief: &Belief) -> bool {
-    let mut of_now = belief
-        .seen
-        .iter()
-        .filter(|seen| seen.trial.epoch == belief.now.epoch)
-        .map(|seen| seen.trial.rest_mm);
-    let Some(first_mm) = of_now.next() else {
-        return false;
-    };
-    let mut far = [false; 2];
-    for rest_mm in of_now {
-        far[0] |= rest_mm < first_mm - TRIED_MM;
-        far[1] |= rest_mm > first_mm + TRIED_MM;
-    }
-    far == [true; 2]
 }
 
 /// Whether the rest was never moved on this bow.
 pub(crate) fn rest_is_new(belief: &Belief) -> bool {
-    !rest_moved(belief, APART_MM)
+    !varied(belief, |trial| belief.seen[trial].trial.rest_mm, APART_MM)
 }
 
 /// Whether a place of the rest is no farther than it is moved at once from where it stands or from where it was first, or lies
@@ -290,16 +252,6 @@ pub(crate) fn worsened_by(belief: &Belief, aim: &Aim) -> Option<Worsened> {
         });
         own.map(|one| one.split).collect()
     };
-    let left_out = |place: usize, seen: &Seen| {
-        let here = alike(&seen) && (seen.trial.rest_mm - belief.now.rest_mm).abs() < APART_MM;
-        let counts = |one: &Observation| one.trial == place;
-        here && !belief.observations.iter().any(counts)
-    };
-    // What was shot there and does not count says that something else has moved since.
-    let mut seen = belief.seen.iter().enumerate();
-    if seen.any(|(place, one)| left_out(place, one)) {
-        return None;
-    }
     let (before, after) = (shot(from_mm), shot(belief.now.rest_mm));
     let same = |a: &Split, b: &Split| (a.distance_m - b.distance_m).abs() < SAME_M;
     let mut latest = after.iter().rev();

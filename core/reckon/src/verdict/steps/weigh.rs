@@ -49,13 +49,6 @@ pub(crate) struct RestPlace {
     predictives: Vec<Predictive>,
 }
 
-/// Places that the rest may be moved to: now, and such as are only weighed as a step after a swap.
-#[derive(Debug, Default)]
-pub(crate) struct RestsMm {
-    pub(crate) allowed: Vec<f64>,
-    pub(crate) after_a_swap: Vec<f64>,
-}
-
 /// What a step shows: a probe at a distance, and how well.
 #[derive(Debug, Clone)]
 struct Look {
@@ -70,11 +63,8 @@ pub(crate) struct Table<'a> {
     weights: Vec<f64>,
     /// Distinct offsets of the nock plane, mm.
     offsets_mm: &'a [f64],
-    /// Places of the rest, where it stands first, then those it may be moved to now.
+    /// Places of the rest, where it stands first, then those it may be moved to.
     pub(crate) rests: Vec<RestPlace>,
-    /// How many of these are to be had with the cams where they stand.
-    pub(crate) allowed: usize,
-    now_mm: f64,
     looks: Vec<Look>,
     press_mm: f64,
     rest_mm: f64,
@@ -87,12 +77,10 @@ impl<'a> Table<'a> {
         aims: &'a [Aim],
         settings: &Settings,
         offsets_mm: &'a [f64],
-        rests_mm: &RestsMm,
+        rests_mm: &[f64],
     ) -> Self {
         let thin = belief.sideways.response.thinned(RESPONSES);
-        let allowed = 1 + rests_mm.allowed.len();
-        let places = std::iter::once(&belief.now.rest_mm).chain(&rests_mm.allowed);
-        let places = places.chain(&rests_mm.after_a_swap);
+        let places = std::iter::once(&belief.now.rest_mm).chain(rests_mm);
         let rests: Vec<RestPlace> = places
             .map(|&rest_mm| RestPlace {
                 rest_mm,
@@ -121,8 +109,6 @@ impl<'a> Table<'a> {
             weights: thin.weights,
             offsets_mm,
             rests,
-            allowed,
-            now_mm: belief.now.offset_mm,
             looks,
             press_mm: settings.press_mm(2),
             rest_mm: settings.rest_mm(),
@@ -153,19 +139,10 @@ impl<'a> Table<'a> {
         offsets_mm.iter().map(|&at| future.left_mm(at)).collect()
     }
 
-    /// The same of shooting `each` arrows of a kind at `distance_m` with the bow as it stands.
-    pub(crate) fn after_shooting(
-        &self,
-        belief: &Belief,
-        probe: Probe,
-        distance_m: f64,
-        each: u32,
-    ) -> f64 {
-        let look = Look {
-            predictive: belief.predictive(probe, distance_m),
-            noise_mm2: noise(belief, probe, distance_m, each),
-        };
-        Future::new(self, &look, 0).left_mm(belief.now.offset_mm)
+    /// The same of shooting once more with the bow as it stands, mm.
+    pub(crate) fn after_shooting(&self, belief: &Belief) -> f64 {
+        let left = self.after_going(0, &[belief.now.offset_mm]);
+        left.first().copied().unwrap_or(f64::INFINITY)
     }
 }
 
@@ -306,13 +283,7 @@ impl<'a> Future<'a> {
         for &other in table.offsets_mm.iter().filter(elsewhere) {
             best = best.min(left(self.rest, other) + table.press_mm + table.round_mm);
         }
-        let stays = (offset_mm - table.now_mm).abs() <= SAME_OFFSET_MM;
-        let rests = if stays {
-            table.allowed
-        } else {
-            table.rests.len()
-        };
-        for rest in (0..rests).filter(|rest| *rest != self.rest) {
+        for rest in (0..table.rests.len()).filter(|rest| *rest != self.rest) {
             best = best.min(left(rest, offset_mm) + table.rest_mm + table.round_mm);
         }
         best
