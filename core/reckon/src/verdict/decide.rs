@@ -1,18 +1,19 @@
 //! The decision: what comes first, whether the work is done, and which next step is worth most.
 
+use super::limits::{ENOUGH, FEWEST, MOST, PLENTY};
 use crate::evidence::{Belief, Probe, SAME_M};
 use crate::flight::TransferTable;
 use crate::split::Split;
 
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, arrows_at, farthest, is_far_out, is_settled, is_wide,
-    left_behind, low_or_high, not_yet_shot_first, wanted,
+    Deliberation, arrows_at, farthest, is_far_out, is_settled, is_wide, left_behind, low_or_high,
+    not_yet_shot_first, wanted,
 };
 use super::explain::reasons;
 use super::first::adjust::{adjust_first, heads_stay_apart, heads_stay_off_height};
 use super::first::suspect::Sifted;
 use super::first::{suspect, swapped};
-use super::held_back::{SURE, WIDE, scattered, spoils};
+use super::held_back::{scattered, spoils};
 use super::intake::{Intake, intake};
 use super::last_resort::{first_round, last_resort};
 use super::seen::aims::aims;
@@ -166,10 +167,10 @@ fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
     let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
     let split = settling.find_map(|aim| {
         // Where it counts the arrows leave all open, and only what bows usually do says that it is in.
-        let open = is_wide(deliberation, aim) && arrows_at(&deliberation.belief, aim) < WIDE;
+        let open = is_wide(deliberation, aim) && arrows_at(&deliberation.belief, aim) < MOST;
         let doubted = |one: &Split| {
             let beyond_m = one.distance_m - aim.distance_m;
-            let few = one.n_probe.min(one.n_reference) < SURE;
+            let few = one.n_probe.min(one.n_reference) < PLENTY;
             let out = one.offset.x_mm.abs() > settings.allowed_mm(one.probe, one.distance_m);
             beyond_m > -SAME_M && few && out || open && beyond_m.abs() < SAME_M
         };

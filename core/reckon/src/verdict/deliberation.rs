@@ -1,42 +1,24 @@
 //! What has been worked out on the way to a call, and the questions every part of it asks.
 
+use super::limits::{FEWEST, LIKELY, LOOKED_AT_ROUNDS, SETTLED, SURELY};
 use crate::evidence::priors::FAULT_SD_MM;
 use crate::evidence::{Belief, Mixture, Probe, SAME_M};
 use crate::frame::ArrowKind;
 use crate::scatter::ArrowHabit;
 use crate::split::Split;
 
-use super::seen::aims::{Aim, LIKELY_INSIDE, SETTLED, least_likely, shot};
+use super::seen::aims::{Aim, least_likely, shot};
 use super::seen::outliers::Outlier;
 use super::seen::splits::{counted_shooter, is_of_now, is_surely_out, standing};
 use super::steps::next::NextStep;
 use super::steps::trim;
 use super::{Call, Case, Choice, Reason, Response};
 
-/// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
-pub(crate) const FEWEST: u32 = 3;
-/// Arrows of each kind after which nothing is shot again only to be sure. Twice the fewest; chosen by
-/// hand; not tuned.
-pub(crate) const ENOUGH: u32 = 6;
-/// Rounds of broadheads, shot where bare shafts are asked for too, after which nobody waits for these: they were asked for between
-/// the two.
-const ROUNDS_BESIDE_NONE: usize = 2;
 /// See [`is_wide`]: half the interval against the tolerance. Chosen by hand: three and three of usual groups are 1.4.
 const WIDE_TIMES: f64 = 2.0;
-/// A vertical fault this sure to be outside tolerance comes first, also before a larger one sideways:
-/// height is moved in seconds, and moves the sideways reading with it. One such call in ten is about a
-/// height inside it, if the posterior is right.
-pub(crate) const SURELY_VERTICAL: f64 = 0.9;
-/// A height inside tolerance less likely than this is worth a turn of the nocking point once sideways all is well: more
-/// likely out than in.
-const HEIGHT_INSIDE: f64 = 0.5;
-
 /// A split beyond this many standard deviations of what bows come in with is not of the cams' place: so far out lies
 /// one bow in two thousand, were only its cams out (at three, one in four hundred, each left as it came in).
 const FAR_OUT_SDS: f64 = 3.5;
-/// How sure that must be. One such call in ten is about a bow nearer than that, if the posterior is right.
-const SURELY_FAR_OUT: f64 = 0.9;
-
 /// What has been worked out on the way to a call.
 pub(crate) struct Deliberation<'a> {
     pub(crate) case: &'a Case,
@@ -99,7 +81,7 @@ pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
     let rounds = heads.filter(|one| is_of_now(belief, one)).count();
     let agree = own(Probe::Broadhead).next().is_some() && is_settled(deliberation);
     let asked_for = case.settings.priority.contains(&Probe::Bare);
-    asked_for && !bare && rounds < ROUNDS_BESIDE_NONE && !agree
+    asked_for && !bare && rounds < LOOKED_AT_ROUNDS && !agree
 }
 
 /// The probe that is asked for first, where it was not shot since the last change of parts.
@@ -192,7 +174,7 @@ pub(crate) fn is_far_out(deliberation: &Deliberation) -> bool {
     let split = belief
         .sideways
         .mixture(&aim.predictive, belief.now.offset_mm);
-    1.0 - split.within(reach_mm) > SURELY_FAR_OUT
+    1.0 - split.within(reach_mm) > SURELY
 }
 
 /// The first probe whose height more likely is outside of what counts, and that no other one forbids to put right.
@@ -204,7 +186,7 @@ pub(crate) fn low_or_high<'d>(deliberation: &'d Deliberation) -> Option<&'d Aim>
             return false;
         }
         let upright = belief.vertical(aim.probe, aim.distance_m);
-        let out = upright.within(aim.loss.tolerance_mm) < HEIGHT_INSIDE;
+        let out = upright.within(aim.loss.tolerance_mm) < LIKELY;
         out && !too_few_to_say(belief, aim.probe) && !is_level_as_shot(belief, aim, &upright)
     })
 }
@@ -225,7 +207,7 @@ pub(crate) fn takes_another_out(deliberation: &Deliberation, aim: &Aim) -> bool 
         .any(|one| {
             let level = belief.vertical(one.probe, one.distance_m);
             let moved = level.shifted(trim::nock_moves_mm(belief, one, trim.move_mm));
-            let inside = |level: &Mixture| level.within(one.tolerance_mm) >= LIKELY_INSIDE;
+            let inside = |level: &Mixture| level.within(one.tolerance_mm) >= LIKELY;
             !too_few_to_say(belief, one.probe) && inside(&level) && !inside(&moved)
         })
 }

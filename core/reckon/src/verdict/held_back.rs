@@ -1,31 +1,15 @@
 //! What holds a step back: a round that comes before it, a probe that it would take out.
 
+use super::limits::{ENOUGH, FEWEST, LIKELY, MAY_BE, MOST, PLENTY, SETTLED, SURELY, WORTH_A_TRY};
 use crate::evidence::Probe;
 use crate::evidence::priors::REST_SD;
 
-use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, arrows, arrows_at, farthest, is_shown, is_wide,
-};
-use super::seen::aims::{Aim, LIKELY_INSIDE, SETTLED, chance_inside};
+use super::deliberation::{Deliberation, arrows, arrows_at, farthest, is_shown, is_wide};
+use super::seen::aims::{Aim, chance_inside};
 use super::seen::spine;
 use super::steps::next::NextStep;
-use super::steps::rests::WORTH_A_TRY;
 use super::steps::trim;
 use super::{Call, Knob};
-
-/// Arrows of each kind after which a bow that is more likely in than out is not shot again only to be sure:
-/// three times the fewest. At [`ENOUGH`] one bow in four was given up that was inside
-/// (`tests/virtual-bows`, 2,000 bows; 12 would cost 3 minutes a bow more). After as many a split that is out as it was shot, where
-/// all else says in, is only told.
-pub(crate) const SURE: u32 = 9;
-
-/// The same where wide groups leave it open whether there is a split at all and nothing was tried, or whether the bow is in: six
-/// times the fewest.
-pub(crate) const WIDE: u32 = 18;
-
-/// A bow that may be inside this likely is shot again before it is pressed or given up, while it was shot with few arrows, after a
-/// press job too: three more cost ten minutes, another press job forty.
-const MAY_BE: f64 = 0.1;
 
 /// A rest that has shown how it answers goes before the press where it takes out this share of what is left. Chosen by hand.
 const HELPS_SHARE: f64 = 0.4;
@@ -41,13 +25,13 @@ const PRESSED_FOR: f64 = 0.3;
 /// however unlikely the bow is inside.
 pub(crate) fn once_more(deliberation: &Deliberation, aim: &Aim, chance: f64) -> Option<u32> {
     let belief = &deliberation.belief;
-    if chance >= LIKELY_INSIDE {
+    if chance >= LIKELY {
         let (own, other) = arrows(belief, aim.probe);
-        return (own.min(other) < SURE).then_some(2 * FEWEST);
+        return (own.min(other) < PLENTY).then_some(2 * FEWEST);
     }
     let scatter = !is_shown(belief, aim);
     let enough = if scatter && trim::is_untried(belief) {
-        WIDE
+        MOST
     } else {
         ENOUGH
     };
@@ -60,7 +44,7 @@ pub(crate) fn scattered<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, 
     let Deliberation { belief, habits, .. } = deliberation;
     let aims = deliberation.aims.iter();
     let mut few = aims
-        .filter(|aim| aim.settles && aim.probe != Probe::Paper && arrows_at(belief, aim) < SURE);
+        .filter(|aim| aim.settles && aim.probe != Probe::Paper && arrows_at(belief, aim) < PLENTY);
     few.find_map(|aim| Some((aim, spine::may_scatter(belief, aim.probe, habits)?)))
 }
 
@@ -86,7 +70,7 @@ pub(crate) fn gains_little(deliberation: &Deliberation, call: &Call, chance: f64
     let swap = matches!(call, Call::Fit { .. });
     let after = chance_after(deliberation, call);
     let little = after.is_some_and(|after| after < chance + PRESSED_FOR);
-    swap && chance >= LIKELY_INSIDE && little
+    swap && chance >= LIKELY && little
 }
 
 /// Whether a bow that was not pressed since the last change of parts has a rest that was not tried and may go to the side that common practice teaches, or
@@ -108,7 +92,7 @@ fn rest_goes_first(deliberation: &Deliberation) -> bool {
     let helps = |step: &NextStep| match &step.call {
         Call::Trim { trim, .. } => {
             let back_mm = -trim.move_mm * response.mm_per_mm * left_mm.signum();
-            response.chance >= trim::SHOWN && back_mm >= HELPS_SHARE * left_mm.abs()
+            response.chance >= SURELY && back_mm >= HELPS_SHARE * left_mm.abs()
         }
         _ => false,
     };
@@ -123,7 +107,7 @@ fn rest_goes_first(deliberation: &Deliberation) -> bool {
 
 /// Whether what is more likely out than in becomes more likely in than out, and much likelier.
 pub(crate) fn likely_cures(now: f64, after: f64) -> bool {
-    after >= LIKELY_INSIDE && after >= now + PRESSED_FOR
+    after >= LIKELY && after >= now + PRESSED_FOR
 }
 
 /// Whether a call is a swap that makes another probe that is inside tolerance less likely so by more than the one it
@@ -144,7 +128,7 @@ pub(crate) fn costs_what_is_in(deliberation: &Deliberation, call: &Call) -> bool
     let most = gain(lead).clamp(0.0, WORTH_A_TRY);
     let cured = likely_cures(chance_inside(belief, lead), after(lead));
     settling.any(|aim| {
-        let kept = cured && after(aim) >= LIKELY_INSIDE;
+        let kept = cured && after(aim) >= LIKELY;
         chance_inside(belief, aim) >= SETTLED && -gain(aim) > most && !kept
     })
 }

@@ -1,14 +1,15 @@
 //! What is done before a bow is given up on which no step pays.
 
+use super::limits::{ENOUGH, FEWEST, LIKELY, WORTH_A_TRY, WORTH_A_TURN};
 use crate::evidence::Probe;
 
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, arrows_at, farthest, inside, is_shown, not_yet_shot_first,
+    Deliberation, arrows_at, farthest, inside, is_shown, not_yet_shot_first,
 };
 use super::held_back::{chance_after, costs_what_is_in, gains_little, once_more};
-use super::seen::aims::{Aim, LIKELY_INSIDE, USUAL_PAPER_M};
+use super::seen::aims::{Aim, USUAL_PAPER_M};
 use super::steps::next::NextStep;
-use super::steps::rests::{WORTH_A_TRY, WORTH_A_TURN, was_there};
+use super::steps::rests::was_there;
 use super::steps::trim;
 use super::{Arrows, Call};
 
@@ -57,7 +58,7 @@ fn is_tried_at_last(deliberation: &Deliberation, call: &Call, rest_tried: bool) 
 fn left(deliberation: &Deliberation, aim: &Aim, chance: f64) -> Call {
     let few = arrows_at(&deliberation.belief, aim) < ENOUGH;
     match not_yet_shot_first(deliberation) {
-        Some(probe) if chance >= LIKELY_INSIDE => first_round(deliberation, probe),
+        Some(probe) if chance >= LIKELY => first_round(deliberation, probe),
         _ if few && chance >= HOPELESS => Call::ShootMore {
             arrows: Arrows::round(aim.probe, FEWEST, aim.distance_m),
         },
@@ -71,7 +72,7 @@ fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
     let belief = &deliberation.belief;
     let (aim, chance) = farthest(deliberation)?;
     let beside = is_shown(belief, aim) && chance < BESIDE && trim::rest_is_new(belief);
-    let open = chance < LIKELY_INSIDE || beside;
+    let open = chance < LIKELY || beside;
     let untried = open && !trim::rest_response(belief).shown;
     let is_move = |step: &&NextStep| matches!(&step.call, Call::Trim { trim, .. } if !was_there(belief, belief.now.rest_mm + trim.move_mm));
     deliberation.steps.iter().find(is_move).filter(|_| untried)

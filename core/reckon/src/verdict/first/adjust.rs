@@ -3,10 +3,11 @@
 use crate::evidence::{Belief, Probe, SAME_M, within};
 use crate::split::Split;
 use crate::verdict::deliberation::{
-    Deliberation, FEWEST, SURELY_VERTICAL, arrows, inside, is_level_as_shot, is_settled,
-    out_as_shot, takes_another_out, too_few_to_say,
+    Deliberation, arrows, inside, is_level_as_shot, is_settled, out_as_shot, takes_another_out,
+    too_few_to_say,
 };
-use crate::verdict::seen::aims::{SETTLED, chance_inside};
+use crate::verdict::limits::{FEWEST, LIKELY, SETTLED, SURELY};
+use crate::verdict::seen::aims::chance_inside;
 use crate::verdict::seen::heads::{self, MovedApart};
 use crate::verdict::seen::splits::{as_it_stands, beside_bare, latest, oppose};
 use crate::verdict::seen::{outvoted, spine};
@@ -18,9 +19,6 @@ use super::{contact, one_arrow, suspect, swapped};
 /// Broadheads less likely than this to be inside tolerance, beside bare shafts that are, are the heads'
 /// own affair until they were looked at. Chosen by hand; not tuned.
 const HEADS_INSIDE: f64 = 0.2;
-/// Bare shafts more likely than this at the height of the fletched ones show that the bow is not what
-/// moves the heads up or down. More likely than not.
-const BARE_LEVEL: f64 = 0.5;
 /// Rounding of a tilt, mm.
 const TILT_MM: f64 = 1e-6;
 
@@ -201,8 +199,8 @@ pub(crate) fn heads_height(deliberation: &Deliberation) -> Option<f64> {
     let (y_mm, sd_mm) = belief.unexplained_y_mm(last);
     let tolerance_mm = heads.tolerance_mm * last.split.distance_m / heads.distance_m;
     let few = last.split.n_probe.min(last.split.n_reference) < FEWEST;
-    let out = 1.0 - within(y_mm, sd_mm, tolerance_mm) > SURELY_VERTICAL;
-    let apart = level.within(bare.tolerance_mm) >= BARE_LEVEL || level.mean() * y_mm < 0.0;
+    let out = 1.0 - within(y_mm, sd_mm, tolerance_mm) > SURELY;
+    let apart = level.within(bare.tolerance_mm) >= LIKELY || level.mean() * y_mm < 0.0;
     (out && apart && !few && !too_few_to_say(belief, Probe::Bare)).then_some(y_mm)
 }
 
@@ -235,7 +233,7 @@ fn vertical_of(belief: &Belief, aim: &Aim) -> Option<Adjustment> {
         return None;
     }
     let upright = belief.vertical(aim.probe, aim.distance_m);
-    let surely = 1.0 - upright.within(aim.loss.tolerance_mm) > SURELY_VERTICAL;
+    let surely = 1.0 - upright.within(aim.loss.tolerance_mm) > SURELY;
     if !surely || is_level_as_shot(belief, aim, &upright) {
         return None;
     }

@@ -5,6 +5,7 @@ use crate::flight::TransferTable;
 use crate::frame::ArrowKind;
 use crate::split::Split;
 use crate::stats::f_upper_p;
+use crate::verdict::limits::APART_SDS;
 use crate::verdict::seen::crept::{Crept, crept};
 use crate::verdict::seen::outvoted::{
     agree, beside_what_stands, is_borne_out, is_outvoted, is_outvoted_since, present, rounds,
@@ -32,8 +33,6 @@ const WANDER_P: f64 = 0.02;
 /// More rounds than this of one thing are taken as they are, however they wander: the mean is what there is to go by. Chosen
 /// by hand.
 const WANDER_ROUNDS: usize = 6;
-/// Heights of two rounds of one thing that differ by more are not the arrows' scatter. One sound pair in a hundred.
-const HEIGHTS_DIFFER_SDS: f64 = 2.6;
 /// Fewer splits than this cannot outvote one.
 const FEWEST_SPLITS: usize = 3;
 
@@ -216,7 +215,7 @@ pub(crate) fn wandering_height(belief: &Belief, settings: &Settings) -> Option<(
         let out = doubted
             .copied()
             .any(|one| is_out_in_height(belief, one, settings));
-        (nearest > HEIGHTS_DIFFER_SDS && out).then_some((latest, nearest))
+        (nearest > APART_SDS && out).then_some((latest, nearest))
     })
 }
 

@@ -3,15 +3,12 @@
 
 use crate::evidence::{Belief, Observation, Probe, SAME_M};
 use crate::split::Split;
-use crate::verdict::deliberation::{Deliberation, FEWEST};
+use crate::verdict::deliberation::Deliberation;
+use crate::verdict::limits::{ENOUGH, FEWEST, LOOKED_AT_ROUNDS};
 use crate::verdict::seen::heads::moved_apart;
 use crate::verdict::seen::splits::{by_distance, counted_shooter, is_set, standing};
 use crate::verdict::{Adjustment, Aim, Arrows};
 
-/// Twice the fewest arrows, shot in two rounds or more (the pieces were looked at between them): with so
-/// many of each the result stands, and is learned from.
-const CONFIRMED: u32 = 2 * FEWEST;
-const CONFIRMED_ROUNDS: usize = 2;
 /// Cams closer than this are the same place, mm. Chosen by hand; not tuned.
 const SAME_MM: f64 = 0.05;
 
@@ -35,7 +32,7 @@ fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
     let [before, after] = at_one_distance(&before, &standing(belief, aim.probe), aim)?;
     let rounds = belief.observations.iter();
     let rounds = rounds.filter(|one| one.split.probe == aim.probe && is_since(belief, one));
-    if after.n_probe.min(after.n_reference) >= CONFIRMED && rounds.count() >= CONFIRMED_ROUNDS {
+    if after.n_probe.min(after.n_reference) >= ENOUGH && rounds.count() >= LOOKED_AT_ROUNDS {
         return None;
     }
     let moved_mm = after.offset.x_mm - before.offset.x_mm;

@@ -2,6 +2,7 @@
 //! creeps, a screw works loose. What counts is where they have gone.
 
 use crate::evidence::{Belief, Observation, Probe, SAME_MM};
+use crate::verdict::limits::{APART_SDS, MOVED_SDS};
 use crate::verdict::{Reason, Settings};
 
 use super::outvoted::rounds;
@@ -10,10 +11,6 @@ use super::stepped::{Axis, Round, step};
 
 /// Fewer rounds do not tell a way they go from scatter.
 const FEWEST_ROUNDS: usize = 4;
-/// A slope over the rounds beyond this many of its standard deviations is more than scatter: one sound bow in a thousand.
-const SLOPE_SDS: f64 = 3.3;
-/// A round farther from the line than this many standard deviations jumped; it did not creep.
-const OFF_THE_LINE_SDS: f64 = 2.6;
 /// So many of the newest of them count: one may be a wild one.
 const NEWEST: usize = 2;
 
@@ -111,7 +108,7 @@ fn ends_mm(rounds: &[Round]) -> Option<[f64; 2]> {
     let slope_mm = pull / precision;
     let last = f64::from(rounds.len() as u32 - 1);
     let line_mm = |at: f64| mean_mm + slope_mm * (at - middle);
-    let shown = slope_mm.abs() > SLOPE_SDS * precision.sqrt().recip();
-    let on_it = each().all(|(at, mm, w)| (mm - line_mm(at)).powi(2) * w < OFF_THE_LINE_SDS.powi(2));
+    let shown = slope_mm.abs() > MOVED_SDS * precision.sqrt().recip();
+    let on_it = each().all(|(at, mm, w)| (mm - line_mm(at)).powi(2) * w < APART_SDS.powi(2));
     (shown && on_it).then(|| [0.0, last].map(line_mm))
 }

@@ -1,12 +1,10 @@
 //! Trials that are not counted, because what was shot more than once shows something else.
 
 use crate::evidence::{Belief, Observation, Probe};
+use crate::verdict::limits::ALIKE_SDS;
 
 use super::splits::{again, as_it_stands, is_anothers, is_of_now, is_repeat, is_repeat_sideways};
 
-/// Two shots of the same this few standard deviations apart bear each other out. Nineteen in twenty
-/// that tell the same do.
-const AGREES_SDS: f64 = 2.0;
 /// What was shot elsewhere and lies this many standard deviations from all else is left out beside a bow that was shot twice
 /// alike as it stands. Three sound trials in a thousand, if scatter were normal.
 const BESIDE_SDS: f64 = 3.0;
@@ -14,7 +12,7 @@ const BESIDE_SDS: f64 = 3.0;
 /// Whether two shots of the same differ by no more than their scatter.
 pub(crate) fn agree(one: &Observation, other: &Observation) -> bool {
     let apart_mm = one.split.offset.x_mm - other.split.offset.x_mm;
-    apart_mm.powi(2) < AGREES_SDS.powi(2) * (one.var_x_mm2 + other.var_x_mm2)
+    apart_mm.powi(2) < ALIKE_SDS.powi(2) * (one.var_x_mm2 + other.var_x_mm2)
 }
 
 /// Whether the same, shot again with nothing changed, showed the same: then it is the rest that is not

@@ -1,29 +1,21 @@
 //! The next steps that are weighed in one table: fittings, places of the rest, rounds of arrows.
 
 use crate::evidence::Belief;
+use crate::verdict::limits::{FEWEST, LIKELY, MAY_BE, WORTH_A_TRY};
 use crate::verdict::seen::aims::{chance_inside, least_likely};
 use crate::verdict::{Aim, Arrows, Call, Case, Choice};
 
 use super::options::Fittings;
-use super::rests::{WORTH_A_TRY, allowed_rests, best_trim};
+use super::rests::{allowed_rests, best_trim};
 use super::trim;
-use super::weigh::{ROUND_EACH, Table};
+use super::weigh::Table;
 
 /// Values closer than this share of the tolerance (1 mm of 25) are alike: then the cheaper, reversible thing comes first.
 /// Chosen by hand; `tests/virtual-bows` measures what it costs.
 const ALIKE: f64 = 0.04;
-/// A swap as an experiment must be this likely to halve the split: a bow is not pressed for what nobody
-/// would see on the target, however much a response out of all proportion would make of it. Chosen by
-/// hand; at twice as much one far-off bow in twenty never saw the press (`tests/virtual-bows`).
-const FAIR: f64 = 0.1;
-/// As likely as not: so likely must a swap be to move the split back by what is seen on the target.
-const EVEN: f64 = 0.5;
 /// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
 /// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
 pub(crate) const MAY_BE_INSIDE: f64 = 0.2;
-/// A bow that is out is pressed once more for a fitting that will more likely than not bring it inside, and likelier by
-/// [`WORTH_A_TRY`], also where that would hardly be seen on the target. Chosen by hand.
-const LIKELY_CURE: f64 = 0.5;
 /// Values closer than this are the same but for rounding, mm.
 const SAME_MM: f64 = 1e-6;
 
@@ -93,10 +85,10 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
 /// target, or cures a bow that has shown how it answers.
 fn is_fair(belief: &Belief, aim: &Aim, choice: &Choice) -> bool {
     let offset_mm = choice.offset_mm;
-    let seen = seen_on_target(belief, aim, offset_mm) >= EVEN;
+    let seen = seen_on_target(belief, aim, offset_mm) >= LIKELY;
     let cures = || trim::swap_shown(belief) && cures(belief, aim, offset_mm);
     !is_farther(belief, aim, offset_mm)
-        && halved(belief, aim, offset_mm) >= FAIR
+        && halved(belief, aim, offset_mm) >= MAY_BE
         && (seen || cures())
 }
 
@@ -123,7 +115,7 @@ fn is_farther(belief: &Belief, aim: &Aim, offset_mm: f64) -> bool {
 /// Whether a swap is likely to bring a bow inside tolerance that is out.
 fn cures(belief: &Belief, aim: &Aim, offset_mm: f64) -> bool {
     let after = aim.predicted(belief, offset_mm).within_tolerance;
-    after >= LIKELY_CURE && after >= chance_inside(belief, aim) + WORTH_A_TRY
+    after >= LIKELY && after >= chance_inside(belief, aim) + WORTH_A_TRY
 }
 
 /// Chance that a swap moves the split back by more than what costs nothing on the target.
@@ -144,9 +136,9 @@ fn another_round(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> O
     let aim = aims.first()?;
     Some(NextStep {
         call: Call::ShootMore {
-            arrows: Arrows::round(aim.probe, ROUND_EACH, aim.distance_m),
+            arrows: Arrows::round(aim.probe, FEWEST, aim.distance_m),
         },
-        loss_mm: table.after_shooting(belief) + case.settings.round_mm(2 * ROUND_EACH),
+        loss_mm: table.after_shooting(belief) + case.settings.round_mm(2 * FEWEST),
     })
 }
 
@@ -209,7 +201,7 @@ mod tests {
             knob: Knob::Rest,
             trim,
             put_back: false,
-            arrows: Arrows::round(Probe::Bare, ROUND_EACH, 18.288),
+            arrows: Arrows::round(Probe::Bare, FEWEST, 18.288),
         }
     }
 

@@ -2,25 +2,15 @@
 
 use crate::evidence::{Belief, SAME_M, SAME_MM};
 use crate::split::Split;
+use crate::verdict::limits::{FEWEST, LIKELY, SURELY, WORTH_A_TURN};
 use crate::verdict::seen::aims::least_likely;
 use crate::verdict::{Aim, Arrows, Call, Case, Knob};
 
 use super::trim;
-use super::weigh::{ROUND_EACH, Table};
+use super::weigh::Table;
 
-/// So likely must a move of a rest that has shown how it answers be to take the split back by what is seen on the target: it
-/// is moved in minutes. Chosen by hand; from 0 to .5 it makes no difference in `tests/virtual-bows`, but a rest that does not
-/// answer had been moved for ever.
-const REST_SEEN: f64 = 0.5;
 /// Such a move takes out this share of what is left, more likely than not: less is a matter for the spacers. Chosen by hand.
 const LEAST_SHARE: f64 = 0.25;
-/// Before a bow is given up that never saw the press, it is pressed for a fitting that is likelier to bring it inside by so
-/// much, though that costs more than it saves: else one 26 mm right is given up that has a fitting for 9. Chosen by hand;
-/// what else was asked of such a fitting changed nothing in `tests/virtual-bows` but bows given up with coarse kits.
-pub(crate) const WORTH_A_TRY: f64 = 0.2;
-/// A move of the rest, which takes minutes, is worth its while where it makes the bow likelier inside by so much. Chosen by hand;
-/// at half as much it was moved for ever, at twice as much bows were given up whose rest had only been tried to one side.
-pub(crate) const WORTH_A_TURN: f64 = 0.1;
 /// Farther out by less than this share of the tolerance is no farther: a rest that was hardly moved has shown nothing.
 const FARTHER_SHARE: f64 = 0.1;
 /// Losses closer than this are the same but for rounding, mm.
@@ -50,7 +40,7 @@ pub(crate) fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Ai
             let shows = is_end(move_mm) || trim::may_show(move_mm, left_mm);
             return back || shows && !was_here && !is_farther(belief, aims, *rest_mm);
         }
-        let seen = response.chance_back(move_mm, left_mm, seen_mm) >= REST_SEEN;
+        let seen = response.chance_back(move_mm, left_mm, seen_mm) >= LIKELY;
         let after = least_at(belief, aims, *rest_mm);
         let much = after >= least_now.map(|now| now + WORTH_A_TURN);
         seen && after > least_now || much
@@ -97,13 +87,13 @@ pub(crate) fn best_trim(
 ) -> Option<(Call, f64)> {
     let aim = aims.first()?;
     let settings = &case.settings;
-    let price_mm = settings.rest_mm() + settings.round_mm(2 * ROUND_EACH);
+    let price_mm = settings.rest_mm() + settings.round_mm(2 * FEWEST);
     let (rest_mm, left_mm) = places_of_rest(belief, aim, table).first().copied()?;
     let call = Call::Trim {
         knob: Knob::Rest,
         trim: trim::rest(belief, aim, rest_mm),
         put_back: stood_no_worse(belief, aim, rest_mm),
-        arrows: Arrows::round(aim.probe, ROUND_EACH, aim.distance_m),
+        arrows: Arrows::round(aim.probe, FEWEST, aim.distance_m),
     };
     Some((call, left_mm + price_mm))
 }
@@ -123,7 +113,7 @@ fn places_of_rest(belief: &Belief, aim: &Aim, table: &Table) -> Vec<(f64, f64)> 
     let former = belief.former_rests_mm();
     let in_reach =
         |place: &(f64, f64)| is_among(&former, place.0) || trim::is_in_reach(belief, place.0);
-    let sure = trim::rest_response(belief).chance >= trim::SHOWN;
+    let sure = trim::rest_response(belief).chance >= SURELY;
     let worsened = trim::worsened_by(belief, aim).filter(|last| last.clearly && !sure);
     let worsened_mm = worsened.map_or(0.0, |last| last.move_mm);
     let on = |place: &(f64, f64)| (place.0 - now.rest_mm) * worsened_mm > 0.0;

@@ -1,5 +1,6 @@
 //! Small moves of the rest and the nocking point: what is known of them, and which are weighed.
 
+use crate::verdict::limits::SURELY;
 use std::collections::BTreeMap;
 
 use crate::evidence::priors::REST_SD;
@@ -49,15 +50,11 @@ pub(crate) fn varied(belief: &Belief, setting: impl Fn(usize) -> f64, apart_mm: 
 
 /// Cam offsets closer than this do not make a before/after pair, mm. See `swapped`.
 const PAIR_APART_MM: f64 = 0.05;
-/// How sure the direction of a response must be before the bow is said to have shown it. Wrong once in
-/// ten, if the posterior is right.
-pub(crate) const SHOWN: f64 = 0.9;
-
 /// Whether this bow has shown how it answers its spacers: a pair of trials before and after a swap,
 /// and a direction that is 9 in 10 sure.
 pub(crate) fn swap_shown(belief: &Belief) -> bool {
     let wrong = belief.sideways.response.wrong_way();
-    wrong.max(1.0 - wrong) >= SHOWN && is_swapped(belief)
+    wrong.max(1.0 - wrong) >= SURELY && is_swapped(belief)
 }
 
 /// Whether spacers were moved between trials.
@@ -121,7 +118,7 @@ pub(crate) fn is_in_reach(belief: &Belief, rest_mm: f64) -> bool {
     let first = of_now.next().map(|seen| seen.trial.rest_mm);
     let mut from = [belief.now.rest_mm].into_iter().chain(first);
     let rest = rest_response(belief);
-    from.any(|place| (rest_mm - place).abs() <= reach_mm) || rest.shown && rest.chance >= SHOWN
+    from.any(|place| (rest_mm - place).abs() <= reach_mm) || rest.shown && rest.chance >= SURELY
 }
 
 /// Whether a move of the rest may show an answer beside what is left, mm at its own lever: at the usual one it takes out half of
@@ -140,7 +137,7 @@ fn nock_response(belief: &Belief, aim: &Aim) -> KnobResponse {
 /// Whether this bow has shown how its nocking point answers, 9 in 10 sure of the direction.
 pub(crate) fn nock_shown(belief: &Belief, aim: &Aim) -> bool {
     let response = nock_response(belief, aim);
-    response.shown && response.chance >= SHOWN
+    response.shown && response.chance >= SURELY
 }
 
 impl KnobResponse {

@@ -16,6 +16,7 @@ use crate::evidence::{Belief, Predictive, Probe};
 use crate::frame::ArrowKind;
 use crate::split::normal_inflation;
 use crate::units::TWENTY_YARDS_M;
+use crate::verdict::limits::FEWEST;
 use crate::verdict::seen::loss::Curve;
 use crate::verdict::{Aim, Settings};
 
@@ -39,9 +40,6 @@ const ONE_NORMAL: f64 = 1.5;
 const READING_MM2: f64 = 0.1;
 /// Offsets closer than this are one place, mm.
 const SAME_OFFSET_MM: f64 = 1e-9;
-/// Arrows of each kind in the round after a step.
-pub(crate) const ROUND_EACH: u32 = 3;
-
 /// A place of the rest, with what is expected of every aim there.
 #[derive(Debug, Clone)]
 pub(crate) struct RestPlace {
@@ -91,9 +89,7 @@ impl<'a> Table<'a> {
             })
             .collect();
         let first = aims.first();
-        let noise_mm2 = first.map_or(1.0, |aim| {
-            noise(belief, aim.probe, aim.distance_m, ROUND_EACH)
-        });
+        let noise_mm2 = first.map_or(1.0, |aim| noise(belief, aim.probe, aim.distance_m, FEWEST));
         let looks = rests
             .iter()
             .filter_map(|rest| {
@@ -112,7 +108,7 @@ impl<'a> Table<'a> {
             looks,
             press_mm: settings.press_mm(2),
             rest_mm: settings.rest_mm(),
-            round_mm: settings.round_mm(2 * ROUND_EACH),
+            round_mm: settings.round_mm(2 * FEWEST),
         }
     }
 
