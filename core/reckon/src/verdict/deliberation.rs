@@ -1,6 +1,6 @@
 //! What has been worked out on the way to a call, and the questions every part of it asks.
 
-use super::limits::{FEWEST, LIKELY, LOOKED_AT_ROUNDS, SETTLED, SURELY};
+use super::limits::{ENOUGH, FEWEST, LIKELY, SETTLED, SURELY};
 use crate::evidence::priors::FAULT_SD_MM;
 use crate::evidence::{Belief, Mixture, Probe, SAME_M};
 use crate::frame::ArrowKind;
@@ -65,8 +65,8 @@ fn wanted_probe(deliberation: &Deliberation) -> Probe {
     }
 }
 
-/// Whether bare shafts are asked for, and were never shot beside broadheads, or by another person only. A bow whose broadheads agree
-/// needs none; nor does one whose bare shafts were asked for after a round and did not come: who has none is not held up for ever.
+/// Whether broadheads were shot, or would be, and bare shafts never, or by another person only. A bow whose broadheads agree needs no
+/// bare shafts; nor does one of which six broadheads were shot: who has no bare shafts is not held up for ever.
 pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
     let Deliberation { belief, case, .. } = deliberation;
     let shooter = counted_shooter(belief, Probe::Broadhead);
@@ -77,11 +77,13 @@ pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
         })
     };
     let bare = own(Probe::Bare).next().is_some();
-    let heads = own(Probe::Broadhead);
-    let rounds = heads.filter(|one| is_of_now(belief, one)).count();
+    let heads = own(Probe::Broadhead).filter(|one| is_of_now(belief, one));
+    let shot: u32 = heads
+        .map(|one| one.split.n_probe.min(one.split.n_reference))
+        .sum();
     let agree = own(Probe::Broadhead).next().is_some() && is_settled(deliberation);
-    let asked_for = case.settings.priority.contains(&Probe::Bare);
-    asked_for && !bare && rounds < LOOKED_AT_ROUNDS && !agree
+    let wished = shot > 0 || case.settings.priority.contains(&Probe::Bare);
+    !bare && wished && shot < ENOUGH && !agree
 }
 
 /// The probe that is asked for first, where it was not shot since the last change of parts.

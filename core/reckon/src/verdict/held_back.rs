@@ -8,13 +8,9 @@ use super::deliberation::{Deliberation, arrows, arrows_at, farthest, is_shown, i
 use super::seen::aims::{Aim, chance_inside};
 use super::seen::spine;
 use super::steps::next::NextStep;
+use super::steps::rests::LEAST_SHARE;
 use super::steps::trim;
 use super::{Call, Knob};
-
-/// A rest that has shown how it answers goes before the press where it takes out this share of what is left. Chosen by hand.
-const HELPS_SHARE: f64 = 0.4;
-/// One that was not tried, where a usual answer would take out this share. Chosen by hand.
-const TRIED_SHARE: f64 = 0.25;
 
 /// A bow that is more likely in than out is pressed only to become likelier so by this much: 76 in 100 had been pressed for
 /// 95. Chosen by hand.
@@ -84,7 +80,7 @@ fn rest_goes_first(deliberation: &Deliberation) -> bool {
     let is_tried = |step: &NextStep| match &step.call {
         Call::Trim { trim, .. } => {
             let usual_mm = trim.move_mm.abs() * REST_SD;
-            trim.move_mm * left_mm < 0.0 && usual_mm >= TRIED_SHARE * left_mm.abs()
+            trim.move_mm * left_mm < 0.0 && usual_mm >= LEAST_SHARE * left_mm.abs()
         }
         _ => false,
     };
@@ -92,7 +88,7 @@ fn rest_goes_first(deliberation: &Deliberation) -> bool {
     let helps = |step: &NextStep| match &step.call {
         Call::Trim { trim, .. } => {
             let back_mm = -trim.move_mm * response.mm_per_mm * left_mm.signum();
-            response.chance >= SURELY && back_mm >= HELPS_SHARE * left_mm.abs()
+            response.chance >= SURELY && back_mm >= LEAST_SHARE * left_mm.abs()
         }
         _ => false,
     };

@@ -1,6 +1,6 @@
 //! What is done before a bow is given up on which no step pays.
 
-use super::limits::{ENOUGH, FEWEST, LIKELY, WORTH_A_TRY, WORTH_A_TURN};
+use super::limits::{ENOUGH, FEWEST, LIKELY, SETTLED, WORTH_A_TRY, WORTH_A_TURN};
 use crate::evidence::Probe;
 
 use super::deliberation::{
@@ -15,9 +15,6 @@ use super::{Arrows, Call};
 
 /// A bow less likely inside than this is given up on few arrows too: three more would not bring it back. Chosen by hand.
 const HOPELESS: f64 = 0.001;
-
-/// A bow less likely inside than this that surely lands beside has its rest tried before it is left. Chosen by hand.
-const BESIDE: f64 = 0.75;
 
 /// Nothing pays: a bow that may be inside tolerance is shot once more, up to a limit; where that leaves it
 /// open, what is expected to settle it is done although it costs more than it saves, or what was never tried and
@@ -34,14 +31,14 @@ pub(crate) fn last_resort(deliberation: &Deliberation) -> Call {
     }
     let rest = untried_rest(deliberation);
     let mut steps = deliberation.steps.iter();
-    let step = steps.find(|step| is_tried_at_last(deliberation, &step.call, rest.is_none()));
+    let step = steps.find(|step| is_tried_at_last(deliberation, aim, &step.call, rest.is_none()));
     let step = step.or(rest);
     step.map_or_else(|| left(deliberation, aim, chance), |step| step.call.clone())
 }
 
 /// Whether a step that costs more than it saves is done before a bow is given up: a move of the rest that makes it likelier
-/// inside; a press job of a bow whose rest was tried that makes it much likelier so.
-fn is_tried_at_last(deliberation: &Deliberation, call: &Call, rest_tried: bool) -> bool {
+/// inside; a press job of a bow whose rest was tried and that is farther out than the job costs, that makes it much likelier so.
+fn is_tried_at_last(deliberation: &Deliberation, aim: &Aim, call: &Call, rest_tried: bool) -> bool {
     let now = inside(deliberation);
     let Some(after) = chance_after(deliberation, call) else {
         return false;
@@ -49,8 +46,13 @@ fn is_tried_at_last(deliberation: &Deliberation, call: &Call, rest_tried: bool) 
     if matches!(call, Call::Trim { .. }) {
         return after >= now + WORTH_A_TURN;
     }
+    let off_mm = aim
+        .predicted(&deliberation.belief, deliberation.belief.now.offset_mm)
+        .x_mm
+        .abs();
+    let affordable = deliberation.case.settings.press_mm(2) < off_mm;
     let spoils = costs_what_is_in(deliberation, call) || gains_little(deliberation, call, now);
-    rest_tried && after >= now + WORTH_A_TRY && !spoils
+    affordable && rest_tried && after >= now + WORTH_A_TRY && !spoils
 }
 
 /// What is left to do where nothing is to be moved: a bow that is more likely in than out is shot with what is asked for
@@ -71,7 +73,7 @@ fn left(deliberation: &Deliberation, aim: &Aim, chance: f64) -> Call {
 fn untried_rest<'d>(deliberation: &'d Deliberation) -> Option<&'d NextStep> {
     let belief = &deliberation.belief;
     let (aim, chance) = farthest(deliberation)?;
-    let beside = is_shown(belief, aim) && chance < BESIDE && trim::rest_is_new(belief);
+    let beside = is_shown(belief, aim) && chance < SETTLED && trim::rest_is_new(belief);
     let open = chance < LIKELY || beside;
     let untried = open && !trim::rest_response(belief).shown;
     let is_move = |step: &&NextStep| matches!(&step.call, Call::Trim { trim, .. } if !was_there(belief, belief.now.rest_mm + trim.move_mm));

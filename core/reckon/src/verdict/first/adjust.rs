@@ -6,7 +6,7 @@ use crate::verdict::deliberation::{
     Deliberation, arrows, inside, is_level_as_shot, is_settled, out_as_shot, takes_another_out,
     too_few_to_say,
 };
-use crate::verdict::limits::{FEWEST, LIKELY, SETTLED, SURELY};
+use crate::verdict::limits::{FEWEST, LIKELY, MAY_BE, SETTLED, SURELY};
 use crate::verdict::seen::aims::chance_inside;
 use crate::verdict::seen::heads::{self, MovedApart};
 use crate::verdict::seen::splits::{as_it_stands, beside_bare, latest, oppose};
@@ -16,9 +16,6 @@ use crate::verdict::{Adjustment, Aim, CheckItem, CheckState, finding};
 
 use super::{contact, one_arrow, suspect, swapped};
 
-/// Broadheads less likely than this to be inside tolerance, beside bare shafts that are, are the heads'
-/// own affair until they were looked at. Chosen by hand; not tuned.
-const HEADS_INSIDE: f64 = 0.2;
 /// Rounding of a tilt, mm.
 const TILT_MM: f64 = 1e-6;
 
@@ -100,13 +97,16 @@ fn out_again(deliberation: &Deliberation) -> Option<usize> {
     (!single && !outvoted::is_borne_out(belief, place)).then_some(place)
 }
 
-/// Contact or grip, until it was looked for: then it is only said.
+/// Contact or grip; not where broadheads were shot, which fly by their vanes too, and all that counts is inside
+/// tolerance, nor once it was looked for: then it is only said.
 fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
     if contact::looked_for(belief) {
         return None;
     }
-    let sideways = contact::contact(belief, &deliberation.case.settings);
+    let heads = latest(belief, Probe::Broadhead).is_some();
+    let sideways = contact::contact(belief, &deliberation.case.settings)
+        .filter(|_| !(heads && is_settled(deliberation)));
     let found = sideways.or_else(|| contact::in_height(deliberation))?;
     Some(found.adjustment())
 }
@@ -172,7 +172,7 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
     }
     let (own, references) = arrows(belief, Probe::Broadhead);
     let shot = own.min(references) >= FEWEST && both[0].x().is_real();
-    let alone_out = shot && heads < HEADS_INSIDE && bare >= SETTLED;
+    let alone_out = shot && heads < MAY_BE && bare >= SETTLED;
     let apart = heads::lie_apart(belief, &deliberation.case.settings, &both);
     (alone_out || apart).then_some(both)
 }

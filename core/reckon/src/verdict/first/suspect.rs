@@ -24,9 +24,6 @@ use super::remembered;
 /// A trial this many standard deviations from what all others say contradicts them: so far out that
 /// heavy-tailed scatter rarely does it. Six in 100,000 if scatter were normal; chosen by hand.
 const CONTRADICTS_SDS: f64 = 4.0;
-/// Broadheads this many standard deviations from what bare shafts let expect have something of their
-/// own. Twelve in 1,000 sound ones, if scatter were normal.
-const OFF_SDS: f64 = 2.5;
 /// Rounds with nothing changed between them that wander farther than this by chance are not the arrows' scatter.
 /// One sound bow in fifty, and of those only the ones with a round out of tolerance.
 const WANDER_P: f64 = 0.02;
@@ -252,7 +249,7 @@ fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, 
         let later = &bow.observations[place + 1..];
         let of_them = matches!(one.split.probe, Probe::Broadhead | Probe::Paper);
         let better = |later: &Observation| {
-            let fits = off(later) <= OFF_SDS && off(one) > off(later);
+            let fits = off(later) <= APART_SDS && off(one) > off(later);
             is_repeat(&bow, one, later) && !agree(one, later) && fits
         };
         // The latest of its repeats counts.

@@ -7,10 +7,8 @@ use crate::verdict::deliberation::Deliberation;
 use crate::verdict::limits::{ENOUGH, FEWEST, LOOKED_AT_ROUNDS};
 use crate::verdict::seen::heads::moved_apart;
 use crate::verdict::seen::splits::{by_distance, counted_shooter, is_set, standing};
+use crate::verdict::steps::trim;
 use crate::verdict::{Adjustment, Aim, Arrows};
-
-/// Cams closer than this are the same place, mm. Chosen by hand; not tuned.
-const SAME_MM: f64 = 0.05;
 
 /// The last swap of this epoch moved the split the way that is not expected, or not at all, and it is out; too few arrows stand
 /// behind that to believe it of the bow.
@@ -50,7 +48,7 @@ fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
 /// Whether an observation was shot since the last change of parts with the cams where they stand, wherever the rest was.
 fn is_since(belief: &Belief, observation: &Observation) -> bool {
     let seen = &belief.seen[observation.trial];
-    let here = (seen.offset_mm - belief.now.offset_mm).abs() <= SAME_MM;
+    let here = (seen.offset_mm - belief.now.offset_mm).abs() <= trim::SWAPPED_MM;
     seen.trial.epoch == belief.now.epoch && here
 }
 
@@ -60,7 +58,7 @@ fn before(belief: &Belief, aim: &Aim) -> Option<(f64, Vec<Split>)> {
         .seen
         .iter()
         .filter(|seen| seen.trial.epoch == belief.now.epoch);
-    let away = |offset_mm: f64| (offset_mm - belief.now.offset_mm).abs() > SAME_MM;
+    let away = |offset_mm: f64| (offset_mm - belief.now.offset_mm).abs() > trim::SWAPPED_MM;
     let mut places: Vec<f64> = of_now.map(|seen| seen.offset_mm).collect();
     places.reverse();
     let from_mm = places.into_iter().find(|place| away(*place))?;

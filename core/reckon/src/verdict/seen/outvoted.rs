@@ -1,13 +1,9 @@
 //! Trials that are not counted, because what was shot more than once shows something else.
 
 use crate::evidence::{Belief, Observation, Probe};
-use crate::verdict::limits::ALIKE_SDS;
+use crate::verdict::limits::{ALIKE_SDS, MOVED_SDS};
 
 use super::splits::{again, as_it_stands, is_anothers, is_of_now, is_repeat, is_repeat_sideways};
-
-/// What was shot elsewhere and lies this many standard deviations from all else is left out beside a bow that was shot twice
-/// alike as it stands. Three sound trials in a thousand, if scatter were normal.
-const BESIDE_SDS: f64 = 3.0;
 
 /// Whether two shots of the same differ by no more than their scatter.
 pub(crate) fn agree(one: &Observation, other: &Observation) -> bool {
@@ -90,7 +86,7 @@ pub(crate) fn is_outvoted_since(belief: &Belief, place: usize) -> bool {
 /// more than once alike, with more arrows: one wrong round bends what is made of every move after it.
 pub(crate) fn beside_what_stands(belief: &Belief) -> Option<usize> {
     let sizes = belief.leave_one_out_residuals().into_iter().enumerate();
-    let apart = sizes.filter(|(_, sds)| *sds > BESIDE_SDS);
+    let apart = sizes.filter(|(_, sds)| *sds > MOVED_SDS);
     let beside = apart.filter(|(place, _)| {
         let one = &belief.observations[*place];
         let elsewhere = is_of_now(belief, one) && !as_it_stands(belief, one);

@@ -8,8 +8,6 @@ use crate::verdict::limits::{APART_SDS, MOVED_SDS};
 use super::outvoted::rounds;
 use super::splits::tolerance_mm;
 
-/// One round alone lies elsewhere than all before at this many: three sound bows in a thousand, and it is only shot again.
-const ALONE_SDS: f64 = 3.0;
 /// Fewer rounds on a side of the step do not bear each other out.
 const FEWEST: usize = 2;
 
@@ -86,6 +84,6 @@ pub(crate) fn alone(belief: &Belief, settings: &Settings) -> Option<(usize, f64)
         let last = *places.last()?;
         let sds = newest.apart_sds(Round::mean(before));
         let allowed_mm = tolerance_mm(&belief.observations[last].split, settings);
-        (sds > ALONE_SDS && newest.mm.abs() > allowed_mm).then_some((last, sds))
+        (sds > MOVED_SDS && newest.mm.abs() > allowed_mm).then_some((last, sds))
     })
 }

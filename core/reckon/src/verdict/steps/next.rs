@@ -13,9 +13,6 @@ use super::weigh::Table;
 /// Values closer than this share of the tolerance (1 mm of 25) are alike: then the cheaper, reversible thing comes first.
 /// Chosen by hand; `tests/virtual-bows` measures what it costs.
 const ALIKE: f64 = 0.04;
-/// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
-/// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
-pub(crate) const MAY_BE_INSIDE: f64 = 0.2;
 /// Values closer than this are the same but for rounding, mm.
 const SAME_MM: f64 = 1e-6;
 
@@ -53,9 +50,9 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
     let choices = fittings.choices(case, belief, aims, &table);
     let stay_mm = table.loss_mm(0, belief.now.offset_mm);
     let alike_mm = ALIKE * case.settings.tolerance_mm;
-    let mut swaps = choices.iter().filter(|choice| choice.axles_opened > 0);
+    let swaps = choices.iter().filter(|choice| choice.axles_opened > 0);
     let pays = |choice: &&Choice| aims.first().is_some_and(|aim| is_fair(belief, aim, choice));
-    let swap = swaps.find(pays).map(|choice| NextStep {
+    let swap = best_swap(belief, swaps.filter(pays), stay_mm).map(|choice| NextStep {
         call: Call::Fit {
             fitting: choice.fitting.clone(),
             experiment: !trim::swap_shown(belief),
@@ -67,8 +64,7 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
         best_trim(case, belief, aims, &table).map(|(call, loss_mm)| NextStep { call, loss_mm }),
     );
     // Where there is nothing to try, arrows can only show that all is well.
-    let may_be_inside =
-        least_likely(belief, aims).is_none_or(|(_, chance)| chance >= MAY_BE_INSIDE);
+    let may_be_inside = least_likely(belief, aims).is_none_or(|(_, chance)| chance >= MAY_BE);
     let of_use = may_be_inside || !steps.is_empty();
     steps.extend(another_round(case, belief, aims, &table).filter(|_| of_use));
     steps.sort_by(|a, b| a.loss_mm.total_cmp(&b.loss_mm));
@@ -90,6 +86,27 @@ fn is_fair(belief: &Belief, aim: &Aim, choice: &Choice) -> bool {
     !is_farther(belief, aim, offset_mm)
         && halved(belief, aim, offset_mm) >= MAY_BE
         && (seen || cures())
+}
+
+/// The best of swaps, best first: of a bow that has shown how it answers the likeliest to end inside, if it pays, for there is
+/// nothing to be learned.
+fn best_swap<'c>(
+    belief: &Belief,
+    mut swaps: impl Iterator<Item = &'c Choice>,
+    stay_mm: f64,
+) -> Option<&'c Choice> {
+    let first = swaps.next()?;
+    if !trim::swap_shown(belief) {
+        return Some(first);
+    }
+    let paying = swaps.take_while(|other| other.loss_mm < stay_mm);
+    Some(paying.fold(first, |best, other| {
+        if other.within_tolerance > best.within_tolerance {
+            other
+        } else {
+            best
+        }
+    }))
 }
 
 /// Chance that a swap brings the first aim inside tolerance, or at least halves it.

@@ -10,7 +10,7 @@ use super::trim;
 use super::weigh::Table;
 
 /// Such a move takes out this share of what is left, more likely than not: less is a matter for the spacers. Chosen by hand.
-const LEAST_SHARE: f64 = 0.25;
+pub(crate) const LEAST_SHARE: f64 = 0.25;
 /// Farther out by less than this share of the tolerance is no farther: a rest that was hardly moved has shown nothing.
 const FARTHER_SHARE: f64 = 0.1;
 /// Losses closer than this are the same but for rounding, mm.

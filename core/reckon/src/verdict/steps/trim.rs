@@ -17,10 +17,8 @@ const LARGEST_NOCK_MM: f64 = 1.6;
 /// A height that takes a longer way of the nocking point, at the most that it may answer after it was moved, is none
 /// that it cures, mm: three of the largest steps. Chosen by hand; not tuned.
 const MOST_NOCK_MM: f64 = 3.0 * LARGEST_NOCK_MM;
-/// Smallest trim worth a turn of the screw, mm. Chosen by hand; not tuned.
+/// Smallest trim worth a turn of the screw, mm; closer settings of a knob do not show its direction. Chosen by hand; not tuned.
 pub(crate) const SMALLEST_MM: f64 = 0.1;
-/// Settings of the knob closer than this do not show its direction, mm. The smallest trim.
-const APART_MM: f64 = 0.1;
 
 /// A rest has shown how it answers once that is known to this standard deviation, mm per mm; nothing is known at
 /// [`REST_SD`]. Chosen by hand; without it bows were given up where .4 mm had shown nothing with three arrows, and a
@@ -49,7 +47,7 @@ pub(crate) fn varied(belief: &Belief, setting: impl Fn(usize) -> f64, apart_mm: 
 }
 
 /// Cam offsets closer than this do not make a before/after pair, mm. See `swapped`.
-const PAIR_APART_MM: f64 = 0.05;
+pub(crate) const SWAPPED_MM: f64 = 0.05;
 /// Whether this bow has shown how it answers its spacers: a pair of trials before and after a swap,
 /// and a direction that is 9 in 10 sure.
 pub(crate) fn swap_shown(belief: &Belief) -> bool {
@@ -59,7 +57,7 @@ pub(crate) fn swap_shown(belief: &Belief) -> bool {
 
 /// Whether spacers were moved between trials.
 pub(crate) fn is_swapped(belief: &Belief) -> bool {
-    varied(belief, |trial| belief.seen[trial].offset_mm, PAIR_APART_MM)
+    varied(belief, |trial| belief.seen[trial].offset_mm, SWAPPED_MM)
 }
 
 /// Whether spacers were moved between trials since the last change of parts, by or for whoever shoots the bow now: another hand
@@ -70,7 +68,7 @@ pub(crate) fn is_swapped_since(belief: &Belief) -> bool {
         .seen
         .iter()
         .filter(|seen| seen.trial.epoch == now.epoch && seen.trial.shooter == now.shooter);
-    of_now.any(|seen| (seen.offset_mm - belief.now.offset_mm).abs() > PAIR_APART_MM)
+    of_now.any(|seen| (seen.offset_mm - belief.now.offset_mm).abs() > SWAPPED_MM)
 }
 
 /// Whether neither spacers nor rest were moved between trials.
@@ -104,7 +102,11 @@ pub(crate) fn rest_response(belief: &Belief) -> KnobResponse {
 
 /// Whether the rest was never moved on this bow.
 pub(crate) fn rest_is_new(belief: &Belief) -> bool {
-    !varied(belief, |trial| belief.seen[trial].trial.rest_mm, APART_MM)
+    !varied(
+        belief,
+        |trial| belief.seen[trial].trial.rest_mm,
+        SMALLEST_MM,
+    )
 }
 
 /// Whether a place of the rest is no farther than it is moved at once from where it stands or from where it was first, or lies
@@ -130,7 +132,11 @@ pub(crate) fn may_show(move_mm: f64, left_mm: f64) -> bool {
 
 /// The nocking point's response, as an aim's probe shows it.
 fn nock_response(belief: &Belief, aim: &Aim) -> KnobResponse {
-    let shown = varied(belief, |trial| belief.seen[trial].trial.nock_mm, APART_MM);
+    let shown = varied(
+        belief,
+        |trial| belief.seen[trial].trial.nock_mm,
+        SMALLEST_MM,
+    );
     KnobResponse::of(&belief.nock_response(aim.probe, aim.distance_m), shown)
 }
 
@@ -235,16 +241,16 @@ pub(crate) struct Worsened {
 pub(crate) fn worsened_by(belief: &Belief, aim: &Aim) -> Option<Worsened> {
     let alike = |seen: &&Seen| {
         seen.trial.epoch == belief.now.epoch
-            && (seen.offset_mm - belief.now.offset_mm).abs() < PAIR_APART_MM
+            && (seen.offset_mm - belief.now.offset_mm).abs() < SWAPPED_MM
     };
     let earlier = belief.seen.iter().rev().filter(alike);
     let from_mm = earlier
         .map(|seen| seen.trial.rest_mm)
-        .find(|rest_mm| (rest_mm - belief.now.rest_mm).abs() > APART_MM)?;
+        .find(|rest_mm| (rest_mm - belief.now.rest_mm).abs() > SMALLEST_MM)?;
     let shot = |rest_mm: f64| -> Vec<Split> {
         let own = belief.observations.iter().filter(|one| {
             let seen = &belief.seen[one.trial];
-            let there = (seen.trial.rest_mm - rest_mm).abs() < APART_MM;
+            let there = (seen.trial.rest_mm - rest_mm).abs() < SMALLEST_MM;
             one.split.probe == aim.probe && alike(&seen) && there
         });
         own.map(|one| one.split).collect()
