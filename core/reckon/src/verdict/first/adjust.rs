@@ -98,15 +98,21 @@ fn out_again(deliberation: &Deliberation) -> Option<usize> {
 }
 
 /// Contact or grip; not where broadheads were shot, which fly by their vanes too, and all that counts is inside
-/// tolerance, nor once it was looked for: then it is only said.
+/// tolerance, nor once it was looked for: then it is only said. Where paper is asked for first, also of what the model lets
+/// expect.
 fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
     if contact::looked_for(belief) {
         return None;
     }
     let heads = latest(belief, Probe::Broadhead).is_some();
-    let sideways = contact::contact(belief, &deliberation.case.settings)
-        .filter(|_| !(heads && is_settled(deliberation)));
+    let settings = &deliberation.case.settings;
+    let sideways = if settings.paper_first() {
+        contact::suspected(belief, settings)
+    } else {
+        contact::contact(belief, settings)
+    };
+    let sideways = sideways.filter(|_| !(heads && is_settled(deliberation)));
     let found = sideways.or_else(|| contact::in_height(deliberation))?;
     Some(found.adjustment())
 }

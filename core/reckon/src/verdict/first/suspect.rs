@@ -30,7 +30,8 @@ const WANDER_P: f64 = 0.02;
 /// More rounds than this of one thing are taken as they are, however they wander: the mean is what there is to go by. Chosen
 /// by hand.
 const WANDER_ROUNDS: usize = 6;
-/// Fewer splits than this cannot outvote one.
+/// Fewer splits than this cannot outvote one; a swap between two of them may have done what nobody
+/// expected. Of two with the bow as it stands, the later is doubted.
 const FEWEST_SPLITS: usize = 3;
 
 /// What is known of a bow, combined, and what of it does not fit.
@@ -152,9 +153,11 @@ fn flipped(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
 /// The observation that lies farthest from what all others say, where that contradicts them and no repeat bears
 /// it out.
 fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
-    if sizes.len() < FEWEST_SPLITS {
-        return None;
-    }
+    let count = sizes.len();
+    let unmoved = belief
+        .observations
+        .iter()
+        .all(|one| as_it_stands(belief, one));
     let all = sizes.into_iter().enumerate();
     let open = all.filter(|(place, _)| {
         let one = &belief.observations[*place];
@@ -166,8 +169,23 @@ fn apart(belief: &Belief, sizes: Vec<f64>) -> Option<(usize, f64)> {
             && !elsewhere
             && !is_borne_out(belief, *place)
     });
-    let farthest = open.max_by(|a, b| a.1.total_cmp(&b.1));
-    farthest.filter(|(_, sds)| *sds > CONTRADICTS_SDS)
+    let (place, sds) = open.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let doubted = match count {
+        FEWEST_SPLITS.. => newest_of(belief, place),
+        2 if unmoved => 1,
+        _ => return None,
+    };
+    (sds > CONTRADICTS_SDS).then_some((doubted, sds))
+}
+
+/// Of an observation and what was shot again since with another result the newest, which is doubted, unless another bears it out.
+fn newest_of(belief: &Belief, place: usize) -> usize {
+    let newest = again(belief, place).into_iter().next_back();
+    let differs = |newest: &usize| {
+        let of = |at: usize| &belief.observations[at];
+        !agree(of(*newest), of(place)) && !is_borne_out(belief, *newest)
+    };
+    newest.filter(differs).unwrap_or(place)
 }
 
 /// Of rounds with nothing changed between them, that wander farther than arrows scatter and out of tolerance, the
