@@ -1,6 +1,5 @@
 //! The decision: what comes first, whether the work is done, and which next step is worth most.
 
-use super::limits::{ENOUGH, FEWEST, MOST, PLENTY};
 use crate::evidence::{Belief, Probe, SAME_M};
 use crate::flight::TransferTable;
 use crate::split::Split;
@@ -16,6 +15,7 @@ use super::first::{suspect, swapped};
 use super::held_back::{scattered, spoils};
 use super::intake::{Intake, intake};
 use super::last_resort::{first_round, last_resort};
+use super::limits::{ENOUGH, FEWEST, MOST, PLENTY};
 use super::seen::aims::aims;
 use super::seen::outliers::outliers;
 use super::seen::signs;
@@ -200,7 +200,8 @@ fn once_more_if_scattered(deliberation: &Deliberation) -> Option<Call> {
 }
 
 /// Where sideways all is well: a move of the nocking point if the height more likely is not, and with enough arrows (one that
-/// surely is not comes first of all); one that it was moved for in vain is shot once more, and then is another's affair, as is one of the heads alone.
+/// surely is not comes first of all); one that it was moved for in vain is shot once more, and then is another's affair, as is one of
+/// the heads alone.
 fn height(deliberation: &Deliberation) -> Call {
     if heads_stay_off_height(deliberation).is_some() {
         return Call::SpacersCannot;

@@ -1,12 +1,12 @@
 //! What has been worked out on the way to a call, and the questions every part of it asks.
 
-use super::limits::{ENOUGH, FEWEST, LIKELY, SETTLED, SURELY};
 use crate::evidence::priors::FAULT_SD_MM;
 use crate::evidence::{Belief, Mixture, Probe, SAME_M};
 use crate::frame::ArrowKind;
 use crate::scatter::ArrowHabit;
 use crate::split::Split;
 
+use super::limits::{ENOUGH, FEWEST, LIKELY, SETTLED, SURELY};
 use super::seen::aims::{Aim, least_likely, shot};
 use super::seen::outliers::Outlier;
 use super::seen::splits::{counted_shooter, is_of_now, is_surely_out, standing};
@@ -166,7 +166,8 @@ pub(crate) fn farthest<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, f
     least_likely(&deliberation.belief, &deliberation.aims)
 }
 
-/// Whether faces show a split farther out than the place of cams makes on any bow: something else is wrong with it, centre shot, spine, timing or lean.
+/// Whether faces show a split farther out than the place of cams makes on any bow: something else is wrong with it, centre shot,
+/// spine, timing or lean.
 pub(crate) fn is_far_out(deliberation: &Deliberation) -> bool {
     let belief = &deliberation.belief;
     let Some((aim, _)) = farthest(deliberation).filter(|(aim, _)| aim.probe != Probe::Paper) else {

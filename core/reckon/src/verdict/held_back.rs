@@ -1,10 +1,10 @@
 //! What holds a step back: a round that comes before it, a probe that it would take out.
 
-use super::limits::{ENOUGH, FEWEST, LIKELY, MAY_BE, MOST, PLENTY, SETTLED, SURELY, WORTH_A_TRY};
 use crate::evidence::Probe;
 use crate::evidence::priors::REST_SD;
 
 use super::deliberation::{Deliberation, arrows, arrows_at, farthest, is_shown, is_wide};
+use super::limits::{ENOUGH, FEWEST, LIKELY, MAY_BE, MOST, PLENTY, SETTLED, SURELY, WORTH_A_TRY};
 use super::seen::aims::{Aim, chance_inside};
 use super::seen::spine;
 use super::steps::next::NextStep;
@@ -69,36 +69,28 @@ pub(crate) fn gains_little(deliberation: &Deliberation, call: &Call, chance: f64
     swap && chance >= LIKELY && little
 }
 
-/// Whether a bow that was not pressed since the last change of parts has a rest that was not tried and may go to the side that common practice teaches, or
-/// one that has surely shown that it takes out what is left, or some of it: it is moved in minutes.
+/// Whether a bow that was not pressed since the last change of parts has a rest that takes out some of what is left, as it has
+/// surely shown, or as usual where it was not tried and may go to the side that common practice teaches: it is moved in minutes.
 fn rest_goes_first(deliberation: &Deliberation) -> bool {
     let belief = &deliberation.belief;
     let Some(aim) = deliberation.aims.first() else {
         return false;
     };
     let left_mm = aim.predicted(belief, belief.now.offset_mm).x_mm / aim.predictive.gain;
-    let is_tried = |step: &NextStep| match &step.call {
-        Call::Trim { trim, .. } => {
-            let usual_mm = trim.move_mm.abs() * REST_SD;
-            trim.move_mm * left_mm < 0.0 && usual_mm >= LEAST_SHARE * left_mm.abs()
-        }
-        _ => false,
-    };
     let response = trim::rest_response(belief);
-    let helps = |step: &NextStep| match &step.call {
+    let (answer, sure) = if response.shown {
+        (response.mm_per_mm, response.chance >= SURELY)
+    } else {
+        (REST_SD, true)
+    };
+    let takes_out = |step: &NextStep| match &step.call {
         Call::Trim { trim, .. } => {
-            let back_mm = -trim.move_mm * response.mm_per_mm * left_mm.signum();
-            response.chance >= SURELY && back_mm >= LEAST_SHARE * left_mm.abs()
+            let back_mm = -trim.move_mm * answer * left_mm.signum();
+            back_mm >= LEAST_SHARE * left_mm.abs()
         }
         _ => false,
     };
-    let mut steps = deliberation.steps.iter();
-    let first = if response.shown {
-        steps.any(helps)
-    } else {
-        steps.any(is_tried)
-    };
-    !trim::is_swapped_since(belief) && first
+    sure && !trim::is_swapped_since(belief) && deliberation.steps.iter().any(takes_out)
 }
 
 /// Whether what is more likely out than in becomes more likely in than out, and much likelier.

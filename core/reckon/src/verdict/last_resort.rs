@@ -1,12 +1,12 @@
 //! What is done before a bow is given up on which no step pays.
 
-use super::limits::{ENOUGH, FEWEST, LIKELY, SETTLED, WORTH_A_TRY, WORTH_A_TURN};
 use crate::evidence::Probe;
 
 use super::deliberation::{
     Deliberation, arrows_at, farthest, inside, is_shown, not_yet_shot_first,
 };
 use super::held_back::{chance_after, costs_what_is_in, gains_little, once_more};
+use super::limits::{ENOUGH, FEWEST, LIKELY, SETTLED, WORTH_A_TRY, WORTH_A_TURN};
 use super::seen::aims::{Aim, USUAL_PAPER_M};
 use super::steps::next::NextStep;
 use super::steps::rests::was_there;

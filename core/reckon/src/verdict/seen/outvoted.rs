@@ -101,16 +101,10 @@ pub(crate) fn beside_what_stands(belief: &Belief) -> Option<usize> {
 
 /// Arrows of each kind of an observation and of its repeats that agree with it.
 fn arrows_alike(belief: &Belief, place: usize) -> u32 {
-    let splits = alike(belief, place).map(|one| &one.split);
-    splits
-        .map(|split| split.n_probe.min(split.n_reference))
+    let of = |place: usize| &belief.observations[place];
+    let rounds = again(belief, place).into_iter().map(of);
+    let alike = rounds.filter(|one| agree(one, of(place)));
+    alike
+        .map(|one| one.split.n_probe.min(one.split.n_reference))
         .sum()
-}
-
-/// An observation and its repeats that agree with it.
-fn alike<'b>(belief: &'b Belief, place: usize) -> impl Iterator<Item = &'b Observation> {
-    let own = &belief.observations[place];
-    let rounds = again(belief, place).into_iter();
-    let rounds = rounds.map(|other| &belief.observations[other]);
-    rounds.filter(move |other| agree(other, own))
 }

@@ -9,7 +9,8 @@ use crate::verdict::{Aim, Arrows, Call, Case, Knob};
 use super::trim;
 use super::weigh::Table;
 
-/// Such a move takes out this share of what is left, more likely than not: less is a matter for the spacers. Chosen by hand.
+/// A move of the rest that goes before the press takes out this share of what is left: less is a matter for the spacers. Chosen by
+/// hand.
 pub(crate) const LEAST_SHARE: f64 = 0.25;
 /// Farther out by less than this share of the tolerance is no farther: a rest that was hardly moved has shown nothing.
 const FARTHER_SHARE: f64 = 0.1;
@@ -99,8 +100,8 @@ pub(crate) fn best_trim(
 }
 
 /// Places that the rest may be moved to now and what is then expected to be left, mm, best first. Of two that are alike the one
-/// on the side that common practice teaches, away from where the probe lands, goes first. Nobody goes on the way that has just made it clearly worse, unless the bow has surely shown that it
-/// should.
+/// on the side that common practice teaches, away from where the probe lands, goes first. Nobody goes on the way that has just made
+/// it clearly worse, unless the bow has surely shown that it should.
 fn places_of_rest(belief: &Belief, aim: &Aim, table: &Table) -> Vec<(f64, f64)> {
     let now = &belief.now;
     let left_mm = aim.predicted(belief, now.offset_mm).x_mm / aim.predictive.gain;
