@@ -17,9 +17,8 @@ use super::{Arrows, Call};
 const HOPELESS: f64 = 0.001;
 
 /// Nothing pays: a bow that may be inside tolerance is shot once more, up to a limit; where that leaves it
-/// open, what is expected to settle it is done although it costs more than it saves, or what was never tried and
-/// may; else the spacers cannot do it. A bow on which nothing was tried yet is given up later than one on
-/// which something was.
+/// open, what makes it likelier inside is done although it costs more than it saves, or the rest is tried that never was; else the
+/// spacers cannot do it.
 pub(crate) fn last_resort(deliberation: &Deliberation) -> Call {
     let Some((aim, chance)) = farthest(deliberation) else {
         return Call::SpacersCannot;

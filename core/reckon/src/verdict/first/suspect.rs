@@ -1,4 +1,4 @@
-//! Evidence that does not fit: a trial that contradicts the others, broadheads on the other side of the bare shafts.
+//! Evidence that does not fit: a trial that contradicts the others, paper that contact moves, what repeats outvote.
 
 use crate::evidence::{Aside, Belief, Known, Observation, Probe, Seen, Shot};
 use crate::flight::TransferTable;
