@@ -288,22 +288,6 @@ impl<'a> Belief<'a> {
         self.off(&at, (made.mean(), made.sd()), seen_mm)
     }
 
-    /// The same of its height.
-    pub(crate) fn off_the_bow_in_height(&self, observation: &Observation) -> f64 {
-        let seen = &self.seen[observation.trial];
-        let at = self.layout.setting(seen, observation, Axis::Upright, 0.0);
-        let row = self.upright.design.row_of_bow(&at);
-        let made = self
-            .upright
-            .mixture(&self.upright.predictive_of(&row, 0.0), 0.0);
-        let made_mm = made.mean() + row.gain * at.knob_mm * NOCK_HEIGHT_MEAN;
-        self.off(
-            &at,
-            (made_mm, made.sd()),
-            self.unexplained_y_mm(observation),
-        )
-    }
-
     /// How far what was seen lies from what the bow makes of it, each with its standard deviation.
     fn off(&self, at: &Setting, made_mm: (f64, f64), seen_mm: (f64, f64)) -> f64 {
         let transfer = transfer::gain(self.transfer, at.probe, at.distance_m);

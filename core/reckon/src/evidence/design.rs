@@ -61,8 +61,6 @@ pub(crate) struct Aside {
     pub(crate) paper: bool,
     /// Heads run untrue, or vanes touch.
     pub(crate) heads: bool,
-    /// The same in height.
-    pub(crate) heads_height: bool,
 }
 
 /// The layout of the unknowns of one bow.

@@ -101,13 +101,7 @@ impl Layout {
                 Axis::Sideways => self.shooters.len(),
                 Axis::Upright => 0,
             },
-            aside: match axis {
-                Axis::Sideways => self.aside,
-                Axis::Upright => Aside {
-                    heads: self.aside.heads_height,
-                    ..self.aside
-                },
-            },
+            aside: self.aside,
             target_m,
             transfer,
             knob_sd: match axis {

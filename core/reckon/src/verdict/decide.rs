@@ -5,21 +5,22 @@ use crate::flight::TransferTable;
 use crate::split::Split;
 
 use super::deliberation::{
-    Deliberation, ENOUGH, FEWEST, arrows_at, farthest, is_far_out, is_settled, is_wide,
-    left_behind, low_or_high, not_yet_shot_first, wanted,
+    Deliberation, arrows_at, farthest, is_far_out, is_settled, is_wide, left_behind, low_or_high,
+    not_yet_shot_first, wanted,
 };
 use super::explain::reasons;
 use super::first::adjust::{adjust_first, heads_stay_apart, heads_stay_off_height};
 use super::first::suspect::Sifted;
 use super::first::{suspect, swapped};
-use super::held_back::{SURE, WIDE, scattered, spoils};
+use super::held_back::{scattered, spoils};
 use super::intake::{Intake, intake};
 use super::last_resort::{first_round, last_resort};
+use super::limits::{ENOUGH, FEWEST, MOST, PLENTY};
 use super::seen::aims::aims;
 use super::seen::outliers::outliers;
 use super::seen::signs;
 use super::seen::splits::{splits, standing};
-use super::steps::next::{MAY_BE_INSIDE, halved, weigh};
+use super::steps::next::weigh;
 use super::steps::options::Fittings;
 use super::steps::trim;
 use super::{
@@ -56,7 +57,6 @@ fn deliberate<'a>(
         belief,
         outvoted,
         crept,
-        moved_apart,
         remembered,
     } = suspect::without_misfits(&known, transfer, &case.settings);
     let outvoted = outvoted.into_iter();
@@ -77,7 +77,6 @@ fn deliberate<'a>(
         tilt_mm,
         left_out,
         crept: crept.map(|crept| crept.reason()),
-        moved_apart,
         remembered,
     };
     // Until the pieces were looked at, a swap that made it worse shows nothing.
@@ -123,7 +122,7 @@ fn call_on_what_was_shot(deliberation: &Deliberation) -> Call {
     if let Some(back) = undo(deliberation) {
         return back;
     }
-    if is_far_out(deliberation) && !may_halve(deliberation) {
+    if is_far_out(deliberation) {
         return Call::SpacersCannot;
     }
     let steps = deliberation.steps.iter();
@@ -161,15 +160,6 @@ fn unseen(deliberation: &Deliberation) -> Option<Arrows> {
     (face && !seen).then(|| Arrows::round(aim.probe, FEWEST, aim.distance_m))
 }
 
-/// Whether a fitting of the kit may bring the bow inside tolerance, or halve what it is off.
-fn may_halve(deliberation: &Deliberation) -> bool {
-    let Some((aim, _)) = farthest(deliberation) else {
-        return false;
-    };
-    let mut options = deliberation.options.iter();
-    options.any(|one| halved(&deliberation.belief, aim, one.offset_mm) >= MAY_BE_INSIDE)
-}
-
 /// Where all that is known says that the bow is inside, and the few arrows shot with it as it stands, where it counts or
 /// farther away, say that it is not: as many again.
 fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
@@ -177,10 +167,10 @@ fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
     let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
     let split = settling.find_map(|aim| {
         // Where it counts the arrows leave all open, and only what bows usually do says that it is in.
-        let open = is_wide(deliberation, aim) && arrows_at(&deliberation.belief, aim) < WIDE;
+        let open = is_wide(deliberation, aim) && arrows_at(&deliberation.belief, aim) < MOST;
         let doubted = |one: &Split| {
             let beyond_m = one.distance_m - aim.distance_m;
-            let few = one.n_probe.min(one.n_reference) < SURE;
+            let few = one.n_probe.min(one.n_reference) < PLENTY;
             let out = one.offset.x_mm.abs() > settings.allowed_mm(one.probe, one.distance_m);
             beyond_m > -SAME_M && few && out || open && beyond_m.abs() < SAME_M
         };
@@ -210,7 +200,8 @@ fn once_more_if_scattered(deliberation: &Deliberation) -> Option<Call> {
 }
 
 /// Where sideways all is well: a move of the nocking point if the height more likely is not, and with enough arrows (one that
-/// surely is not comes first of all); one that it was moved for in vain is shot once more, and then is another's affair, as is one of the heads alone.
+/// surely is not comes first of all); one that it was moved for in vain is shot once more, and then is another's affair, as is one of
+/// the heads alone.
 fn height(deliberation: &Deliberation) -> Call {
     if heads_stay_off_height(deliberation).is_some() {
         return Call::SpacersCannot;

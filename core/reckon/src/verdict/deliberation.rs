@@ -6,38 +6,19 @@ use crate::frame::ArrowKind;
 use crate::scatter::ArrowHabit;
 use crate::split::Split;
 
-use super::seen::aims::{Aim, LIKELY_INSIDE, SETTLED, least_likely, shot};
-use super::seen::heads::MovedApart;
+use super::limits::{ENOUGH, FEWEST, LIKELY, SETTLED, SURELY};
+use super::seen::aims::{Aim, least_likely, shot};
 use super::seen::outliers::Outlier;
 use super::seen::splits::{counted_shooter, is_of_now, is_surely_out, standing};
 use super::steps::next::NextStep;
 use super::steps::trim;
 use super::{Call, Case, Choice, Reason, Response};
 
-/// Arrows of each kind (tears, for paper) below which nothing is moved. Common practice, no source.
-pub(crate) const FEWEST: u32 = 3;
-/// Arrows of each kind after which nothing is shot again only to be sure. Twice the fewest; chosen by
-/// hand; not tuned.
-pub(crate) const ENOUGH: u32 = 6;
-/// Rounds of broadheads, shot where bare shafts are asked for too, after which nobody waits for these: they were asked for between
-/// the two.
-const ROUNDS_BESIDE_NONE: usize = 2;
 /// See [`is_wide`]: half the interval against the tolerance. Chosen by hand: three and three of usual groups are 1.4.
 const WIDE_TIMES: f64 = 2.0;
-/// A vertical fault this sure to be outside tolerance comes first, also before a larger one sideways:
-/// height is moved in seconds, and moves the sideways reading with it. One such call in ten is about a
-/// height inside it, if the posterior is right.
-pub(crate) const SURELY_VERTICAL: f64 = 0.9;
-/// A height inside tolerance less likely than this is worth a turn of the nocking point once sideways all is well: more
-/// likely out than in.
-const HEIGHT_INSIDE: f64 = 0.5;
-
 /// A split beyond this many standard deviations of what bows come in with is not of the cams' place: so far out lies
 /// one bow in two thousand, were only its cams out (at three, one in four hundred, each left as it came in).
 const FAR_OUT_SDS: f64 = 3.5;
-/// How sure that must be. One such call in ten is about a bow nearer than that, if the posterior is right.
-const SURELY_FAR_OUT: f64 = 0.9;
-
 /// What has been worked out on the way to a call.
 pub(crate) struct Deliberation<'a> {
     pub(crate) case: &'a Case,
@@ -57,8 +38,6 @@ pub(crate) struct Deliberation<'a> {
     /// Numbered arrows that keep landing apart.
     pub(crate) habits: Vec<ArrowHabit>,
     pub(crate) response: Response,
-    /// Where the last move took broadheads the other way than the bare shafts, how far.
-    pub(crate) moved_apart: Option<MovedApart>,
     /// Whether a remembered swap counts.
     pub(crate) remembered: bool,
 }
@@ -66,14 +45,7 @@ pub(crate) struct Deliberation<'a> {
 /// The probe that must be shot before anything is moved, and how many of it and of what it is held against were.
 pub(crate) fn wanted(deliberation: &Deliberation) -> (Probe, (u32, u32)) {
     let probe = wanted_probe(deliberation);
-    // Beside heads only the same person's bare shafts count.
-    let none = probe == Probe::Bare && heads_alone(deliberation);
-    let shot = if none {
-        (0, 0)
-    } else {
-        arrows(&deliberation.belief, probe)
-    };
-    (probe, shot)
+    (probe, arrows(&deliberation.belief, probe))
 }
 
 /// The probe that must be shot before anything is moved: the first aim, or, where only paper was
@@ -94,8 +66,7 @@ fn wanted_probe(deliberation: &Deliberation) -> Probe {
 }
 
 /// Whether broadheads were shot, or would be, and bare shafts never, or by another person only. A bow whose broadheads agree needs no
-/// bare shafts; nor does one that is tuned by broadheads alone once six of them were shot, or whose bare shafts were asked for after
-/// a round and did not come: who has none is not held up for ever.
+/// bare shafts; nor does one of which six broadheads were shot: who has no bare shafts is not held up for ever.
 pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
     let Deliberation { belief, case, .. } = deliberation;
     let shooter = counted_shooter(belief, Probe::Broadhead);
@@ -106,20 +77,13 @@ pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
         })
     };
     let bare = own(Probe::Bare).next().is_some();
-    let heads: Vec<&Split> = own(Probe::Broadhead)
-        .filter(|one| is_of_now(belief, one))
-        .map(|one| &one.split)
-        .collect();
-    let agree = own(Probe::Broadhead).next().is_some() && is_settled(deliberation);
+    let heads = own(Probe::Broadhead).filter(|one| is_of_now(belief, one));
     let shot: u32 = heads
-        .iter()
-        .map(|one| one.n_probe.min(one.n_reference))
+        .map(|one| one.split.n_probe.min(one.split.n_reference))
         .sum();
-    let asked_for = case.settings.priority.contains(&Probe::Bare);
-    let rounds = if asked_for { ROUNDS_BESIDE_NONE } else { 1 };
-    let few = shot < ENOUGH || heads.len() < rounds;
-    let wished = asked_for || !heads.is_empty();
-    !bare && wished && few && !agree
+    let agree = own(Probe::Broadhead).next().is_some() && is_settled(deliberation);
+    let wished = shot > 0 || case.settings.priority.contains(&Probe::Bare);
+    !bare && wished && shot < ENOUGH && !agree
 }
 
 /// The probe that is asked for first, where it was not shot since the last change of parts.
@@ -202,26 +166,18 @@ pub(crate) fn farthest<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, f
     least_likely(&deliberation.belief, &deliberation.aims)
 }
 
-/// Whether faces show a split farther out than the place of cams makes on any bow, at every place of cams and rest that
-/// was shot since the last change of parts: something else is wrong with it, centre shot, spine, timing or lean.
+/// Whether faces show a split farther out than the place of cams makes on any bow: something else is wrong with it, centre shot,
+/// spine, timing or lean.
 pub(crate) fn is_far_out(deliberation: &Deliberation) -> bool {
     let belief = &deliberation.belief;
     let Some((aim, _)) = farthest(deliberation).filter(|(aim, _)| aim.probe != Probe::Paper) else {
         return false;
     };
-    let reach_mm = |gain: f64| FAR_OUT_SDS * FAULT_SD_MM * gain.abs();
+    let reach_mm = FAR_OUT_SDS * FAULT_SD_MM * aim.predictive.gain.abs();
     let split = belief
         .sideways
         .mixture(&aim.predictive, belief.now.offset_mm);
-    let now_far = 1.0 - split.within(reach_mm(aim.predictive.gain)) > SURELY_FAR_OUT;
-    let mut shot = belief.observations.iter().filter(|one| {
-        one.split.probe == aim.probe && belief.seen[one.trial].trial.epoch == belief.now.epoch
-    });
-    let ever_far = shot.all(|one| {
-        let gain = belief.predictive(aim.probe, one.split.distance_m).gain;
-        one.split.offset.x_mm.abs() > reach_mm(gain)
-    });
-    now_far && ever_far
+    1.0 - split.within(reach_mm) > SURELY
 }
 
 /// The first probe whose height more likely is outside of what counts, and that no other one forbids to put right.
@@ -233,7 +189,7 @@ pub(crate) fn low_or_high<'d>(deliberation: &'d Deliberation) -> Option<&'d Aim>
             return false;
         }
         let upright = belief.vertical(aim.probe, aim.distance_m);
-        let out = upright.within(aim.loss.tolerance_mm) < HEIGHT_INSIDE;
+        let out = upright.within(aim.loss.tolerance_mm) < LIKELY;
         out && !too_few_to_say(belief, aim.probe) && !is_level_as_shot(belief, aim, &upright)
     })
 }
@@ -254,7 +210,7 @@ pub(crate) fn takes_another_out(deliberation: &Deliberation, aim: &Aim) -> bool 
         .any(|one| {
             let level = belief.vertical(one.probe, one.distance_m);
             let moved = level.shifted(trim::nock_moves_mm(belief, one, trim.move_mm));
-            let inside = |level: &Mixture| level.within(one.tolerance_mm) >= LIKELY_INSIDE;
+            let inside = |level: &Mixture| level.within(one.tolerance_mm) >= LIKELY;
             !too_few_to_say(belief, one.probe) && inside(&level) && !inside(&moved)
         })
 }

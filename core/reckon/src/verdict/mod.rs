@@ -14,6 +14,7 @@ mod given;
 mod held_back;
 mod intake;
 mod last_resort;
+mod limits;
 mod seen;
 mod steps;
 mod told;

@@ -5,7 +5,8 @@ use crate::verdict::deliberation::{
     Deliberation, farthest, is_far_out, is_shown, out_as_shot, stuck_height,
 };
 use crate::verdict::first::adjust::{heads_stay_apart, heads_stay_off_height};
-use crate::verdict::seen::aims::{LIKELY_INSIDE, SETTLED, chance_inside};
+use crate::verdict::limits::{LIKELY, SETTLED};
+use crate::verdict::seen::aims::chance_inside;
 use crate::verdict::seen::heads::heads_apart;
 use crate::verdict::steps::options::Fittings;
 use crate::verdict::steps::trim;
@@ -26,10 +27,10 @@ pub(crate) fn of_end(
     };
     let best = worst_at(deliberation, best_offset_mm);
     let stays = (best_offset_mm - belief.now.offset_mm).abs() <= SAME_MM;
-    let heads_height = heads_stay_off_height(deliberation).filter(|_| chance >= LIKELY_INSIDE);
+    let heads_height = heads_stay_off_height(deliberation).filter(|_| chance >= LIKELY);
     let height = heads_height.map(|y_mm| Reason::HeadsOffHeight { y_mm });
     let height = height.or_else(|| stuck_height(deliberation));
-    let well = chance >= LIKELY_INSIDE && (out_as_shot(deliberation).is_some() || height.is_some());
+    let well = chance >= LIKELY && (out_as_shot(deliberation).is_some() || height.is_some());
     let apart = heads_stay_apart(deliberation);
     // Then all is well where it counts and sideways, or no place of the cams brings both in: nothing is left to weigh.
     let elsewhere = well || apart.is_some();
@@ -38,7 +39,7 @@ pub(crate) fn of_end(
     }
     reasons.extend(height.filter(|_| well));
     reasons.extend(apart.map(|both| heads_apart(&both)));
-    let likely = chance >= LIKELY_INSIDE && !elsewhere;
+    let likely = chance >= LIKELY && !elsewhere;
     if likely {
         reasons.push(Reason::MayBeInside { chance });
     }
@@ -83,7 +84,7 @@ fn first_is_in(deliberation: &Deliberation, aim: &Aim) -> Option<Reason> {
     let first = deliberation.case.settings.priority.first().copied()?;
     let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
     let lead = settling.find(|one| one.probe == first)?;
-    let out = aim.probe != first && chance_inside(belief, aim) < LIKELY_INSIDE;
+    let out = aim.probe != first && chance_inside(belief, aim) < LIKELY;
     let so = out && chance_inside(belief, lead) >= SETTLED;
     so.then_some(Reason::FirstIsIn {
         first,

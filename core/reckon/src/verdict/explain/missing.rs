@@ -2,7 +2,7 @@
 
 use crate::spacer::{Fitting, Stock};
 use crate::verdict::deliberation::Deliberation;
-use crate::verdict::seen::aims::LIKELY_INSIDE;
+use crate::verdict::limits::LIKELY;
 use crate::verdict::steps::next::weigh;
 use crate::verdict::steps::options::Fittings;
 use crate::verdict::{Choice, Reason, VerdictError};
@@ -26,7 +26,7 @@ pub(crate) fn not_at_hand(deliberation: &Deliberation) -> Result<Option<Reason>,
     let inside = |one: &Choice| one.within_tolerance;
     let likely = |best: &&Choice| {
         let own = deliberation.options.iter().map(inside);
-        inside(best) >= own.fold(LIKELY_INSIDE, f64::max)
+        inside(best) >= own.fold(LIKELY, f64::max)
     };
     let best = free.first().filter(better);
     let likeliest = || free.iter().max_by(|a, b| inside(a).total_cmp(&inside(b)));

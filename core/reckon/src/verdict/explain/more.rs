@@ -3,13 +3,13 @@
 use crate::evidence::Probe;
 use crate::frame::ArrowKind;
 use crate::verdict::deliberation::{
-    Deliberation, FEWEST, arrows, heads_alone, inside, is_settled, left_behind, not_yet_shot_first,
+    Deliberation, arrows, heads_alone, inside, is_settled, left_behind, not_yet_shot_first,
     stuck_height, wanted,
 };
 use crate::verdict::held_back::scattered;
+use crate::verdict::limits::{FEWEST, WORTH_A_TRY};
 use crate::verdict::seen::splits::stands;
 use crate::verdict::steps::next::NextStep;
-use crate::verdict::steps::rests::WORTH_A_TRY;
 use crate::verdict::{Arrows, Call, Reason};
 
 use super::shown::of_stop;

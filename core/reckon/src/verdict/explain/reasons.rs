@@ -4,6 +4,7 @@ use crate::frame::ArrowKind;
 use crate::verdict::deliberation::{Deliberation, low_or_high};
 use crate::verdict::first::{adjust, contact, suspect};
 use crate::verdict::given::case::{REST_MINUTES, ROUND_MINUTES, press_minutes};
+use crate::verdict::limits::{SETTLED, SURELY};
 use crate::verdict::seen::heads::heads_apart;
 use crate::verdict::steps::trim;
 use crate::verdict::{Adjustment, Call, Choice, Knob, Reason, VerdictError};
@@ -14,12 +15,9 @@ use super::more::of_more;
 use super::remarks;
 use super::shown::{of_splits, of_stop};
 
-/// Chance of a wrong-way answer above which it is said. Four chances in five, as a bow is called
-/// settled; chosen by hand.
-const SAY_WRONG_WAY: f64 = 0.8;
 /// A chance of a wrong-way answer between this and the above is called open once pairs were shot: less is as sure as a bow
 /// must be to have shown it.
-const OPEN_WRONG_WAY: f64 = 1.0 - trim::SHOWN;
+const OPEN_WRONG_WAY: f64 = 1.0 - SURELY;
 /// What lies beyond either end of the response that is told: it is told once its direction is as sure as
 /// [`OPEN_WRONG_WAY`], so neither end goes the other way.
 const TOLD_TAIL: f64 = OPEN_WRONG_WAY;
@@ -261,18 +259,18 @@ fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
         return;
     }
     let unsettled = swapped && !seen;
-    if unsettled && chance >= trim::SHOWN {
+    if unsettled && chance >= SURELY {
         // A swap that made it worse says nothing before its pieces were looked at.
         return;
     }
-    if (OPEN_WRONG_WAY..SAY_WRONG_WAY).contains(&chance) {
+    if (OPEN_WRONG_WAY..SETTLED).contains(&chance) {
         reasons.push(Reason::DirectionOpen {
             wrong_way_chance: chance,
         });
         return;
     }
     reasons.extend(seen_on_this_bow(deliberation).filter(|_| seen));
-    if chance >= SAY_WRONG_WAY {
+    if chance >= SETTLED {
         reasons.push(Reason::AnswersTheOtherWay { chance });
     }
 }

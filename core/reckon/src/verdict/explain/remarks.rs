@@ -12,6 +12,10 @@ use crate::walkback::WalkBack;
 
 use super::shooters;
 
+/// A habit of a numbered arrow is remarked on where chance alone would show it less often than this: with a dozen arrows in
+/// several rounds one in twenty is chance.
+const HABIT_TOLD_P: f64 = 0.01;
+
 /// Remarks on the evidence, the arrows first; what was already said is not said again.
 pub(crate) fn remarks(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let settings = &deliberation.case.settings;
@@ -58,8 +62,9 @@ fn of_arrows(deliberation: &Deliberation) -> Vec<Reason> {
             kind: outlier.kind,
             index: outlier.index,
         });
-    let habits = deliberation.habits.iter().map(of_habit);
-    habits.chain(outliers).collect()
+    let habits = deliberation.habits.iter();
+    let habits = habits.filter(|habit| habit.p < HABIT_TOLD_P);
+    habits.map(of_habit).chain(outliers).collect()
 }
 
 pub(crate) fn of_habit(habit: &ArrowHabit) -> Reason {

@@ -5,7 +5,7 @@ use crate::evidence::{Belief, Probe, SAME_M};
 use crate::split::{REAL_P, Split};
 use crate::stats::{t_quantile, t_two_sided_p};
 use crate::verdict::Reason;
-use crate::verdict::deliberation::FEWEST;
+use crate::verdict::limits::FEWEST;
 use crate::verdict::seen::splits::standing_of;
 
 /// The split of whoever shoots now against another's.

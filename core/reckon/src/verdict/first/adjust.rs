@@ -3,24 +3,19 @@
 use crate::evidence::{Belief, Probe, SAME_M, within};
 use crate::split::Split;
 use crate::verdict::deliberation::{
-    Deliberation, FEWEST, SURELY_VERTICAL, arrows, inside, is_level_as_shot, is_settled,
-    out_as_shot, takes_another_out, too_few_to_say,
+    Deliberation, arrows, inside, is_level_as_shot, is_settled, out_as_shot, takes_another_out,
+    too_few_to_say,
 };
-use crate::verdict::seen::aims::{SETTLED, chance_inside};
+use crate::verdict::limits::{FEWEST, LIKELY, MAY_BE, SETTLED, SURELY};
+use crate::verdict::seen::aims::chance_inside;
 use crate::verdict::seen::heads::{self, MovedApart};
-use crate::verdict::seen::splits::{as_it_stands, beside_bare, is_inside, latest, oppose};
+use crate::verdict::seen::splits::{as_it_stands, beside_bare, latest, oppose};
 use crate::verdict::seen::{outvoted, spine};
 use crate::verdict::steps::trim;
 use crate::verdict::{Adjustment, Aim, CheckItem, CheckState, finding};
 
 use super::{contact, one_arrow, suspect, swapped};
 
-/// Broadheads less likely than this to be inside tolerance, beside bare shafts that are, are the heads'
-/// own affair until they were looked at. Chosen by hand; not tuned.
-const HEADS_INSIDE: f64 = 0.2;
-/// Bare shafts more likely than this at the height of the fletched ones show that the bow is not what
-/// moves the heads up or down. More likely than not.
-const BARE_LEVEL: f64 = 0.5;
 /// Rounding of a tilt, mm.
 const TILT_MM: f64 = 1e-6;
 
@@ -77,21 +72,13 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
     (tilt_mm.abs() > limit_mm + TILT_MM).then_some(Adjustment::CamsApart { tilt_mm, limit_mm })
 }
 
-/// A trial that contradicts the others, unless all that counts is inside tolerance, and so is it and all that was shot of its
-/// probe with the bow as it stands; else one that is out as it was shot where all that counts is taken to be in, until it was shot again.
+/// A trial that contradicts the others, until it was shot often enough; else one that is out as it was shot where all that counts
+/// is taken to be in, until it was shot again.
 fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
     let Deliberation { belief, case, .. } = deliberation;
     let worst = suspect::worst(belief, &case.settings).map(|(place, _)| place);
     let worst = worst.filter(|place| !suspect::is_shot_enough(belief, &case.settings, *place));
-    let inside = |place: usize| {
-        let probe = belief.observations[place].split.probe;
-        let alike = outvoted::present(belief)
-            .filter(|other| belief.observations[*other].split.probe == probe);
-        let mut all = alike.chain([place]);
-        all.all(|one| is_inside(belief, one, &case.settings))
-    };
-    let open = worst.filter(|place| !(is_settled(deliberation) && inside(*place)));
-    let place = open.or_else(|| out_again(deliberation))?;
+    let place = worst.or_else(|| out_again(deliberation))?;
     suspect::contradiction(belief, place)
 }
 
@@ -115,10 +102,10 @@ fn out_again(deliberation: &Deliberation) -> Option<usize> {
 /// expect.
 fn contact(deliberation: &Deliberation) -> Option<Adjustment> {
     let belief = &deliberation.belief;
-    let heads = latest(belief, Probe::Broadhead).is_some();
     if contact::looked_for(belief) {
         return None;
     }
+    let heads = latest(belief, Probe::Broadhead).is_some();
     let settings = &deliberation.case.settings;
     let sideways = if settings.paper_first() {
         contact::suspected(belief, settings)
@@ -170,7 +157,7 @@ pub(crate) fn heads_moved_apart(deliberation: &Deliberation) -> Option<MovedApar
         .iter()
         .any(|aim| aim.probe == Probe::Broadhead);
     let open = asked && !is_settled(deliberation);
-    deliberation.moved_apart.filter(|_| open)
+    heads::moved_apart(&deliberation.belief).filter(|_| open)
 }
 
 /// The splits of broadheads and bare shafts that no single fault of the bow makes: on opposite sides, or
@@ -191,9 +178,9 @@ pub(crate) fn heads(deliberation: &Deliberation) -> Option<[Split; 2]> {
     }
     let (own, references) = arrows(belief, Probe::Broadhead);
     let shot = own.min(references) >= FEWEST && both[0].x().is_real();
-    let alone_out = shot && heads < HEADS_INSIDE && bare >= SETTLED;
+    let alone_out = shot && heads < MAY_BE && bare >= SETTLED;
     let apart = heads::lie_apart(belief, &deliberation.case.settings, &both);
-    (alone_out || apart || oppose(belief, &both)).then_some(both)
+    (alone_out || apart).then_some(both)
 }
 
 /// The splits of heads that were looked at and shot again, and still lie on the other side than the bare shafts: what moves
@@ -218,8 +205,8 @@ pub(crate) fn heads_height(deliberation: &Deliberation) -> Option<f64> {
     let (y_mm, sd_mm) = belief.unexplained_y_mm(last);
     let tolerance_mm = heads.tolerance_mm * last.split.distance_m / heads.distance_m;
     let few = last.split.n_probe.min(last.split.n_reference) < FEWEST;
-    let out = 1.0 - within(y_mm, sd_mm, tolerance_mm) > SURELY_VERTICAL;
-    let apart = level.within(bare.tolerance_mm) >= BARE_LEVEL || level.mean() * y_mm < 0.0;
+    let out = 1.0 - within(y_mm, sd_mm, tolerance_mm) > SURELY;
+    let apart = level.within(bare.tolerance_mm) >= LIKELY || level.mean() * y_mm < 0.0;
     (out && apart && !few && !too_few_to_say(belief, Probe::Bare)).then_some(y_mm)
 }
 
@@ -252,7 +239,7 @@ fn vertical_of(belief: &Belief, aim: &Aim) -> Option<Adjustment> {
         return None;
     }
     let upright = belief.vertical(aim.probe, aim.distance_m);
-    let surely = 1.0 - upright.within(aim.loss.tolerance_mm) > SURELY_VERTICAL;
+    let surely = 1.0 - upright.within(aim.loss.tolerance_mm) > SURELY;
     if !surely || is_level_as_shot(belief, aim, &upright) {
         return None;
     }

@@ -3,15 +3,12 @@
 use crate::evidence::{Belief, Observation, Probe};
 use crate::split::Split;
 use crate::verdict::deliberation::{
-    Deliberation, FEWEST, SURELY_VERTICAL, is_level_as_shot, takes_another_out, too_few_to_say,
+    Deliberation, is_level_as_shot, takes_another_out, too_few_to_say,
 };
+use crate::verdict::limits::{ALIKE_SDS, FEWEST, SURELY};
 use crate::verdict::seen::aims::TEAR_COUNTS_MM;
 use crate::verdict::seen::splits::{as_it_stands, beside_bare, is_inside, latest, oppose};
 use crate::verdict::{Adjustment, Aim, Reason, Settings};
-
-/// A tear this many standard deviations from what bare shafts let expect has a cause of its own. One sound one in twenty,
-/// if scatter and the flight model's error were normal.
-const TORN_ALONE_SDS: f64 = 2.0;
 
 /// Rounds of tears with the bow as it stands after which contact was looked for. Chosen by hand.
 const LOOKED_FOR_ROUNDS: usize = 3;
@@ -79,7 +76,7 @@ pub(crate) fn in_height(deliberation: &Deliberation) -> Option<Contact> {
     let aims = paper_and_bare(deliberation)?;
     let levels = aims.map(|aim| belief.vertical(aim.probe, aim.distance_m));
     let shown = aims.iter().zip(&levels).all(|(aim, level)| {
-        let surely = 1.0 - level.within(aim.tolerance_mm) > SURELY_VERTICAL;
+        let surely = 1.0 - level.within(aim.tolerance_mm) > SURELY;
         surely && !too_few_to_say(belief, aim.probe) && !is_level_as_shot(belief, aim, level)
     });
     let left_mm = [0, 1].map(|k| levels[k].mean());
@@ -94,7 +91,7 @@ pub(crate) fn suspected_in_height(deliberation: &Deliberation) -> Option<Contact
         let belief = &deliberation.belief;
         let [paper, bare] = paper_and_bare(deliberation)?;
         let level = |aim: &Aim| belief.vertical(aim.probe, aim.distance_m);
-        let torn = 1.0 - level(paper).within(paper.loss.tolerance_mm) > SURELY_VERTICAL;
+        let torn = 1.0 - level(paper).within(paper.loss.tolerance_mm) > SURELY;
         let bound = torn && takes_another_out(deliberation, paper);
         bound.then(|| Contact::in_height_of(belief, [level(paper).mean(), level(bare).mean()]))?
     })
@@ -127,7 +124,7 @@ pub(crate) fn suspected(belief: &Belief, settings: &Settings) -> Option<Contact>
 
 /// Whether paper is torn farther than level bare shafts let expect, in a belief whose fault was learned without paper.
 fn is_torn_alone(apart: &Belief, settings: &Settings) -> bool {
-    torn_beside_level(apart, settings).is_some_and(|tear| apart.off_the_bow(tear) > TORN_ALONE_SDS)
+    torn_beside_level(apart, settings).is_some_and(|tear| apart.off_the_bow(tear) > ALIKE_SDS)
 }
 
 /// The latest tear, where it is so long that it counts beside faces, and bare shafts are inside tolerance.

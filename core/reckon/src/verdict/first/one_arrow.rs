@@ -43,9 +43,6 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     let aim = deliberation.aims.first()?;
     let habitual = habitual(deliberation, aim);
     let mut suspects = deliberation.outliers.iter().chain(&habitual);
-    let drop_mm = deliberation
-        .belief
-        .explained_y_mm(aim.probe, aim.distance_m);
     let latest = standing_faces(&deliberation.belief)
         .last()
         .map(|face| face.0);
@@ -53,7 +50,7 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     let settled = is_settled(deliberation);
     let guilty = suspects.find(|one| {
         let counts = !settled || Some(one.trial) == latest;
-        counts && (one.wild || makes_the_picture(one, aim, drop_mm))
+        counts && (one.wild || makes_the_picture(one, aim))
     })?;
     let impact = guilty.impacts.get(guilty.index as usize)?;
     Some(Adjustment::Arrow {
@@ -67,8 +64,8 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     })
 }
 
-/// Whether the split is another without it: sideways, or brought out of tolerance in height by it alone.
-fn makes_the_picture(outlier: &Outlier, aim: &Aim, drop_mm: f64) -> bool {
+/// Whether the split is another without it, sideways.
+fn makes_the_picture(outlier: &Outlier, aim: &Aim) -> bool {
     if (outlier.distance_m - aim.distance_m).abs() > 1.0 {
         return false;
     }
@@ -81,9 +78,7 @@ fn makes_the_picture(outlier: &Outlier, aim: &Aim, drop_mm: f64) -> bool {
         .collect();
     match (split(outlier.impacts, aim), split(&without, aim)) {
         (Some(with), Some(without)) => {
-            let out = |split: PointMm| (split.y_mm - drop_mm).abs() > aim.tolerance_mm;
-            let sideways_mm = (with.x_mm - without.x_mm).abs();
-            sideways_mm > MOVES_SHARE * aim.tolerance_mm || (out(with) && !out(without))
+            (with.x_mm - without.x_mm).abs() > MOVES_SHARE * aim.tolerance_mm
         }
         _ => false,
     }

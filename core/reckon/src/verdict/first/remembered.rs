@@ -2,11 +2,8 @@
 
 use crate::evidence::{Aside, Belief, Known, Remembered, SAME_MM};
 use crate::flight::TransferTable;
+use crate::verdict::limits::APART_SDS;
 use crate::verdict::steps::trim;
-
-/// A remembered swap this many standard deviations from what the bow has shown, or from another one, was not so. Twelve in
-/// 1,000 true ones, if memory's errors were normal.
-const MISREMEMBERED_SDS: f64 = 2.5;
 
 /// Leaves out remembered swaps that a bow which has shown its response answers otherwise (what was shot is believed before
 /// what is remembered), and, where it has not, such as more than half of the others contradict.
@@ -22,7 +19,7 @@ pub(crate) fn forget_misremembered(known: &mut Known, transfer: &TransferTable) 
     let shown = trim::swap_shown(&own).then(|| (shown.mean(), shown.sd()));
     let response = |swap: &Remembered| swap.response(known.now.target_m, transfer);
     let agree = |one: (f64, f64), other: (f64, f64)| {
-        (one.0 - other.0).abs() <= MISREMEMBERED_SDS * one.1.hypot(other.1)
+        (one.0 - other.0).abs() <= APART_SDS * one.1.hypot(other.1)
     };
     let fits = |swap: &&Remembered| {
         if let Some(shown) = shown {

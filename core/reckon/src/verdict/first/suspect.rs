@@ -1,14 +1,14 @@
-//! Evidence that does not fit: a trial that contradicts the others, broadheads on the other side of the bare shafts.
+//! Evidence that does not fit: a trial that contradicts the others, paper that contact moves, what repeats outvote.
 
 use crate::evidence::{Aside, Belief, Known, Observation, Probe, Seen, Shot};
 use crate::flight::TransferTable;
 use crate::frame::ArrowKind;
 use crate::split::Split;
 use crate::stats::f_upper_p;
+use crate::verdict::limits::APART_SDS;
 use crate::verdict::seen::crept::{Crept, crept};
-use crate::verdict::seen::heads::{MovedApart, moved_apart};
 use crate::verdict::seen::outvoted::{
-    agree, beside_what_stands, is_borne_out, is_outvoted, is_outvoted_since, present,
+    agree, beside_what_stands, is_borne_out, is_outvoted, is_outvoted_since, present, rounds,
     sure_as_it_stands,
 };
 use crate::verdict::seen::splits::{
@@ -24,17 +24,12 @@ use super::remembered;
 /// A trial this many standard deviations from what all others say contradicts them: so far out that
 /// heavy-tailed scatter rarely does it. Six in 100,000 if scatter were normal; chosen by hand.
 const CONTRADICTS_SDS: f64 = 4.0;
-/// Broadheads this many standard deviations from what bare shafts let expect have something of their
-/// own. Twelve in 1,000 sound ones, if scatter were normal.
-const OFF_SDS: f64 = 2.5;
 /// Rounds with nothing changed between them that wander farther than this by chance are not the arrows' scatter.
 /// One sound bow in fifty, and of those only the ones with a round out of tolerance.
 const WANDER_P: f64 = 0.02;
 /// More rounds than this of one thing are taken as they are, however they wander: the mean is what there is to go by. Chosen
 /// by hand.
 const WANDER_ROUNDS: usize = 6;
-/// Heights of two rounds of one thing that differ by more are not the arrows' scatter. One sound pair in a hundred.
-const HEIGHTS_DIFFER_SDS: f64 = 2.6;
 /// Fewer splits than this cannot outvote one; a swap between two of them may have done what nobody
 /// expected. Of two with the bow as it stands, the later is doubted.
 const FEWEST_SPLITS: usize = 3;
@@ -46,8 +41,6 @@ pub(crate) struct Sifted<'a> {
     pub(crate) outvoted: Vec<i64>,
     /// Rounds that go one way, the older of which are not counted.
     pub(crate) crept: Option<Crept>,
-    /// Where the last move took broadheads the other way than the bare shafts: how far each.
-    pub(crate) moved_apart: Option<MovedApart>,
     /// Whether a remembered swap counts.
     pub(crate) remembered: bool,
 }
@@ -66,34 +59,27 @@ pub(crate) fn without_misfits<'a>(
         .map(|(trial, _)| known.seen[*trial].trial.id)
         .collect();
     known.outvoted.extend(righted);
-    let without = |known: &Known<'a>| without_probes(known, transfer, settings);
-    let (mut belief, mut moved_apart) = without(&known);
+    let without = |known: &Known<'a>| without_contact(known, transfer, settings);
+    let mut belief = without(&known);
     while let Some(place) = outvoted(&belief, settings) {
         trials.push(leave_out(&mut known, &belief, place));
-        (belief, moved_apart) = without(&known);
+        belief = without(&known);
     }
     let crept = crept(&belief, settings);
     for place in crept.iter().flat_map(|crept| &crept.before) {
         leave_out(&mut known, &belief, *place);
     }
     if crept.is_some() {
-        (belief, moved_apart) = without(&known);
+        belief = without(&known);
     }
     if let Some(place) = beside_what_stands(&belief) {
-        let mut fewer = known.clone();
-        let trial = leave_out(&mut fewer, &belief, place);
-        let sifted = without(&fewer);
-        // Where a second one lies apart then, it is the moves that do not do what the model says.
-        if beside_what_stands(&sifted.0).is_none() {
-            (belief, moved_apart) = sifted;
-            trials.push(trial);
-        }
+        trials.push(leave_out(&mut known, &belief, place));
+        belief = without(&known);
     }
     Sifted {
         belief,
         outvoted: trials,
         crept,
-        moved_apart,
         remembered: !known.remembered.is_empty(),
     }
 }
@@ -111,64 +97,26 @@ fn leave_out(known: &mut Known, belief: &Belief, place: usize) -> i64 {
     belief.seen[odd.trial].trial.id
 }
 
-/// What is known of a bow, combined. A probe that shows something of its own is said, not averaged: it is set
-/// aside.
-fn without_probes<'a>(
+/// What is known of a bow, combined. Paper that shows something of its own is said, not averaged: it is set aside.
+fn without_contact<'a>(
     known: &Known<'a>,
     transfer: &'a TransferTable,
     settings: &Settings,
-) -> (Belief<'a>, Option<MovedApart>) {
+) -> Belief<'a> {
     let plain = Belief::new(known.clone(), transfer, Aside::default());
-    let moved_apart = moved_apart(&plain);
-    let mut known = known.clone();
-    if moved_apart.is_some() {
-        let outvoted = &mut known.outvoted;
-        outvoted.extend(of_heads_before(&plain).map(|trial| (trial, Probe::Broadhead)));
+    if beside_bare(&plain, Probe::Paper).is_none() {
+        return plain;
     }
-    let belief = |aside| Belief::new(known.clone(), transfer, aside);
-    let without_paper = Aside {
+    let aside = Aside {
         paper: true,
         ..Aside::default()
     };
-    let mut aside = Aside::default();
-    if beside_bare(&plain, Probe::Paper).is_some() {
-        aside.paper = contact(&belief(without_paper), settings).is_some();
-    }
-    if let Some(both) = beside_bare(&plain, Probe::Broadhead) {
-        let apart = belief(Aside {
-            heads: true,
-            heads_height: true,
-            ..aside
-        });
-        let off = heads_are_off(&apart, |one| apart.off_the_bow(one));
-        aside.heads = moved_apart.is_some() || off || oppose(&plain, &both);
-        aside.heads_height = heads_are_off(&apart, |one| apart.off_the_bow_in_height(one));
-    }
-    let sifted = if aside == Aside::default() {
-        plain
+    let apart = Belief::new(known.clone(), transfer, aside);
+    if contact(&apart, settings).is_some() {
+        apart
     } else {
-        belief(aside)
-    };
-    (sifted, moved_apart)
-}
-
-/// Trials before the last move that broadheads were shot in: where they went the other way than the bare shafts, what
-/// that move did to them says nothing of the bow.
-fn of_heads_before<'b>(belief: &'b Belief) -> impl Iterator<Item = usize> + 'b {
-    let before = |one: &&Observation| is_of_now(belief, one) && !as_it_stands(belief, one);
-    let heads = belief.observations.iter().filter(before);
-    heads
-        .filter(|one| one.split.probe == Probe::Broadhead)
-        .map(|one| one.trial)
-}
-
-/// Whether broadheads, with the bow as it stands, lie far from what the rest says of the bow.
-fn heads_are_off(apart: &Belief, off_sds: impl Fn(&Observation) -> f64) -> bool {
-    let mut heads = apart
-        .observations
-        .iter()
-        .filter(|one| one.split.probe == Probe::Broadhead && as_it_stands(apart, one));
-    heads.any(|one| off_sds(one) > OFF_SDS)
+        plain
+    }
 }
 
 /// The observation that disagrees most, as (place in the list, standard deviations).
@@ -182,8 +130,7 @@ pub(crate) fn worst(belief: &Belief, settings: &Settings) -> Option<(usize, f64)
 }
 
 /// The latest of two rounds of one probe at two distances that show opposite faults with nothing moved between them, both real, and
-/// that is beyond tolerance: something moved, an arrow that swings past its line, or something that touches it. Tears only
-/// where nothing else was shot.
+/// that is beyond tolerance: something moved, an arrow that swings past its line, or something that touches it.
 fn flipped(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
     let of = |place: usize| &belief.observations[place];
     let out = |place: &usize| {
@@ -192,10 +139,6 @@ fn flipped(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
     };
     let last = present(belief).last()?;
     let probe = of(last).split.probe;
-    let paper = |one: &Observation| one.split.probe == Probe::Paper && as_it_stands(belief, one);
-    if probe == Probe::Paper && !belief.observations.iter().all(paper) {
-        return None;
-    }
     let mut others = present(belief).filter(|other| of(*other).split.probe == probe);
     let other = others.find(|other| {
         let flip = oppose(belief, &[of(last).split, of(*other).split]);
@@ -204,7 +147,7 @@ fn flipped(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
     let apart_mm = of(last).split.offset.x_mm - of(other).split.offset.x_mm;
     let sd_mm = (of(last).var_x_mm2 + of(other).var_x_mm2).sqrt();
     let doubted = [last, other].into_iter().find(out)?;
-    (!is_borne_out(belief, doubted)).then_some((doubted, apart_mm.abs() / sd_mm))
+    Some((doubted, apart_mm.abs() / sd_mm))
 }
 
 /// The observation that lies farthest from what all others say, where that contradicts them and no repeat bears
@@ -248,8 +191,7 @@ fn newest_of(belief: &Belief, place: usize) -> usize {
 /// Of rounds with nothing changed between them, that wander farther than arrows scatter and out of tolerance, the
 /// one that lies farthest from their middle, of two the later: something moves from round to round.
 fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
-    present(belief).find_map(|place| {
-        let rounds = again(belief, place);
+    rounds(belief).into_iter().find_map(|rounds| {
         let split = |place: usize| belief.observations[place].split;
         let middle = Split::pooled(&rounds.iter().map(|one| split(*one)).collect::<Vec<_>>())?;
         let away = |place: usize| {
@@ -272,8 +214,7 @@ fn wandering(belief: &Belief, settings: &Settings) -> Option<usize> {
 /// The latest of rounds with nothing changed between them whose heights differ by more than arrows scatter, one of them out
 /// of tolerance, until another bears it out.
 pub(crate) fn wandering_height(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
-    present(belief).find_map(|place| {
-        let rounds = again(belief, place);
+    rounds(belief).into_iter().find_map(|rounds| {
         let of = |place: usize| &belief.observations[place];
         let apart_sds = |one: usize, other: usize| {
             let apart_mm = of(one).split.offset.y_mm - of(other).split.offset.y_mm;
@@ -289,7 +230,7 @@ pub(crate) fn wandering_height(belief: &Belief, settings: &Settings) -> Option<(
         let out = doubted
             .copied()
             .any(|one| is_out_in_height(belief, one, settings));
-        (nearest > HEIGHTS_DIFFER_SDS && out).then_some((latest, nearest))
+        (nearest > APART_SDS && out).then_some((latest, nearest))
     })
 }
 
@@ -314,7 +255,6 @@ fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, 
     let apart = Aside {
         heads: true,
         paper: true,
-        ..Aside::default()
     };
     let bow = Belief::new(known.clone(), transfer, apart);
     let bare = |one: &Observation| one.split.probe == Probe::Bare && is_of_now(&bow, one);
@@ -327,7 +267,7 @@ fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, 
         let later = &bow.observations[place + 1..];
         let of_them = matches!(one.split.probe, Probe::Broadhead | Probe::Paper);
         let better = |later: &Observation| {
-            let fits = off(later) <= OFF_SDS && off(one) > off(later);
+            let fits = off(later) <= APART_SDS && off(one) > off(later);
             is_repeat(&bow, one, later) && !agree(one, later) && fits
         };
         // The latest of its repeats counts.
@@ -349,17 +289,8 @@ pub(crate) fn is_shot_enough(belief: &Belief, settings: &Settings, place: usize)
 pub(crate) fn contradiction(belief: &Belief, place: usize) -> Option<Adjustment> {
     let observation = belief.observations.get(place)?;
     let trial = belief.seen.get(observation.trial)?.trial.id;
-    let probe = is_alone(belief, place).then_some(observation.split.probe);
-    Some(Adjustment::Contradiction { trial, probe })
-}
-
-/// Whether nothing else of its trial contradicts the others as well: then it is not the whole trial
-/// that does, its field points or its fitting.
-fn is_alone(belief: &Belief, place: usize) -> bool {
-    let own = &belief.observations[place];
-    let sizes = belief.leave_one_out_residuals().into_iter();
-    let mut others = sizes
-        .zip(&belief.observations)
-        .filter(|(_, one)| one.trial == own.trial && one.split.probe != own.split.probe);
-    others.all(|(sds, _)| sds <= CONTRADICTS_SDS)
+    Some(Adjustment::Contradiction {
+        trial,
+        probe: Some(observation.split.probe),
+    })
 }

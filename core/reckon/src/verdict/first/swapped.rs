@@ -3,54 +3,42 @@
 
 use crate::evidence::{Belief, Observation, Probe, SAME_M};
 use crate::split::Split;
-use crate::verdict::deliberation::{Deliberation, FEWEST};
+use crate::verdict::deliberation::Deliberation;
+use crate::verdict::limits::{ENOUGH, FEWEST, LOOKED_AT_ROUNDS};
+use crate::verdict::seen::heads::moved_apart;
 use crate::verdict::seen::splits::{by_distance, counted_shooter, is_set, standing};
 use crate::verdict::steps::trim;
 use crate::verdict::{Adjustment, Aim, Arrows};
-
-/// Twice the fewest arrows, shot in two rounds or more (the pieces were looked at between them): with so
-/// many of each the result stands, and is learned from.
-const CONFIRMED: u32 = 2 * FEWEST;
-const CONFIRMED_ROUNDS: usize = 2;
-/// A swap that took the split the right way by less than this share of the tolerance did nothing. Chosen by hand.
-const NOTHING_SHARE: f64 = 0.1;
-/// Cams closer than this are the same place, mm. Chosen by hand; not tuned.
-const SAME_MM: f64 = 0.05;
 
 /// The last swap of this epoch moved the split the way that is not expected, or not at all, and it is out; too few arrows stand
 /// behind that to believe it of the bow.
 pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
     let aims = deliberation.aims.iter();
-    let mut faces = aims.filter(|aim| aim.probe != Probe::Paper);
+    // Heads that went the other way than the bare shafts do not speak of the swap.
+    let heads = moved_apart(&deliberation.belief).is_none();
+    let mut faces = aims.filter(|aim| match aim.probe {
+        Probe::Bare => true,
+        Probe::Broadhead => heads,
+        Probe::Paper => false,
+    });
     faces.find_map(|aim| confirm_of(deliberation, aim))
 }
 
 fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
     let belief = &deliberation.belief;
-    // Heads that went the other way than the bare shafts do not speak of the swap.
-    let heads = aim.probe == Probe::Broadhead && deliberation.moved_apart.is_some();
-    if heads {
-        return None;
-    }
     let (from_mm, before) = before(belief, aim)?;
     let [before, after] = at_one_distance(&before, &standing(belief, aim.probe), aim)?;
     let rounds = belief.observations.iter();
     let rounds = rounds.filter(|one| one.split.probe == aim.probe && is_since(belief, one));
-    if after.n_probe.min(after.n_reference) >= CONFIRMED && rounds.count() >= CONFIRMED_ROUNDS {
+    if after.n_probe.min(after.n_reference) >= ENOUGH && rounds.count() >= LOOKED_AT_ROUNDS {
         return None;
     }
     let moved_mm = after.offset.x_mm - before.offset.x_mm;
     let expected = (belief.now.offset_mm - from_mm) * aim.predictive.gain;
-    // What a bow has shown before it need not show again.
-    let nothing_mm = if trim::swap_shown(belief) {
-        0.0
-    } else {
-        NOTHING_SHARE * aim.tolerance_mm
-    };
     let along_mm = moved_mm * expected.signum();
     let better_mm = before.offset.x_mm.abs() - after.offset.x_mm.abs();
     let out = after.offset.x_mm.abs() > aim.tolerance_mm;
-    (out && along_mm < nothing_mm && better_mm < nothing_mm).then(|| Adjustment::ConfirmSwap {
+    (out && along_mm < 0.0 && better_mm < 0.0).then(|| Adjustment::ConfirmSwap {
         before_mm: before.offset.x_mm,
         after_mm: after.offset.x_mm,
         arrows: Arrows::round(aim.probe, FEWEST, after.distance_m),
@@ -60,7 +48,7 @@ fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
 /// Whether an observation was shot since the last change of parts with the cams where they stand, wherever the rest was.
 fn is_since(belief: &Belief, observation: &Observation) -> bool {
     let seen = &belief.seen[observation.trial];
-    let here = (seen.offset_mm - belief.now.offset_mm).abs() <= SAME_MM;
+    let here = (seen.offset_mm - belief.now.offset_mm).abs() <= trim::SWAPPED_MM;
     seen.trial.epoch == belief.now.epoch && here
 }
 
@@ -70,7 +58,7 @@ fn before(belief: &Belief, aim: &Aim) -> Option<(f64, Vec<Split>)> {
         .seen
         .iter()
         .filter(|seen| seen.trial.epoch == belief.now.epoch);
-    let away = |offset_mm: f64| (offset_mm - belief.now.offset_mm).abs() > SAME_MM;
+    let away = |offset_mm: f64| (offset_mm - belief.now.offset_mm).abs() > trim::SWAPPED_MM;
     let mut places: Vec<f64> = of_now.map(|seen| seen.offset_mm).collect();
     places.reverse();
     let from_mm = places.into_iter().find(|place| away(*place))?;

@@ -3,6 +3,7 @@
 use crate::evidence::{Belief, Predictive, Probe, SAME_M, Seen, Shot};
 use crate::split::Split;
 use crate::units::MM_PER_INCH;
+use crate::verdict::limits::{ALIKE_SDS, ENOUGH, LIKELY, SETTLED};
 use crate::verdict::{Predicted, Settings};
 
 use super::loss::Loss;
@@ -15,20 +16,6 @@ const NEXT_WEIGHS: f64 = 0.5;
 /// Beside faces paper is a diagnostic: only a tear beyond half an inch counts (common practice, no
 /// source).
 pub(crate) const TEAR_COUNTS_MM: f64 = 0.5 * MM_PER_INCH;
-/// Arrows of each kind that move the place where a bow is tuned farther away: three may be anything there. Chosen by hand.
-const FEWEST_FAR: u32 = 6;
-
-/// Rounds at two distances that lie this many standard deviations from each other or nearer, with the flight model's error,
-/// are of one fault. One sound one in twenty, if all were normal.
-const ONE_FAULT_SDS: f64 = 2.0;
-
-/// A bow more likely than this to be within tolerance is more likely in than out: it is not given up as
-/// one that spacers cannot cure.
-pub(crate) const LIKELY_INSIDE: f64 = 0.5;
-/// A bow this likely to be within tolerance of every probe is settled. Chosen by hand;
-/// `tests/virtual-bows` shows that it costs a round which practice does not shoot.
-pub(crate) const SETTLED: f64 = 0.8;
-
 /// One probe of the priority that evidence reaches.
 #[derive(Debug, Clone)]
 pub(crate) struct Aim {
@@ -82,7 +69,7 @@ fn leading(belief: &Belief, aims: &[Aim]) -> usize {
         let mut places = 0..aims.len();
         places.find(|place| aims[*place].settles && chances[*place] < most)
     };
-    below(LIKELY_INSIDE).or_else(|| below(SETTLED)).unwrap_or(0)
+    below(LIKELY).or_else(|| below(SETTLED)).unwrap_or(0)
 }
 
 /// Distance at which a face probe is tuned, m: where the user wants it, or farther away where it was shot surely outside of
@@ -97,7 +84,7 @@ fn face_m(belief: &Belief, settings: &Settings, probe: Probe) -> f64 {
     let mut farther = splits.iter().rev();
     let out = farther.find(|split| {
         let farther = split.distance_m > wanted_m + SAME_M;
-        let enough = split.n_probe.min(split.n_reference) >= FEWEST_FAR;
+        let enough = split.n_probe.min(split.n_reference) >= ENOUGH;
         farther && enough && is_surely_out(split, settings) && is_one_fault(belief, split)
     });
     let out = out.filter(|_| shot_there);
@@ -113,7 +100,7 @@ fn is_one_fault(belief: &Belief, split: &Split) -> bool {
             && (one.split.distance_m - split.distance_m).abs() <= SAME_M;
         of_it && as_it_stands(belief, one)
     });
-    rounds.all(|(_, sds)| sds <= ONE_FAULT_SDS)
+    rounds.all(|(_, sds)| sds <= ALIKE_SDS)
 }
 
 fn aim(belief: &Belief, settings: &Settings, probe: Probe, share: f64, faces: bool) -> Aim {

@@ -2,21 +2,16 @@
 //! creeps, a screw works loose. What counts is where they have gone.
 
 use crate::evidence::{Belief, Observation, Probe, SAME_MM};
+use crate::verdict::limits::{APART_SDS, MOVED_SDS};
 use crate::verdict::{Reason, Settings};
 
-use super::outvoted::present;
-use super::splits::{again, is_of_now, tolerance_mm};
+use super::outvoted::rounds;
+use super::splits::{is_of_now, tolerance_mm};
 use super::stepped::{Axis, Round, step};
 
 /// Fewer rounds do not tell a way they go from scatter.
 const FEWEST_ROUNDS: usize = 4;
-/// A slope over the rounds beyond this many of its standard deviations is more than scatter: one sound bow in a thousand.
-const SLOPE_SDS: f64 = 3.3;
-/// A round farther from the line than this many standard deviations jumped; it did not creep.
-const OFF_THE_LINE_SDS: f64 = 2.6;
-/// Rounds before the newest that lie within this many standard deviations of those after them count with them.
-const WITH_THE_NEWEST_SDS: f64 = 1.0;
-/// So many of the newest rounds count in any case: one is a wild one.
+/// So many of the newest of them count: one may be a wild one.
 const NEWEST: usize = 2;
 
 /// Rounds that go one way.
@@ -47,25 +42,29 @@ impl Crept {
 
 /// The first probe whose rounds with the bow as it stands go one way, by more than is allowed: sideways before in height.
 pub(crate) fn crept(belief: &Belief, settings: &Settings) -> Option<Crept> {
+    let each = rounds(belief);
     let mut axes = [Axis::Sideways, Axis::Height].into_iter();
-    axes.find_map(|axis| present(belief).find_map(|place| along(belief, settings, axis, place)))
+    axes.find_map(|axis| {
+        let mut each = each.iter();
+        each.find_map(|places| along(belief, settings, axis, places))
+    })
 }
 
 /// The rounds of one probe and distance, where they go one way on one axis.
-fn along(belief: &Belief, settings: &Settings, axis: Axis, place: usize) -> Option<Crept> {
-    let places = again(belief, place);
+fn along(belief: &Belief, settings: &Settings, axis: Axis, places: &[usize]) -> Option<Crept> {
     let of = |at: &usize| axis.of(&belief.observations[*at]);
     let rounds: Vec<Round> = places.iter().map(of).collect();
-    let creep = || ends_mm(&rounds).map(|ends_mm| (newest(&rounds), ends_mm));
+    let creep = || ends_mm(&rounds).map(|ends_mm| (NEWEST, ends_mm));
     let (kept, [from_mm, to_mm]) = creep().or_else(|| step(&rounds))?;
-    let split = &belief.observations[place].split;
+    let first = *places.first()?;
+    let split = &belief.observations[first].split;
     if (to_mm - from_mm).abs() <= tolerance_mm(split, settings) {
         return None;
     }
     let mut before = places[..places.len() - kept].to_vec();
     let mut explained_mm = 0.0;
     if axis == Axis::Height {
-        before.extend(at_other_heights(belief, place));
+        before.extend(at_other_heights(belief, first));
         explained_mm = belief.explained_y_mm(split.probe, split.distance_m);
     }
     Some(Crept {
@@ -109,18 +108,7 @@ fn ends_mm(rounds: &[Round]) -> Option<[f64; 2]> {
     let slope_mm = pull / precision;
     let last = f64::from(rounds.len() as u32 - 1);
     let line_mm = |at: f64| mean_mm + slope_mm * (at - middle);
-    let shown = slope_mm.abs() > SLOPE_SDS * precision.sqrt().recip();
-    let on_it = each().all(|(at, mm, w)| (mm - line_mm(at)).powi(2) * w < OFF_THE_LINE_SDS.powi(2));
+    let shown = slope_mm.abs() > MOVED_SDS * precision.sqrt().recip();
+    let on_it = each().all(|(at, mm, w)| (mm - line_mm(at)).powi(2) * w < APART_SDS.powi(2));
     (shown && on_it).then(|| [0.0, last].map(line_mm))
-}
-
-/// How many of the newest rounds lie together.
-fn newest(rounds: &[Round]) -> usize {
-    let from_the_newest: Vec<Round> = rounds.iter().rev().copied().collect();
-    let together = |kept: &usize| {
-        let mean = Round::mean(&from_the_newest[..*kept]);
-        from_the_newest[*kept].apart_sds(mean) <= WITH_THE_NEWEST_SDS
-    };
-    let more = (NEWEST..from_the_newest.len()).take_while(together);
-    NEWEST.min(rounds.len()) + more.count()
 }

@@ -2,17 +2,10 @@
 
 use crate::evidence::{Belief, Observation, Probe, SAME_M, SAME_MM, within};
 use crate::split::Split;
+use crate::verdict::limits::{ALIKE_SDS, LIKELY, LOOKED_AT_ROUNDS};
 use crate::verdict::{Reason, Settings};
 
-use super::aims::LIKELY_INSIDE;
 use super::splits::{as_it_stands, by_distance};
-
-/// Moves of a split shorter than this many of their own standard deviations show no direction. One still bow in
-/// twenty seems to move farther.
-const SHOWN_SDS: f64 = 2.0;
-/// Rounds of broadheads with the bow as it stands after which what they do is taken as theirs: the heads were looked
-/// at between them.
-const LOOKED_AT_ROUNDS: usize = 2;
 
 /// How far the last move of cams or rest took each, mm, positive right.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,16 +32,12 @@ pub(crate) fn moved_apart(belief: &Belief) -> Option<MovedApart> {
     (heads_mm * bare_mm < 0.0).then_some(MovedApart { heads_mm, bare_mm })
 }
 
-/// Whether the heads were shot again, after the first bare shafts that they may lie apart from.
+/// Whether the heads were shot again.
 pub(crate) fn looked_at(belief: &Belief) -> bool {
-    let of = |probe: Probe| {
-        let all = belief.observations.iter();
-        all.filter(move |one| one.split.probe == probe && as_it_stands(belief, one))
-            .map(|one| one.trial)
-    };
-    let beside = of(Probe::Bare).min();
-    let again = of(Probe::Broadhead).any(|trial| beside.is_none_or(|bare| trial > bare));
-    again && of(Probe::Broadhead).count() >= LOOKED_AT_ROUNDS
+    let rounds = belief.observations.iter();
+    let rounds =
+        rounds.filter(|one| one.split.probe == Probe::Broadhead && as_it_stands(belief, one));
+    rounds.count() >= LOOKED_AT_ROUNDS
 }
 
 /// Whether heads lie so far from where the bare shafts let one expect them that no place of cams or rest brings both inside
@@ -62,9 +51,9 @@ pub(crate) fn lie_apart(belief: &Belief, settings: &Settings, [heads, bare]: &[S
     let sd_mm = own_sd_mm.hypot(lever * bare_sd_mm);
     let allowed = |split: &Split| settings.allowed_mm(split.probe, split.distance_m);
     let both_mm = allowed(heads) + lever.abs() * allowed(bare);
-    let far = (heads_mm - expected_mm).abs() > both_mm.max(SHOWN_SDS * sd_mm);
-    let bare_in = within(bare.offset.x_mm, bare_sd_mm, allowed(bare)) >= LIKELY_INSIDE;
-    let other_side = heads_mm * expected_mm < 0.0 && heads_mm.abs() > SHOWN_SDS * own_sd_mm;
+    let far = (heads_mm - expected_mm).abs() > both_mm.max(ALIKE_SDS * sd_mm);
+    let bare_in = within(bare.offset.x_mm, bare_sd_mm, allowed(bare)) >= LIKELY;
+    let other_side = heads_mm * expected_mm < 0.0 && heads_mm.abs() > ALIKE_SDS * own_sd_mm;
     far && (bare_in || other_side)
 }
 
@@ -108,6 +97,6 @@ fn moved_mm(before: &[Split], after: &[Split]) -> Option<f64> {
         let before = before.iter().find(near)?;
         let moved_mm = after.offset.x_mm - before.offset.x_mm;
         let sd_mm = (after.cov.xx_mm2 + before.cov.xx_mm2).sqrt();
-        (moved_mm.abs() > SHOWN_SDS * sd_mm).then_some(moved_mm)
+        (moved_mm.abs() > ALIKE_SDS * sd_mm).then_some(moved_mm)
     })
 }

@@ -1,24 +1,14 @@
 //! Trials that are not counted, because what was shot more than once shows something else.
 
 use crate::evidence::{Belief, Observation, Probe};
+use crate::verdict::limits::{ALIKE_SDS, MOVED_SDS};
 
 use super::splits::{again, as_it_stands, is_anothers, is_of_now, is_repeat, is_repeat_sideways};
-
-/// Two shots of the same this few standard deviations apart bear each other out. Nineteen in twenty
-/// that tell the same do.
-const AGREES_SDS: f64 = 2.0;
-/// What was shot elsewhere and lies this many standard deviations from all else is left out beside a bow that was shot twice
-/// alike as it stands. Three sound trials in a thousand, if scatter were normal.
-const BESIDE_SDS: f64 = 3.0;
-
-/// So many rounds that agree outvote one, however many arrows it had: what goes wrong in a round goes wrong with all of them.
-/// Chosen by hand.
-const ROUNDS_FOR_ONE: usize = 3;
 
 /// Whether two shots of the same differ by no more than their scatter.
 pub(crate) fn agree(one: &Observation, other: &Observation) -> bool {
     let apart_mm = one.split.offset.x_mm - other.split.offset.x_mm;
-    apart_mm.powi(2) < AGREES_SDS.powi(2) * (one.var_x_mm2 + other.var_x_mm2)
+    apart_mm.powi(2) < ALIKE_SDS.powi(2) * (one.var_x_mm2 + other.var_x_mm2)
 }
 
 /// Whether the same, shot again with nothing changed, showed the same: then it is the rest that is not
@@ -38,6 +28,18 @@ pub(crate) fn present<'b>(belief: &'b Belief) -> impl Iterator<Item = usize> + '
     })
 }
 
+/// Places of what counts of the bow as it stands, by what was shot again with nothing changed: each list once, in the order they were
+/// shot.
+pub(crate) fn rounds(belief: &Belief) -> Vec<Vec<usize>> {
+    let mut found: Vec<Vec<usize>> = Vec::new();
+    for place in present(belief) {
+        if !found.iter().any(|rounds| rounds.contains(&place)) {
+            found.push(again(belief, place));
+        }
+    }
+    found
+}
+
 /// The latest round of a probe with the bow as it stands, where another bears it out.
 pub(crate) fn sure_as_it_stands(belief: &Belief, probe: Probe) -> Option<usize> {
     let latest = present(belief)
@@ -47,16 +49,14 @@ pub(crate) fn sure_as_it_stands(belief: &Belief, probe: Probe) -> Option<usize> 
 }
 
 /// Whether the latest repeat of an observation and another that agrees with it show something else, with more arrows than
-/// bear this one out, or with three rounds for each of its.
+/// bear this one out.
 pub(crate) fn is_outvoted(belief: &Belief, place: usize) -> bool {
     let of = |place: usize| &belief.observations[place];
     let Some(&latest) = again(belief, place).last() else {
         return false;
     };
     let other = is_borne_out(belief, latest) && !agree(of(place), of(latest));
-    let more = arrows_alike(belief, latest) > arrows_alike(belief, place);
-    let rounds = |place| alike(belief, place).count();
-    other && (more || rounds(latest) >= ROUNDS_FOR_ONE * rounds(place))
+    other && arrows_alike(belief, latest) > arrows_alike(belief, place)
 }
 
 /// Whether what was shot since with the nocking point elsewhere, and cams and rest where they were, shows something else at least
@@ -86,7 +86,7 @@ pub(crate) fn is_outvoted_since(belief: &Belief, place: usize) -> bool {
 /// more than once alike, with more arrows: one wrong round bends what is made of every move after it.
 pub(crate) fn beside_what_stands(belief: &Belief) -> Option<usize> {
     let sizes = belief.leave_one_out_residuals().into_iter().enumerate();
-    let apart = sizes.filter(|(_, sds)| *sds > BESIDE_SDS);
+    let apart = sizes.filter(|(_, sds)| *sds > MOVED_SDS);
     let beside = apart.filter(|(place, _)| {
         let one = &belief.observations[*place];
         let elsewhere = is_of_now(belief, one) && !as_it_stands(belief, one);
@@ -101,16 +101,10 @@ pub(crate) fn beside_what_stands(belief: &Belief) -> Option<usize> {
 
 /// Arrows of each kind of an observation and of its repeats that agree with it.
 fn arrows_alike(belief: &Belief, place: usize) -> u32 {
-    let splits = alike(belief, place).map(|one| &one.split);
-    splits
-        .map(|split| split.n_probe.min(split.n_reference))
+    let of = |place: usize| &belief.observations[place];
+    let rounds = again(belief, place).into_iter().map(of);
+    let alike = rounds.filter(|one| agree(one, of(place)));
+    alike
+        .map(|one| one.split.n_probe.min(one.split.n_reference))
         .sum()
-}
-
-/// An observation and its repeats that agree with it.
-fn alike<'b>(belief: &'b Belief, place: usize) -> impl Iterator<Item = &'b Observation> {
-    let own = &belief.observations[place];
-    let rounds = again(belief, place).into_iter();
-    let rounds = rounds.map(|other| &belief.observations[other]);
-    rounds.filter(move |other| agree(other, own))
 }

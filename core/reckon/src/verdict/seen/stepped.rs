@@ -3,17 +3,11 @@
 
 use crate::evidence::{Belief, Observation};
 use crate::verdict::Settings;
+use crate::verdict::limits::{APART_SDS, MOVED_SDS};
 
-use super::outvoted::present;
-use super::splits::{again, tolerance_mm};
+use super::outvoted::rounds;
+use super::splits::tolerance_mm;
 
-/// The newest rounds lie elsewhere than those before where their means differ by more standard deviations than this: one sound
-/// bow in a thousand, as for a creep.
-const STEP_SDS: f64 = 3.3;
-/// One round alone lies elsewhere than all before at this many: three sound bows in a thousand, and it is only shot again.
-const ALONE_SDS: f64 = 3.0;
-/// A round farther than this many standard deviations from the mean of the newest is none of them.
-const TOGETHER_SDS: f64 = 2.6;
 /// Fewer rounds on a side of the step do not bear each other out.
 const FEWEST: usize = 2;
 
@@ -68,10 +62,10 @@ pub(crate) fn step(rounds: &[Round]) -> Option<(usize, [f64; 2])> {
     });
     let together = |newest: &[Round], mean: Round| {
         let mut each = newest.iter();
-        each.all(|one| (one.mm - mean.mm).powi(2) < TOGETHER_SDS.powi(2) * one.var_mm2)
+        each.all(|one| (one.mm - mean.mm).powi(2) < APART_SDS.powi(2) * one.var_mm2)
     };
     let shown = steps.filter(|(_, newest, before, now)| {
-        now.apart_sds(*before) > STEP_SDS && together(newest, *now)
+        now.apart_sds(*before) > MOVED_SDS && together(newest, *now)
     });
     let clearest = shown.max_by(|a, b| a.3.apart_sds(a.2).total_cmp(&b.3.apart_sds(b.2)));
     clearest.map(|(kept, _, before, now)| (kept, [before.mm, now.mm]))
@@ -80,8 +74,7 @@ pub(crate) fn step(rounds: &[Round]) -> Option<(usize, [f64; 2])> {
 /// The newest of three rounds or more that lies elsewhere than all before, and out of tolerance, with the standard deviations
 /// between: it is shot again, however many there were before.
 pub(crate) fn alone(belief: &Belief, settings: &Settings) -> Option<(usize, f64)> {
-    present(belief).find_map(|place| {
-        let places = again(belief, place);
+    rounds(belief).into_iter().find_map(|places| {
         let of = |at: &usize| Axis::Sideways.of(&belief.observations[*at]);
         let rounds: Vec<Round> = places.iter().map(of).collect();
         let (newest, before) = rounds.split_last()?;
@@ -91,6 +84,6 @@ pub(crate) fn alone(belief: &Belief, settings: &Settings) -> Option<(usize, f64)
         let last = *places.last()?;
         let sds = newest.apart_sds(Round::mean(before));
         let allowed_mm = tolerance_mm(&belief.observations[last].split, settings);
-        (sds > ALONE_SDS && newest.mm.abs() > allowed_mm).then_some((last, sds))
+        (sds > MOVED_SDS && newest.mm.abs() > allowed_mm).then_some((last, sds))
     })
 }

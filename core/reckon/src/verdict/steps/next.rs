@@ -1,34 +1,18 @@
 //! The next steps that are weighed in one table: fittings, places of the rest, rounds of arrows.
 
-use crate::evidence::{Belief, Probe, SAME_M};
+use crate::evidence::Belief;
+use crate::verdict::limits::{FEWEST, LIKELY, MAY_BE, WORTH_A_TRY};
 use crate::verdict::seen::aims::{chance_inside, least_likely};
 use crate::verdict::{Aim, Arrows, Call, Case, Choice};
 
 use super::options::Fittings;
-use super::rests::{WORTH_A_TRY, allowed_rests, best_trim};
+use super::rests::{allowed_rests, best_trim};
 use super::trim;
-use super::weigh::{RestsMm, Table};
+use super::weigh::Table;
 
-/// Numbers of arrows of each kind that are considered. Chosen by hand; `tests/virtual-bows` measures
-/// what it costs.
-const COUNTS: [u32; 3] = [6, 4, 3];
 /// Values closer than this share of the tolerance (1 mm of 25) are alike: then the cheaper, reversible thing comes first.
 /// Chosen by hand; `tests/virtual-bows` measures what it costs.
 const ALIKE: f64 = 0.04;
-/// A swap as an experiment must be this likely to halve the split: a bow is not pressed for what nobody
-/// would see on the target, however much a response out of all proportion would make of it. Chosen by
-/// hand; at twice as much one far-off bow in twenty never saw the press (`tests/virtual-bows`).
-const FAIR: f64 = 0.1;
-/// As likely as not: so likely must a swap be to move the split back by what is seen on the target.
-const EVEN: f64 = 0.5;
-/// Where nothing was tried yet, a bow inside tolerance more likely than this gets another round
-/// before it is given up (`tests/virtual-bows`: else one far-off bow in ten never sees the press).
-pub(crate) const MAY_BE_INSIDE: f64 = 0.2;
-/// A bow that is out is pressed once more for a fitting that will more likely than not bring it inside, and likelier by
-/// [`WORTH_A_TRY`], also where that would hardly be seen on the target. Chosen by hand.
-const LIKELY_CURE: f64 = 0.5;
-/// Of swaps that are alike the nearer one goes first only where it ends inside as likely, but for this. Chosen by hand.
-const AS_LIKELY: f64 = 0.1;
 /// Values closer than this are the same but for rounding, mm.
 const SAME_MM: f64 = 1e-6;
 
@@ -52,10 +36,10 @@ pub(crate) struct Weighed {
 
 /// Weighs every fitting and every next step.
 pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fittings) -> Weighed {
-    let rests_mm = match aims.first() {
-        Some(aim) => allowed_rests(case, belief, aims, aim),
-        None => RestsMm::default(),
-    };
+    let rests_mm = aims
+        .first()
+        .map(|aim| allowed_rests(case, belief, aims, aim))
+        .unwrap_or_default();
     let table = Table::new(
         belief,
         aims,
@@ -65,38 +49,24 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
     );
     let choices = fittings.choices(case, belief, aims, &table);
     let stay_mm = table.loss_mm(0, belief.now.offset_mm);
-    let experiment = !trim::swap_shown(belief);
-    let worth_trying = |choice: &&Choice| {
-        let aim = aims.first();
-        let fair = |aim| {
-            let nearer = !is_farther(belief, aim, choice.offset_mm);
-            let likely = nearer && halved(belief, aim, choice.offset_mm) >= FAIR;
-            let seen = seen_on_target(belief, aim, choice.offset_mm) >= EVEN;
-            likely && (seen || !experiment && cures(belief, aim, choice.offset_mm))
-        };
-        aim.is_some_and(fair)
-    };
     let alike_mm = ALIKE * case.settings.tolerance_mm;
     let swaps = choices.iter().filter(|choice| choice.axles_opened > 0);
-    let swaps = swaps.filter(worth_trying).collect::<Vec<_>>();
-    let mut steps: Vec<NextStep> = best_swap(belief, &swaps, stay_mm, alike_mm)
-        .map(|choice| NextStep {
-            call: Call::Fit {
-                fitting: choice.fitting.clone(),
-                experiment,
-            },
-            loss_mm: choice.loss_mm,
-        })
-        .into_iter()
-        .collect();
+    let pays = |choice: &&Choice| aims.first().is_some_and(|aim| is_fair(belief, aim, choice));
+    let swap = best_swap(belief, swaps.filter(pays), stay_mm).map(|choice| NextStep {
+        call: Call::Fit {
+            fitting: choice.fitting.clone(),
+            experiment: !trim::swap_shown(belief),
+        },
+        loss_mm: choice.loss_mm,
+    });
+    let mut steps: Vec<NextStep> = swap.into_iter().collect();
     steps.extend(
         best_trim(case, belief, aims, &table).map(|(call, loss_mm)| NextStep { call, loss_mm }),
     );
     // Where there is nothing to try, arrows can only show that all is well.
-    let may_be_inside =
-        least_likely(belief, aims).is_none_or(|(_, chance)| chance >= MAY_BE_INSIDE);
+    let may_be_inside = least_likely(belief, aims).is_none_or(|(_, chance)| chance >= MAY_BE);
     let of_use = may_be_inside || !steps.is_empty();
-    steps.extend(best_round(case, belief, aims, &table).filter(|_| of_use));
+    steps.extend(another_round(case, belief, aims, &table).filter(|_| of_use));
     steps.sort_by(|a, b| a.loss_mm.total_cmp(&b.loss_mm));
     prefer_acting(&mut steps, alike_mm);
     prefer_reversible(&mut steps, alike_mm);
@@ -105,6 +75,38 @@ pub(crate) fn weigh(case: &Case, belief: &Belief, aims: &[Aim], fittings: &Fitti
         steps,
         stay_mm,
     }
+}
+
+/// Whether a swap is worth a press job whatever it would teach: it takes the split nearer, may well halve it, and is seen on the
+/// target, or cures a bow that has shown how it answers.
+fn is_fair(belief: &Belief, aim: &Aim, choice: &Choice) -> bool {
+    let offset_mm = choice.offset_mm;
+    let seen = seen_on_target(belief, aim, offset_mm) >= LIKELY;
+    let cures = || trim::swap_shown(belief) && cures(belief, aim, offset_mm);
+    !is_farther(belief, aim, offset_mm)
+        && halved(belief, aim, offset_mm) >= MAY_BE
+        && (seen || cures())
+}
+
+/// The best of swaps, best first: of a bow that has shown how it answers the likeliest to end inside, if it pays, for there is
+/// nothing to be learned.
+fn best_swap<'c>(
+    belief: &Belief,
+    mut swaps: impl Iterator<Item = &'c Choice>,
+    stay_mm: f64,
+) -> Option<&'c Choice> {
+    let first = swaps.next()?;
+    if !trim::swap_shown(belief) {
+        return Some(first);
+    }
+    let paying = swaps.take_while(|other| other.loss_mm < stay_mm);
+    Some(paying.fold(first, |best, other| {
+        if other.within_tolerance > best.within_tolerance {
+            other
+        } else {
+            best
+        }
+    }))
 }
 
 /// Chance that a swap brings the first aim inside tolerance, or at least halves it.
@@ -130,7 +132,7 @@ fn is_farther(belief: &Belief, aim: &Aim, offset_mm: f64) -> bool {
 /// Whether a swap is likely to bring a bow inside tolerance that is out.
 fn cures(belief: &Belief, aim: &Aim, offset_mm: f64) -> bool {
     let after = aim.predicted(belief, offset_mm).within_tolerance;
-    after >= LIKELY_CURE && after >= chance_inside(belief, aim) + WORTH_A_TRY
+    after >= LIKELY && after >= chance_inside(belief, aim) + WORTH_A_TRY
 }
 
 /// Chance that a swap moves the split back by more than what costs nothing on the target.
@@ -146,68 +148,15 @@ fn seen_on_target(belief: &Belief, aim: &Aim, offset_mm: f64) -> f64 {
     seen.map(|(_, weight)| weight).sum()
 }
 
-/// The best swap, of choices best first: a shorter one that is likelier to end inside, if it pays; of those that are alike the
-/// one that goes least far.
-fn best_swap<'c>(
-    belief: &Belief,
-    swaps: &[&'c Choice],
-    stay_mm: f64,
-    alike_mm: f64,
-) -> Option<&'c Choice> {
-    let far_mm = |choice: &Choice| (choice.offset_mm - belief.now.offset_mm).abs();
-    let first = *swaps.first()?;
-    let likelier = swaps.iter().copied().filter(|other| {
-        let shorter = far_mm(other) < far_mm(first) - SAME_MM;
-        shorter && other.within_tolerance > first.within_tolerance && other.loss_mm < stay_mm
-    });
-    let likeliest = likelier.max_by(|a, b| a.within_tolerance.total_cmp(&b.within_tolerance));
-    let best = likeliest.unwrap_or(first);
-    let alike = swaps.iter().copied().filter(|other| {
-        (other.loss_mm - best.loss_mm).abs() < alike_mm && other.axles_opened == best.axles_opened
-    });
-    let nearer = |best: &'c Choice, other: &'c Choice| {
-        let as_likely = other.within_tolerance > best.within_tolerance - AS_LIKELY;
-        if as_likely && far_mm(other) < far_mm(best) - SAME_MM {
-            other
-        } else {
-            best
-        }
-    };
-    Some(alike.fold(best, nearer))
-}
-
-/// The best number of arrows and distance.
-fn best_round(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<NextStep> {
+/// As many arrows again, where they count.
+fn another_round(case: &Case, belief: &Belief, aims: &[Aim], table: &Table) -> Option<NextStep> {
     let aim = aims.first()?;
-    let mut best: Option<NextStep> = None;
-    for distance_m in distances(belief, aim) {
-        for each in COUNTS {
-            let arrows = Arrows::round(aim.probe, each, distance_m);
-            let left_mm = table.after_shooting(belief, aim.probe, distance_m, each);
-            let loss_mm = left_mm + case.settings.round_mm(2 * each);
-            if best.as_ref().is_none_or(|best| loss_mm < best.loss_mm) {
-                best = Some(NextStep {
-                    call: Call::ShootMore { arrows },
-                    loss_mm,
-                });
-            }
-        }
-    }
-    best
-}
-
-/// The distance that matters, and the first other one that the probe was shot at.
-fn distances(belief: &Belief, aim: &Aim) -> Vec<f64> {
-    let mut all = vec![aim.distance_m];
-    for observation in &belief.observations {
-        let split = &observation.split;
-        let new = (split.distance_m - aim.distance_m).abs() > SAME_M;
-        let face = split.probe != Probe::Paper && aim.probe != Probe::Paper;
-        if new && face && all.len() < 2 {
-            all.push(split.distance_m);
-        }
-    }
-    all
+    Some(NextStep {
+        call: Call::ShootMore {
+            arrows: Arrows::round(aim.probe, FEWEST, aim.distance_m),
+        },
+        loss_mm: table.after_shooting(belief) + case.settings.round_mm(2 * FEWEST),
+    })
 }
 
 /// Of a round of arrows and a move that are alike the move goes first: it is followed by a round too.
@@ -233,9 +182,9 @@ fn prefer_reversible(steps: &mut [NextStep], alike_mm: f64) {
 
 #[cfg(test)]
 mod tests {
+    use crate::evidence::Probe;
     use crate::frame::Side;
     use crate::spacer::{Fitting, Seat};
-    use crate::verdict::steps::weigh::ROUND_EACH;
     use crate::verdict::{Knob, Trim};
 
     use super::*;
@@ -269,7 +218,7 @@ mod tests {
             knob: Knob::Rest,
             trim,
             put_back: false,
-            arrows: Arrows::round(Probe::Bare, ROUND_EACH, 18.288),
+            arrows: Arrows::round(Probe::Bare, FEWEST, 18.288),
         }
     }
 

@@ -1,5 +1,6 @@
 //! Every allowed fitting, as a choice.
 
+use crate::verdict::limits::{FEWEST, LIKELY};
 use std::cmp::Ordering;
 
 use crate::evidence::Belief;
@@ -10,9 +11,6 @@ use super::weigh::Table;
 
 /// Offsets closer than this are one place of the nock plane, mm.
 const SAME_OFFSET_MM: f64 = 1e-9;
-/// As likely as not.
-const EVEN: f64 = 0.5;
-
 /// What the kit can do for a bow: every fitting that rule and stock allow, and what is fitted now.
 pub(crate) struct Fittings {
     all: Vec<Arrangement>,
@@ -92,13 +90,13 @@ fn likely_better(belief: &Belief, aims: &[Aim], offset_mm: f64) -> bool {
     };
     let split = |offset_mm| belief.sideways.mixture(&aim.predictive, offset_mm);
     let now_mm = split(belief.now.offset_mm).mean().abs();
-    split(offset_mm).within(now_mm) >= EVEN
+    split(offset_mm).within(now_mm) >= LIKELY
 }
 
 /// Price of a swap that opens so many axles, with its round, mm.
 pub(crate) fn price_mm(case: &Case, axles: u32) -> f64 {
     let settings = &case.settings;
-    settings.press_mm(axles) + settings.round_mm(2 * super::weigh::ROUND_EACH)
+    settings.press_mm(axles) + settings.round_mm(2 * FEWEST)
 }
 
 fn distinct(arrangements: &[Arrangement]) -> Vec<f64> {

@@ -2,25 +2,16 @@
 
 use crate::evidence::{Belief, SAME_M, SAME_MM};
 use crate::split::Split;
-use crate::verdict::seen::aims::{SETTLED, least_likely};
+use crate::verdict::limits::{FEWEST, LIKELY, SURELY, WORTH_A_TURN};
+use crate::verdict::seen::aims::least_likely;
 use crate::verdict::{Aim, Arrows, Call, Case, Knob};
 
 use super::trim;
-use super::weigh::{ROUND_EACH, RestsMm, Table};
+use super::weigh::Table;
 
-/// So likely must a move of a rest that has shown how it answers be to take the split back by what is seen on the target: it
-/// is moved in minutes. Chosen by hand; from 0 to .5 it makes no difference in `tests/virtual-bows`, but a rest that does not
-/// answer had been moved for ever.
-const REST_SEEN: f64 = 0.5;
-/// Such a move takes out this share of what is left, more likely than not: less is a matter for the spacers. Chosen by hand.
-const LEAST_SHARE: f64 = 0.25;
-/// Before a bow is given up that never saw the press, it is pressed for a fitting that is likelier to bring it inside by so
-/// much, though that costs more than it saves: else one 26 mm right is given up that has a fitting for 9. Chosen by hand;
-/// what else was asked of such a fitting changed nothing in `tests/virtual-bows` but bows given up with coarse kits.
-pub(crate) const WORTH_A_TRY: f64 = 0.2;
-/// A move of the rest, which takes minutes, is worth its while where it makes the bow likelier inside by so much. Chosen by hand;
-/// at half as much it was moved for ever, at twice as much bows were given up whose rest had only been tried to one side.
-const WORTH_A_TURN: f64 = 0.1;
+/// A move of the rest that goes before the press takes out this share of what is left: less is a matter for the spacers. Chosen by
+/// hand.
+pub(crate) const LEAST_SHARE: f64 = 0.25;
 /// Farther out by less than this share of the tolerance is no farther: a rest that was hardly moved has shown nothing.
 const FARTHER_SHARE: f64 = 0.1;
 /// Losses closer than this are the same but for rounding, mm.
@@ -29,50 +20,33 @@ const SAME_LOSS_MM: f64 = 1e-6;
 const SAME_PLACE_MM: f64 = 1e-6;
 
 /// Places the rest may be moved to. One that has not shown how it answers goes where that may show, or to the end of its room, and
-/// back only where its last move made it worse, clearly so if it went to and fro already; of one that has only such as will likely
-/// be seen on the target and make the bow likelier inside, or much likelier. With the cams where they stand no later step goes where none may go now.
-pub(crate) fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> RestsMm {
-    let places = trim::rest_places(belief, aim, &case.settings);
+/// back only where its last move made it clearly worse; one that has only where that will likely be seen on the target and make
+/// the bow likelier inside, or much likelier.
+pub(crate) fn allowed_rests(case: &Case, belief: &Belief, aims: &[Aim], aim: &Aim) -> Vec<f64> {
     let response = trim::rest_response(belief);
     let now_mm = belief.now.rest_mm;
     let left_mm = aim.predicted(belief, belief.now.offset_mm).x_mm / aim.predictive.gain;
     let seen_mm = (aim.loss.flat_mm / aim.predictive.gain.abs()).max(LEAST_SHARE * left_mm.abs());
     let least_now = least_at(belief, aims, now_mm);
-    let worsened = trim::worsened_by(belief, aim);
+    let worsened = trim::worsened_by(belief, aim).filter(|last| last.clearly);
     let room = case.settings.rest_room_mm;
     let is_end =
         |move_mm: f64| move_mm > room.right - SAME_PLACE_MM || -move_mm > room.left - SAME_PLACE_MM;
-    let (allowed, after_a_swap) = places.into_iter().partition(|rest_mm| {
+    let mut places = trim::rest_places(belief, aim, &case.settings);
+    places.retain(|rest_mm| {
         let move_mm = rest_mm - now_mm;
-        let was_here = is_among(&belief.former_rests_mm(), *rest_mm);
-        let back = worsened.filter(|last| was_here && last.move_mm * move_mm < 0.0);
         if !response.shown {
+            let was_here = was_there(belief, *rest_mm);
+            let back = was_here && worsened.is_some_and(|last| last.move_mm * move_mm < 0.0);
             let shows = is_end(move_mm) || trim::may_show(move_mm, left_mm);
-            let once = back.filter(|last| last.clearly || trim::rest_moves(belief) == 1);
-            let new = shows && !was_here && !is_farther(belief, aims, *rest_mm);
-            return once.is_some() || new;
+            return back || shows && !was_here && !is_farther(belief, aims, *rest_mm);
         }
-        let seen = response.chance_back(move_mm, left_mm, seen_mm) >= REST_SEEN;
-        if seen && back.is_some_and(|last| last.clearly) {
-            return true;
-        }
-        let much =
-            least_at(belief, aims, *rest_mm) >= least_now.map(|now| now + worth_a_turn(belief));
-        seen && is_likelier(belief, aims, *rest_mm) || much
+        let seen = response.chance_back(move_mm, left_mm, seen_mm) >= LIKELY;
+        let after = least_at(belief, aims, *rest_mm);
+        let much = after >= least_now.map(|now| now + WORTH_A_TURN);
+        seen && after > least_now || much
     });
-    RestsMm {
-        allowed,
-        after_a_swap,
-    }
-}
-
-/// How much likelier inside a move of the rest must make the bow to be worth its while: less where it was tried to one side only.
-pub(crate) fn worth_a_turn(belief: &Belief) -> f64 {
-    if trim::is_tried_both_ways(belief) {
-        WORTH_A_TRY
-    } else {
-        WORTH_A_TURN
-    }
+    places
 }
 
 /// Whether the aim's probe was shot with the rest there and all else as it stands, where it counts, and landed no farther out than now.
@@ -114,26 +88,25 @@ pub(crate) fn best_trim(
 ) -> Option<(Call, f64)> {
     let aim = aims.first()?;
     let settings = &case.settings;
-    let price_mm = settings.rest_mm() + settings.round_mm(2 * ROUND_EACH);
+    let price_mm = settings.rest_mm() + settings.round_mm(2 * FEWEST);
     let (rest_mm, left_mm) = places_of_rest(belief, aim, table).first().copied()?;
     let call = Call::Trim {
         knob: Knob::Rest,
         trim: trim::rest(belief, aim, rest_mm),
         put_back: stood_no_worse(belief, aim, rest_mm),
-        arrows: Arrows::round(aim.probe, ROUND_EACH, aim.distance_m),
+        arrows: Arrows::round(aim.probe, FEWEST, aim.distance_m),
     };
     Some((call, left_mm + price_mm))
 }
 
-/// Places that the rest may be moved to now and what is then expected to be left, mm, best first. A rest that was never moved
-/// goes to the side that common practice teaches, away from where the probe lands, wherever there is more room; to the other
-/// where there is none. Nobody goes on the way that has just made it clearly worse, unless the bow has surely shown that it
-/// should.
+/// Places that the rest may be moved to now and what is then expected to be left, mm, best first. Of two that are alike the one
+/// on the side that common practice teaches, away from where the probe lands, goes first. Nobody goes on the way that has just made
+/// it clearly worse, unless the bow has surely shown that it should.
 fn places_of_rest(belief: &Belief, aim: &Aim, table: &Table) -> Vec<(f64, f64)> {
     let now = &belief.now;
     let left_mm = aim.predicted(belief, now.offset_mm).x_mm / aim.predictive.gain;
     let toward = |place: &(f64, f64)| (place.0 - now.rest_mm) * left_mm > 0.0;
-    let allowed = table.rests.iter().enumerate().take(table.allowed).skip(1);
+    let allowed = table.rests.iter().enumerate().skip(1);
     let places = allowed.map(|(place, rest)| {
         let left = table.after_going(place, &[now.offset_mm]);
         (rest.rest_mm, left.first().copied().unwrap_or(f64::INFINITY))
@@ -141,15 +114,12 @@ fn places_of_rest(belief: &Belief, aim: &Aim, table: &Table) -> Vec<(f64, f64)> 
     let former = belief.former_rests_mm();
     let in_reach =
         |place: &(f64, f64)| is_among(&former, place.0) || trim::is_in_reach(belief, place.0);
-    let sure = trim::rest_response(belief).chance >= trim::SHOWN;
+    let sure = trim::rest_response(belief).chance >= SURELY;
     let worsened = trim::worsened_by(belief, aim).filter(|last| last.clearly && !sure);
     let worsened_mm = worsened.map_or(0.0, |last| last.move_mm);
     let on = |place: &(f64, f64)| (place.0 - now.rest_mm) * worsened_mm > 0.0;
     let places = places.filter(|place| in_reach(place) && !on(place));
     let mut places: Vec<(f64, f64)> = places.collect();
-    if trim::rest_is_new(belief) && !places.iter().all(toward) {
-        places.retain(|place| !toward(place));
-    }
     places.sort_by(|a, b| {
         if (a.1 - b.1).abs() < SAME_LOSS_MM {
             toward(a).cmp(&toward(b))
@@ -158,18 +128,6 @@ fn places_of_rest(belief: &Belief, aim: &Aim, table: &Table) -> Vec<(f64, f64)> 
         }
     });
     places
-}
-
-/// Whether the probe that is least likely to be inside tolerance is likelier so with the rest at `rest_mm`, the one that
-/// leads no less, and what is in stays in.
-fn is_likelier(belief: &Belief, aims: &[Aim], rest_mm: f64) -> bool {
-    let now_mm = belief.now.rest_mm;
-    let now = |aim| chance_at(belief, aim, now_mm);
-    let after = |aim| chance_at(belief, aim, rest_mm);
-    let lead = aims.first().is_some_and(|aim| after(aim) >= now(aim));
-    let mut others = aims.iter().skip(1).filter(|aim| aim.settles);
-    let kept = others.all(|aim| after(aim) >= now(aim).min(SETTLED));
-    least_at(belief, aims, rest_mm) > least_at(belief, aims, now_mm) && lead && kept
 }
 
 /// Whether what little the rest has shown takes the probe that is least likely inside farther out with the rest at `rest_mm`.

@@ -1,7 +1,10 @@
 //! Small moves of the rest and the nocking point: what is known of them, and which are weighed.
 
+use crate::verdict::limits::SURELY;
+use std::collections::BTreeMap;
+
 use crate::evidence::priors::REST_SD;
-use crate::evidence::{Belief, Mixture, Observation, SAME_M, Seen, above};
+use crate::evidence::{Belief, Mixture, SAME_M, Seen, above};
 use crate::split::Split;
 use crate::verdict::{Aim, Settings, Trim};
 
@@ -14,13 +17,9 @@ const LARGEST_NOCK_MM: f64 = 1.6;
 /// A height that takes a longer way of the nocking point, at the most that it may answer after it was moved, is none
 /// that it cures, mm: three of the largest steps. Chosen by hand; not tuned.
 const MOST_NOCK_MM: f64 = 3.0 * LARGEST_NOCK_MM;
-/// Smallest trim worth a turn of the screw, mm. Chosen by hand; not tuned.
+/// Smallest trim worth a turn of the screw, mm; closer settings of a knob do not show its direction. Chosen by hand; not tuned.
 pub(crate) const SMALLEST_MM: f64 = 0.1;
-/// Settings of the knob closer than this do not show its direction, mm. The smallest trim.
-const APART_MM: f64 = 0.1;
 
-/// A rest that was moved by no more than this was touched, not tried: at a usual answer that is 18 mm. Chosen by hand.
-const TRIED_MM: f64 = 0.3;
 /// A rest has shown how it answers once that is known to this standard deviation, mm per mm; nothing is known at
 /// [`REST_SD`]. Chosen by hand; without it bows were given up where .4 mm had shown nothing with three arrows, and a
 /// bow took two minutes less (`tests/virtual-bows`).
@@ -37,30 +36,28 @@ const LEAST_SDS: f64 = 0.25;
 
 /// Whether trials of one epoch differ in a setting by more than `apart_mm`.
 pub(crate) fn varied(belief: &Belief, setting: impl Fn(usize) -> f64, apart_mm: f64) -> bool {
-    belief.observations.iter().any(|a| {
-        belief.observations.iter().any(|b| {
-            let same_epoch = belief.seen[a.trial].trial.epoch == belief.seen[b.trial].trial.epoch;
-            same_epoch && (setting(a.trial) - setting(b.trial)).abs() > apart_mm
-        })
-    })
+    let mut ends: BTreeMap<i64, [f64; 2]> = BTreeMap::new();
+    for one in &belief.observations {
+        let at = setting(one.trial);
+        let epoch = belief.seen[one.trial].trial.epoch;
+        let [low, high] = ends.entry(epoch).or_insert([at; 2]);
+        (*low, *high) = (low.min(at), high.max(at));
+    }
+    ends.values().any(|[low, high]| high - low > apart_mm)
 }
 
 /// Cam offsets closer than this do not make a before/after pair, mm. See `swapped`.
-const PAIR_APART_MM: f64 = 0.05;
-/// How sure the direction of a response must be before the bow is said to have shown it. Wrong once in
-/// ten, if the posterior is right.
-pub(crate) const SHOWN: f64 = 0.9;
-
+pub(crate) const SWAPPED_MM: f64 = 0.05;
 /// Whether this bow has shown how it answers its spacers: a pair of trials before and after a swap,
 /// and a direction that is 9 in 10 sure.
 pub(crate) fn swap_shown(belief: &Belief) -> bool {
     let wrong = belief.sideways.response.wrong_way();
-    wrong.max(1.0 - wrong) >= SHOWN && is_swapped(belief)
+    wrong.max(1.0 - wrong) >= SURELY && is_swapped(belief)
 }
 
 /// Whether spacers were moved between trials.
 pub(crate) fn is_swapped(belief: &Belief) -> bool {
-    varied(belief, |trial| belief.seen[trial].offset_mm, PAIR_APART_MM)
+    varied(belief, |trial| belief.seen[trial].offset_mm, SWAPPED_MM)
 }
 
 /// Whether spacers were moved between trials since the last change of parts, by or for whoever shoots the bow now: another hand
@@ -71,7 +68,7 @@ pub(crate) fn is_swapped_since(belief: &Belief) -> bool {
         .seen
         .iter()
         .filter(|seen| seen.trial.epoch == now.epoch && seen.trial.shooter == now.shooter);
-    of_now.any(|seen| (seen.offset_mm - belief.now.offset_mm).abs() > PAIR_APART_MM)
+    of_now.any(|seen| (seen.offset_mm - belief.now.offset_mm).abs() > SWAPPED_MM)
 }
 
 /// Whether neither spacers nor rest were moved between trials.
@@ -96,52 +93,20 @@ pub(crate) struct KnobResponse {
     pub(crate) shown: bool,
 }
 
-/// The rest's response; one that was moved by less than a try, or with too few arrows to say, has shown none.
+/// The rest's response; one that was never moved, or with too few arrows to say, has shown none.
 pub(crate) fn rest_response(belief: &Belief) -> KnobResponse {
     let response = belief.sideways.knob();
-    let shown = rest_moved(belief, TRIED_MM) && response.sd() < KNOWN_SD;
+    let shown = !rest_is_new(belief) && response.sd() < KNOWN_SD;
     KnobResponse::of(&response, shown)
-}
-
-/// Whether the rest was moved between trials, by more than `apart_mm`.
-fn rest_moved(belief: &Belief, apart_mm: f64) -> bool {
-    varied(belief, |trial| belief.seen[trial].trial.rest_mm, apart_mm)
-}
-
-/// How many times the rest was moved since the last change of parts.
-pub(crate) fn rest_moves(belief: &Belief) -> usize {
-    let of_now = belief
-        .seen
-        .iter()
-        .filter(|seen| seen.trial.epoch == belief.now.epoch);
-    let places: Vec<f64> = of_now.map(|seen| seen.trial.rest_mm).collect();
-    let pairs = places.windows(2);
-    pairs
-        .filter(|pair| (pair[0] - pair[1]).abs() > SMALLEST_MM / 2.0)
-        .count()
-}
-
-/// Whether the rest was shot to both sides of where it stood after the last change of parts.
-pub(crate) fn is_tried_both_ways(belief: &Belief) -> bool {
-    let mut of_now = belief
-        .seen
-        .iter()
-        .filter(|seen| seen.trial.epoch == belief.now.epoch)
-        .map(|seen| seen.trial.rest_mm);
-    let Some(first_mm) = of_now.next() else {
-        return false;
-    };
-    let mut far = [false; 2];
-    for rest_mm in of_now {
-        far[0] |= rest_mm < first_mm - TRIED_MM;
-        far[1] |= rest_mm > first_mm + TRIED_MM;
-    }
-    far == [true; 2]
 }
 
 /// Whether the rest was never moved on this bow.
 pub(crate) fn rest_is_new(belief: &Belief) -> bool {
-    !rest_moved(belief, APART_MM)
+    !varied(
+        belief,
+        |trial| belief.seen[trial].trial.rest_mm,
+        SMALLEST_MM,
+    )
 }
 
 /// Whether a place of the rest is no farther than it is moved at once from where it stands or from where it was first, or lies
@@ -155,7 +120,7 @@ pub(crate) fn is_in_reach(belief: &Belief, rest_mm: f64) -> bool {
     let first = of_now.next().map(|seen| seen.trial.rest_mm);
     let mut from = [belief.now.rest_mm].into_iter().chain(first);
     let rest = rest_response(belief);
-    from.any(|place| (rest_mm - place).abs() <= reach_mm) || rest.shown && rest.chance >= SHOWN
+    from.any(|place| (rest_mm - place).abs() <= reach_mm) || rest.shown && rest.chance >= SURELY
 }
 
 /// Whether a move of the rest may show an answer beside what is left, mm at its own lever: at the usual one it takes out half of
@@ -167,14 +132,18 @@ pub(crate) fn may_show(move_mm: f64, left_mm: f64) -> bool {
 
 /// The nocking point's response, as an aim's probe shows it.
 fn nock_response(belief: &Belief, aim: &Aim) -> KnobResponse {
-    let shown = varied(belief, |trial| belief.seen[trial].trial.nock_mm, APART_MM);
+    let shown = varied(
+        belief,
+        |trial| belief.seen[trial].trial.nock_mm,
+        SMALLEST_MM,
+    );
     KnobResponse::of(&belief.nock_response(aim.probe, aim.distance_m), shown)
 }
 
 /// Whether this bow has shown how its nocking point answers, 9 in 10 sure of the direction.
 pub(crate) fn nock_shown(belief: &Belief, aim: &Aim) -> bool {
     let response = nock_response(belief, aim);
-    response.shown && response.chance >= SHOWN
+    response.shown && response.chance >= SURELY
 }
 
 impl KnobResponse {
@@ -272,30 +241,20 @@ pub(crate) struct Worsened {
 pub(crate) fn worsened_by(belief: &Belief, aim: &Aim) -> Option<Worsened> {
     let alike = |seen: &&Seen| {
         seen.trial.epoch == belief.now.epoch
-            && (seen.offset_mm - belief.now.offset_mm).abs() < PAIR_APART_MM
+            && (seen.offset_mm - belief.now.offset_mm).abs() < SWAPPED_MM
     };
     let earlier = belief.seen.iter().rev().filter(alike);
     let from_mm = earlier
         .map(|seen| seen.trial.rest_mm)
-        .find(|rest_mm| (rest_mm - belief.now.rest_mm).abs() > APART_MM)?;
+        .find(|rest_mm| (rest_mm - belief.now.rest_mm).abs() > SMALLEST_MM)?;
     let shot = |rest_mm: f64| -> Vec<Split> {
         let own = belief.observations.iter().filter(|one| {
             let seen = &belief.seen[one.trial];
-            let there = (seen.trial.rest_mm - rest_mm).abs() < APART_MM;
+            let there = (seen.trial.rest_mm - rest_mm).abs() < SMALLEST_MM;
             one.split.probe == aim.probe && alike(&seen) && there
         });
         own.map(|one| one.split).collect()
     };
-    let left_out = |place: usize, seen: &Seen| {
-        let here = alike(&seen) && (seen.trial.rest_mm - belief.now.rest_mm).abs() < APART_MM;
-        let counts = |one: &Observation| one.trial == place;
-        here && !belief.observations.iter().any(counts)
-    };
-    // What was shot there and does not count says that something else has moved since.
-    let mut seen = belief.seen.iter().enumerate();
-    if seen.any(|(place, one)| left_out(place, one)) {
-        return None;
-    }
     let (before, after) = (shot(from_mm), shot(belief.now.rest_mm));
     let same = |a: &Split, b: &Split| (a.distance_m - b.distance_m).abs() < SAME_M;
     let mut latest = after.iter().rev();

@@ -16,6 +16,7 @@ use crate::evidence::{Belief, Predictive, Probe};
 use crate::frame::ArrowKind;
 use crate::split::normal_inflation;
 use crate::units::TWENTY_YARDS_M;
+use crate::verdict::limits::FEWEST;
 use crate::verdict::seen::loss::Curve;
 use crate::verdict::{Aim, Settings};
 
@@ -39,21 +40,11 @@ const ONE_NORMAL: f64 = 1.5;
 const READING_MM2: f64 = 0.1;
 /// Offsets closer than this are one place, mm.
 const SAME_OFFSET_MM: f64 = 1e-9;
-/// Arrows of each kind in the round after a step.
-pub(crate) const ROUND_EACH: u32 = 3;
-
 /// A place of the rest, with what is expected of every aim there.
 #[derive(Debug, Clone)]
 pub(crate) struct RestPlace {
     pub(crate) rest_mm: f64,
     predictives: Vec<Predictive>,
-}
-
-/// Places that the rest may be moved to: now, and such as are only weighed as a step after a swap.
-#[derive(Debug, Default)]
-pub(crate) struct RestsMm {
-    pub(crate) allowed: Vec<f64>,
-    pub(crate) after_a_swap: Vec<f64>,
 }
 
 /// What a step shows: a probe at a distance, and how well.
@@ -70,11 +61,8 @@ pub(crate) struct Table<'a> {
     weights: Vec<f64>,
     /// Distinct offsets of the nock plane, mm.
     offsets_mm: &'a [f64],
-    /// Places of the rest, where it stands first, then those it may be moved to now.
+    /// Places of the rest, where it stands first, then those it may be moved to.
     pub(crate) rests: Vec<RestPlace>,
-    /// How many of these are to be had with the cams where they stand.
-    pub(crate) allowed: usize,
-    now_mm: f64,
     looks: Vec<Look>,
     press_mm: f64,
     rest_mm: f64,
@@ -87,12 +75,10 @@ impl<'a> Table<'a> {
         aims: &'a [Aim],
         settings: &Settings,
         offsets_mm: &'a [f64],
-        rests_mm: &RestsMm,
+        rests_mm: &[f64],
     ) -> Self {
         let thin = belief.sideways.response.thinned(RESPONSES);
-        let allowed = 1 + rests_mm.allowed.len();
-        let places = std::iter::once(&belief.now.rest_mm).chain(&rests_mm.allowed);
-        let places = places.chain(&rests_mm.after_a_swap);
+        let places = std::iter::once(&belief.now.rest_mm).chain(rests_mm);
         let rests: Vec<RestPlace> = places
             .map(|&rest_mm| RestPlace {
                 rest_mm,
@@ -103,9 +89,7 @@ impl<'a> Table<'a> {
             })
             .collect();
         let first = aims.first();
-        let noise_mm2 = first.map_or(1.0, |aim| {
-            noise(belief, aim.probe, aim.distance_m, ROUND_EACH)
-        });
+        let noise_mm2 = first.map_or(1.0, |aim| noise(belief, aim.probe, aim.distance_m, FEWEST));
         let looks = rests
             .iter()
             .filter_map(|rest| {
@@ -121,12 +105,10 @@ impl<'a> Table<'a> {
             weights: thin.weights,
             offsets_mm,
             rests,
-            allowed,
-            now_mm: belief.now.offset_mm,
             looks,
             press_mm: settings.press_mm(2),
             rest_mm: settings.rest_mm(),
-            round_mm: settings.round_mm(2 * ROUND_EACH),
+            round_mm: settings.round_mm(2 * FEWEST),
         }
     }
 
@@ -153,19 +135,10 @@ impl<'a> Table<'a> {
         offsets_mm.iter().map(|&at| future.left_mm(at)).collect()
     }
 
-    /// The same of shooting `each` arrows of a kind at `distance_m` with the bow as it stands.
-    pub(crate) fn after_shooting(
-        &self,
-        belief: &Belief,
-        probe: Probe,
-        distance_m: f64,
-        each: u32,
-    ) -> f64 {
-        let look = Look {
-            predictive: belief.predictive(probe, distance_m),
-            noise_mm2: noise(belief, probe, distance_m, each),
-        };
-        Future::new(self, &look, 0).left_mm(belief.now.offset_mm)
+    /// The same of shooting once more with the bow as it stands, mm.
+    pub(crate) fn after_shooting(&self, belief: &Belief) -> f64 {
+        let left = self.after_going(0, &[belief.now.offset_mm]);
+        left.first().copied().unwrap_or(f64::INFINITY)
     }
 }
 
@@ -306,13 +279,7 @@ impl<'a> Future<'a> {
         for &other in table.offsets_mm.iter().filter(elsewhere) {
             best = best.min(left(self.rest, other) + table.press_mm + table.round_mm);
         }
-        let stays = (offset_mm - table.now_mm).abs() <= SAME_OFFSET_MM;
-        let rests = if stays {
-            table.allowed
-        } else {
-            table.rests.len()
-        };
-        for rest in (0..rests).filter(|rest| *rest != self.rest) {
+        for rest in (0..table.rests.len()).filter(|rest| *rest != self.rest) {
             best = best.min(left(rest, offset_mm) + table.rest_mm + table.round_mm);
         }
         best
