@@ -196,7 +196,9 @@ impl SetupState {
         let begun = changes.iter().filter(|it| it.entered.kind.starts_epoch());
         let begun = begun.take(usize::try_from(self.epoch).unwrap_or(0));
         let apart = self.epoch - begun.filter(|it| it.begins_no_more()).count() as i64;
-        let place = |own: f64, was: f64, is: f64| if own == was { is } else { own };
+        // What follows from the entries is the very figure that was entered, not one near it.
+        let follows = |own: f64, was: f64| own.to_bits() == was.to_bits();
+        let place = |own: f64, was: f64, is: f64| if follows(own, was) { is } else { own };
         Self {
             rest_mm: place(self.rest_mm, was.rest_mm, is.rest_mm),
             nock_mm: place(self.nock_mm, was.nock_mm, is.nock_mm),

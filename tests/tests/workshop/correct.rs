@@ -281,7 +281,8 @@ fn a_place_entered_wrongly_is_put_right_for_what_was_shot_since() {
         trials.iter().map(|trial| trial.setup.rest_mm).collect()
     };
     assert_eq!(places(&workshop), [0.0, -0.8, -0.8]);
-    assert_eq!(workshop.bow_page(bow).unwrap().setup.rest_mm, -0.8);
+    let setup = workshop.bow_page(bow).unwrap().setup;
+    assert_eq!(setup, workshop.trials(bow).unwrap()[2].setup);
     // What is corrected of such a trial leaves the place as it was entered, for the next correction.
     workshop.correct_trial(2, bow, &face(72.0)).unwrap();
     workshop
