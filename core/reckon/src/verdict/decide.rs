@@ -20,7 +20,7 @@ use super::seen::aims::aims;
 use super::seen::outliers::outliers;
 use super::seen::signs;
 use super::seen::splits::{splits, standing};
-use super::steps::next::weigh;
+use super::steps::next::{halved, weigh};
 use super::steps::options::Fittings;
 use super::steps::trim;
 use super::{
@@ -30,6 +30,9 @@ use super::{
 /// Distances so near to where a split counts are as good as there, doublings: half as far again, 20 yd for 30. The flight
 /// model errs by a seventh there.
 const NEAR_DOUBLINGS: f64 = 0.6;
+
+/// So likely must a fitting be to halve what is far out, for the cams to be to blame. Chosen by hand.
+const MAY_HALVE: f64 = 0.2;
 
 /// The verdict on a case.
 ///
@@ -122,7 +125,7 @@ fn call_on_what_was_shot(deliberation: &Deliberation) -> Call {
     if let Some(back) = undo(deliberation) {
         return back;
     }
-    if is_far_out(deliberation) {
+    if is_far_out(deliberation) && !may_halve(deliberation) {
         return Call::SpacersCannot;
     }
     let steps = deliberation.steps.iter();
@@ -158,6 +161,15 @@ fn unseen(deliberation: &Deliberation) -> Option<Arrows> {
     let seen = standing(&deliberation.belief, aim.probe).iter().any(near);
     let face = aim.probe != Probe::Paper;
     (face && !seen).then(|| Arrows::round(aim.probe, FEWEST, aim.distance_m))
+}
+
+/// Whether a fitting of the kit may bring the bow inside tolerance, or halve what it is off.
+fn may_halve(deliberation: &Deliberation) -> bool {
+    let Some((aim, _)) = farthest(deliberation) else {
+        return false;
+    };
+    let mut options = deliberation.options.iter();
+    options.any(|one| halved(&deliberation.belief, aim, one.offset_mm) >= MAY_HALVE)
 }
 
 /// Where all that is known says that the bow is inside, and the few arrows shot with it as it stands, where it counts or

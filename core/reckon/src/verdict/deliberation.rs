@@ -166,18 +166,26 @@ pub(crate) fn farthest<'d>(deliberation: &'d Deliberation) -> Option<(&'d Aim, f
     least_likely(&deliberation.belief, &deliberation.aims)
 }
 
-/// Whether faces show a split farther out than the place of cams makes on any bow: something else is wrong with it, centre shot,
-/// spine, timing or lean.
+/// Whether faces show a split farther out than the place of cams makes on any bow, at every place of cams and rest that
+/// was shot since the last change of parts: something else is wrong with it, centre shot, spine, timing or lean.
 pub(crate) fn is_far_out(deliberation: &Deliberation) -> bool {
     let belief = &deliberation.belief;
     let Some((aim, _)) = farthest(deliberation).filter(|(aim, _)| aim.probe != Probe::Paper) else {
         return false;
     };
-    let reach_mm = FAR_OUT_SDS * FAULT_SD_MM * aim.predictive.gain.abs();
+    let reach_mm = |gain: f64| FAR_OUT_SDS * FAULT_SD_MM * gain.abs();
     let split = belief
         .sideways
         .mixture(&aim.predictive, belief.now.offset_mm);
-    1.0 - split.within(reach_mm) > SURELY
+    let now_far = 1.0 - split.within(reach_mm(aim.predictive.gain)) > SURELY;
+    let mut shot = belief.observations.iter().filter(|one| {
+        one.split.probe == aim.probe && belief.seen[one.trial].trial.epoch == belief.now.epoch
+    });
+    let ever_far = shot.all(|one| {
+        let gain = belief.predictive(aim.probe, one.split.distance_m).gain;
+        one.split.offset.x_mm.abs() > reach_mm(gain)
+    });
+    now_far && ever_far
 }
 
 /// The first probe whose height more likely is outside of what counts, and that no other one forbids to put right.
