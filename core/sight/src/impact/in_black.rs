@@ -21,7 +21,7 @@ const UNLIKE: (f32, f32) = (10.0, 20.0);
 /// Wounds with their flaps have one of these radii, mm: shafts of 5 to 9 mm.
 const WOUND_MM: [f64; 3] = [2.7, 3.3, 4.6];
 /// So much of one is unlike the print; the strokes of a figure fill less.
-const LEAST_WOUND: f64 = 0.35;
+const LEAST_WOUND: f64 = 0.4;
 /// From its radius, mm: the ring beyond a wound, and how much of it may be unlike the print.
 const BEYOND_MM: (f64, f64) = (0.9, 2.3);
 const MOST_BEYOND: f64 = 0.1;
