@@ -10,7 +10,7 @@ use super::wound::MOST_SCORE;
 use crate::frame::PointMm;
 
 /// Print no brighter than this, grey levels, is black. Chosen by hand; not tuned.
-const BLACK: f32 = 85.0;
+pub(super) const BLACK: f32 = 85.0;
 /// So much of what lies within this distance must be black print, mm. Chosen by hand, as all below, on rendered
 /// faces with black rings that are no part of the project.
 const MOSTLY: f64 = 0.6;
