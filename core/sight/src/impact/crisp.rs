@@ -2,7 +2,8 @@
 
 use super::colours::WHITE;
 use super::hole::{Backdrop, HoleTone, NotSnapped, SnapOptions};
-use super::neighbour::lies_across;
+use super::in_black::BLACK;
+use super::neighbour::{lies_across, print_around};
 use super::outline::Outline;
 use super::relief::Relief;
 use super::rim::{Edge, RAYS};
@@ -47,6 +48,10 @@ const MOST_LIGHT_SD_MM: f64 = 0.11;
 /// The black ring is where a hole hides: below this rim step, grey levels, the centre is widened.
 /// Chosen by hand; not tuned.
 const FULL_STEP: f64 = 60.0;
+/// In black print the rim seen is that of torn paper, which lies to one side: what it leaves open of the centre, one
+/// standard deviation on each axis, mm. Of 42 rendered ones on three sets the errors were .41 mm rms, 1.6 of what was
+/// stated without it.
+const IN_BLACK_SD_MM: f64 = 0.25;
 /// How far a glowing fringe pulls the centre of a light hole, one standard deviation, mm.
 const FRINGE_SD_MM: f64 = 0.1;
 /// What an open rim leaves uncertain beyond the scatter of the rest: whose paper the ends of the
@@ -144,6 +149,7 @@ fn refine(relief: &Relief, seen: &Relief, seed: &Seed, edge: Edge) -> Result<Cri
     let Outline { rim, circle, open } = found;
     // The glowing fringe of a light hole is no part of it, but where it is as bright it looks so.
     let fringe_mm = match seed.tone {
+        HoleTone::Dark if print_around(seen, &circle) <= BLACK => IN_BLACK_SD_MM,
         HoleTone::Dark => 0.0,
         HoleTone::Light => FRINGE_SD_MM,
     };
@@ -179,4 +185,30 @@ fn accept(found: &Outline, seed: &Seed) -> Result<(), NotSnapped> {
         return Err(NotSnapped::WrongSize);
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_rim_in_black_print_says_less_of_the_centre_than_one_on_pale_paper() {
+        let options = SnapOptions {
+            search_mm: 2.75,
+            step_mm: 0.1,
+            backdrop: Backdrop::Plain,
+            tap_sd_mm: 0.8,
+            shaft_mm: None,
+        };
+        let sd_mm = |print: f32| {
+            let face = |at: PointMm| match at.norm_mm() {
+                out_mm if out_mm < 3.0 => 10.0,
+                out_mm if out_mm < 3.8 => 215.0,
+                _ => print,
+            };
+            read_rim(PointMm::new(0.3, 0.2), &options, &face).map(|rim| rim.sd_mm)
+        };
+        assert!(sd_mm(28.0).unwrap() > 0.25);
+        assert!(sd_mm(190.0).unwrap() < 0.1);
+    }
 }

@@ -154,7 +154,7 @@ impl Grid {
 }
 
 impl DiscSums {
-    fn new(relief: &Relief, values: &[f32]) -> Self {
+    pub(super) fn new(relief: &Relief, values: &[f32]) -> Self {
         let width = relief.width();
         let mut sums = Vec::with_capacity((width + 1) * relief.height());
         for row in values.chunks_exact(width) {

@@ -119,6 +119,11 @@ pub(super) fn lies_across(seen: &Relief, circle: &Circle, tone: HoleTone) -> boo
     outside - inside >= LEAST_CONTRAST && across as f64 > MOST_ACROSS * middle.len() as f64
 }
 
+/// How bright the print around a hole usually is, grey levels.
+pub(super) fn print_around(seen: &Relief, circle: &Circle) -> f32 {
+    Rays::new(seen, circle, HoleTone::Dark).outside()
+}
+
 /// Which rays find it as dark behind the rim as within; `None` when that cannot be told.
 fn open_rays(relief: &Relief, circle: &Circle, tone: HoleTone) -> Option<Vec<bool>> {
     let rays = Rays::new(relief, circle, tone);

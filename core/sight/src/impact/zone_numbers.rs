@@ -32,16 +32,26 @@ pub struct ZoneNumbers {
 impl ZoneNumbers {
     /// Whether what is seen at a place is a figure, by where else in `seen` there is something of the kind.
     pub fn holds(&self, at: PointMm, seen: &[PointMm]) -> bool {
+        self.alike(at, seen) >= LEAST_ALIKE
+    }
+
+    /// Whether it may be one: where little else speaks for a hole.
+    pub fn may_hold(&self, at: PointMm, seen: &[PointMm]) -> bool {
+        self.alike(at, seen) > 0
+    }
+
+    /// How many others stand as print would have them, a quarter turn on or in the row.
+    fn alike(&self, at: PointMm, seen: &[PointMm]) -> usize {
         let out = at - self.middle;
         if out.norm_mm() < LEAST_MM {
-            return false;
+            return 0;
         }
         let turned = (1..4).filter(|quarters| {
             let there = self.middle + quarter_turns(out, *quarters);
             seen.iter().any(|p| (*p - there).norm_mm() < PLACE_MM)
         });
         let in_row = seen.iter().filter(|p| self.in_row(out, **p - self.middle));
-        turned.count() >= LEAST_ALIKE || in_row.count() >= LEAST_ALIKE
+        turned.count().max(in_row.count())
     }
 
     /// Whether another place lies on the same ray from the middle, whole zones farther in or out.
@@ -92,6 +102,7 @@ mod tests {
         assert!(holes.iter().all(|p| !FACE.holds(*p, &holes)));
         let mixed = [(50.0, 0.0), (0.0, 50.0), (70.0, 0.0)].map(|(x, y)| on_face(x, y));
         assert!(!FACE.holds(mixed[0], &mixed));
+        assert!(FACE.may_hold(mixed[0], &mixed) && !FACE.may_hold(holes[2], &holes));
         let group = [(4.0, 1.0), (-3.0, 5.0), (1.0, -6.0), (-5.0, -2.0)];
         let group = group.map(|(x, y)| on_face(x, y));
         assert!(group.iter().all(|p| !FACE.holds(*p, &group)));

@@ -113,6 +113,11 @@ impl<'a> OnPlane<'a> {
         impact::find(at, self.options(at, aim)?, self)
     }
 
+    /// The torn hole in black print near a place that nobody has pointed at.
+    pub(super) fn torn_in_black(&self, at: PointMm, aim: Aim) -> Option<Hole> {
+        impact::torn_in_black(at, &self.options(at, aim).ok()?, self)
+    }
+
     /// The arrow that stands at a place, as far as it is seen.
     pub(super) fn standing_at(&self, at: PointMm) -> Option<Standing> {
         Standing::through(at, self, |place| self.shows(place, SNAP_ROOM_MM))

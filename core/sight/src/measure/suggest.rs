@@ -51,7 +51,11 @@ pub(super) fn look(photo: &Photo, plane: &Plane) -> Suggested {
                     standing.extend(on_plane.standing_at(candidate.centre));
                 }
             }
-            Err(_) => {}
+            Err(_) => {
+                let figure = figures.is_some_and(|f| f.may_hold(candidate.centre, &seen));
+                let torn = || on_plane.torn_in_black(candidate.centre, AIM);
+                found.extend((!figure).then(torn).flatten());
+            }
         }
     }
     let suggestion = |hole: Hole| Proposal {
