@@ -52,6 +52,8 @@ pub fn torn_in_black(near: PointMm, options: &SnapOptions, surface: &impl Surfac
 }
 
 /// What lies around a place without its printed rings; `None` where they are not black.
+// Asked for in two places, and long: a phone's library holds it once.
+#[inline(never)]
 pub(super) fn on_black(
     near: PointMm,
     options: &SnapOptions,
@@ -118,20 +120,25 @@ struct Blot {
 impl Blot {
     fn likeliest(unlike: &DiscSums, near: PointMm) -> Option<Self> {
         let reach = (SEARCH_MM / STEP_MM) as isize;
-        let cells = (-reach..=reach).flat_map(|y| (-reach..=reach).map(move |x| (x, y)));
-        let cells: Vec<(isize, isize)> = cells.collect();
-        let blots = WOUND_MM.into_iter().flat_map(|radius_mm| {
+        let mut likeliest: Option<Self> = None;
+        for radius_mm in WOUND_MM {
             let disc = |by_mm: f64| unlike.grid().disc(near, radius_mm + by_mm);
             let (wound, inner, outer) = (disc(0.0), disc(BEYOND_MM.0), disc(BEYOND_MM.1));
-            let blot = move |&(right, down): &(isize, isize)| Self {
-                centre: near + PointMm::new(right as f64 * STEP_MM, -down as f64 * STEP_MM),
-                radius_mm,
-                within: unlike.mean(&wound, (right, down)),
-                beyond: unlike.mean_between(&inner, &outer, (right, down)),
-            };
-            cells.iter().map(blot).collect::<Vec<Self>>()
-        });
-        blots.max_by(|a, b| a.clear().total_cmp(&b.clear()))
+            for (right, down) in
+                (-reach..=reach).flat_map(|y| (-reach..=reach).map(move |x| (x, y)))
+            {
+                let blot = Self {
+                    centre: near + PointMm::new(right as f64 * STEP_MM, -down as f64 * STEP_MM),
+                    radius_mm,
+                    within: unlike.mean(&wound, (right, down)),
+                    beyond: unlike.mean_between(&inner, &outer, (right, down)),
+                };
+                if likeliest.is_none_or(|best| best.clear() <= blot.clear()) {
+                    likeliest = Some(blot);
+                }
+            }
+        }
+        likeliest
     }
 
     /// How clearly it stands alone.
