@@ -130,35 +130,6 @@ pub struct ChangeRecord {
     pub struck: bool,
 }
 
-/// The same with what its first entry said: what was shot after it was recorded as shot so.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct EnteredChange {
-    /// As it stands now.
-    pub(crate) record: ChangeRecord,
-    /// As it was first entered.
-    pub(crate) entered: SetupChange,
-    /// Logical time of its entry.
-    pub(crate) born: i64,
-}
-
-impl EnteredChange {
-    /// Takes what a later entry says of it; when it was done stays.
-    pub(crate) fn put_right(&mut self, later: ChangeRecord) {
-        let at_ms = self.record.change.at_ms;
-        self.record.change = SetupChange {
-            at_ms,
-            ..later.change
-        };
-        self.record.struck = later.struck;
-    }
-
-    /// Whether it began an epoch when it was entered and does so no more.
-    fn begins_no_more(&self) -> bool {
-        let begins = !self.record.struck && self.record.change.kind.starts_epoch();
-        self.entered.kind.starts_epoch() && !begins
-    }
-}
-
 /// Where rest and nocking point stand, and which epoch it is.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -173,41 +144,8 @@ pub struct SetupState {
 
 impl SetupState {
     /// The state after these changes, oldest first. A new rest or string starts its place at 0.
-    pub fn after(changes: &[SetupChange]) -> Self {
-        changes.iter().fold(Self::default(), Self::changed)
-    }
-
-    /// The state after these changes, oldest first, as each was first entered.
-    pub(crate) fn entered<'a>(changes: impl IntoIterator<Item = &'a EnteredChange>) -> Self {
-        let entered = changes.into_iter().map(|change| &change.entered);
-        entered.fold(Self::default(), Self::changed)
-    }
-
-    /// The state that was recorded with something shot at the logical time `born`, now that the changes of its
-    /// bow, oldest first, were put right. What does not follow from the changes before it was recorded apart, on
-    /// a phone that did not know them all: of that each part stays as it is, less the epochs that never began.
-    pub(crate) fn put_right(self, changes: &[EnteredChange], born: i64) -> Self {
-        let before = changes.iter().filter(|change| change.born < born);
-        let was = Self::entered(before.clone());
-        let counted = before.map(|change| &change.record).filter(|it| !it.struck);
-        let is = counted
-            .map(|it| &it.change)
-            .fold(Self::default(), Self::changed);
-        let begun = changes.iter().filter(|it| it.entered.kind.starts_epoch());
-        let begun = begun.take(usize::try_from(self.epoch).unwrap_or(0));
-        let apart = self.epoch - begun.filter(|it| it.begins_no_more()).count() as i64;
-        // What follows from the entries is the very figure that was entered, not one near it.
-        let follows = |own: f64, was: f64| own.to_bits() == was.to_bits();
-        let place = |own: f64, was: f64, is: f64| if follows(own, was) { is } else { own };
-        Self {
-            rest_mm: place(self.rest_mm, was.rest_mm, is.rest_mm),
-            nock_mm: place(self.nock_mm, was.nock_mm, is.nock_mm),
-            epoch: if self.epoch == was.epoch {
-                is.epoch
-            } else {
-                apart
-            },
-        }
+    pub fn after<'a>(changes: impl IntoIterator<Item = &'a SetupChange>) -> Self {
+        changes.into_iter().fold(Self::default(), Self::changed)
     }
 
     fn changed(mut self, change: &SetupChange) -> Self {

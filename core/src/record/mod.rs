@@ -20,7 +20,6 @@ mod verdict_given;
 
 pub use arrows::ArrowSetupRecord;
 pub use bow::{Bow, BowDetails};
-pub(crate) use change::EnteredChange;
 pub use change::{ChangeKind, ChangeRecord, SetupChange, SetupState};
 pub use check::{Reopened, SetupCheck};
 pub use csv::{TrialLine, arrows_csv, trials_csv};

@@ -8,6 +8,7 @@ mod aside;
 mod bows;
 mod cameras;
 mod dump;
+mod entered;
 mod error;
 mod fittings;
 mod form;
@@ -38,6 +39,7 @@ pub(crate) use bows::{
 };
 pub(crate) use cameras::{camera, save_camera, save_settings, settings};
 pub(crate) use dump::{Dump, hex, photos_named, photos_of_trials};
+pub(crate) use entered::as_entered;
 pub use error::{StoreError, Thing, Unread};
 pub(crate) use fittings::{
     NewFitting, append_fitting, contested, contested_bows, fitted, fitted_per_bow, fittings,

@@ -2,11 +2,12 @@
 
 use rusqlite::{Connection, Row, Transaction, params};
 
+use super::entered::EnteredChange;
 use super::form::{self, Form, StoredReopened};
 use super::identity::tick;
 use super::row::{Legible, found, from_name, json, legible, name};
 use super::{StoreError, Thing};
-use crate::record::{ChangeRecord, EnteredChange, SetupChange, SetupCheck};
+use crate::record::{ChangeRecord, SetupChange, SetupCheck};
 
 const CHANGE: &str = "setup_change";
 

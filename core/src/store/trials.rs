@@ -1,10 +1,11 @@
 //! Trials.
 
+use super::entered::{EnteredChange, put_right};
 use super::form::{self, Marks, StoredMarks};
 use super::identity::tick;
 use super::row::{Legible, found, from_name, if_legible, legible, name};
 use super::{StoreError, Thing, fittings, recorded_changes};
-use crate::record::{EnteredChange, FittingRecord, SetupState, Trial, TrialDraft};
+use crate::record::{FittingRecord, SetupState, Trial, TrialDraft};
 use rusqlite::{Connection, Row, Transaction, params};
 
 const TABLE: &str = "trial";
@@ -247,7 +248,7 @@ fn read(row: Columns, behind: &Behind) -> Result<Trial, StoreError> {
         at_ms: row.at_ms,
         fitting_id: row.fitting_id,
         fitting: shot_on.fitting.clone(),
-        setup: row.entered.put_right(&behind.changes, row.born),
+        setup: put_right(row.entered, &behind.changes, row.born),
         shot: TrialDraft {
             surface: from_name(TABLE, row.surface)?,
             distance_m: row.distance_m,

@@ -4,7 +4,7 @@ use super::bows::refuse_during_swap;
 use super::sheet::trial_splits;
 use super::{Answer, Workshop, WorkshopError};
 use crate::record::{
-    Exclusion, Field, FieldError, SetupState, Trial, TrialDraft, TrialLine, arrows_csv, trials_csv,
+    Exclusion, Field, FieldError, Trial, TrialDraft, TrialLine, arrows_csv, trials_csv,
 };
 use crate::store::{self, ShotOn, Transaction};
 
@@ -24,7 +24,7 @@ impl Workshop {
             let on = ShotOn {
                 bow_id,
                 fitting_id: fitted.id,
-                entered: SetupState::entered(&store::recorded_changes(tx, bow_id)?),
+                entered: store::as_entered(&store::recorded_changes(tx, bow_id)?),
             };
             let id = store::insert_trial(tx, on, shot, now_ms)?;
             Ok(store::trial(tx, id)?)
@@ -174,7 +174,7 @@ fn then(tx: &Transaction, bow_id: i64, at_ms: i64) -> Answer<ShotOn> {
     Ok(ShotOn {
         bow_id,
         fitting_id: then.ok_or(WorkshopError::NoFitting { bow_id })?.id,
-        entered: SetupState::entered(&changes),
+        entered: store::as_entered(&changes),
     })
 }
 

@@ -1,4 +1,4 @@
-//! A swap that made it worse, or did nothing: before anything is concluded, the pieces and the strings are looked
+//! A swap that made it worse: before anything is concluded, the pieces and the strings are looked
 //! at, and the result is shot again.
 
 use crate::evidence::{Belief, Observation, Probe, SAME_M};
@@ -10,7 +10,7 @@ use crate::verdict::seen::splits::{by_distance, counted_shooter, is_set, standin
 use crate::verdict::steps::trim;
 use crate::verdict::{Adjustment, Aim, Arrows};
 
-/// The last swap of this epoch moved the split the way that is not expected, or not at all, and it is out; too few arrows stand
+/// The last swap of this epoch moved the split the way that is not expected, and it is out; too few arrows stand
 /// behind that to believe it of the bow.
 pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
     let aims = deliberation.aims.iter();
