@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use shimwright::backup::{
     BackupPiece, BackupTaken, BackupUse, Giving, PhotoFolder, PhotoUsage, Taking,
 };
-use shimwright::record::{Bow, Trial};
+use shimwright::record::Bow;
 use shimwright::store::{Holding, SalvagedTable};
 
 use crate::{Workshop, WorkshopError};
@@ -120,15 +120,10 @@ pub fn photo_to_share(photos: String, name: String) -> Answer<Vec<u8>> {
 #[allow(missing_docs)]
 #[uniffi::export]
 impl Workshop {
-    pub fn trial_of_photo(
-        &self,
-        photos: String,
-        bow_id: i64,
-        name: String,
-    ) -> Answer<Option<Trial>> {
+    pub fn is_photo_recorded(&self, photos: String, bow_id: i64, name: String) -> Answer<bool> {
         Ok(self
             .lock()
-            .trial_of_photo(&folder(&photos), bow_id, &name)?)
+            .is_photo_recorded(&folder(&photos), bow_id, &name)?)
     }
 
     pub fn photos_to_crop(&self, photos: String, budget_bytes: i64) -> Answer<Vec<i64>> {

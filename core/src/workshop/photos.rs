@@ -26,20 +26,15 @@ pub fn photo_to_share(photos: &PhotoFolder, name: &str) -> Answer<Vec<u8>> {
 }
 
 impl Workshop {
-    /// The newest trial of a bow that counts and was read from this very picture, whatever its name: read
+    /// Whether a trial of the bow that counts was read from this very picture, whatever its name: read
     /// again as a trial of its own, its shots would count twice.
     ///
     /// # Errors
     /// Where the workshop cannot be read.
-    pub fn trial_of_photo(
-        &self,
-        photos: &PhotoFolder,
-        bow_id: i64,
-        name: &str,
-    ) -> Answer<Option<Trial>> {
-        let trials = self.trials(bow_id)?.into_iter().rev();
-        let mut counted = trials.filter(Trial::counts);
-        Ok(counted.find(|trial| {
+    pub fn is_photo_recorded(&self, photos: &PhotoFolder, bow_id: i64, name: &str) -> Answer<bool> {
+        let trials = self.trials(bow_id)?;
+        let mut counted = trials.iter().filter(|trial| trial.counts());
+        Ok(counted.any(|trial| {
             let photo = trial.shot.photo.as_ref();
             photo.is_some_and(|photo| photos.are_one(&photo.file, name))
         }))

@@ -19,6 +19,7 @@ const WIDE_TIMES: f64 = 2.0;
 /// A split beyond this many standard deviations of what bows come in with is not of the cams' place: so far out lies
 /// one bow in two thousand, were only its cams out (at three, one in four hundred, each left as it came in).
 const FAR_OUT_SDS: f64 = 3.5;
+
 /// What has been worked out on the way to a call.
 pub(crate) struct Deliberation<'a> {
     pub(crate) case: &'a Case,

@@ -16,6 +16,7 @@ const NEXT_WEIGHS: f64 = 0.5;
 /// Beside faces paper is a diagnostic: only a tear beyond half an inch counts (common practice, no
 /// source).
 pub(crate) const TEAR_COUNTS_MM: f64 = 0.5 * MM_PER_INCH;
+
 /// One probe of the priority that evidence reaches.
 #[derive(Debug, Clone)]
 pub(crate) struct Aim {

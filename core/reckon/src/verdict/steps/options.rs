@@ -1,16 +1,17 @@
 //! Every allowed fitting, as a choice.
 
-use crate::verdict::limits::{FEWEST, LIKELY};
 use std::cmp::Ordering;
 
 use crate::evidence::Belief;
 use crate::spacer::{Arrangement, ArrangementRule};
+use crate::verdict::limits::{FEWEST, LIKELY};
 use crate::verdict::{Aim, Case, Choice, VerdictError};
 
 use super::weigh::Table;
 
 /// Offsets closer than this are one place of the nock plane, mm.
 const SAME_OFFSET_MM: f64 = 1e-9;
+
 /// What the kit can do for a bow: every fitting that rule and stock allow, and what is fitted now.
 pub(crate) struct Fittings {
     all: Vec<Arrangement>,

@@ -1,11 +1,11 @@
 //! Small moves of the rest and the nocking point: what is known of them, and which are weighed.
 
-use crate::verdict::limits::SURELY;
 use std::collections::BTreeMap;
 
 use crate::evidence::priors::REST_SD;
 use crate::evidence::{Belief, Mixture, SAME_M, Seen, above};
 use crate::split::Split;
+use crate::verdict::limits::SURELY;
 use crate::verdict::{Aim, Settings, Trim};
 
 /// Moves of the rest that are weighed to each side, mm (common practice, no source: the least that shows,
@@ -48,6 +48,7 @@ pub(crate) fn varied(belief: &Belief, setting: impl Fn(usize) -> f64, apart_mm: 
 
 /// Cam offsets closer than this do not make a before/after pair, mm. See `swapped`.
 pub(crate) const SWAPPED_MM: f64 = 0.05;
+
 /// Whether this bow has shown how it answers its spacers: a pair of trials before and after a swap,
 /// and a direction that is 9 in 10 sure.
 pub(crate) fn swap_shown(belief: &Belief) -> bool {

@@ -40,6 +40,7 @@ const ONE_NORMAL: f64 = 1.5;
 const READING_MM2: f64 = 0.1;
 /// Offsets closer than this are one place, mm.
 const SAME_OFFSET_MM: f64 = 1e-9;
+
 /// A place of the rest, with what is expected of every aim there.
 #[derive(Debug, Clone)]
 pub(crate) struct RestPlace {

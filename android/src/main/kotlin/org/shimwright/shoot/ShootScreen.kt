@@ -183,7 +183,7 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
     private fun take(picture: Uri) {
         host.ask({ shop ->
             val name = host.photos.take(picture, host.nowMs())
-            name to (shop.trialOfPhoto(host.photos.folder, bowId, name) != null)
+            name to shop.isPhotoRecorded(host.photos.folder, bowId, name)
         }) { (name, known) -> if (known) askTwice(name) else measure(name, null) }
     }
 
