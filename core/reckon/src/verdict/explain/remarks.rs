@@ -100,7 +100,9 @@ fn of_family(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
 
 fn of_gravity(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let Deliberation { belief, aims, .. } = deliberation;
-    for aim in aims.iter().filter(|aim| aim.probe != Probe::Paper) {
+    let shot = |probe| belief.observations.iter().any(|one| one.split.probe == probe);
+    let faces = aims.iter().filter(|aim| aim.probe != Probe::Paper);
+    for aim in faces.filter(|aim| shot(aim.probe)) {
         let y_mm = belief.explained_y_mm(aim.probe, aim.distance_m);
         if y_mm.abs() >= 1.0 {
             reasons.push(Reason::VerticalExplained {
