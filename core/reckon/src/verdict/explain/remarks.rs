@@ -7,7 +7,7 @@ use crate::scatter::ArrowHabit;
 use crate::verdict::Reason;
 use crate::verdict::deliberation::{Deliberation, stuck_height};
 use crate::verdict::first::{adjust, contact};
-use crate::verdict::seen::{signs, spine};
+use crate::verdict::seen::{self, signs, spine};
 use crate::walkback::WalkBack;
 
 use super::shooters;
@@ -100,9 +100,8 @@ fn of_family(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
 
 fn of_gravity(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let Deliberation { belief, aims, .. } = deliberation;
-    let shot = |probe| belief.observations.iter().any(|one| one.split.probe == probe);
     let faces = aims.iter().filter(|aim| aim.probe != Probe::Paper);
-    for aim in faces.filter(|aim| shot(aim.probe)) {
+    for aim in faces.filter(|aim| seen::aims::shot(belief, aim.probe)) {
         let y_mm = belief.explained_y_mm(aim.probe, aim.distance_m);
         if y_mm.abs() >= 1.0 {
             reasons.push(Reason::VerticalExplained {
