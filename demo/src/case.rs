@@ -7,7 +7,7 @@ use shimwright::flight::{Air, TransferTable};
 use shimwright::measure::MeasureRequest;
 use shimwright::spacer::Fitting;
 use shimwright::verdict::{
-    Adjustment, Alternative, Arrows, Call, Case, Choice, Knob, Predicted, Reason, Response,
+    Adjustment, Alternative, Arrows, Call, Case, Choice, Ending, Knob, Predicted, Reason, Response,
     SplitReading, Trim, Verdict,
 };
 use std::io::Read as _;
@@ -119,6 +119,8 @@ struct VerdictText {
     shoot_more: Option<Arrows>,
     #[serde(skip_serializing_if = "Option::is_none")]
     adjust: Option<Adjustment>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    ending: Option<Ending>,
     answer: String,
     splits: Vec<SplitReading>,
     response: Response,
@@ -144,6 +146,7 @@ struct TrimText {
 impl VerdictText {
     fn of(verdict: Verdict) -> Self {
         let answer = words::answer(&verdict);
+        let leaves_it = verdict.leaves_it();
         let sentences = verdict.reasons.iter().map(words::reason).collect();
         let mut text = Self {
             verdict: "",
@@ -152,6 +155,7 @@ impl VerdictText {
             trim: None,
             shoot_more: None,
             adjust: None,
+            ending: verdict.ending(),
             answer,
             splits: verdict.splits,
             response: verdict.response,
@@ -164,6 +168,9 @@ impl VerdictText {
             sentences,
         };
         text.say(verdict.call);
+        if leaves_it {
+            text.verdict = "stop";
+        }
         text
     }
 

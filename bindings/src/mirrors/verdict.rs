@@ -5,8 +5,9 @@ use shimwright::frame::{ArrowKind, Side};
 use shimwright::record::{MoreArrows, Outcome, VerdictGiven};
 use shimwright::spacer::Fitting;
 use shimwright::verdict::{
-    Adjustment, Alternative, Arrows, Call, CheckItem, Choice, Direction, Knob, MeasuredUnit,
-    OutOfRange, Predicted, Reason, Response, SplitReading, TrackRecord, Trim, Verdict,
+    Adjustment, Alternative, Arrows, Call, CheckItem, Choice, Direction, Ending, Knob,
+    MeasuredUnit, OutOfRange, Predicted, Reason, Response, SplitReading, TrackRecord, Trim,
+    Verdict,
 };
 use shimwright::walkback::WalkBackMeaning;
 
@@ -37,6 +38,17 @@ pub enum Call {
         arrows: Arrows,
     },
     SpacersCannot,
+}
+
+#[uniffi::remote(Enum)]
+pub enum Ending {
+    FirstIn { first: Probe },
+    LikelyIn,
+    HeightStays,
+    HeadsApart,
+    PiecesMissing { pair: String },
+    TooWide,
+    Beyond,
 }
 
 #[uniffi::remote(Record)]
@@ -217,6 +229,7 @@ pub enum Outcome {
     Trim,
     Fit,
     ShootMore,
+    Leave,
     SpacersCannot,
 }
 

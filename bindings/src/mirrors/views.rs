@@ -10,7 +10,7 @@ use shimwright::spacer::{Arrangement, Stock};
 use shimwright::split::{AxisSplit, Reality};
 use shimwright::store::{Thing, Unread};
 use shimwright::swap::{Step, SwapEvent};
-use shimwright::verdict::{CheckItem, Choice, SplitReading, TrackRecord};
+use shimwright::verdict::{CheckItem, Choice, Ending, SplitReading, TrackRecord};
 use shimwright::workshop::{
     BowPage, Forecast, Happening, History, HistoryPage, KitOnShelf, RackRow, SwapPage, TrialSplit,
     VerdictPage, Waits,
@@ -39,6 +39,7 @@ pub enum Waits {
     Trim,
     Elsewhere,
     Adjustment,
+    Left,
     Nothing,
 }
 
@@ -207,6 +208,8 @@ pub enum Reality {
 #[uniffi::remote(Record)]
 pub struct VerdictPage {
     pub given: VerdictGiven,
+    pub ending: Option<Ending>,
+    pub leaves_it: bool,
     pub bow: BowPage,
     pub then: Option<FittingRecord>,
     pub trials: Vec<Trial>,

@@ -18,6 +18,8 @@ pub enum Outcome {
     Fit,
     /// More arrows first.
     ShootMore,
+    /// Nothing more: it is left as it is, though it is not settled.
+    Leave,
     /// To look elsewhere than at spacers.
     SpacersCannot,
 }
@@ -45,6 +47,7 @@ impl Outcome {
             Call::Trim { .. } => Self::Trim,
             Call::ShootMore { .. } => Self::ShootMore,
             Call::AdjustFirst { .. } => Self::AdjustFirst,
+            Call::SpacersCannot if verdict.leaves_it() => Self::Leave,
             Call::SpacersCannot => Self::SpacersCannot,
         }
     }

@@ -49,6 +49,8 @@ pub enum Waits {
     Elsewhere,
     /// The verdict wants another adjustment first.
     Adjustment,
+    /// Nothing more: it is left as it is, though it is not settled.
+    Left,
     /// Nothing: it is settled.
     Nothing,
 }
@@ -170,6 +172,7 @@ fn waits_on_verdict(outcome: Outcome, more: MoreArrows) -> Waits {
         Outcome::Fit => Waits::Swap,
         Outcome::Stop => Waits::Nothing,
         Outcome::Trim => Waits::Trim,
+        Outcome::Leave => Waits::Left,
         Outcome::SpacersCannot => Waits::Elsewhere,
         Outcome::AdjustFirst => Waits::Adjustment,
         Outcome::ShootMore => Waits::Arrows {

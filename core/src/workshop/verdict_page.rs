@@ -9,13 +9,17 @@ use crate::record::{FittingRecord, Trial, VerdictGiven};
 use crate::scene::Scene;
 use crate::spacer::Fitting;
 use crate::store;
-use crate::verdict::{Choice, Verdict};
+use crate::verdict::{Choice, Ending, Verdict};
 
 /// Everything the screen of a verdict shows, in one call.
 #[derive(Debug, Clone, PartialEq)]
 pub struct VerdictPage {
     /// The verdict.
     pub given: VerdictGiven,
+    /// How the work ends, where nothing more pays.
+    pub ending: Option<Ending>,
+    /// Whether that leaves the bow as it is, with nowhere else to look.
+    pub leaves_it: bool,
     /// The bow as it is now.
     pub bow: BowPage,
     /// What was fitted when the verdict was given; none where that row cannot be read.
@@ -67,6 +71,8 @@ impl Workshop {
         Ok(VerdictPage {
             proof: self.proof_scene(&given, &trials)?,
             change: then.as_ref().and_then(|from| self.asked_for(from, verdict)),
+            leaves_it: verdict.leaves_it(),
+            ending: verdict.ending(),
             moves_mm: moves_mm(verdict, from),
             others: others(verdict, from),
             forecasts: verdict.call.moves_sideways(),

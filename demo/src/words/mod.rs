@@ -155,6 +155,7 @@ pub(crate) fn waits(waits: &Waits) -> String {
         Waits::Trim => "waits for a small move of rest or nocking point".into(),
         Waits::Elsewhere => "spacers cannot cure it: look elsewhere".into(),
         Waits::Adjustment => "something else comes first".into(),
+        Waits::Left => "left as it is".into(),
         Waits::Nothing => "settled".into(),
     }
 }

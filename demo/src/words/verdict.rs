@@ -4,69 +4,36 @@ use super::{distance, kind_name, out_in_height, probe, side_name, taken_off};
 use shimwright::evidence::Probe;
 use shimwright::spacer::{Fitting, Seat};
 use shimwright::verdict::{
-    Adjustment, Arrows, Call, CheckItem, Direction, Knob, NextLook, Reason, Trim, Verdict,
+    Adjustment, Arrows, Call, CheckItem, Direction, Ending, Knob, Trim, Verdict,
 };
 
 /// The verdict's first sentence.
 pub(crate) fn answer(verdict: &Verdict) -> String {
-    let given_up = (verdict.call == Call::SpacersCannot).then(|| given_up_for(&verdict.reasons));
-    given_up.flatten().unwrap_or_else(|| call(&verdict.call))
-}
-
-/// What a bow that nothing pays for any more is, where it is not simply beyond spacers: it may well be inside tolerance, or what
-/// was seen may be scatter.
-fn given_up_for(reasons: &[Reason]) -> Option<String> {
-    let first = reasons.first()?;
-    if let Reason::FirstIsIn { first, .. } = first {
-        return Some(format!(
-            "{} come first and are in: leave it here.",
-            probe(*first)
-        ));
-    }
-    if matches!(first, Reason::HeightStays { .. }) {
-        return Some(
-            "The height stays, and the nocking point does not cure it: look elsewhere.".into(),
-        );
-    }
-    if matches!(
-        first,
-        Reason::HeadsApart { .. } | Reason::HeadsOffHeight { .. }
-    ) {
-        return Some(
-            "The broadheads keep apart from the bare shafts: look at the heads, not at the bow."
-                .into(),
-        );
-    }
-    let looks: Vec<NextLook> = reasons.iter().filter_map(look).collect();
-    if let Some(pair) = reasons
-        .iter()
-        .find_map(missing)
-        .filter(|_| looks.is_empty())
-    {
-        return Some(format!(
-            "Not with the pieces at hand: another set of pair {pair} is needed."
-        ));
-    }
-    let likely = |reason: &Reason| matches!(reason, Reason::MayBeInside { .. });
-    if reasons.iter().any(likely) {
-        return Some("Leave it here: it is more likely inside tolerance than not.".into());
-    }
-    (looks == [NextLook::Grip]).then(|| {
-        "Groups too wide for this tolerance: a split cannot be told from scatter. Grip and form first.".into()
-    })
-}
-
-fn look(reason: &Reason) -> Option<NextLook> {
-    match reason {
-        Reason::LookNext { look } => Some(*look),
-        _ => None,
+    match verdict.ending() {
+        Some(end) => ending(&end),
+        None => call(&verdict.call),
     }
 }
 
-fn missing(reason: &Reason) -> Option<&String> {
-    match reason {
-        Reason::PiecesNotAtHand { pair, .. } => Some(pair),
-        _ => None,
+fn ending(end: &Ending) -> String {
+    match end {
+        Ending::FirstIn { first } => {
+            format!("{} come first and are in: leave it here.", probe(*first))
+        }
+        Ending::LikelyIn => "Leave it here: it is more likely inside tolerance than not.".into(),
+        Ending::HeightStays => {
+            "The height stays, and the nocking point does not cure it: look elsewhere.".into()
+        }
+        Ending::HeadsApart => {
+            "The broadheads keep apart from the bare shafts: look at the heads, not at the bow.".into()
+        }
+        Ending::PiecesMissing { pair } => {
+            format!("Not with the pieces at hand: another set of pair {pair} is needed.")
+        }
+        Ending::TooWide => {
+            "Groups too wide for this tolerance: a split cannot be told from scatter. Grip and form first.".into()
+        }
+        Ending::Beyond => call(&Call::SpacersCannot),
     }
 }
 

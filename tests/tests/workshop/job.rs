@@ -1,10 +1,12 @@
 //! The main job on the record.
 
-use shimwright::frame::{ArrowKind, Side};
-use shimwright::record::{ChangeKind, Exclusion, FittingReason, Outcome, SetupChange, SetupCheck};
+use shimwright::frame::{ArrowKind, Probe, Side};
+use shimwright::record::{
+    BowDetails, ChangeKind, Exclusion, FittingReason, Outcome, SetupChange, SetupCheck,
+};
 use shimwright::spacer::{Axle, PairCount, Seat};
 use shimwright::swap::{Found, Purpose, StepKind, SwapEvent};
-use shimwright::verdict::{Call, CheckItem, CheckState, Reason};
+use shimwright::verdict::{Call, CheckItem, CheckState, Ending, Reason};
 use shimwright::workshop::{Happening, Waits, Workshop, WorkshopError};
 
 use crate::workshop::bench::{Folder, alike, face, finish, paper, step_on, walk_to, workshop};
@@ -66,6 +68,32 @@ fn from_the_first_face_to_what_is_fitted_and_why() {
         page.trials.iter().map(|trial| trial.id).collect::<Vec<_>>(),
         given.trial_ids.iter().rev().copied().collect::<Vec<_>>()
     );
+}
+
+#[test]
+fn a_bow_that_is_likely_in_is_left_as_it_is_and_not_settled() {
+    let folder = Folder::new();
+    let (mut workshop, bow) = workshop(&folder);
+    let details = BowDetails {
+        priority: vec![Probe::Bare],
+        ..workshop.bow_page(bow).unwrap().bow.details
+    };
+    workshop.save_bow(bow, &details, None, 1_500).unwrap();
+    for day in 0..3 {
+        workshop.save_trial(bow, &face(22.0), 2_000 + day).unwrap();
+    }
+    let given = workshop.give_verdict(bow, 3_000).unwrap();
+    assert_eq!(given.verdict.call, Call::SpacersCannot);
+    assert_eq!(given.verdict.ending(), Some(Ending::LikelyIn));
+    assert_eq!(waits(&workshop), Waits::Left);
+    let page = workshop.verdict_page(given.id).unwrap();
+    assert!(page.leaves_it);
+    let judged = Happening::Judged {
+        verdict_id: given.id,
+        outcome: Outcome::Leave,
+        at_ms: 3_000,
+    };
+    assert!(workshop.history(bow).unwrap().happenings.contains(&judged));
 }
 
 #[test]

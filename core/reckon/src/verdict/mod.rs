@@ -25,6 +25,7 @@ pub use given::case::{BowState, Case, RestRoom, Settings};
 pub use given::check::{CheckItem, CheckState, MeasuredUnit, SETTLING_SHOTS};
 pub use given::checked::{CheckError, Checked, MakerRange, OutOfRange, finding};
 pub use told::call::{Adjustment, Arrows, Call, Direction, Knob, Trim};
+pub use told::ending::Ending;
 pub use told::next_look::NextLook;
 pub use told::reason::Reason;
 pub use told::track::{TrackRecord, Verification, track_record, verify};

@@ -35,6 +35,7 @@ import org.shimwright.kit.counted
 import org.shimwright.kit.door
 import org.shimwright.kit.fact
 import org.shimwright.kit.fittingWords
+import org.shimwright.kit.isDone
 import org.shimwright.kit.note
 import org.shimwright.kit.scene
 import org.shimwright.kit.sideways
@@ -153,7 +154,7 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
     private fun doors(body: Column, state: BowState) {
         val context = body.context
         val about = args(Arg.BOW to state.id)
-        val shoots = state.page.waits.let { it == Waits.Trial || it is Waits.Arrows || it == Waits.Nothing }
+        val shoots = state.page.waits.let { it == Waits.Trial || it is Waits.Arrows || it.isDone }
         if (state.page.fitted != null && state.page.swap == null && !shoots) {
             body.door(context.getString(R.string.shoot), context.getString(R.string.shoot_note)) { host.go(Route.SHOOT, about) }
         }
@@ -229,7 +230,7 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
             is Waits.FailedCheck -> R.string.see_check to { host.go(Route.CHECK, args(Arg.BOW to state.id, Arg.CHECK to waits.item.name)) }
             Waits.Kit -> R.string.choose_kit to { host.go(Route.DETAILS, about) }
             Waits.Fitting -> R.string.say_fitted to { host.go(Route.FITTED, about) }
-            Waits.Trial, is Waits.Arrows, Waits.Nothing -> R.string.shoot to { host.go(Route.SHOOT, about) }
+            Waits.Trial, is Waits.Arrows, Waits.Left, Waits.Nothing -> R.string.shoot to { host.go(Route.SHOOT, about) }
             Waits.Verdict -> R.string.ask_verdict to { host.judge(state.id) }
             Waits.Swap, Waits.Trim, Waits.Elsewhere, Waits.Adjustment -> R.string.see_verdict to { seeVerdict(state) }
         }

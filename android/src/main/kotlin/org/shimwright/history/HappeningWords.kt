@@ -37,6 +37,7 @@ internal class HappeningWords(private val context: Context, private val figures:
         Outcome.TRIM -> R.string.judged_trim
         Outcome.FIT -> R.string.judged_fit
         Outcome.SHOOT_MORE -> R.string.judged_shoot
+        Outcome.LEAVE -> R.string.judged_leave
         Outcome.SPACERS_CANNOT -> R.string.judged_cannot
     }
 

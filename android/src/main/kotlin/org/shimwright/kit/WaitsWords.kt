@@ -18,6 +18,7 @@ fun Context.waitsWords(waits: Waits): String = when (waits) {
     Waits.Trim -> getString(R.string.waits_trim)
     Waits.Elsewhere -> getString(R.string.waits_elsewhere)
     Waits.Adjustment -> getString(R.string.waits_adjustment)
+    Waits.Left -> getString(R.string.waits_left)
     Waits.Nothing -> getString(R.string.waits_nothing)
 }
 
@@ -31,6 +32,9 @@ private fun Context.arrowsWords(waits: Waits.Arrows): String {
     val wanted = counts.filter { it.first > 0u }.map { (count, words) -> counted(words, count.toInt()) }
     return if (wanted.isEmpty()) getString(R.string.waits_trial) else wanted.joinToString()
 }
+
+/** Whether the work on it is done, settled or not. */
+val Waits.isDone get() = this == Waits.Left || this == Waits.Nothing
 
 /** How pressing it is: what is open on the press or has failed is a danger. */
 fun waitsTone(waits: Waits): Tone = when (waits) {

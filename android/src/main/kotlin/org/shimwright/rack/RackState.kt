@@ -7,6 +7,7 @@ import org.shimwright.core.Waits
 import org.shimwright.core.Workshop
 import org.shimwright.core.WorkshopException
 import org.shimwright.kit.Units
+import org.shimwright.kit.isDone
 import org.shimwright.kit.units
 
 /** One bow of the list; [tile] is the small drawing of both axles, where something is fitted. */
@@ -24,8 +25,8 @@ enum class Sieve {
     fun lets(row: RackRow) = when (this) {
         ALL, OFF -> true
         HALF_DONE -> row.waits is Waits.SwapHalfDone
-        TO_DO -> row.waits !is Waits.SwapHalfDone && row.waits != Waits.Nothing
-        SETTLED -> row.waits == Waits.Nothing
+        TO_DO -> row.waits !is Waits.SwapHalfDone && !row.waits.isDone
+        SETTLED -> row.waits.isDone
     }
 }
 

@@ -9,17 +9,16 @@ import org.shimwright.core.ArrowKind
 import org.shimwright.core.Arrows
 import org.shimwright.core.Call
 import org.shimwright.core.Direction
+import org.shimwright.core.Ending
 import org.shimwright.core.Fitting
 import org.shimwright.core.Knob
 import org.shimwright.core.MakerRange
-import org.shimwright.core.NextLook
 import org.shimwright.core.OutOfRange
 import org.shimwright.core.Probe
 import org.shimwright.core.Reason
 import org.shimwright.core.Side
 import org.shimwright.core.SplitReading
 import org.shimwright.core.Trial
-import org.shimwright.core.Verdict
 import org.shimwright.core.plusMinus
 import org.shimwright.kit.Figures
 import org.shimwright.kit.checkWord
@@ -37,21 +36,17 @@ internal class CallWords(
 ) {
     private fun text(words: Int, vararg values: Any) = context.getString(words, *values)
 
-    /** The decision, one sentence. What nothing pays for any more may well be inside tolerance, or scatter. */
-    fun answer(verdict: Verdict): String {
-        if (verdict.call != Call.SpacersCannot) return answer(verdict.call)
-        val looks = verdict.reasons.filterIsInstance<Reason.LookNext>().map { it.look }
-        val first = verdict.reasons.firstOrNull()
-        val pieces = verdict.reasons.filterIsInstance<Reason.PiecesNotAtHand>().firstOrNull().takeIf { looks.isEmpty() }
-        return when {
-            first is Reason.FirstIsIn -> text(R.string.verdict_first_in, text(probeWord(first.first)))
-            first is Reason.HeightStays -> text(R.string.verdict_height_stays)
-            first is Reason.HeadsApart || first is Reason.HeadsOffHeight -> text(R.string.verdict_heads)
-            pieces != null -> text(R.string.verdict_pieces, pieces.pair)
-            verdict.reasons.any { it is Reason.MayBeInside } -> text(R.string.verdict_leave)
-            looks == listOf(NextLook.GRIP) -> text(R.string.verdict_wide)
-            else -> answer(verdict.call)
-        }
+    /** The decision, one sentence; where nothing more pays, how the work ends. */
+    fun answer(call: Call, ending: Ending?): String = ending?.let(::end) ?: answer(call)
+
+    private fun end(ending: Ending): String = when (ending) {
+        is Ending.FirstIn -> text(R.string.verdict_first_in, text(probeWord(ending.first)))
+        Ending.LikelyIn -> text(R.string.verdict_leave)
+        Ending.HeightStays -> text(R.string.verdict_height_stays)
+        Ending.HeadsApart -> text(R.string.verdict_heads)
+        is Ending.PiecesMissing -> text(R.string.verdict_pieces, ending.pair)
+        Ending.TooWide -> text(R.string.verdict_wide)
+        Ending.Beyond -> answer(Call.SpacersCannot)
     }
 
     /** One step, in a sentence. */

@@ -87,7 +87,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
 
     private fun first(body: Column, state: VerdictState, figures: Figures, words: CallWords) {
         body.card {
-            answer(words.answer(state.verdict))
+            answer(words.answer(state.call, state.page.ending))
             for (line in context.decision(state, figures, words)) body(line)
             if (state.page.proof != null && state.page.forecasts) note(context.getString(R.string.verdict_green))
         }
@@ -198,7 +198,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
             page.main(context.getString(R.string.ask_anew)) { host.judge(bowId) }
             return
         }
-        val (act, press) = next(call)
+        val (act, press) = next(state)
         page.main(context.getString(act), press)
         if (call.wantsArrows()) return
         page.bar {
@@ -217,14 +217,18 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
     private fun Call.wantsArrows() = this is Call.ShootMore || (this is Call.AdjustFirst && what is Adjustment.ConfirmSwap)
 
     /** The one thing to do now: its words and what a press does. */
-    private fun next(call: Call): Pair<Int, () -> Unit> = when (call) {
+    private fun next(state: VerdictState): Pair<Int, () -> Unit> = when (val call = state.call) {
         is Call.Fit -> R.string.start_swap to { start(call.fitting, FittingReason.VERDICT, verdictId) }
         is Call.Trim -> moved(call.knob, call.trim)
         is Call.ShootMore -> R.string.shoot_now to { shoot() }
-        Call.Stop -> R.string.verdict_done to { host.backTo(Route.BOW) }
-        Call.SpacersCannot -> R.string.see_the_checks to { host.go(Route.CHECKS, args(Arg.BOW to bowId)) }
+        Call.Stop -> done()
+        Call.SpacersCannot -> if (state.page.leavesIt) done() else seeTheChecks()
         is Call.AdjustFirst -> adjust(call.what)
     }
+
+    private fun seeTheChecks(): Pair<Int, () -> Unit> = R.string.see_the_checks to { host.go(Route.CHECKS, args(Arg.BOW to bowId)) }
+
+    private fun done(): Pair<Int, () -> Unit> = R.string.verdict_done to { host.backTo(Route.BOW) }
 
     /** A move that was made is written down, and then shot. */
     private fun moved(knob: Knob, trim: Trim): Pair<Int, () -> Unit> {

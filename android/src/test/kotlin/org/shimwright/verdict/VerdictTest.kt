@@ -6,6 +6,7 @@ import org.junit.Test
 import org.shimwright.core.ArrowKind
 import org.shimwright.core.ChangeKind
 import org.shimwright.core.FittingReason
+import org.shimwright.core.Probe
 import org.shimwright.core.RestRoom
 import org.shimwright.core.SetupChange
 import org.shimwright.core.Side
@@ -131,6 +132,23 @@ class VerdictTest : LookTest() {
         dressed("verdict-cannot")
         goBack()
         see("look elsewhere than spacers")
+    }
+
+    @Test
+    fun `a bow that is likely in is left as it is, with nowhere else to look, and is not settled`() {
+        val bow = pressOnly()
+        core { shop ->
+            shop.saveBow(bow, shop.bowPage(bow).bow.details.copy(priority = listOf(Probe.BARE)), null, NOW_MS)
+            repeat(3) { Shots.shoot(shop, bow, Shots.face(22.0), NOW_MS + it) }
+        }
+        open()
+        tap("Heron")
+        tap("Ask for the verdict")
+        see("Leave it here: more likely inside tolerance than not")
+        dressed("verdict-leave")
+        tap("Done")
+        see("left as it is, likely in")
+        see("Record shots")
     }
 
     @Test
