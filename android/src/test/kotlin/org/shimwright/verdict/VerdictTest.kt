@@ -139,7 +139,7 @@ class VerdictTest : LookTest() {
         val bow = pressOnly()
         core { shop ->
             shop.saveBow(bow, shop.bowPage(bow).bow.details.copy(priority = listOf(Probe.BARE)), null, NOW_MS)
-            repeat(3) { Shots.shoot(shop, bow, Shots.face(22.0), NOW_MS + it) }
+            repeat(3) { Shots.shoot(shop, bow, Shots.face(23.5), NOW_MS + it) }
         }
         open()
         tap("Heron")
