@@ -12,8 +12,7 @@ use crate::verdict::seen::outvoted::{
     sure_as_it_stands,
 };
 use crate::verdict::seen::splits::{
-    again, as_it_stands, beside_bare, is_anothers, is_inside, is_of_now, is_repeat, oppose,
-    tolerance_mm,
+    again, as_it_stands, beside_bare, is_anothers, is_inside, is_of_now, oppose, tolerance_mm,
 };
 use crate::verdict::seen::stepped::alone;
 use crate::verdict::{Adjustment, Settings};
@@ -264,15 +263,16 @@ fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, 
     let off = |one: &Observation| bow.off_the_bow(one);
     let mut found = Vec::new();
     for (place, one) in bow.observations.iter().enumerate() {
-        let later = &bow.observations[place + 1..];
         let of_them = matches!(one.split.probe, Probe::Broadhead | Probe::Paper);
-        let better = |later: &Observation| {
-            let fits = off(later) <= APART_SDS && off(one) > off(later);
-            is_repeat(&bow, one, later) && !agree(one, later) && fits
+        let better = |at: &usize| {
+            let other = &bow.observations[*at];
+            off(other) <= APART_SDS && off(one) > off(other) && !agree(one, other)
         };
-        // The latest of its repeats counts.
-        let latest = later.iter().rev().find(|later| is_repeat(&bow, one, later));
-        if of_them && latest.is_some_and(better) {
+        // The latest of its repeats counts; where an earlier one was better too, two sorts were shot in turn.
+        let again = again(&bow, place);
+        let mut before = again.iter().rev().skip_while(|at| better(at));
+        let righted = again.last().is_some_and(better) && !before.any(better);
+        if of_them && righted {
             found.push((one.trial, one.split.probe));
         }
     }
