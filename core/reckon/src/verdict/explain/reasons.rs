@@ -215,7 +215,7 @@ fn of_rest_trim(
 fn of_height(deliberation: &Deliberation) -> Option<Reason> {
     let aim = low_or_high(deliberation)?;
     let upright = deliberation.belief.vertical(aim.probe, aim.distance_m);
-    let trim = trim::nock(&deliberation.belief, aim)?;
+    let trim = trim::nock(&deliberation.belief, &aim)?;
     Some(Reason::VerticalFirst {
         kind: Some(aim.probe),
         y_mm: upright.mean(),

@@ -3,8 +3,8 @@
 use crate::evidence::{Belief, Probe, SAME_M, within};
 use crate::split::Split;
 use crate::verdict::deliberation::{
-    Deliberation, arrows, inside, is_level_as_shot, is_settled, out_as_shot, takes_another_out,
-    too_few_to_say,
+    Deliberation, arrows, heights, inside, is_out_in_height, is_settled, out_as_shot,
+    takes_another_out, too_few_to_say,
 };
 use crate::verdict::limits::{FEWEST, LIKELY, MAY_BE, SETTLED, SURELY};
 use crate::verdict::seen::aims::chance_inside;
@@ -77,7 +77,9 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
 fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
     let Deliberation { belief, case, .. } = deliberation;
     let worst = suspect::worst(belief, &case.settings).map(|(place, _)| place);
-    let worst = worst.filter(|place| !suspect::is_shot_enough(belief, &case.settings, *place));
+    let enough = |place: usize| suspect::is_shot_enough(belief, &case.settings, place);
+    // Rounds to both sides have a mean that is in, where nothing ever landed.
+    let worst = worst.filter(|place| is_settled(deliberation) || !enough(*place));
     let place = worst.or_else(|| out_again(deliberation))?;
     suspect::contradiction(belief, place)
 }
@@ -226,23 +228,18 @@ fn heights_differ(deliberation: &Deliberation) -> Option<Adjustment> {
 /// the nocking point would move the bare shafts with them.
 fn vertical(deliberation: &Deliberation) -> Option<Adjustment> {
     let own = heads_height(deliberation).is_some();
-    let aims = deliberation.aims.iter();
-    let mut aims = aims.filter(|aim| {
+    let mut aims = heights(deliberation).into_iter().filter(|aim| {
         let of_heads = own && aim.probe == Probe::Broadhead;
         !of_heads && !takes_another_out(deliberation, aim)
     });
-    aims.find_map(|aim| vertical_of(&deliberation.belief, aim))
+    aims.find_map(|aim| vertical_of(&deliberation.belief, &aim))
 }
 
 fn vertical_of(belief: &Belief, aim: &Aim) -> Option<Adjustment> {
-    if too_few_to_say(belief, aim.probe) {
+    if !is_out_in_height(belief, aim, SURELY) {
         return None;
     }
     let upright = belief.vertical(aim.probe, aim.distance_m);
-    let surely = 1.0 - upright.within(aim.loss.tolerance_mm) > SURELY;
-    if !surely || is_level_as_shot(belief, aim, &upright) {
-        return None;
-    }
     let trim = trim::nock(belief, aim)?;
     Some(Adjustment::Vertical {
         probe: Some(aim.probe),
