@@ -77,8 +77,9 @@ pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
             one.split.probe == probe && belief.seen[one.trial].trial.shooter == *shooter
         })
     };
-    let bare = own(Probe::Bare).next().is_some();
-    let heads = own(Probe::Broadhead).filter(|one| is_of_now(belief, one));
+    let of_now = |probe| own(probe).filter(|one| is_of_now(belief, one));
+    let bare = of_now(Probe::Bare).next().is_some();
+    let heads = of_now(Probe::Broadhead);
     let shot: u32 = heads
         .map(|one| one.split.n_probe.min(one.split.n_reference))
         .sum();
@@ -197,7 +198,7 @@ pub(crate) fn low_or_high(deliberation: &Deliberation) -> Option<Aim> {
     aims.find(|aim| out(aim) && !takes_another_out(deliberation, aim))
 }
 
-/// What is looked at for its height: every probe where it counts, and farther away where it was shot surely out.
+/// What is looked at for its height: every probe where it counts, and farther away where it was shot out.
 pub(crate) fn heights(deliberation: &Deliberation) -> Vec<Aim> {
     let belief = &deliberation.belief;
     let aims = deliberation.aims.iter();
@@ -208,7 +209,7 @@ pub(crate) fn heights(deliberation: &Deliberation) -> Vec<Aim> {
         let shot = shot.filter(|one| one.distance_m > aim.distance_m + SAME_M);
         shot.map(|one| aim.at(belief, one.distance_m))
     });
-    let farther = farther.filter(|aim| is_out_in_height(belief, aim, SURELY));
+    let farther = farther.filter(|aim| is_out_in_height(belief, aim, LIKELY));
     aims.cloned().chain(farther).collect()
 }
 

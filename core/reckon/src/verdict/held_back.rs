@@ -57,8 +57,11 @@ pub(crate) fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let swap = matches!(call, Call::Fit { .. });
     let round = matches!(call, Call::ShootMore { .. });
     let few = once_more(deliberation, aim, chance).is_some();
+    let lead = deliberation.aims.first();
+    let enough = lead.is_some_and(|lead| arrows_at(belief, lead) >= PLENTY);
     (swap || scatter || less) && few
         || (swap || round && !few) && rest_goes_first(deliberation)
+        || round && !few && enough
         || gains_little(deliberation, call, chance)
         || costs_what_is_in(deliberation, call)
 }

@@ -105,8 +105,9 @@ fn of_gravity(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     for aim in faces.filter(|aim| seen::aims::shot(belief, aim.probe)) {
         let y_mm = belief.explained_y_mm(aim.probe, aim.distance_m);
         let left_mm = belief.vertical(aim.probe, aim.distance_m).mean();
-        let most_mm = left_mm.abs().max((left_mm + y_mm).abs());
-        if y_mm.abs() >= 1.0 && most_mm > aim.tolerance_mm {
+        let out = |mm: f64| mm.abs() > aim.tolerance_mm;
+        let counts = out(left_mm + y_mm) || out(left_mm) && belief.knows_arrow();
+        if y_mm.abs() >= 1.0 && counts {
             reasons.push(Reason::VerticalExplained {
                 kind: aim.probe,
                 y_mm,

@@ -221,15 +221,21 @@ pub(crate) fn wandering_height(belief: &Belief, settings: &Settings) -> Option<(
         };
         let latest = rounds.iter().copied().max()?;
         let others = rounds.iter().filter(|other| **other != latest);
-        let nearest = others.map(|other| apart_sds(latest, *other));
-        let nearest = nearest.min_by(f64::total_cmp)?;
+        let mut sds: Vec<f64> = others.map(|other| apart_sds(latest, *other)).collect();
+        sds.sort_by(f64::total_cmp);
+        // Heights to and fro have a middle that is in, where nothing ever landed.
+        let split = &of(latest).split;
+        let middle = belief.vertical(split.probe, split.distance_m).mean();
+        let level = middle.abs() <= tolerance_mm(split, settings);
+        let nearest = if level { 2 * sds.len() / 3 } else { 0 };
+        let sds = *sds.get(nearest)?;
         // Heads are put right between rounds.
         let heads = of(latest).split.probe == Probe::Broadhead;
         let doubted = rounds.iter().filter(|one| !heads || **one == latest);
         let out = doubted
             .copied()
             .any(|one| is_out_in_height(belief, one, settings));
-        (nearest > APART_SDS && out).then_some((latest, nearest))
+        (sds > APART_SDS && out).then_some((latest, sds))
     })
 }
 

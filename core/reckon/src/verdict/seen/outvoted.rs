@@ -59,6 +59,14 @@ pub(crate) fn is_outvoted(belief: &Belief, place: usize) -> bool {
     other && arrows_alike(belief, latest) >= 2 * arrows_alike(belief, place)
 }
 
+/// Whether a third of the rounds of one thing bear one of them out that others contradict: it is no odd one.
+pub(crate) fn goes_to_and_fro(belief: &Belief, place: usize) -> bool {
+    let of = |place: usize| &belief.observations[place];
+    let rounds = again(belief, place);
+    let alike = rounds.iter().filter(|at| agree(of(**at), of(place)));
+    3 * alike.count() >= rounds.len()
+}
+
 /// Whether what was shot since with the nocking point elsewhere, and cams and rest where they were, shows something else at least
 /// twice: where it was shot it cannot be shot again.
 pub(crate) fn is_outvoted_since(belief: &Belief, place: usize) -> bool {
