@@ -264,14 +264,19 @@ fn what_gravity_and_drag_explain_is_taken_off_and_shown() {
         .unwrap()
         .value_mm;
     let trial = face(&fitted("C", "left"), 40.0, "broadhead", 5, (10.0, usual_mm));
-    let wish = r#"{"priority":["broadhead"],"tolerance_distance_m":40,"tolerance_mm":50}"#;
+    let wish = r#"{"priority":["broadhead"],"tolerance_distance_m":40,"tolerance_mm":30}"#;
     let verdict = decided(&[trial], wish, "");
-    let said = Reason::VerticalExplained {
-        kind: Probe::Broadhead,
-        y_mm: usual_mm,
-    };
-    assert!(usual_mm.abs() > 1.0, "{usual_mm}");
-    assert!(verdict.reasons.contains(&said), "{:?}", verdict.reasons);
+    let said = verdict.reasons.iter().find_map(|reason| match reason {
+        Reason::VerticalExplained {
+            kind: Probe::Broadhead,
+            y_mm,
+            left_mm,
+        } => Some((*y_mm, *left_mm)),
+        _ => None,
+    });
+    let (y_mm, left_mm) = said.unwrap();
+    assert!((y_mm - usual_mm).abs() < 1e-9 && y_mm > 30.0, "{y_mm}");
+    assert!(left_mm.unwrap().abs() < 2.0, "{left_mm:?}");
     assert!(!matches!(verdict.call, Call::AdjustFirst { .. }));
 }
 

@@ -122,6 +122,7 @@ pub enum Reason {
     VerticalExplained {
         kind: Probe,
         y_mm: f64,
+        left_mm: Option<f64>,
     },
     ArrowApart {
         trial: i64,

@@ -320,12 +320,21 @@ fn first(reason: &Reason) -> Option<String> {
         Reason::HeadsAlone => "Broadheads alone do not tell the bow from its heads: spin-test \
             them, and shoot bare shafts."
             .into(),
-        Reason::VerticalExplained { kind, y_mm } => format!(
-            "Gravity and drag alone put {} {:.0} mm {}: that is taken off.",
-            probe(*kind).to_lowercase(),
-            y_mm.abs(),
-            height(*y_mm)
-        ),
+        Reason::VerticalExplained {
+            kind,
+            y_mm,
+            left_mm,
+        } => {
+            let left = left_mm.map_or_else(String::new, |left_mm| {
+                format!(", {:.0} mm {} is left", left_mm.abs(), height(left_mm))
+            });
+            format!(
+                "Gravity and drag alone put {} {:.0} mm {}: that is taken off{left}.",
+                probe(*kind).to_lowercase(),
+                y_mm.abs(),
+                height(*y_mm)
+            )
+        }
         Reason::ArrowApart { trial, kind, index } => format!(
             "{} arrow {} of trial {trial} stands apart from its group.",
             capital(kind_name(*kind)),

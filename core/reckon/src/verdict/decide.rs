@@ -222,8 +222,8 @@ fn height(deliberation: &Deliberation) -> Call {
         return Call::Stop;
     };
     let arrows = Arrows::round(aim.probe, FEWEST, aim.distance_m);
-    let few = arrows_at(&deliberation.belief, aim) < ENOUGH;
-    match trim::nock(&deliberation.belief, aim) {
+    let few = arrows_at(&deliberation.belief, &aim) < ENOUGH;
+    match trim::nock(&deliberation.belief, &aim) {
         Some(_) if few => Call::ShootMore { arrows },
         Some(trim) => Call::Trim {
             knob: Knob::Nock,
@@ -231,7 +231,7 @@ fn height(deliberation: &Deliberation) -> Call {
             put_back: false,
             arrows,
         },
-        None if !trim::nock_is_dead(&deliberation.belief, aim) => Call::Stop,
+        None if !trim::nock_is_dead(&deliberation.belief, &aim) => Call::Stop,
         None if few => Call::ShootMore { arrows },
         None => Call::SpacersCannot,
     }

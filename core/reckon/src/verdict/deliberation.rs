@@ -77,8 +77,9 @@ pub(crate) fn heads_alone(deliberation: &Deliberation) -> bool {
             one.split.probe == probe && belief.seen[one.trial].trial.shooter == *shooter
         })
     };
-    let bare = own(Probe::Bare).next().is_some();
-    let heads = own(Probe::Broadhead).filter(|one| is_of_now(belief, one));
+    let of_now = |probe| own(probe).filter(|one| is_of_now(belief, one));
+    let bare = of_now(Probe::Bare).next().is_some();
+    let heads = of_now(Probe::Broadhead);
     let shot: u32 = heads
         .map(|one| one.split.n_probe.min(one.split.n_reference))
         .sum();
@@ -190,17 +191,33 @@ pub(crate) fn is_far_out(deliberation: &Deliberation) -> bool {
 }
 
 /// The first probe whose height more likely is outside of what counts, and that no other one forbids to put right.
-pub(crate) fn low_or_high<'d>(deliberation: &'d Deliberation) -> Option<&'d Aim> {
+pub(crate) fn low_or_high(deliberation: &Deliberation) -> Option<Aim> {
     let belief = &deliberation.belief;
-    let mut aims = deliberation.aims.iter();
-    aims.find(|aim| {
-        if takes_another_out(deliberation, aim) {
-            return false;
-        }
-        let upright = belief.vertical(aim.probe, aim.distance_m);
-        let out = upright.within(aim.loss.tolerance_mm) < LIKELY;
-        out && !too_few_to_say(belief, aim.probe) && !is_level_as_shot(belief, aim, &upright)
-    })
+    let out = |aim: &Aim| is_out_in_height(belief, aim, LIKELY);
+    let mut aims = heights(deliberation).into_iter();
+    aims.find(|aim| out(aim) && !takes_another_out(deliberation, aim))
+}
+
+/// What is looked at for its height: every probe where it counts, and farther away where it was shot out.
+pub(crate) fn heights(deliberation: &Deliberation) -> Vec<Aim> {
+    let belief = &deliberation.belief;
+    let aims = deliberation.aims.iter();
+    let faces = aims.clone().filter(|aim| aim.probe != Probe::Paper);
+    let farther = faces.flat_map(|aim| {
+        let shot = standing(belief, aim.probe).into_iter();
+        let shot = shot.filter(|one| one.n_probe.min(one.n_reference) >= FEWEST);
+        let shot = shot.filter(|one| one.distance_m > aim.distance_m + SAME_M);
+        shot.map(|one| aim.at(belief, one.distance_m))
+    });
+    let farther = farther.filter(|aim| is_out_in_height(belief, aim, LIKELY));
+    aims.cloned().chain(farther).collect()
+}
+
+/// Whether the height of a probe is outside of what counts, so likely.
+pub(crate) fn is_out_in_height(belief: &Belief, aim: &Aim, chance: f64) -> bool {
+    let upright = belief.vertical(aim.probe, aim.distance_m);
+    let out = 1.0 - upright.within(aim.loss.tolerance_mm) > chance;
+    out && !too_few_to_say(belief, aim.probe) && !is_level_as_shot(belief, aim, &upright)
 }
 
 /// Whether putting the height of one probe right takes one that goes before it out of tolerance that is in, as this bow's
@@ -229,7 +246,7 @@ pub(crate) fn stuck_height(deliberation: &Deliberation) -> Option<Reason> {
     let belief = &deliberation.belief;
     let aim = low_or_high(deliberation)?;
     let upright = belief.vertical(aim.probe, aim.distance_m);
-    trim::nock_is_dead(belief, aim).then(|| Reason::HeightStays {
+    trim::nock_is_dead(belief, &aim).then(|| Reason::HeightStays {
         kind: aim.probe,
         y_mm: upright.mean(),
         sd_mm: upright.sd(),

@@ -55,8 +55,13 @@ pub(crate) fn spoils(deliberation: &Deliberation, call: &Call) -> bool {
     let scatter = trim::is_untried(belief) && !is_shown(belief, aim);
     let less = chance_after(deliberation, call).is_some_and(|after| after < chance);
     let swap = matches!(call, Call::Fit { .. });
-    (swap || scatter || less) && once_more(deliberation, aim, chance).is_some()
-        || swap && rest_goes_first(deliberation)
+    let round = matches!(call, Call::ShootMore { .. });
+    let few = once_more(deliberation, aim, chance).is_some();
+    let lead = deliberation.aims.first();
+    let enough = lead.is_some_and(|lead| arrows_at(belief, lead) >= PLENTY);
+    (swap || scatter || less) && few
+        || (swap || round && !few) && rest_goes_first(deliberation)
+        || round && !few && enough
         || gains_little(deliberation, call, chance)
         || costs_what_is_in(deliberation, call)
 }

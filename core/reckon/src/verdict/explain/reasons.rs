@@ -37,7 +37,7 @@ pub(crate) fn reasons(
     reasons.extend(deliberation.crept.clone());
     of_splits(deliberation, call, &mut reasons);
     reasons.extend(looks);
-    of_response(deliberation, &mut reasons);
+    of_response(deliberation, call, &mut reasons);
     of_rest(deliberation, call, &mut reasons);
     remarks::remarks(deliberation, &mut reasons);
     reasons.extend(deliberation.left_out.iter().cloned());
@@ -194,7 +194,8 @@ fn of_rest_trim(
     reasons: &mut Vec<Reason>,
 ) {
     let Deliberation { belief, aims, .. } = deliberation;
-    if put_back {
+    let worsened = aims.first().and_then(|aim| trim::worsened_by(belief, aim));
+    if put_back || worsened.is_some_and(|last| last.move_mm * move_mm < 0.0) {
         reasons.push(Reason::PutBack);
     }
     if let Some(aim) = aims.first() {
@@ -215,7 +216,7 @@ fn of_rest_trim(
 fn of_height(deliberation: &Deliberation) -> Option<Reason> {
     let aim = low_or_high(deliberation)?;
     let upright = deliberation.belief.vertical(aim.probe, aim.distance_m);
-    let trim = trim::nock(&deliberation.belief, aim)?;
+    let trim = trim::nock(&deliberation.belief, &aim)?;
     Some(Reason::VerticalFirst {
         kind: Some(aim.probe),
         y_mm: upright.mean(),
@@ -249,13 +250,16 @@ fn of_fit(
     }
 }
 
-fn of_response(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
+fn of_response(deliberation: &Deliberation, call: &Call, reasons: &mut Vec<Reason>) {
     let response = &deliberation.response;
     let (seen, chance) = (response.seen_on_this_bow, response.wrong_way_chance);
     let swapped = trim::is_swapped(&deliberation.belief);
     let told = response.relatives > 0 || deliberation.remembered;
     if !(seen || swapped || told) {
-        reasons.push(Reason::NotYetSeenOnThisBow);
+        // Only a swap, or that none is worth it, rests on how the bow responds.
+        if matches!(call, Call::Fit { .. } | Call::SpacersCannot) {
+            reasons.push(Reason::NotYetSeenOnThisBow);
+        }
         return;
     }
     let unsettled = swapped && !seen;

@@ -98,15 +98,20 @@ fn of_family(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     }
 }
 
+/// What gravity and drag explain of a height that is outside of what counts, with them or without.
 fn of_gravity(deliberation: &Deliberation, reasons: &mut Vec<Reason>) {
     let Deliberation { belief, aims, .. } = deliberation;
     let faces = aims.iter().filter(|aim| aim.probe != Probe::Paper);
     for aim in faces.filter(|aim| seen::aims::shot(belief, aim.probe)) {
         let y_mm = belief.explained_y_mm(aim.probe, aim.distance_m);
-        if y_mm.abs() >= 1.0 {
+        let left_mm = belief.vertical(aim.probe, aim.distance_m).mean();
+        let out = |mm: f64| mm.abs() > aim.tolerance_mm;
+        let counts = out(left_mm + y_mm) || out(left_mm) && belief.knows_arrow();
+        if y_mm.abs() >= 1.0 && counts {
             reasons.push(Reason::VerticalExplained {
                 kind: aim.probe,
                 y_mm,
+                left_mm: Some(left_mm),
             });
         }
     }

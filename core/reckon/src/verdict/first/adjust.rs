@@ -3,13 +3,13 @@
 use crate::evidence::{Belief, Probe, SAME_M, within};
 use crate::split::Split;
 use crate::verdict::deliberation::{
-    Deliberation, arrows, inside, is_level_as_shot, is_settled, out_as_shot, takes_another_out,
-    too_few_to_say,
+    Deliberation, arrows, heights, inside, is_out_in_height, is_settled, out_as_shot,
+    takes_another_out, too_few_to_say,
 };
 use crate::verdict::limits::{FEWEST, LIKELY, MAY_BE, SETTLED, SURELY};
 use crate::verdict::seen::aims::chance_inside;
 use crate::verdict::seen::heads::{self, MovedApart};
-use crate::verdict::seen::splits::{as_it_stands, beside_bare, latest, oppose};
+use crate::verdict::seen::splits::{as_it_stands, beside_bare, latest, oppose, tolerance_mm};
 use crate::verdict::seen::{outvoted, spine};
 use crate::verdict::steps::trim;
 use crate::verdict::{Adjustment, Aim, CheckItem, CheckState, finding};
@@ -77,7 +77,10 @@ fn cams_apart(deliberation: &Deliberation) -> Option<Adjustment> {
 fn contradiction(deliberation: &Deliberation) -> Option<Adjustment> {
     let Deliberation { belief, case, .. } = deliberation;
     let worst = suspect::worst(belief, &case.settings).map(|(place, _)| place);
-    let worst = worst.filter(|place| !suspect::is_shot_enough(belief, &case.settings, *place));
+    let enough = |place: usize| suspect::is_shot_enough(belief, &case.settings, place);
+    // Rounds to and fro have a mean that is in, where nothing ever landed.
+    let fro = |place: usize| is_settled(deliberation) && outvoted::goes_to_and_fro(belief, place);
+    let worst = worst.filter(|place| fro(*place) || !enough(*place));
     let place = worst.or_else(|| out_again(deliberation))?;
     suspect::contradiction(belief, place)
 }
@@ -195,18 +198,20 @@ pub(crate) fn heads_stay_apart(deliberation: &Deliberation) -> Option<[Split; 2]
 /// untrue, vanes that touch. The nocking point would move both alike.
 pub(crate) fn heads_height(deliberation: &Deliberation) -> Option<f64> {
     let belief = &deliberation.belief;
-    let mut aims = deliberation.aims.iter().filter(|aim| aim.settles);
-    let heads = aims.clone().find(|aim| aim.probe == Probe::Broadhead)?;
-    let bare = aims.find(|aim| aim.probe == Probe::Bare)?;
-    let level = belief.vertical(bare.probe, bare.distance_m);
-    let mut latest = belief.observations.iter().rev();
+    let counts = |probe| {
+        let mut aims = deliberation.aims.iter();
+        aims.any(|aim| aim.settles && aim.probe == probe)
+    };
+    let both = counts(Probe::Broadhead) && counts(Probe::Bare);
+    let mut latest = belief.observations.iter().rev().filter(|_| both);
     let last =
         latest.find(|one| one.split.probe == Probe::Broadhead && as_it_stands(belief, one))?;
     let (y_mm, sd_mm) = belief.unexplained_y_mm(last);
-    let tolerance_mm = heads.tolerance_mm * last.split.distance_m / heads.distance_m;
+    let allowed_mm = tolerance_mm(&last.split, &deliberation.case.settings);
+    let level = belief.vertical(Probe::Bare, last.split.distance_m);
     let few = last.split.n_probe.min(last.split.n_reference) < FEWEST;
-    let out = 1.0 - within(y_mm, sd_mm, tolerance_mm) > SURELY;
-    let apart = level.within(bare.tolerance_mm) >= LIKELY || level.mean() * y_mm < 0.0;
+    let out = 1.0 - within(y_mm, sd_mm, allowed_mm) > SURELY;
+    let apart = level.within(allowed_mm) >= LIKELY || level.mean() * y_mm < 0.0;
     (out && apart && !few && !too_few_to_say(belief, Probe::Bare)).then_some(y_mm)
 }
 
@@ -226,23 +231,18 @@ fn heights_differ(deliberation: &Deliberation) -> Option<Adjustment> {
 /// the nocking point would move the bare shafts with them.
 fn vertical(deliberation: &Deliberation) -> Option<Adjustment> {
     let own = heads_height(deliberation).is_some();
-    let aims = deliberation.aims.iter();
-    let mut aims = aims.filter(|aim| {
+    let mut aims = heights(deliberation).into_iter().filter(|aim| {
         let of_heads = own && aim.probe == Probe::Broadhead;
         !of_heads && !takes_another_out(deliberation, aim)
     });
-    aims.find_map(|aim| vertical_of(&deliberation.belief, aim))
+    aims.find_map(|aim| vertical_of(&deliberation.belief, &aim))
 }
 
 fn vertical_of(belief: &Belief, aim: &Aim) -> Option<Adjustment> {
-    if too_few_to_say(belief, aim.probe) {
+    if !is_out_in_height(belief, aim, SURELY) {
         return None;
     }
     let upright = belief.vertical(aim.probe, aim.distance_m);
-    let surely = 1.0 - upright.within(aim.loss.tolerance_mm) > SURELY;
-    if !surely || is_level_as_shot(belief, aim, &upright) {
-        return None;
-    }
     let trim = trim::nock(belief, aim)?;
     Some(Adjustment::Vertical {
         probe: Some(aim.probe),

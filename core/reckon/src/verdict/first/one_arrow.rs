@@ -10,6 +10,8 @@ use crate::verdict::{Adjustment, Aim};
 /// A single arrow makes the picture where it moves the split sideways by this share of the tolerance. Chosen by
 /// hand; not tuned.
 const MOVES_SHARE: f64 = 0.5;
+/// An arrow without a number is shot again so often at most: one that is out each time is no accident.
+const MOST_AGAIN: usize = 3;
 
 /// Where arrows of a bad habit landed in the trials of the bow as it stands, the latest first: wild where they keep landing
 /// farther from the others than what is allowed.
@@ -50,7 +52,7 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
     let settled = is_settled(deliberation);
     let guilty = suspects.find(|one| {
         let counts = !settled || Some(one.trial) == latest;
-        counts && (one.wild || makes_the_picture(one, aim))
+        counts && (one.wild || makes_the_picture(one, aim)) && !shot_enough(deliberation, one)
     })?;
     let impact = guilty.impacts.get(guilty.index as usize)?;
     Some(Adjustment::Arrow {
@@ -62,6 +64,18 @@ pub(crate) fn arrow(deliberation: &Deliberation) -> Option<Adjustment> {
             .arrow
             .is_some_and(|arrow| deliberation.habit(arrow, guilty.kind).is_some()),
     })
+}
+
+/// Whether arrows of its kind without a number were out so often, left out or not, that once more shows nothing new.
+fn shot_enough(deliberation: &Deliberation, outlier: &Outlier) -> bool {
+    let of_kind = |impact: &&Impact| impact.kind == outlier.kind && impact.arrow.is_none();
+    let own = outlier.impacts.get(outlier.index as usize);
+    let faces = standing_faces(&deliberation.belief);
+    let left_out = faces.iter().flat_map(|face| face.2.iter().filter(of_kind));
+    let left_out = left_out.filter(|impact| !impact.counts()).count();
+    let others = deliberation.outliers.iter();
+    let apart = others.filter(|other| other.kind == outlier.kind).count();
+    own.is_some_and(|own| of_kind(&own)) && left_out + apart > MOST_AGAIN
 }
 
 /// Whether the split is another without it, sideways.

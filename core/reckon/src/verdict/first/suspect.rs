@@ -12,8 +12,7 @@ use crate::verdict::seen::outvoted::{
     sure_as_it_stands,
 };
 use crate::verdict::seen::splits::{
-    again, as_it_stands, beside_bare, is_anothers, is_inside, is_of_now, is_repeat, oppose,
-    tolerance_mm,
+    again, as_it_stands, beside_bare, is_anothers, is_inside, is_of_now, oppose, tolerance_mm,
 };
 use crate::verdict::seen::stepped::alone;
 use crate::verdict::{Adjustment, Settings};
@@ -222,15 +221,21 @@ pub(crate) fn wandering_height(belief: &Belief, settings: &Settings) -> Option<(
         };
         let latest = rounds.iter().copied().max()?;
         let others = rounds.iter().filter(|other| **other != latest);
-        let nearest = others.map(|other| apart_sds(latest, *other));
-        let nearest = nearest.min_by(f64::total_cmp)?;
+        let mut sds: Vec<f64> = others.map(|other| apart_sds(latest, *other)).collect();
+        sds.sort_by(f64::total_cmp);
+        // Heights to and fro have a middle that is in, where nothing ever landed.
+        let split = &of(latest).split;
+        let middle = belief.vertical(split.probe, split.distance_m).mean();
+        let level = middle.abs() <= tolerance_mm(split, settings);
+        let nearest = if level { 2 * sds.len() / 3 } else { 0 };
+        let sds = *sds.get(nearest)?;
         // Heads are put right between rounds.
         let heads = of(latest).split.probe == Probe::Broadhead;
         let doubted = rounds.iter().filter(|one| !heads || **one == latest);
         let out = doubted
             .copied()
             .any(|one| is_out_in_height(belief, one, settings));
-        (nearest > APART_SDS && out).then_some((latest, nearest))
+        (sds > APART_SDS && out).then_some((latest, sds))
     })
 }
 
@@ -264,15 +269,16 @@ fn put_right<'a>(known: &Known<'a>, transfer: &'a TransferTable) -> Vec<(usize, 
     let off = |one: &Observation| bow.off_the_bow(one);
     let mut found = Vec::new();
     for (place, one) in bow.observations.iter().enumerate() {
-        let later = &bow.observations[place + 1..];
         let of_them = matches!(one.split.probe, Probe::Broadhead | Probe::Paper);
-        let better = |later: &Observation| {
-            let fits = off(later) <= APART_SDS && off(one) > off(later);
-            is_repeat(&bow, one, later) && !agree(one, later) && fits
+        let better = |at: &usize| {
+            let other = &bow.observations[*at];
+            off(other) <= APART_SDS && off(one) > off(other) && !agree(one, other)
         };
-        // The latest of its repeats counts.
-        let latest = later.iter().rev().find(|later| is_repeat(&bow, one, later));
-        if of_them && latest.is_some_and(better) {
+        // The latest of its repeats counts; where an earlier one was better too, two sorts were shot in turn.
+        let again = again(&bow, place);
+        let mut before = again.iter().rev().skip_while(|at| better(at));
+        let righted = again.last().is_some_and(better) && !before.any(better);
+        if of_them && righted {
             found.push((one.trial, one.split.probe));
         }
     }

@@ -1,7 +1,8 @@
 //! A swap that made it worse: before anything is concluded, the pieces and the strings are looked
 //! at, and the result is shot again.
 
-use crate::evidence::{Belief, Observation, Probe, SAME_M};
+use crate::evidence::priors::MODEL_ERROR_PER_DOUBLING;
+use crate::evidence::{Belief, Observation, Probe};
 use crate::split::Split;
 use crate::verdict::deliberation::Deliberation;
 use crate::verdict::limits::{ENOUGH, FEWEST, LOOKED_AT_ROUNDS};
@@ -27,20 +28,19 @@ pub(crate) fn confirm(deliberation: &Deliberation) -> Option<Adjustment> {
 fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
     let belief = &deliberation.belief;
     let (from_mm, before) = before(belief, aim)?;
-    let [before, after] = at_one_distance(&before, &standing(belief, aim.probe), aim)?;
+    let (before_mm, after) = at_one_distance(belief, &before, &standing(belief, aim.probe), aim)?;
     let rounds = belief.observations.iter();
     let rounds = rounds.filter(|one| one.split.probe == aim.probe && is_since(belief, one));
     if after.n_probe.min(after.n_reference) >= ENOUGH && rounds.count() >= LOOKED_AT_ROUNDS {
         return None;
     }
-    let moved_mm = after.offset.x_mm - before.offset.x_mm;
+    let after_mm = after.offset.x_mm;
     let expected = (belief.now.offset_mm - from_mm) * aim.predictive.gain;
-    let along_mm = moved_mm * expected.signum();
-    let better_mm = before.offset.x_mm.abs() - after.offset.x_mm.abs();
-    let out = after.offset.x_mm.abs() > aim.tolerance_mm;
-    (out && along_mm < 0.0 && better_mm < 0.0).then(|| Adjustment::ConfirmSwap {
-        before_mm: before.offset.x_mm,
-        after_mm: after.offset.x_mm,
+    let along_mm = (after_mm - before_mm) * expected.signum();
+    let out = after_mm.abs() > aim.tolerance_mm;
+    (out && along_mm < 0.0 && before_mm.abs() < after_mm.abs()).then(|| Adjustment::ConfirmSwap {
+        before_mm,
+        after_mm,
         arrows: Arrows::round(aim.probe, FEWEST, after.distance_m),
     })
 }
@@ -75,15 +75,26 @@ fn before(belief: &Belief, aim: &Aim) -> Option<(f64, Vec<Split>)> {
     Some((from_mm, by_distance(&shot)))
 }
 
-/// Two splits shot at the same distance, before and after: the aim's own, else the farthest. A split does not grow with the
-/// distance alone, so two of different distances show nothing of a swap.
-fn at_one_distance(before: &[Split], after: &[Split], aim: &Aim) -> Option<[Split; 2]> {
-    let alike = |one: &Split, other: &Split| (one.distance_m - other.distance_m).abs() < SAME_M;
-    let pairs = before.iter().filter_map(|one| {
-        let other = after.iter().find(|other| alike(one, other))?;
-        Some([*one, *other])
-    });
-    let wanted = |pair: &&[Split; 2]| (pair[0].distance_m - aim.distance_m).abs() < SAME_M;
-    let pairs: Vec<[Split; 2]> = pairs.collect();
-    pairs.iter().find(wanted).or(pairs.last()).copied()
+/// What was shot after, and the split before it at the same distance, mm: as it was shot there, where it counts or else as far away
+/// as both were; else carried from the nearest distance, as much larger as the flight model may err.
+fn at_one_distance(
+    belief: &Belief,
+    before: &[Split],
+    after: &[Split],
+    aim: &Aim,
+) -> Option<(f64, Split)> {
+    let pairs = before
+        .iter()
+        .flat_map(|one| after.iter().map(move |other| (one, other)));
+    let doublings =
+        |(one, other): &(&Split, &Split)| (other.distance_m / one.distance_m).log2().abs();
+    let away_m = |pair: &(&Split, &Split)| (pair.1.distance_m - aim.distance_m).abs();
+    let (one, other) = pairs.min_by(|a, b| {
+        let nearer = doublings(a).total_cmp(&doublings(b));
+        nearer.then(away_m(a).total_cmp(&away_m(b)))
+    })?;
+    let gain = |split: &Split| belief.predictive(aim.probe, split.distance_m).gain;
+    let may_err = 1.0 + MODEL_ERROR_PER_DOUBLING * doublings(&(one, other));
+    let carried_mm = one.offset.x_mm * gain(other) / gain(one) * may_err;
+    Some((carried_mm, *other))
 }

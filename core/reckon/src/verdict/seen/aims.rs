@@ -172,6 +172,18 @@ fn paper_m(belief: &Belief) -> f64 {
 }
 
 impl Aim {
+    /// The same at another distance of its faces.
+    pub(crate) fn at(&self, belief: &Belief, distance_m: f64) -> Self {
+        let tolerance_mm = self.tolerance_mm * distance_m / self.distance_m;
+        Self {
+            distance_m,
+            tolerance_mm,
+            loss: Loss::of_tolerance(tolerance_mm),
+            predictive: belief.predictive(self.probe, distance_m),
+            ..self.clone()
+        }
+    }
+
     /// What is expected at an offset, the rest where it stands.
     pub(crate) fn predicted(&self, belief: &Belief, offset_mm: f64) -> Predicted {
         self.predicted_of(belief, &self.predictive, offset_mm)

@@ -5,6 +5,7 @@ use crate::split::Split;
 use crate::verdict::limits::{ALIKE_SDS, LIKELY, LOOKED_AT_ROUNDS};
 use crate::verdict::{Reason, Settings};
 
+use super::outvoted::rounds;
 use super::splits::{as_it_stands, by_distance};
 
 /// How far the last move of cams or rest took each, mm, positive right.
@@ -34,10 +35,9 @@ pub(crate) fn moved_apart(belief: &Belief) -> Option<MovedApart> {
 
 /// Whether the heads were shot again.
 pub(crate) fn looked_at(belief: &Belief) -> bool {
-    let rounds = belief.observations.iter();
-    let rounds =
-        rounds.filter(|one| one.split.probe == Probe::Broadhead && as_it_stands(belief, one));
-    rounds.count() >= LOOKED_AT_ROUNDS
+    let heads = |at: &usize| belief.observations[*at].split.probe == Probe::Broadhead;
+    let again = |rounds: &Vec<usize>| rounds.len() >= LOOKED_AT_ROUNDS && rounds.iter().all(heads);
+    rounds(belief).iter().any(again)
 }
 
 /// Whether heads lie so far from where the bare shafts let one expect them that no place of cams or rest brings both inside

@@ -48,15 +48,23 @@ pub(crate) fn sure_as_it_stands(belief: &Belief, probe: Probe) -> Option<usize> 
     latest.filter(|place| is_borne_out(belief, *place))
 }
 
-/// Whether the latest repeat of an observation and another that agrees with it show something else, with more arrows than
-/// bear this one out.
+/// Whether the latest repeat of an observation and another that agrees with it show something else, with twice the arrows that
+/// bear this one out: where rounds go to and fro, neither side outvotes the other.
 pub(crate) fn is_outvoted(belief: &Belief, place: usize) -> bool {
     let of = |place: usize| &belief.observations[place];
     let Some(&latest) = again(belief, place).last() else {
         return false;
     };
     let other = is_borne_out(belief, latest) && !agree(of(place), of(latest));
-    other && arrows_alike(belief, latest) > arrows_alike(belief, place)
+    other && arrows_alike(belief, latest) >= 2 * arrows_alike(belief, place)
+}
+
+/// Whether a third of the rounds of one thing bear one of them out that others contradict: it is no odd one.
+pub(crate) fn goes_to_and_fro(belief: &Belief, place: usize) -> bool {
+    let of = |place: usize| &belief.observations[place];
+    let rounds = again(belief, place);
+    let alike = rounds.iter().filter(|at| agree(of(**at), of(place)));
+    3 * alike.count() >= rounds.len()
 }
 
 /// Whether what was shot since with the nocking point elsewhere, and cams and rest where they were, shows something else at least

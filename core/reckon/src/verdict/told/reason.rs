@@ -243,6 +243,9 @@ pub enum Reason {
         kind: Probe,
         /// Expected vertical difference, mm.
         y_mm: f64,
+        /// What is left of the height without it, mm; a verdict given before it was said has none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        left_mm: Option<f64>,
     },
     /// One arrow stands apart from its group.
     ArrowApart {

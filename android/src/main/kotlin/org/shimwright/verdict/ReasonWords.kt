@@ -30,6 +30,12 @@ internal class ReasonWords(
 ) {
     private fun text(words: Int, vararg values: Any) = context.getString(words, *values)
 
+    private fun gravity(reason: Reason.VerticalExplained): String {
+        val (kind, raised) = probe(reason.kind) to figures.raised(reason.yMm)
+        val left = reason.leftMm ?: return text(R.string.reason_vertical_known, kind, raised)
+        return text(R.string.reason_vertical_left, kind, raised, figures.raised(left))
+    }
+
     private fun plural(words: Int, count: UInt, vararg more: Any) = context.counted(words, count.toInt(), *more)
 
     private fun probe(kind: Probe) = text(probeWord(kind))
@@ -66,7 +72,7 @@ internal class ReasonWords(
         is Reason.MoreArrowsPay -> plural(R.plurals.reason_more_pay, reason.arrows, figures.size(reason.savingMm))
         is Reason.CheckFirst -> checkFirst(reason)
         is Reason.VerticalFirst -> verticalFirst(reason)
-        is Reason.VerticalExplained -> text(R.string.reason_vertical_known, probe(reason.kind), figures.raised(reason.yMm))
+        is Reason.VerticalExplained -> gravity(reason)
         is Reason.ArrowApart -> text(R.string.reason_arrow_apart, calls.nth(reason.kind, reason.index), calls.trial(reason.trial))
         is Reason.ArrowHabit -> habit(reason)
         is Reason.WalkBackShows -> walkBack(reason)
