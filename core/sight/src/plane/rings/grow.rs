@@ -8,6 +8,7 @@ use crate::plane::sheets::gates::usual_focal_px;
 use crate::plane::{Homography, Lens, PlaneError};
 
 use super::blob::{self, Blob};
+use super::check::LEAST_OWN_RINGS;
 use super::faces::{Face, Middle};
 use super::first_look::FirstLook;
 use super::scale;
@@ -49,6 +50,10 @@ const SAME_SIZE: f64 = 1.02;
 /// Other sizes are tried up to this many times as large or small. Beyond it of ten rings hardly enough would be
 /// seen to be believed.
 const MOST_TIMES: f64 = 3.0;
+
+/// Rings of one's own that lie this many times as far from where they were entered as in another fit are no rival
+/// to it: narrow ones always have another within the windows they are looked for in. Chosen by hand; not tuned.
+const RIVAL_OFF: f64 = 2.0;
 
 impl Face {
     /// The fit that explains most rings.
@@ -191,7 +196,13 @@ impl Face {
             .flatten();
         let mut shares = beside.filter_map(|ring| Some(self.radii_mm.get(ring)? / here?));
         let shifted = |share| self.in_size(photo, lens, best, share);
-        shares.any(|share| shifted(share).is_some_and(|other| other.rivals(best)))
+        let most_off_mm = self.worst_off_mm(&best.fit.homography);
+        let most_off_mm = most_off_mm.max(RIVAL_OFF * best.off_rms_mm());
+        let lies = |other: &Found| {
+            let believed = other.rings.len() >= LEAST_OWN_RINGS;
+            believed && other.off_rms_mm() <= most_off_mm && other.rivals(best)
+        };
+        shares.any(|share| shifted(share).is_some_and(|other| lies(&other)))
     }
 
     /// The face looked for where a fit has it, but so many times as large.
