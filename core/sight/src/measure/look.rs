@@ -20,6 +20,9 @@ const FACES: [&str; 4] = ["target-40", "triple-40", "six-ring-80", "field-40"];
 const SAME_MIDDLE: f64 = 0.02;
 /// The picture is halved this often before gold is looked for: some 250 px a side are enough.
 const HALVINGS: u32 = 4;
+/// A patch of gold away from the picture's border is a face's from this many of its px on. Chosen by hand;
+/// not tuned.
+const LEAST_CELLS: usize = 30;
 
 /// What was found by itself.
 #[derive(Debug, Clone, PartialEq)]
@@ -224,34 +227,47 @@ fn middles(photo: &Photo) -> Vec<PointPx> {
 fn gold(photo: &Photo) -> Vec<PointPx> {
     let small = photo.shrunk(HALVINGS - 1);
     let [red, green, blue] = [0, 1, 2].map(|c| half(&small.channel(c)));
-    let step = f64::from(1_u32 << HALVINGS);
     let is_gold = |k: usize| {
         let [r, g, b] = [&red, &green, &blue].map(|plane| i32::from(plane.data[k]));
         r > 90 && g > 70 && r - b > 60 && g - b > 40 && r - g < 90
     };
-    let all: Vec<usize> = (0..red.data.len()).filter(|&k| is_gold(k)).collect();
-    let middle = |cells: &[usize]| {
-        let (mut xs, mut ys): (Vec<usize>, Vec<usize>) =
-            cells.iter().map(|k| (k % red.width, k / red.width)).unzip();
-        xs.sort_unstable();
-        ys.sort_unstable();
-        let (x, y) = (xs.get(xs.len() / 2)?, ys.get(ys.len() / 2)?);
-        Some(PointPx::new(
-            (*x as f64 + 0.5) * step,
-            (*y as f64 + 0.5) * step,
-        ))
-    };
-    let largest = largest_patch(&all, red.width);
-    [largest, all]
+    let all = (0..red.data.len()).filter(|&k| is_gold(k));
+    let patches = of_faces(patches(all, red.width), (red.width, red.height));
+    let largest = patches.iter().max_by_key(|patch| patch.len());
+    [largest.cloned().unwrap_or_default(), patches.concat()]
         .iter()
-        .filter_map(|cells| middle(cells))
+        .filter_map(|cells| middle(cells, red.width))
         .collect()
 }
 
-/// Of cells in rising order, row by row, those of the largest patch without a gap.
-fn largest_patch(cells: &[usize], width: usize) -> Vec<usize> {
-    let mut left: BTreeSet<usize> = cells.iter().copied().collect();
-    let mut largest = Vec::new();
+/// Patches of gold without the ground that a face lies on: that reaches the picture's border.
+fn of_faces(patches: Vec<Vec<usize>>, (width, height): (usize, usize)) -> Vec<Vec<usize>> {
+    let at_border = |k: &usize| {
+        let (x, y) = (k % width, k / width);
+        x == 0 || y == 0 || x + 1 == width || y + 1 == height
+    };
+    let (inside, other): (Vec<_>, Vec<_>) = patches
+        .into_iter()
+        .partition(|patch| patch.len() >= LEAST_CELLS && !patch.iter().any(at_border));
+    if inside.is_empty() { other } else { inside }
+}
+
+/// Median place of some px of the picture that gold is looked for in, in the photograph.
+fn middle(cells: &[usize], width: usize) -> Option<PointPx> {
+    let (mut xs, mut ys): (Vec<usize>, Vec<usize>) =
+        cells.iter().map(|k| (k % width, k / width)).unzip();
+    xs.sort_unstable();
+    ys.sort_unstable();
+    let step = f64::from(1_u32 << HALVINGS);
+    let place = |median: &usize| (*median as f64 + 0.5) * step;
+    let (x, y) = (xs.get(xs.len() / 2)?, ys.get(ys.len() / 2)?);
+    Some(PointPx::new(place(x), place(y)))
+}
+
+/// Cells, row by row, in patches without a gap.
+fn patches(cells: impl Iterator<Item = usize>, width: usize) -> Vec<Vec<usize>> {
+    let mut left: BTreeSet<usize> = cells.collect();
+    let mut patches = Vec::new();
     while let Some(first) = left.pop_first() {
         let mut patch = vec![first];
         let mut next = 0;
@@ -265,11 +281,9 @@ fn largest_patch(cells: &[usize], width: usize) -> Vec<usize> {
             ];
             patch.extend(beside.into_iter().flatten().filter(|k| left.remove(k)));
         }
-        if patch.len() > largest.len() {
-            largest = patch;
-        }
+        patches.push(patch);
     }
-    largest
+    patches
 }
 
 #[cfg(test)]
@@ -278,10 +292,12 @@ mod tests {
     use crate::photo::{ExifFacts, Rgb};
 
     #[test]
-    fn of_several_patches_the_largest_is_taken() {
+    fn cells_without_a_gap_are_one_patch() {
         let cells = [2, 3, 12, 13, 23, 40, 41];
-        assert_eq!(largest_patch(&cells, 10).len(), 5);
-        assert!(largest_patch(&[], 10).is_empty());
+        assert_eq!(
+            patches(cells.into_iter(), 10),
+            [vec![2, 3, 12, 13, 23], vec![40, 41]]
+        );
     }
 
     /// Three faces of one triple paper, one above the other: the size of the print is asked for, but

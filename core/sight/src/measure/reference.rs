@@ -5,7 +5,7 @@ use super::{DEFAULT_TAP_SD_PX, MeasureError};
 use crate::frame::PointPx;
 use crate::photo::Photo;
 use crate::plane::{
-    Face, Marks, Plane, PlaneError, RingsFit, Sheet, SheetFit, TwoPoints, Up as FaceUp,
+    Face, FirstLook, Marks, Plane, PlaneError, RingsFit, Sheet, SheetFit, TwoPoints, Up as FaceUp,
 };
 
 /// How exactly a person measures rings of their own, one standard deviation of a radius, mm.
@@ -14,6 +14,7 @@ const OWN_RING_SD_MM: f64 = 0.5;
 /// Fits the reference, and corrects its scale by the measured length, if there is one.
 pub(super) fn fit(
     photo: &Photo,
+    seen: &FirstLook,
     reference: &Reference,
     lens_k1: Option<f64>,
     length: Option<&MeasuredLength>,
@@ -60,7 +61,7 @@ pub(super) fn fit(
                 remembered_k1: lens_k1,
                 up: face_up(*up),
             };
-            face.fit(photo, *centre_px, &with)?
+            face.fit_again(photo, seen, *centre_px, &with)?
         }
     };
     match length {

@@ -10,7 +10,7 @@ use super::{DEFAULT_TAP_SD_PX, MeasureError, reference, shaft, suggest, trace};
 use crate::frame::{Cov2, PointPx};
 use crate::impact::{NotSnapped, Sight};
 use crate::photo::{self, Photo, Planes};
-use crate::plane::{Plane, Reading};
+use crate::plane::{FirstLook, Plane, Reading};
 use crate::tear::{self, Tear, TearRefusal};
 
 /// The centre looked for is at most this far from the tap, mm.
@@ -63,6 +63,7 @@ pub fn measure(photo: &[u8], request: &MeasureRequest) -> Result<Measured, Measu
 #[derive(Debug, Clone, PartialEq)]
 pub struct PhotoSession {
     photo: Photo,
+    seen: FirstLook,
     fitted: Option<Fitted>,
 }
 
@@ -103,6 +104,7 @@ impl PhotoSession {
     pub fn of(photo: Photo) -> Self {
         Self {
             photo,
+            seen: FirstLook::default(),
             fitted: None,
         }
     }
@@ -131,7 +133,7 @@ impl PhotoSession {
         for (mark, what) in reference::marks(reference, length) {
             self.check_mark(mark, || what.into())?;
         }
-        let plane = reference::fit(&self.photo, reference, lens_k1, length)?;
+        let plane = reference::fit(&self.photo, &self.seen, reference, lens_k1, length)?;
         let mut traces = trace::of_reference(&plane, reference);
         traces.extend(length.map(trace::of_length));
         let facts = PlaneFacts::of(&plane);

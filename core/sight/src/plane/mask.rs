@@ -6,7 +6,7 @@ use crate::frame::PointPx;
 const BRIDGE: usize = 4;
 
 /// A coarse yes-or-no picture; one of its pixels stands for `step` x `step` of the photograph.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Mask {
     pub(crate) width: usize,
     pub(crate) height: usize,

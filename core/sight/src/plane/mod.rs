@@ -24,7 +24,6 @@ mod rectify;
 mod rings;
 mod sheet;
 mod sheets;
-mod small;
 mod up;
 
 pub use error::{Edge, PlaneError, PlaneWarning};
@@ -35,6 +34,7 @@ pub use lens::{Lens, MAX_K1};
 pub use points::TwoPoints;
 pub use rectify::{Source, Window, rectify, rectify_averaged};
 pub use rings::faces::{Face, Middle, PublishedFace};
+pub use rings::first_look::FirstLook;
 pub use rings::fit::RingsFit;
 pub use sheet::{Sheet, SheetFit};
 pub use sheets::listed::ListedSheet;

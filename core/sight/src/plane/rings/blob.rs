@@ -3,7 +3,6 @@
 use crate::plane::mask::Mask;
 use crate::plane::polygon::hull;
 
-use super::faces::Middle;
 use crate::frame::PointPx;
 use crate::photo::{Photo, View};
 use crate::stats::median;
@@ -44,19 +43,14 @@ const LIKE: i32 = 36;
 const LEAST_AREA: usize = 60;
 
 /// Finds the patch under (or nearest to) `tap`; `None` if there is none of a useful size.
-pub(crate) fn under(photo: &Photo, tap: PointPx, middle: Middle) -> Option<Blob> {
-    at(&looks_like(photo, tap, middle).closed(), tap)
-}
-
-fn at(mask: &Mask, tap: PointPx) -> Option<Blob> {
+pub(crate) fn under(mask: &Mask, tap: PointPx) -> Option<Blob> {
     moments(&mask.component(mask.nearest(tap)?).filled())
 }
 
 /// The same where something stands across the patch and parts it: the hull of every part that lies about
 /// where the first one does.
-pub(crate) fn across(photo: &Photo, tap: PointPx, middle: Middle) -> Option<Blob> {
-    let mask = looks_like(photo, tap, middle).closed();
-    let first = at(&mask, tap)?;
+pub(crate) fn across(mask: &Mask, tap: PointPx) -> Option<Blob> {
+    let first = under(mask, tap)?;
     let near = |i: &usize| mask.data[*i] && first.distance(mask.place(*i)) <= REACH;
     let (mut reached, mut parts) = (mask.empty(), mask.empty());
     for i in (0..mask.data.len()).filter(near) {
@@ -70,28 +64,37 @@ pub(crate) fn across(photo: &Photo, tap: PointPx, middle: Middle) -> Option<Blob
     of_polygon(&hull(corners))
 }
 
-/// The pixels that look like the middle of the face.
-fn looks_like(photo: &Photo, tap: PointPx, middle: Middle) -> Mask {
-    let step = (photo.width().max(photo.height()) / WORKING_SIDE).max(1);
+/// The gold of a photograph in colour.
+pub(crate) fn gold(photo: &Photo) -> Mask {
+    mask(photo, is_gold)
+}
+
+/// What looks like the place that was tapped.
+pub(crate) fn like(photo: &Photo, tap: PointPx) -> Mask {
+    let channels = [0, 1, 2].map(|c| photo.channel(c));
+    let tapped = typical(&channels, tap, step(photo));
+    mask(photo, |pixel| is_like(pixel, tapped))
+}
+
+/// Every so many px of a photograph are looked at.
+fn step(photo: &Photo) -> usize {
+    (photo.width().max(photo.height()) / WORKING_SIDE).max(1)
+}
+
+/// The pixels of a kind, thin lines and holes in them bridged.
+fn mask(photo: &Photo, is: impl Fn([i32; 3]) -> bool) -> Mask {
+    let step = step(photo);
     let channels = [0, 1, 2].map(|c| photo.channel(c));
     let (width, height) = (photo.width() / step, photo.height() / step);
     let at = |x: usize, y: usize| channels.map(|c| mean(&c, x * step, y * step, step));
-    let like = match middle {
-        Middle::Gold if photo.has_colour() => None,
-        _ => Some(typical(&channels, tap, step)),
-    };
-    let data = (0..width * height)
-        .map(|i| {
-            let pixel = at(i % width, i / width);
-            like.map_or_else(|| is_gold(pixel), |like| is_like(pixel, like))
-        })
-        .collect();
-    Mask {
+    let data = (0..width * height).map(|i| is(at(i % width, i / width)));
+    let mask = Mask {
         width,
         height,
         step,
-        data,
-    }
+        data: data.collect(),
+    };
+    mask.closed()
 }
 
 fn moments(patch: &Mask) -> Option<Blob> {
@@ -240,9 +243,10 @@ mod tests {
     fn a_gold_that_an_arrow_parts_is_one_disc() {
         let (photo, tap) = (parted(), PointPx::new(140.0, 150.0));
         let middle = PointPx::new(150.0, 150.0);
-        let first = under(&photo, tap, Middle::Gold).unwrap();
+        let mask = gold(&photo);
+        let first = under(&mask, tap).unwrap();
         assert!(first.middle.distance_px(middle) > 20.0, "{first:?}");
-        let whole = across(&photo, tap, Middle::Gold).unwrap();
+        let whole = across(&mask, tap).unwrap();
         assert!(whole.middle.distance_px(middle) < 2.0, "{whole:?}");
         for variance in [whole.xx, whole.yy] {
             assert!((2.0 * variance.sqrt() - 80.0).abs() < 3.0, "{whole:?}");

@@ -62,7 +62,7 @@ impl Found {
 impl Found {
     /// How far the rings that were found lie from where they were entered, mm rms for each beyond the second:
     /// two fit in any number of sizes.
-    fn off_rms_mm(&self) -> f64 {
+    pub(crate) fn off_rms_mm(&self) -> f64 {
         let off = |ring: &RingPoints| self.fit.off_mm.get(ring.ring).copied().unwrap_or(0.0);
         let squares = self.rings.iter().map(|ring| off(ring).powi(2));
         let free = self.rings.len().saturating_sub(LEAST_OWN_RINGS - 1).max(1);
@@ -113,7 +113,7 @@ impl Face {
     }
 
     /// How far rings of one's own may lie from where they were entered, mm rms.
-    fn worst_off_mm(&self, h: &Homography) -> f64 {
+    pub(crate) fn worst_off_mm(&self, h: &Homography) -> f64 {
         let outermost_mm = self.radii_mm.last().copied().unwrap_or(0.0);
         OWN_OFF_MM
             .max(OWN_OFF_SHARE * outermost_mm)

@@ -9,11 +9,11 @@ use nalgebra::Rotation2;
 
 use crate::plane::fitted::Mode;
 use crate::plane::lens::{KnownLens, UNKNOWN_K1_SD};
-use crate::plane::small::Small;
 use crate::plane::up::{Up, up_angle};
 use crate::plane::{Homography, Plane, PlaneError, PlaneWarning, ReferenceKind, ScaleSd};
 
 use super::faces::Face;
+use super::first_look::FirstLook;
 use super::grow::FULL;
 use super::paper;
 use super::solve::{Found, RingFit};
@@ -30,8 +30,6 @@ pub struct RingsFit {
     pub up: Up,
 }
 
-/// The first look is taken at a picture no longer than this, px.
-const FIRST_LOOK_PX: usize = 1700;
 /// Fewer rings than this are worth a word: two carry the fit alone.
 const FEW_RINGS: usize = 3;
 /// A border farther off than this is worth a word, mm. Outer zones are printed to ±3 mm of diameter
@@ -44,14 +42,28 @@ impl Face {
     /// # Errors
     /// [`PlaneError::RingsNotFound`], or [`PlaneError::SingleRing`] when only one was.
     pub fn fit(&self, photo: &Photo, tap: PointPx, with: &RingsFit) -> Result<Plane, PlaneError> {
+        self.fit_again(photo, &FirstLook::default(), tap, with)
+    }
+
+    /// The same where other faces or taps are tried on the same photograph: `seen` keeps what does not differ.
+    ///
+    /// # Errors
+    /// As [`Self::fit`].
+    pub fn fit_again(
+        &self,
+        photo: &Photo,
+        seen: &FirstLook,
+        tap: PointPx,
+        with: &RingsFit,
+    ) -> Result<Plane, PlaneError> {
         if !(tap.x_px.is_finite() && tap.y_px.is_finite()) {
             return Err(PlaneError::NotFinite);
         }
         let known = KnownLens::remembered(with.remembered_k1, photo.width(), photo.height());
-        let small = Small::of(photo, FIRST_LOOK_PX);
+        let small = seen.small(photo);
         let first = small.picture(photo);
-        let seen = KnownLens::remembered(with.remembered_k1, first.width(), first.height());
-        let guess = self.best(first, &seen.lens, small.to_small(tap))?;
+        let lens = KnownLens::remembered(with.remembered_k1, first.width(), first.height()).lens;
+        let guess = self.best((first, seen), &lens, small.to_small(tap))?;
         let found = match small.homography_to_full(&guess.fit.homography) {
             Some(_) if small.is_full() => guess,
             Some(homography) => {

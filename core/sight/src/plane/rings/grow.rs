@@ -3,11 +3,14 @@
 
 use nalgebra::{Matrix2, Matrix3};
 
+use crate::plane::mask::Mask;
 use crate::plane::sheets::gates::usual_focal_px;
 use crate::plane::{Homography, Lens, PlaneError};
 
 use super::blob::{self, Blob};
+use super::check::LEAST_OWN_RINGS;
 use super::faces::{Face, Middle};
+use super::first_look::FirstLook;
 use super::scale;
 use super::solve::{Found, RingFit, Step};
 use super::trace::{self, RingPoints};
@@ -48,42 +51,64 @@ const SAME_SIZE: f64 = 1.02;
 /// seen to be believed.
 const MOST_TIMES: f64 = 3.0;
 
+/// Rings of one's own that lie this many times as far from where they were entered as in another fit are no rival
+/// to it: narrow ones always have another within the windows they are looked for in. Chosen by hand; not tuned.
+const RIVAL_OFF: f64 = 2.0;
+
 impl Face {
-    /// The fit that explains most rings. A gold middle ends at the first border. On other faces all
-    /// edges around the tap tell the size; where they tell none, the patch under it may end at any of
-    /// the inner borders (thin lines may not have stopped it, and taking the second for the first may
-    /// double every length).
+    /// The fit that explains most rings.
     pub(crate) fn best(
         &self,
-        photo: &Photo,
+        (photo, seen): (&Photo, &FirstLook),
         lens: &Lens,
         tap: PointPx,
     ) -> Result<Found, PlaneError> {
-        let sound = |fit: &Found| self.check(photo, lens, fit).is_ok();
-        if self.middle == Middle::Gold {
-            let fits = self.grown(photo, lens, self.by_patch(photo, lens, tap, 1));
-            if fits.iter().flatten().any(sound) {
-                return likeliest(fits);
+        match self.middle {
+            Middle::Gold if photo.has_colour() => {
+                self.around_gold(photo, lens, (tap, seen.gold(photo)))
             }
-            // An arrow that stands across the gold may part it.
-            let whole = blob::across(photo, tap, self.middle);
-            let plane = whole.and_then(|patch| seed(&patch, lens, *self.radii_mm.first()?));
-            let again = self.grown(photo, lens, Vec::from_iter(plane));
-            if again.iter().flatten().any(sound) {
-                return likeliest(again);
-            }
-            // Or it stands out from its ring too little.
-            let by_edges = self.settled(photo, lens, &self.by_edges(photo, lens, tap));
-            let better = by_edges.iter().flatten().any(sound);
-            return likeliest(if better { by_edges } else { fits });
+            Middle::Gold => self.around_gold(photo, lens, (tap, &blob::like(photo, tap))),
+            Middle::Plain => self.around_any(photo, lens, tap),
         }
+    }
+
+    /// A gold middle ends at the first border.
+    fn around_gold(
+        &self,
+        photo: &Photo,
+        lens: &Lens,
+        (tap, gold): (PointPx, &Mask),
+    ) -> Result<Found, PlaneError> {
+        let sound = |fit: &Found| self.check(photo, lens, fit).is_ok();
+        let fits = self.grown(photo, lens, self.by_patch(gold, lens, tap, 1));
+        if fits.iter().flatten().any(sound) {
+            return likeliest(fits);
+        }
+        // An arrow that stands across the gold may part it.
+        let whole = blob::across(gold, tap);
+        let plane = whole.and_then(|patch| seed(&patch, lens, *self.radii_mm.first()?));
+        let again = self.grown(photo, lens, Vec::from_iter(plane));
+        if again.iter().flatten().any(sound) {
+            return likeliest(again);
+        }
+        // Or it stands out from its ring too little.
+        let by_edges = self.settled(photo, lens, &self.by_edges(photo, lens, tap));
+        let better = by_edges.iter().flatten().any(sound);
+        likeliest(if better { by_edges } else { fits })
+    }
+
+    /// On other faces all edges around the tap tell the size; where they tell none, the patch under it may
+    /// end at any of the inner borders (thin lines may not have stopped it, and taking the second for the
+    /// first may double every length).
+    fn around_any(&self, photo: &Photo, lens: &Lens, tap: PointPx) -> Result<Found, PlaneError> {
+        let sound = |fit: &Found| self.check(photo, lens, fit).is_ok();
         let by_edges = self.by_edges(photo, lens, tap);
         let mut fits = self.settled(photo, lens, &by_edges);
         if !fits.iter().flatten().any(sound) {
             fits.extend(self.grown(photo, lens, by_edges));
         }
         if !fits.iter().flatten().any(sound) {
-            let by_patch = self.by_patch(photo, lens, tap, MOST_TRIED);
+            let by_patch = self.by_patch(&blob::like(photo, tap), lens, tap, MOST_TRIED);
             fits.extend(self.grown(photo, lens, by_patch));
         }
         let (sound, other): (Vec<_>, Vec<_>) = fits
@@ -119,8 +144,8 @@ impl Face {
     }
 
     /// Planes in which the patch under the tap ends at the first border, at the second and so on.
-    fn by_patch(&self, photo: &Photo, lens: &Lens, tap: PointPx, tried: usize) -> Vec<Homography> {
-        let patch = blob::under(photo, tap, self.middle);
+    fn by_patch(&self, mask: &Mask, lens: &Lens, tap: PointPx, tried: usize) -> Vec<Homography> {
+        let patch = blob::under(mask, tap);
         let radii = self.radii_mm.iter().take(tried);
         radii
             .filter_map(|radius_mm| seed(patch.as_ref()?, lens, *radius_mm))
@@ -171,7 +196,13 @@ impl Face {
             .flatten();
         let mut shares = beside.filter_map(|ring| Some(self.radii_mm.get(ring)? / here?));
         let shifted = |share| self.in_size(photo, lens, best, share);
-        shares.any(|share| shifted(share).is_some_and(|other| other.rivals(best)))
+        let most_off_mm = self.worst_off_mm(&best.fit.homography);
+        let most_off_mm = most_off_mm.max(RIVAL_OFF * best.off_rms_mm());
+        let lies = |other: &Found| {
+            let believed = other.rings.len() >= LEAST_OWN_RINGS;
+            believed && other.off_rms_mm() <= most_off_mm && other.rivals(best)
+        };
+        shares.any(|share| shifted(share).is_some_and(|other| lies(&other)))
     }
 
     /// The face looked for where a fit has it, but so many times as large.

@@ -3,6 +3,7 @@
 pub(super) mod blob;
 pub(super) mod check;
 pub(super) mod faces;
+pub(super) mod first_look;
 pub(super) mod fit;
 pub(super) mod grow;
 pub(super) mod lean;

@@ -1,12 +1,39 @@
 //! A smaller copy of a photograph for the first look, and the way back.
 
+use std::sync::OnceLock;
+
 use nalgebra::Matrix3;
 
-use super::Homography;
+use super::blob;
 use crate::frame::PointPx;
 use crate::photo::Photo;
+use crate::plane::Homography;
+use crate::plane::mask::Mask;
+
+/// The first look is taken at a picture no longer than this, px.
+const LONGEST_PX: usize = 1700;
+
+/// What is seen of one photograph at first, whichever face is looked for: each made when it is asked for, once.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct FirstLook {
+    small: OnceLock<Small>,
+    gold: OnceLock<Mask>,
+}
+
+impl FirstLook {
+    /// The smaller copy.
+    pub(crate) fn small(&self, photo: &Photo) -> &Small {
+        self.small.get_or_init(|| Small::of(photo, LONGEST_PX))
+    }
+
+    /// What is gold in it.
+    pub(crate) fn gold(&self, small: &Photo) -> &Mask {
+        self.gold.get_or_init(|| blob::gold(small))
+    }
+}
 
 /// The photograph halved so often that it is no longer than wanted.
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Small {
     copy: Option<Photo>,
     /// Pixels of the photograph to one of the copy.
@@ -14,7 +41,7 @@ pub(crate) struct Small {
 }
 
 impl Small {
-    pub(crate) fn of(photo: &Photo, longest_px: usize) -> Self {
+    fn of(photo: &Photo, longest_px: usize) -> Self {
         let mut halvings = 0;
         while photo.width().max(photo.height()) >> halvings > longest_px {
             halvings += 1;
