@@ -6,7 +6,8 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use shimwright::flight::{ArrowFacts, ArrowSetup, Downrange};
 use shimwright::record::{
     ArrowSetupRecord, Bow, BowDetails, ChangeRecord, Exclusion, FittingReason, FittingRecord,
-    KitRecord, SetupChange, SetupCheck, Trial, TrialDraft, VerdictGiven, WorkshopSettings,
+    KitRecord, SetupChange, SetupCheck, SetupState, Trial, TrialDraft, VerdictGiven,
+    WorkshopSettings,
 };
 use shimwright::scene::Scene;
 use shimwright::spacer::{Fitting, KitDraft, PairCount, Seat};
@@ -160,6 +161,10 @@ impl Workshop {
 
     pub fn change(&self, change_id: i64) -> Answer<ChangeRecord> {
         Ok(self.lock().change(change_id)?)
+    }
+
+    pub fn setup_before(&self, change_id: i64) -> Answer<SetupState> {
+        Ok(self.lock().setup_before(change_id)?)
     }
 
     pub fn correct_change(

@@ -70,8 +70,9 @@ impl Workshop {
         })
     }
 
-    /// Replaces a bow's details. Where the kit changes, what is fitted must be in the new one, or
-    /// be given again.
+    /// Replaces a bow's details. Where the kit changes, what is fitted must be given again: a pair of
+    /// the same name in another kit is made of other pieces. What is given opens the checks that a
+    /// swap calls into question, where it is another one than on record.
     ///
     /// # Errors
     /// [`WorkshopError::Field`], [`WorkshopError::KitLacksPair`], [`WorkshopError::SwapOpen`] where
@@ -85,15 +86,11 @@ impl Workshop {
     ) -> Answer<Bow> {
         details.check()?;
         self.store.write(|tx| {
-            let before = store::bow(tx, id)?;
+            let other_kit = store::bow(tx, id)?.details.kit_id != details.kit_id;
             store::update_bow(tx, id, details, now_ms)?;
-            if before.details.kit_id != details.kit_id || fitting.is_some() {
+            if other_kit || fitting.is_some() {
                 refuse_during_swap(tx, id)?;
-                let fitted = store::fitted(tx, id)?;
-                if let Some(carried) = fitting.or(fitted.as_ref().map(|entry| &entry.fitting)) {
-                    let entry = Entry::plain(carried, FittingReason::OwnChoice);
-                    append(tx, id, details.kit_id, &entry, now_ms).map_err(lacks_pair)?;
-                }
+                refit(tx, id, details.kit_id, fitting, now_ms)?;
             }
             Ok(store::bow(tx, id)?)
         })
@@ -241,6 +238,30 @@ pub(super) fn refuse_during_swap(tx: &Transaction, bow_id: i64) -> Answer<()> {
         Some(_) => Err(WorkshopError::SwapOpen { bow_id }),
         None => Ok(()),
     }
+}
+
+/// Records what is in a bow that is saved with its `fitting` or with another kit.
+fn refit(
+    tx: &Transaction,
+    bow_id: i64,
+    kit_id: Option<i64>,
+    fitting: Option<&Fitting>,
+    now_ms: i64,
+) -> Answer<()> {
+    let before = store::fitted(tx, bow_id)?;
+    let Some(fitting) = fitting else {
+        // No piece of the old kit is one of the new kit, whatever its pair is called.
+        return before.map_or(Ok(()), |entry| {
+            let pair = entry.fitting.top.pair;
+            Err(WorkshopError::KitLacksPair { pair })
+        });
+    };
+    if before.is_some_and(|entry| entry.fitting != *fitting || Some(entry.kit_id) != kit_id) {
+        reopen_after_swap(tx, bow_id, now_ms)?;
+    }
+    let entry = Entry::plain(fitting, FittingReason::OwnChoice);
+    append(tx, bow_id, kit_id, &entry, now_ms).map_err(lacks_pair)?;
+    Ok(())
 }
 
 fn lacks_pair(error: WorkshopError) -> WorkshopError {

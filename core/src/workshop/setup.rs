@@ -1,7 +1,9 @@
 //! Set-up checks and set-up changes.
 
 use super::{Answer, Workshop};
-use crate::record::{Bow, ChangeRecord, Field, FieldError, Reopened, SetupChange, SetupCheck};
+use crate::record::{
+    Bow, ChangeRecord, Field, FieldError, Reopened, SetupChange, SetupCheck, SetupState,
+};
 use crate::store::{self, StoreError, Transaction};
 use crate::verdict::{CheckItem, CheckState, MakerRange};
 
@@ -108,6 +110,20 @@ impl Workshop {
     /// No such change.
     pub fn change(&self, change_id: i64) -> Answer<ChangeRecord> {
         Ok(store::change(self.store.reader(), change_id)?)
+    }
+
+    /// Where rest and nocking point stood before a change, as everything before it stands on record.
+    ///
+    /// # Errors
+    /// No such change.
+    pub fn setup_before(&self, change_id: i64) -> Answer<SetupState> {
+        let reader = self.store.reader();
+        let bow_id = store::change(reader, change_id)?.bow_id;
+        let recorded = store::recorded_changes(reader, bow_id)?;
+        let records = recorded.iter().map(|entry| &entry.record);
+        let earlier = records.take_while(|record| record.id != change_id);
+        let counted = earlier.filter(|record| !record.struck);
+        Ok(SetupState::after(counted.map(|record| &record.change)))
     }
 
     /// Puts right what was entered as changed; when it was done stays. What was shot since counts as shot

@@ -2,13 +2,13 @@
 
 use shimwright::frame::Side;
 use shimwright::record::{
-    ChangeKind, FieldError, FittingReason, Outcome, Reopened, SetupChange, SetupCheck,
+    BowDetails, ChangeKind, FieldError, FittingReason, Outcome, Reopened, SetupChange, SetupCheck,
 };
 use shimwright::swap::{Found, StepKind, SwapEvent};
 use shimwright::verdict::{CheckItem, CheckState, MakerRange, Reason};
 use shimwright::workshop::{Waits, Workshop, WorkshopError};
 
-use crate::workshop::bench::{Folder, alike, face, finish, walk_to, workshop};
+use crate::workshop::bench::{Folder, alike, face, finish, kit, walk_to, workshop};
 
 fn open_items(workshop: &Workshop, bow: i64) -> Vec<(CheckItem, Option<Reopened>)> {
     let checks = workshop.checks(bow).unwrap().into_iter();
@@ -34,6 +34,31 @@ fn answer(
         ..SetupCheck::unanswered(item)
     };
     workshop.answer_check(bow, &answered, 1_500).unwrap();
+}
+
+/// Where the swap under way opens checks, so does a bow saved with a pair of another kit: pieces were changed.
+#[test]
+fn another_kit_opens_the_checks_of_a_swap() {
+    let folder = Folder::new();
+    let (mut workshop, bow) = workshop(&folder);
+    let twin = workshop.save_kit(None, &kit(), &[]).unwrap().id;
+    let before = workshop.bow_page(bow).unwrap().bow.details;
+    workshop
+        .save_bow(bow, &before, Some(&alike("C", Side::Left)), 2_000)
+        .unwrap();
+    assert_eq!(open_items(&workshop, bow), []);
+    let details = BowDetails {
+        kit_id: Some(twin),
+        ..before
+    };
+    workshop
+        .save_bow(bow, &details, Some(&alike("C", Side::Left)), 2_001)
+        .unwrap();
+    let opened = open_items(&workshop, bow);
+    assert!(!opened.is_empty());
+    let by_swap = |&(_, by): &(_, Option<Reopened>)| by == Some(Reopened::Swap);
+    assert!(opened.iter().all(by_swap), "{opened:?}");
+    assert_eq!(workshop.fitted(bow).unwrap().unwrap().kit_id, twin);
 }
 
 fn start(workshop: &mut Workshop, bow: i64) {

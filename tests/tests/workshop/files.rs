@@ -166,6 +166,20 @@ fn a_pair_on_record_stays_in_its_kit() {
         matches!(refused, Err(WorkshopError::KitLacksPair { .. })),
         "{refused:?}"
     );
+    // A pair of the same name is made of other pieces.
+    let twin = workshop.save_kit(None, &kit(), &[]).unwrap();
+    let details = BowDetails {
+        kit_id: Some(twin.id),
+        ..details
+    };
+    let refused = workshop.save_bow(bow, &details, None, 2_000);
+    assert!(
+        matches!(refused, Err(WorkshopError::KitLacksPair { .. })),
+        "{refused:?}"
+    );
+    let page = workshop.bow_page(bow).unwrap();
+    assert_eq!(page.kit.unwrap().id, record.id);
+    assert_eq!(page.fitted.unwrap().kit_id, record.id);
     let count = PairCount {
         pair: "Z".into(),
         sets: 1,

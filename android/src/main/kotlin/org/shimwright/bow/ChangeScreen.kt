@@ -19,7 +19,6 @@ import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Palette
 import org.shimwright.kit.Reading
-import org.shimwright.kit.Signs
 import org.shimwright.kit.Units
 import org.shimwright.kit.Weight
 import org.shimwright.kit.action
@@ -28,7 +27,6 @@ import org.shimwright.kit.button
 import org.shimwright.kit.card
 import org.shimwright.kit.choose
 import org.shimwright.kit.field
-import org.shimwright.kit.length
 import org.shimwright.kit.note
 import org.shimwright.kit.section
 import org.shimwright.kit.strong
@@ -38,7 +36,8 @@ import org.shimwright.kit.units
 /** What was changed on a bow besides its spacers: anew, or [record] put right. */
 data class ChangeState(
     val bow: String,
-    val setup: SetupState,
+    /** Where rest and nocking point stood before the change. */
+    val before: SetupState,
     val record: ChangeRecord?,
     val kind: ChangeKind?,
     val units: Units,
@@ -48,13 +47,15 @@ data class ChangeState(
 
 class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>(host, args, kept) {
     private val bowId = args.getLong(Arg.BOW)
+    private val moved = Moved(kept)
 
     override fun build(workshop: Workshop, kept: Bundle): ChangeState {
         val page = workshop.bowPage(bowId)
         val record = if (args.containsKey(Arg.CHANGED)) workshop.change(args.getLong(Arg.CHANGED)) else null
         val chosen = (kept.getString(KIND) ?: args.getString(Arg.CHANGE))?.let(ChangeKind::valueOf)
         val kind = chosen ?: record?.change?.kind
-        return ChangeState(page.bow.details.name, page.setup, record, kind, workshop.units(), kept.getBoolean(UNREAD), host.nowMs())
+        val before = record?.let { workshop.setupBefore(it.id) } ?: page.setup
+        return ChangeState(page.bow.details.name, before, record, kind, workshop.units(), kept.getBoolean(UNREAD), host.nowMs())
     }
 
     override fun draw(page: Page, state: ChangeState) {
@@ -108,7 +109,9 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
     }
 
     private fun pick(kind: ChangeKind) {
+        if (kind.name != kept.getString(KIND)) moved.forget()
         kept.putString(KIND, kind.name)
+        kept.remove(UNREAD)
         refresh()
     }
 
@@ -118,25 +121,19 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
             body.card { body(context.getString(R.string.change_starts_anew)) }
             return
         }
-        val figures = Figures(context, state.units)
-        body.field(context.getString(if (kind == ChangeKind.REST_MOVED) R.string.rest_now_at else R.string.nock_now_at), PLACE, kept) {
-            first = figures.lengthField(standing(kind, state))
-            length(figures)
-            signs = signs(context, kind)
-            if (state.unread) wrong = context.getString(R.string.offset_needed)
-            changed = { kept.remove(UNREAD) }
-        }
-        body.note(context.getString(R.string.place_from))
+        moved.ask(body, known(kind, state), state.unread, Figures(context, state.units), state.units)
     }
 
-    private fun signs(context: Context, kind: ChangeKind): Signs {
-        val (below, above) = if (kind == ChangeKind.REST_MOVED) R.string.left to R.string.right else R.string.low to R.string.high
-        return Signs(context.getString(below), context.getString(above))
+    /** Where the move began; it ended where it was recorded to, or where a verdict asked for it to end. */
+    private fun known(kind: ChangeKind, state: ChangeState): Moved.Known {
+        val began = if (kind == ChangeKind.REST_MOVED) state.before.restMm else state.before.nockMm
+        val recorded = state.record?.change?.takeIf { it.kind == kind }?.valueMm
+        return Moved.Known(kind, began, recorded ?: advised(kind)?.plus(began))
     }
 
     private fun save(kind: ChangeKind, state: ChangeState) {
         val reading = Reading(state.units)
-        val place = if (kind.moves()) place(kind, state, reading) else null
+        val place = if (kind.moves()) moved.read(known(kind, state), reading) else null
         kept.putBoolean(UNREAD, reading.wrong.isNotEmpty())
         if (reading.wrong.isNotEmpty()) {
             refresh()
@@ -151,20 +148,9 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
         }
     }
 
-    /** Where it stands: as typed, else as it was recorded or as a verdict asked for it. */
-    private fun place(kind: ChangeKind, state: ChangeState, reading: Reading): Double? {
-        val known = state.record?.change?.kind == kind || advised(kind) != 0.0
-        return if (known && !kept.containsKey(PLACE)) standing(kind, state) else reading.signed(PLACE, kept.typed(PLACE))
-    }
-
-    private fun standing(kind: ChangeKind, state: ChangeState): Double {
-        val recorded = state.record?.change?.takeIf { it.kind == kind }?.valueMm
-        val now = if (kind == ChangeKind.REST_MOVED) state.setup.restMm else state.setup.nockMm
-        return recorded ?: (now + advised(kind))
-    }
-
-    /** How far a verdict asked to move this, mm; 0 where none did. */
-    private fun advised(kind: ChangeKind): Double = if (args.getString(Arg.CHANGE) == kind.name) args.getDouble(Arg.MOVE) else 0.0
+    /** How far a verdict asked to move this, mm. */
+    private fun advised(kind: ChangeKind): Double? =
+        if (args.getString(Arg.CHANGE) == kind.name && args.containsKey(Arg.MOVE)) args.getDouble(Arg.MOVE) else null
 
     /** What a verdict asked to move is shot next. */
     private fun saved(record: ChangeRecord) {
@@ -189,11 +175,8 @@ class ChangeScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ChangeState>
     private fun takeBack(record: ChangeRecord, out: Boolean) =
         host.ask({ it.strikeChange(record.id, out, host.nowMs()) }) { host.refreshShown() }
 
-    private fun ChangeKind.moves() = this == ChangeKind.REST_MOVED || this == ChangeKind.NOCK_MOVED
-
     private companion object {
         const val KIND = "kind"
-        const val PLACE = "place"
         const val NOTE = "note"
         const val UNREAD = "unread"
 

@@ -1,7 +1,9 @@
 package org.shimwright.bow
 
+import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
+import org.shimwright.core.Axle
 import org.shimwright.core.Bow
 import org.shimwright.core.BowDetails
 import org.shimwright.core.Hand
@@ -21,15 +23,20 @@ import org.shimwright.kit.Entry
 import org.shimwright.kit.Field
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
+import org.shimwright.kit.Palette
 import org.shimwright.kit.Reading
 import org.shimwright.kit.Units
+import org.shimwright.kit.body
+import org.shimwright.kit.card
 import org.shimwright.kit.choice
 import org.shimwright.kit.distance
 import org.shimwright.kit.door
 import org.shimwright.kit.field
 import org.shimwright.kit.length
 import org.shimwright.kit.note
+import org.shimwright.kit.sayMissing
 import org.shimwright.kit.section
+import org.shimwright.kit.strong
 import org.shimwright.kit.typed
 import org.shimwright.kit.wrong
 
@@ -40,19 +47,26 @@ data class DetailsState(
     val settings: WorkshopSettings,
     val hand: Hand,
     val kitId: Long?,
+    /** What is on record as fitted was of another kit than the one chosen now: which pair of that is in must be said with it. */
+    val refit: Boolean,
+    val top: Chosen,
+    val bottom: Chosen,
     /** What should come together first; null for the usual order. */
     val first: Probe?,
     val wrong: Set<String>,
 ) {
     val units get() = Units(settings.lengthUnit, settings.distanceUnit)
+    val kit get() = kits.find { it.id == kitId }
 }
 
 /** Takes a bow in, or changes what is known of it. */
 class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsState>(host, args, kept) {
     private val bowId = if (args.containsKey(Arg.BOW)) args.getLong(Arg.BOW) else null
+    private val seats = Seats(kept, ::refresh)
 
     override fun build(workshop: Workshop, kept: Bundle): DetailsState {
-        val bow = bowId?.let { workshop.bowPage(it).bow }
+        val page = bowId?.let(workshop::bowPage)
+        val bow = page?.bow
         val own = bow?.details?.kitId
         val kits = workshop.kits().map { it.record }.filter { it.archivedMs == null || it.id == own }
         val settings = workshop.settings()
@@ -61,7 +75,9 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
         val kitId = if (kept.containsKey(KIT)) kept.getLong(KIT) else own ?: kits.singleOrNull()?.id
         val first = kept.getString(FIRST)?.let { name -> Probe.entries.find { it.name == name } }
         val chosen = if (kept.containsKey(FIRST)) first else bow?.details?.priority?.firstOrNull()
-        return DetailsState(bow, kits, settings, hand, kitId, chosen, kept.wrong)
+        val kit = kits.find { it.id == kitId }
+        val (top, bottom) = Axle.entries.map { seats.chosen(kept, it, kit, null) }
+        return DetailsState(bow, kits, settings, hand, kitId, page?.fitted != null && kitId != own, top, bottom, chosen, kept.wrong)
     }
 
     override fun draw(page: Page, state: DetailsState) {
@@ -70,39 +86,75 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
         val title = if (bow == null) R.string.new_bow else R.string.details
         page.head(context.getString(title), bow?.details?.name)
         val figures = Figures(context, state.units)
-        names(page.body, state)
-        lengths(page.body, state, figures)
-        room(page.body, state, figures)
-        kit(page.body, state)
-        wishes(page.body, state, figures)
-        page.body.field(context.getString(R.string.notes), NOTES, kept) {
-            first = state.bow?.details?.notes.orEmpty()
-            entry = Entry.LINES
-        }
+        val said = page.missing(missing(context, state))
+        needed(page.body, state, figures) { said?.sayMissing(missing(context, state)) }
+        if (bow != null || kept.getBoolean(MORE)) rest(page.body, state, figures) else more(page.body)
         page.main(context.getString(R.string.save)) { save(state) }
     }
 
-    private fun names(body: Column, state: DetailsState) {
+    /** What a bow cannot be recorded or judged without; [typed] hears of every change. */
+    private fun needed(body: Column, state: DetailsState, figures: Figures, typed: () -> Unit) {
         val context = body.context
         val bow = state.bow?.details
         body.field(context.getString(R.string.bow_name), NAME, kept) {
             first = bow?.name.orEmpty()
             if (NAME in state.wrong) wrong = context.getString(R.string.name_missing)
+            changed = typed
         }
-        body.field(context.getString(R.string.owner), OWNER, kept) { first = bow?.owner.orEmpty() }
-        body.field(context.getString(R.string.family), FAMILY, kept) { first = bow?.family.orEmpty() }
-        body.note(context.getString(R.string.family_why))
+        figure(body, R.string.axle_to_axle, AXLES, bow?.axleToAxleMm?.let(figures::lengthField), state) {
+            length(figures)
+            changed = typed
+        }
         val hands = listOf(Hand.RIGHT to context.getString(R.string.right_hand), Hand.LEFT to context.getString(R.string.left_hand))
         body.choice(context.getString(R.string.hand), hands, state.hand) {
             kept.putString(HAND, it.name)
             refresh()
         }
+        kit(body, state, figures)
+    }
+
+    /** What of that is not there yet. */
+    private fun missing(context: Context, state: DetailsState): List<String> {
+        val bow = state.bow?.details
+        val own = listOfNotNull(
+            R.string.bow_name.takeIf { kept.typed(NAME, bow?.name.orEmpty()).isBlank() },
+            R.string.axle_to_axle.takeIf { if (kept.containsKey(AXLES)) kept.typed(AXLES).isBlank() else bow == null },
+        ).map(context::getString)
+        return if (state.refit) own + context.seatsMissing(state.top, state.bottom) else own
+    }
+
+    private fun more(body: Column) {
+        val context = body.context
+        body.door(context.getString(R.string.bow_more), context.getString(R.string.bow_more_note)) {
+            kept.putBoolean(MORE, true)
+            refresh()
+        }
+    }
+
+    /** What may stay empty. */
+    private fun rest(body: Column, state: DetailsState, figures: Figures) {
+        body.section(body.context.getString(R.string.bow_more))
+        names(body, state)
+        lengths(body, state, figures)
+        room(body, state, figures)
+        wishes(body, state, figures)
+        body.field(body.context.getString(R.string.notes), NOTES, kept) {
+            first = state.bow?.details?.notes.orEmpty()
+            entry = Entry.LINES
+        }
+    }
+
+    private fun names(body: Column, state: DetailsState) {
+        val context = body.context
+        val bow = state.bow?.details
+        body.field(context.getString(R.string.owner), OWNER, kept) { first = bow?.owner.orEmpty() }
+        body.field(context.getString(R.string.family), FAMILY, kept) { first = bow?.family.orEmpty() }
+        body.note(context.getString(R.string.family_why))
     }
 
     private fun lengths(body: Column, state: DetailsState, figures: Figures) {
         val context = body.context
         val bow = state.bow?.details
-        figure(body, R.string.axle_to_axle, AXLES, bow?.axleToAxleMm?.let(figures::lengthField), state) { length(figures) }
         figure(body, R.string.brace_height, BRACE, bow?.braceHeightMm?.let(figures::lengthField), state) { length(figures) }
         figure(body, R.string.draw_length, DRAW, bow?.drawLengthMm?.let(figures::lengthField), state) { length(figures) }
         figure(body, R.string.draw_weight, WEIGHT, bow?.drawWeightN?.let(figures::weightField), state) {
@@ -127,7 +179,7 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
         }
     }
 
-    private fun kit(body: Column, state: DetailsState) {
+    private fun kit(body: Column, state: DetailsState, figures: Figures) {
         val context = body.context
         if (state.kits.isEmpty()) {
             body.door(context.getString(R.string.add_kit), context.getString(R.string.kit_why)) { host.go(Route.KIT) }
@@ -137,6 +189,12 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
             kept.putLong(KIT, it)
             refresh()
         }
+        if (!state.refit) return
+        body.card(edge = Palette.of(context).brass) {
+            strong(context.getString(R.string.kit_refit))
+            body(context.getString(R.string.kit_refit_how))
+        }
+        seats.ask(body, state.kit, state.top, state.bottom, figures)
     }
 
     /** What this bow is to reach, where that differs from the workshop's own wishes. */
@@ -166,7 +224,8 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
         val reading = Reading(state.units)
         val details = read(state, reading)
         kept.wrong = reading.wrong
-        if (details == null) {
+        val fitting = if (state.refit) fitting(state.top, state.bottom) else null
+        if (details == null || (state.refit && fitting == null)) {
             refresh()
             return
         }
@@ -174,7 +233,7 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
         if (bow == null) {
             host.ask({ it.addBow(details, null, host.nowMs()) }) { taken(it) }
         } else {
-            host.ask({ it.saveBow(bow.id, details, null, host.nowMs()) }) { host.back() }
+            host.ask({ it.saveBow(bow.id, details, fitting, host.nowMs()) }) { host.back() }
         }
     }
 
@@ -249,6 +308,7 @@ class DetailsScreen(host: Host, args: Bundle, kept: Bundle) : Screen<DetailsStat
         const val TOLERANCE = "tolerance"
         const val TOLERANCE_AT = "tolerance_at"
         const val FIRST = "first"
+        const val MORE = "more"
 
         /** As the core orders them where a bow has no wish of its own. */
         val USUAL_ORDER = listOf(Probe.BROADHEAD, Probe.BARE, Probe.PAPER)

@@ -1,5 +1,6 @@
 package org.shimwright.bow
 
+import android.content.Context
 import android.os.Bundle
 import org.shimwright.R
 import org.shimwright.core.BowPage
@@ -70,8 +71,18 @@ class RememberScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RememberSt
         fitting(page.body, R.string.remember_from, FROM, state)
         fitting(page.body, R.string.remember_to, TO, state)
         effect(page.body, state, figures)
-        if (state.from != null && state.to != null) page.main(context.getString(R.string.save)) { save(state, state.from, state.to) }
+        page.missing(missing(context))
+        val save = page.main(context.getString(R.string.save)) { if (state.from != null && state.to != null) save(state, state.from, state.to) }
+        save.isEnabled = state.from != null && state.to != null
     }
+
+    /** What is not chosen yet of the two fittings. */
+    private fun missing(context: Context): List<String> = listOf(
+        R.string.missing_from_pair to FROM + PAIR,
+        R.string.missing_from_side to FROM + SIDE,
+        R.string.missing_to_pair to TO + PAIR,
+        R.string.missing_to_side to TO + SIDE,
+    ).filterNot { (_, key) -> kept.containsKey(key) }.map { (word, _) -> context.getString(word) }
 
     private fun known(body: Column, state: RememberState, index: Int, swap: RememberedSwap, figures: Figures) {
         val context = body.context

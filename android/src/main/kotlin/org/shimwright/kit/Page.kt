@@ -10,6 +10,7 @@ import android.widget.FrameLayout
 import android.widget.LinearLayout
 import android.widget.ScrollView
 import android.widget.TextView
+import org.shimwright.R
 
 /**
  * One screen's view: a head with its name, a body, and the actions at the bottom, within reach of a thumb.
@@ -115,6 +116,9 @@ class Page(context: Context, private val up: (() -> Unit)? = null) : LinearLayou
     /** A line above the actions: why one of them cannot be pressed. */
     fun hint(text: CharSequence): View = show(bar.note(text))
 
+    /** A line above the actions that [names] what is still missing, given back to be said anew; none where nothing is. */
+    fun missing(names: List<String>): TextView? = if (names.isEmpty()) null else show(bar.note("")).apply { sayMissing(names) }
+
     /** Buttons of the bar, side by side where they fit; at most one of them the main action. */
     fun bar(fill: Abreast.() -> Unit): View = show(bar.actions(fill))
 
@@ -142,6 +146,12 @@ class Page(context: Context, private val up: (() -> Unit)? = null) : LinearLayou
         const val BODY_SHARE = 1.9f
         const val BAR_SHARE = 1f
     }
+}
+
+/** Says what is still missing, and nothing once [names] are none. */
+fun TextView.sayMissing(names: List<String>) {
+    text = context.getString(R.string.still_missing, names.joinToString())
+    visibility = if (names.isEmpty()) View.GONE else View.VISIBLE
 }
 
 /** Whether the window is too low for actions under the body. */

@@ -45,13 +45,15 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
     /** A trial that was saved with the wrong bow and looks for the right one. */
     private val stray = if (args.containsKey(Arg.TRIAL)) args.getLong(Arg.TRIAL) else null
 
-    override fun build(workshop: Workshop, kept: Bundle) = rackState(workshop, kept.typed(SEARCH), sieve(kept), host.nowMs())
+    override fun build(workshop: Workshop, kept: Bundle) = rackShown(workshop, kept.typed(SEARCH), sieve(kept), host.nowMs())
 
     private fun sieve(kept: Bundle) = kept.getString(SIEVE)?.let(Sieve::valueOf) ?: Sieve.ALL
 
     override fun draw(page: Page, state: RackState) {
         val count = page.head(page.context.getString(R.string.rack), if (state.empty) null else counted(page, state))
         camp(page)
+        // A sieve that lets nothing through any more was left for the whole rack: it does not come back by itself.
+        if (state.sieve == Sieve.ALL) kept.remove(SIEVE)
         if (state.empty) empty(page, state) else list(page, state, count)
     }
 
@@ -104,6 +106,7 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
         if (stray != null) page.pin(context.words(Type.STRONG, context.getString(R.string.stray_which_bow)))
         page.pin(context.search(context.getString(R.string.rack_search), SEARCH, kept) { look(it, adapter, count, none, page) })
         page.pin(sieves(page, state))
+        if (state.allOff) page.pin(context.words(Type.STRONG, context.getString(R.string.rack_all_off)))
         found.put(none)
         found.addView(list, LinearLayout.LayoutParams(LinearLayout.LayoutParams.MATCH_PARENT, 0, 1f))
         page.fill(found)
@@ -145,18 +148,29 @@ class RackScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RackState>(hos
 
     private fun open(bowId: Long) {
         if (stray != null) {
-            host.ask({ it.correctTrial(stray, bowId, it.trial(stray).shot) }) { host.back() }
+            moveTrial(stray, bowId)
             return
         }
         host.go(Route.BOW, args(Arg.BOW to bowId))
         if (shared != null) host.go(Route.SHOOT, args(Arg.BOW to bowId, Arg.PHOTO to shared))
     }
 
+    private fun moveTrial(trialId: Long, bowId: Long) = host.ask({ shop ->
+        val before = shop.trial(trialId)
+        shop.correctTrial(trialId, bowId, before.shot)
+        before
+    }) { before ->
+        host.back()
+        host.offerUndo(R.string.trial_moved) {
+            host.ask({ it.correctTrial(trialId, before.bowId, before.shot) }) { host.refreshShown() }
+        }
+    }
+
     /** Searches as the user types: only the last word typed matters, so an older search is given up. */
     private fun look(typed: String, adapter: RackAdapter, count: TextView?, none: TextView, page: Page) {
         looking?.cancel()
         val sieve = sieve(kept)
-        looking = host.ask({ rackState(it, typed, sieve, host.nowMs()) }) { found ->
+        looking = host.ask({ rackShown(it, typed, sieve, host.nowMs()) }) { found ->
             hold(found)
             show(found, adapter, count, none, page)
         }

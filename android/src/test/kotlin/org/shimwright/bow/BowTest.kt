@@ -1,6 +1,8 @@
 package org.shimwright.bow
 
+import android.view.View
 import org.junit.Assert.assertEquals
+import org.junit.Assert.assertNull
 import org.junit.Test
 import org.shimwright.core.ArrowKind
 import org.shimwright.core.Probe
@@ -54,7 +56,10 @@ class BowTest : LookTest() {
         type("Axle to axle", "a yard or so")
         tap("Save")
         see("A figure is needed here")
+        fun spoken() = root.findViewWithTag<View>("axles").createAccessibilityNodeInfo().error
+        assertEquals("A figure is needed here. For example 838; 33 in; 33 1/16 in.", spoken().toString())
         type("Axle to axle", "33 1/2 in")
+        assertNull(spoken())
         tap("Save")
         see("850.9 mm")
         see("Left-hand · club house")
@@ -109,11 +114,76 @@ class BowTest : LookTest() {
         dieAndReturn()
         dressed("change")
         type("The rest now stands at", "1,5")
-        tap("left")
+        tap("left", nth = 1)
+        see("moved by 1.5 mm left")
         tap("Save")
         see("1.5 mm left")
+        tap("Record a change")
+        tap("Rest moved")
+        see("Before: 1.5 mm left")
+        tap("Save")
+        see("A figure is needed here")
+        type("The rest now stands at", "9")
+        type("The rest was moved by", "0.5")
+        tap("right")
+        see("then it stands at 1 mm left")
+        tap("Save")
+        see("1 mm left")
         tap("Undo")
-        notSee("1.5 mm left")
+        see("1.5 mm left")
+    }
+
+    @Test
+    fun `another kit asks which of its pairs is in`() {
+        val (kit, bows) = core { Samples.fill(it, NOW_MS) }
+        val heron = bows[1]
+        val twin = core { it.saveKit(null, Samples.kit.copy(name = "Twin 4.4"), emptyList()).id }
+        core { it.passOpenChecks(heron, NOW_MS) }
+        open()
+        tap("Heron")
+        tap("Details and kit")
+        notSee("Which pair of this kit is in the bow?")
+        tap("Twin 4.4")
+        see("Which pair of this kit is in the bow?")
+        see("Still missing: pair on the top axle")
+        dieAndReturn()
+        dressed("details-kit")
+        tap("Save")
+        assertEquals(kit, core { it.fitted(heron)?.kitId })
+        tap("B: 1.60 and 2.80")
+        tap("left")
+        notSee("Still missing")
+        tap("Save")
+        see("Pair B, thick side left, on both axles")
+        assertEquals(twin, core { it.fitted(heron)?.kitId })
+        see("still open")
+    }
+
+    @Test
+    fun `a new bow asks for what it needs, and for the rest at a press`() {
+        core { it.saveKit(null, Samples.kit, emptyList()) }
+        open()
+        tap("Add a bow")
+        see("Still missing: Name, Axle to axle")
+        notSee("Owner")
+        dressed("details-new")
+        type("Name", "Wren")
+        see("Still missing: Axle to axle")
+        tap("Save")
+        see("A figure is needed here")
+        type("Axle to axle", "838")
+        notSee("Still missing")
+        tap("More details (optional)")
+        type("Owner", "bench")
+        tap("Save")
+        see("Which pair sits on each axle?")
+        see("Still missing: pair on the top axle")
+        tap("A: 1.30 and 3.10")
+        see("Still missing: thick side on the top axle")
+        tap("left")
+        tap("Save")
+        see("Pair A, thick side left, on both axles")
+        see("Right-hand · bench")
     }
 
     @Test

@@ -46,6 +46,30 @@ class RackTest : LookTest() {
     }
 
     @Test
+    fun `a rack whose bows are all off it shows them, and the rack again once one is back`() {
+        core { shop -> shop.addBow(Samples.bow("Wren", null), null, NOW_MS).id.let { shop.archiveBow(it, true, NOW_MS) } }
+        open()
+        see("Every bow is off the rack.")
+        notSee("No bow on the rack yet")
+        dressed("rack-all-off")
+        tap("Wren")
+        tap("Put back on the rack")
+        see("kit not chosen")
+        notSee("Off the rack")
+        tap("Wren")
+        tap("Take off the rack")
+        tap("Undo")
+        core { Samples.fill(it, NOW_MS) }
+        tap("Wren")
+        tap("Take off the rack")
+        tap("Off the rack 1")
+        tap("Wren")
+        tap("Put back on the rack")
+        see("5 bows")
+        see("Heron")
+    }
+
+    @Test
     fun `camp red is one tap away, and so is the day`() {
         core { Samples.fill(it, NOW_MS) }
         open()
