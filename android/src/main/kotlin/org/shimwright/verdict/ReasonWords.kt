@@ -30,12 +30,6 @@ internal class ReasonWords(
 ) {
     private fun text(words: Int, vararg values: Any) = context.getString(words, *values)
 
-    private fun gravity(reason: Reason.VerticalExplained): String {
-        val (kind, raised) = probe(reason.kind) to figures.raised(reason.yMm)
-        val left = reason.leftMm ?: return text(R.string.reason_vertical_known, kind, raised)
-        return text(R.string.reason_vertical_left, kind, raised, figures.raised(left))
-    }
-
     private fun plural(words: Int, count: UInt, vararg more: Any) = context.counted(words, count.toInt(), *more)
 
     private fun probe(kind: Probe) = text(probeWord(kind))
@@ -168,6 +162,12 @@ internal class ReasonWords(
     private fun checkFirst(reason: Reason.CheckFirst): String {
         val said = text(if (reason.failed) R.string.reason_check_failed else R.string.reason_check_open, text(checkWord(reason.check)))
         return reason.found?.let { text(R.string.two_sentences, said, calls.outside(it)) } ?: said
+    }
+
+    private fun gravity(reason: Reason.VerticalExplained): String {
+        val raised = figures.raised(reason.yMm)
+        val left = reason.leftMm ?: return text(R.string.reason_vertical_known, probe(reason.kind), raised)
+        return text(R.string.reason_vertical_left, probe(reason.kind), raised, figures.raised(left))
     }
 
     private fun verticalFirst(reason: Reason.VerticalFirst): String {
