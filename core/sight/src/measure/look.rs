@@ -332,6 +332,30 @@ mod tests {
         assert!((looked.facts.px_per_mm - 2.3).abs() < 0.02 && !looked.sure);
     }
 
+    /// The ground is as yellow as the gold, and much more of it is seen.
+    #[test]
+    fn a_face_is_found_on_a_yellow_ground() {
+        let (width, height) = (1600, 1200);
+        let colour = |x: f64, y: f64| match ((x - 400.0).hypot(y - 420.0), (x, y)) {
+            (r, _) if r < 60.0 => [240, 200, 60],
+            (r, _) if r < 120.0 => [210, 50, 50],
+            (r, _) if r < 180.0 => [60, 140, 200],
+            (r, _) if r < 240.0 => [35, 35, 35],
+            (_, (85.0..715.0, 105.0..735.0)) => [245, 245, 240],
+            _ => [222, 180, 60],
+        };
+        let pixels = (0..width * height).map(|k| colour((k % width) as f64, (k / width) as f64));
+        let rgb = Rgb {
+            width,
+            height,
+            data: pixels.flatten().collect(),
+        };
+        let photo = Photo::from_rgb(rgb, ExifFacts::default());
+        let usual = rings("target-40", None, PointPx::default());
+        let looked = PhotoSession::of(photo).look(Some(&usual), None).unwrap();
+        assert!((looked.facts.px_per_mm - 1.5).abs() < 0.02, "{looked:?}");
+    }
+
     #[test]
     fn only_a_face_of_before_has_a_sure_size() {
         let middle = PointPx::new(1.0, 2.0);

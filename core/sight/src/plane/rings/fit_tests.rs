@@ -40,17 +40,28 @@ fn shade(face: &Face, m: PointMm, channel: usize) -> f64 {
 }
 
 fn draw(camera: &Camera, face: &Face) -> Photo {
-    let planes = [0, 1, 2].map(|c| camera.draw(3.0, |m| shade(face, m, c)));
-    let mut data = Vec::new();
-    for i in 0..planes[0].data.len() {
-        data.extend(planes.iter().map(|p| p.data[i]));
-    }
+    coloured(camera, |m, c| shade(face, m, c))
+}
+
+/// What is seen of each place in each channel.
+fn coloured(camera: &Camera, seen: impl Fn(PointMm, usize) -> f64) -> Photo {
+    let planes = [0, 1, 2].map(|c| camera.draw(3.0, |m| seen(m, c)));
+    let data = (0..planes[0].data.len())
+        .flat_map(|i| planes.iter().map(move |p| p.data[i]))
+        .collect();
     let rgb = Rgb {
         width: camera.width,
         height: camera.height,
         data,
     };
     Photo::from_rgb(rgb, ExifFacts::default())
+}
+
+/// How many times too large a face was found.
+fn size(plane: &Plane, camera: &Camera) -> f64 {
+    let (left, right) = (PointMm::new(-1.0, 0.0), PointMm::new(1.0, 0.0));
+    let true_px_per_mm = camera.see(left).distance_px(camera.see(right)) / 2.0;
+    plane.px_per_mm(PointMm::default()) / true_px_per_mm
 }
 
 fn up(camera: &Camera) -> Up {
@@ -247,13 +258,8 @@ fn a_face_that_fits_in_two_sizes_is_refused() {
     // With the thin lines between them only one size is left.
     let own = Face::own(&[10.0, 20.0, 40.0, 60.0, 80.0, 120.0, 160.0], 0.3).unwrap();
     let found = own.fit(&photo, tap, &RingsFit::default()).unwrap();
-    let scale = found.px_per_mm(PointMm::default());
-    let (left, right) = (PointMm::new(-1.0, 0.0), PointMm::new(1.0, 0.0));
-    let true_scale = camera().see(left).distance_px(camera().see(right)) / 2.0;
-    assert!(
-        (scale / true_scale - 1.0).abs() < 0.03,
-        "{scale} {true_scale}"
-    );
+    let size = size(&found, &camera());
+    assert!((size - 1.0).abs() < 0.03, "{size}");
     // Two rings of one's own could be any two.
     let two = Face::own(&[40.0, 80.0], 0.3).unwrap();
     let refused = two.fit(&photo, tap, &RingsFit::default());
@@ -276,19 +282,7 @@ fn on_paper(camera: &Camera, face: &Face, half_mm: f64) -> Photo {
             shade(face, m, c)
         }
     };
-    let planes = [0, 1, 2].map(|c| camera.draw(3.0, |m| seen(m, c)));
-    let data = (0..planes[0].data.len())
-        .flat_map(|i| planes.iter().map(move |p| p.data[i]))
-        .collect();
-    let (width, height) = (camera.width, camera.height);
-    Photo::from_rgb(
-        Rgb {
-            width,
-            height,
-            data,
-        },
-        ExifFacts::default(),
-    )
+    coloured(camera, seen)
 }
 
 #[test]
@@ -357,17 +351,52 @@ fn rings_between_which_others_were_left_out_are_not_taken_for_closer_ones() {
     });
     let photo = Photo::from_grey(grey, ExifFacts::default());
     let tap = near.see(PointMm::new(1.0, -0.6));
-    let (left, right) = (PointMm::new(-1.0, 0.0), PointMm::new(1.0, 0.0));
-    let true_px_per_mm = near.see(left).distance_px(near.see(right)) / 2.0;
     for first in [1, 2] {
         let entered: Vec<f64> = printed.iter().skip(first).step_by(2).copied().collect();
         let own = Face::own(&entered, 0.3).unwrap();
         match own.fit(&photo, tap, &RingsFit::default()) {
             Ok(plane) => {
-                let size = plane.px_per_mm(PointMm::default()) / true_px_per_mm;
+                let size = size(&plane, &near);
                 assert!((size - 1.0).abs() < 0.03, "{first}: {size}");
             }
             Err(refused) => assert_eq!(refused, PlaneError::RingsAmbiguous),
         }
     }
+}
+
+/// Lines of half a millimetre within the radii that were entered, as the rules have them: of each, one edge is as
+/// clear as the other.
+#[test]
+fn narrow_rings_are_found_by_the_outer_edges_of_their_lines() {
+    for (gap_mm, count) in [(5.0, 5), (6.5, 4), (8.0, 6)] {
+        let radii_mm: Vec<f64> = (1..=count).map(|k| gap_mm * f64::from(k)).collect();
+        let near = Camera {
+            distance_mm: 3.6 * gap_mm * f64::from(count),
+            ..camera()
+        };
+        let line = |m: PointMm| move |r: &f64| (0.0..0.5).contains(&(r - m.norm_mm()));
+        let shade = |line: bool| if line { 60.0 } else { 210.0 };
+        let grey = near.draw(3.0, |m| shade(radii_mm.iter().any(line(m))));
+        let photo = Photo::from_grey(grey, ExifFacts::default());
+        let tap = near.see(PointMm::new(0.6, -0.4));
+        let own = Face::own(&radii_mm, 0.3).unwrap();
+        let plane = own.fit(&photo, tap, &RingsFit::default()).unwrap();
+        let size = size(&plane, &near);
+        assert!((size - 1.0).abs() < 0.01, "{gap_mm}: {size}");
+    }
+}
+
+/// Light on the middle that leaves no gold in it.
+#[test]
+fn a_face_with_a_bleached_middle_is_found_by_its_other_rings() {
+    let face = Face::published("target-40").unwrap();
+    let photo = coloured(&camera(), |m, c| {
+        let glare = 0.95 * (-(m.norm_mm() / 55.0).powi(4)).exp();
+        let plain = shade(&face, m, c);
+        plain + glare * (250.0 - plain)
+    });
+    let tap = camera().see(PointMm::new(3.0, 4.0));
+    let plane = face.fit(&photo, tap, &RingsFit::default()).unwrap();
+    let size = size(&plane, &camera());
+    assert!((size - 1.0).abs() < 0.03, "{size}");
 }

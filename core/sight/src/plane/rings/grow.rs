@@ -51,10 +51,6 @@ const SAME_SIZE: f64 = 1.02;
 /// seen to be believed.
 const MOST_TIMES: f64 = 3.0;
 
-/// Rings of one's own that lie this many times as far from where they were entered as in another fit are no rival
-/// to it: narrow ones always have another within the windows they are looked for in. Chosen by hand; not tuned.
-const RIVAL_OFF: f64 = 2.0;
-
 impl Face {
     /// The fit that explains most rings.
     pub(crate) fn best(
@@ -82,25 +78,34 @@ impl Face {
         let sound = |fit: &Found| self.check(photo, lens, fit).is_ok();
         let fits = self.grown(photo, lens, self.by_patch(gold, lens, tap, 1));
         if fits.iter().flatten().any(sound) {
-            return likeliest(fits);
+            return self.likeliest(fits);
         }
         // An arrow that stands across the gold may part it.
         let whole = blob::across(gold, tap);
         let plane = whole.and_then(|patch| seed(&patch, lens, *self.radii_mm.first()?));
         let again = self.grown(photo, lens, Vec::from_iter(plane));
         if again.iter().flatten().any(sound) {
-            return likeliest(again);
+            return self.likeliest(again);
         }
         // Or it stands out from its ring too little.
         let by_edges = self.settled(photo, lens, &self.by_edges(photo, lens, tap));
-        let better = by_edges.iter().flatten().any(sound);
-        likeliest(if better { by_edges } else { fits })
+        let by_edges: Vec<_> = by_edges
+            .into_iter()
+            .filter(|fit| fit.as_ref().is_ok_and(sound))
+            .collect();
+        self.likeliest(if by_edges.is_empty() { fits } else { by_edges })
     }
 
     /// On other faces all edges around the tap tell the size; where they tell none, the patch under it may
     /// end at any of the inner borders (thin lines may not have stopped it, and taking the second for the
     /// first may double every length).
     fn around_any(&self, photo: &Photo, lens: &Lens, tap: PointPx) -> Result<Found, PlaneError> {
+        if self.radii_mm.len() < LEAST_OWN_RINGS {
+            return Err(PlaneError::TooFewRings {
+                found: self.radii_mm.len(),
+                need: LEAST_OWN_RINGS,
+            });
+        }
         let sound = |fit: &Found| self.check(photo, lens, fit).is_ok();
         let by_edges = self.by_edges(photo, lens, tap);
         let mut fits = self.settled(photo, lens, &by_edges);
@@ -114,7 +119,7 @@ impl Face {
         let (sound, other): (Vec<_>, Vec<_>) = fits
             .into_iter()
             .partition(|fit| fit.as_ref().is_ok_and(sound));
-        let best = likeliest(if sound.is_empty() { other } else { sound })?;
+        let best = self.likeliest(if sound.is_empty() { other } else { sound })?;
         let best = self.with_most_rings(photo, lens, best)?;
         if self.fits_shifted(photo, lens, &best) {
             return Err(PlaneError::RingsAmbiguous);
@@ -196,13 +201,32 @@ impl Face {
             .flatten();
         let mut shares = beside.filter_map(|ring| Some(self.radii_mm.get(ring)? / here?));
         let shifted = |share| self.in_size(photo, lens, best, share);
-        let most_off_mm = self.worst_off_mm(&best.fit.homography);
-        let most_off_mm = most_off_mm.max(RIVAL_OFF * best.off_rms_mm());
-        let lies = |other: &Found| {
-            let believed = other.rings.len() >= LEAST_OWN_RINGS;
-            believed && other.off_rms_mm() <= most_off_mm && other.rivals(best)
-        };
+        let lies = |other: &Found| other.rings.len() >= LEAST_OWN_RINGS && self.rivals(other, best);
         shares.any(|share| shifted(share).is_some_and(|other| lies(&other)))
+    }
+
+    /// The fit with most rings; refused where another with nearly as many is of another size.
+    fn likeliest(&self, fits: Vec<Result<Found, PlaneError>>) -> Result<Found, PlaneError> {
+        let (fits, failed): (Vec<_>, Vec<_>) = fits.into_iter().partition(Result::is_ok);
+        let mut fits: Vec<Found> = fits.into_iter().flatten().collect();
+        fits.sort_by(|a, b| {
+            let most = b.rings.len().cmp(&a.rings.len());
+            most.then(a.fit.rms_mm.total_cmp(&b.fit.rms_mm))
+        });
+        let mut fits = fits.into_iter();
+        let Some(best) = fits.next() else {
+            // Having seen one ring says more than having seen none.
+            let single = failed.contains(&Err(PlaneError::SingleRing));
+            return Err(if single {
+                PlaneError::SingleRing
+            } else {
+                PlaneError::RingsNotFound
+            });
+        };
+        if fits.any(|other| self.rivals(&other, &best)) {
+            return Err(PlaneError::RingsAmbiguous);
+        }
+        Ok(best)
     }
 
     /// The face looked for where a fit has it, but so many times as large.
@@ -301,30 +325,6 @@ impl Face {
         }
         Ok(Found { fit, rings })
     }
-}
-
-/// The fit with most rings; refused where another with nearly as many is of another size.
-fn likeliest(fits: Vec<Result<Found, PlaneError>>) -> Result<Found, PlaneError> {
-    let (fits, failed): (Vec<_>, Vec<_>) = fits.into_iter().partition(Result::is_ok);
-    let mut fits: Vec<Found> = fits.into_iter().flatten().collect();
-    fits.sort_by(|a, b| {
-        let most = b.rings.len().cmp(&a.rings.len());
-        most.then(a.fit.rms_mm.total_cmp(&b.fit.rms_mm))
-    });
-    let mut fits = fits.into_iter();
-    let Some(best) = fits.next() else {
-        // Having seen one ring says more than having seen none.
-        let single = failed.contains(&Err(PlaneError::SingleRing));
-        return Err(if single {
-            PlaneError::SingleRing
-        } else {
-            PlaneError::RingsNotFound
-        });
-    };
-    if fits.any(|other| other.rivals(&best)) {
-        return Err(PlaneError::RingsAmbiguous);
-    }
-    Ok(best)
 }
 
 /// In how many times its size a face has one of its rings on another's place, each but once.
