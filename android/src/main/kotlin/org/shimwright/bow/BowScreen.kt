@@ -58,6 +58,9 @@ data class BowState(
     val id get() = page.bow.id
     val open get() = page.checks.count { it.state == CheckState.OPEN }
     val failed get() = page.checks.count { it.state == CheckState.FAILED }
+
+    /** Whether nobody has shot it here yet, nor looked it over: damage must be found before it is drawn. */
+    val checksFirst get() = page.lastTrial == null && open > 0
 }
 
 class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host, args, kept) {
@@ -154,6 +157,7 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
     private fun doors(body: Column, state: BowState) {
         val context = body.context
         val about = args(Arg.BOW to state.id)
+        if (state.checksFirst) checks(body, state, about)
         val shoots = state.page.waits.let { it == Waits.Trial || it is Waits.Arrows || it.isDone }
         if (state.page.fitted != null && state.page.swap == null && !shoots) {
             body.door(context.getString(R.string.shoot), context.getString(R.string.shoot_note)) { host.go(Route.SHOOT, about) }
@@ -174,10 +178,15 @@ class BowScreen(host: Host, args: Bundle, kept: Bundle) : Screen<BowState>(host,
         setUpDoors(body, state, about)
     }
 
+    private fun checks(body: Column, state: BowState, about: Bundle) {
+        val context = body.context
+        body.door(context.getString(R.string.checks), context.checksLine(state)) { host.go(Route.CHECKS, about) }
+    }
+
     /** What is entered about the bow besides shots. */
     private fun setUpDoors(body: Column, state: BowState, about: Bundle) {
         val context = body.context
-        body.door(context.getString(R.string.checks), context.checksLine(state)) { host.go(Route.CHECKS, about) }
+        if (!state.checksFirst) checks(body, state, about)
         body.door(context.getString(R.string.arrows), context.arrowsNote(state)) { host.go(Route.ARROWS, about) }
         body.door(context.getString(R.string.change), context.getString(R.string.change_note)) { host.go(Route.CHANGE, about) }
         if (state.page.kit != null && state.page.swap == null) {
@@ -255,6 +264,7 @@ private fun Context.arrowsNote(state: BowState): String =
 
 private fun Context.checksLine(state: BowState): String = when {
     state.failed > 0 -> counted(R.plurals.checks_failed, state.failed)
+    state.checksFirst -> getString(R.string.checks_before_shots, counted(R.plurals.checks_open, state.open))
     state.open > 0 -> counted(R.plurals.checks_open, state.open)
     else -> getString(R.string.checks_right)
 }

@@ -72,8 +72,7 @@ class RememberScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RememberSt
         fitting(page.body, R.string.remember_to, TO, state)
         effect(page.body, state, figures)
         page.missing(missing(context))
-        val save = page.main(context.getString(R.string.save)) { if (state.from != null && state.to != null) save(state, state.from, state.to) }
-        save.isEnabled = state.from != null && state.to != null
+        page.main(context.getString(R.string.save)) { save(state) }.isEnabled = state.from != null && state.to != null
     }
 
     /** What is not chosen yet of the two fittings. */
@@ -131,7 +130,8 @@ class RememberScreen(host: Host, args: Bundle, kept: Bundle) : Screen<RememberSt
         refresh()
     }
 
-    private fun save(state: RememberState, from: Fitting, to: Fitting) {
+    private fun save(state: RememberState) {
+        val (from, to) = (state.from ?: return) to (state.to ?: return)
         val reading = Reading(state.units)
         val size = reading.length(MOVED, kept.typed(MOVED), needed = true)
         val doubt = reading.length(DOUBT, kept.typed(DOUBT), needed = true)

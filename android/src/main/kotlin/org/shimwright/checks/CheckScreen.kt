@@ -78,6 +78,7 @@ class CheckScreen(host: Host, args: Bundle, kept: Bundle) : Screen<CheckStep>(ho
         }
         cautionOf(item)?.let { page.body.caution(context.getString(R.string.caution), context.getString(it)) }
         measured(page.body, state, figures)
+        if (item == CheckItem.CAM_TIMING) LateCam(kept, NOTE, ::refresh).ask(page.body, state.check.note)
         page.body.field(context.getString(R.string.note), NOTE, kept) {
             first = state.check.note
             entry = Entry.LINES

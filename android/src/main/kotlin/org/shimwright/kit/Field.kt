@@ -8,6 +8,7 @@ import android.text.TextWatcher
 import android.util.TypedValue
 import android.view.Gravity
 import android.view.View
+import android.view.accessibility.AccessibilityNodeInfo
 import android.view.inputmethod.EditorInfo
 import android.widget.EditText
 import android.widget.LinearLayout
@@ -88,6 +89,7 @@ fun Column.field(label: CharSequence, key: String, kept: Bundle, set: Field.() -
     put(line(edit, field), Space.SMALL)
     field.signs?.let { put(signs(edit, it), Space.SMALL) }
     val wrong = field.wrong?.let { put(context.words(Type.NOTE, it, Palette.of(context).wants), Space.SMALL) }
+    wrong?.let { edit.saysWrong(it) }
     val means = put(context.words(Type.NOTE, ""), Space.SMALL)
     means.say(field.means(edit.text.toString()))
     edit.addTextChangedListener(
@@ -98,6 +100,18 @@ fun Column.field(label: CharSequence, key: String, kept: Bundle, set: Field.() -
         },
     )
     return edit
+}
+
+/** A screen reader tells what is wrong with a field at the field itself, as long as [note] shows it. */
+private fun EditText.saysWrong(note: TextView) {
+    accessibilityDelegate = object : View.AccessibilityDelegate() {
+        override fun onInitializeAccessibilityNodeInfo(host: View, info: AccessibilityNodeInfo) {
+            super.onInitializeAccessibilityNodeInfo(host, info)
+            if (note.visibility != View.VISIBLE) return
+            info.isContentInvalid = true
+            info.error = note.text
+        }
+    }
 }
 
 private fun Column.signs(edit: EditText, signs: Signs): View {

@@ -246,6 +246,9 @@ class Figures(private val context: Context, private val units: Units) {
     /** A day with its year, as on paper. */
     fun dated(atMs: Long): String = pattern("dMMMy").format(Date(atMs))
 
+    /** The year alone: "2026". */
+    fun year(atMs: Long): String = pattern("y").format(Date(atMs))
+
     fun time(atMs: Long): String = pattern("jmm").format(Date(atMs))
 
     /** "today 09:40", "yesterday", "12 Oct". */

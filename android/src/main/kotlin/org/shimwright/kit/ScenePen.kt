@@ -39,7 +39,7 @@ class ScenePen(context: Context, figures: Figures) {
     /** Draws [scene] as large as it goes in a space of [width] by [height] px, in the middle of it. */
     fun draw(canvas: Canvas, scene: Scene, width: Float, height: Float) {
         val scale = minOf(width / scene.viewWidth, height / scene.viewHeight).toFloat()
-        words.begin()
+        words.begin(scene)
         leftmost = scene.viewX.toFloat()
         rightmost = leftmost + scene.viewWidth.toFloat()
         canvas.save()
@@ -141,16 +141,23 @@ class ScenePen(context: Context, figures: Figures) {
         }
         fit(text, label)
         paint.pathEffect = null
+        written(canvas, item, text, label.at)
+        val year = words.yearOver(label.text) ?: return
+        paint.textSize = label.height.toFloat() * YEAR_SIZE
+        written(canvas, item, year, ScenePoint(label.at.x, label.at.y - label.height * YEAR_UP))
+    }
+
+    private fun written(canvas: Canvas, item: SceneItem, text: String, at: ScenePoint) {
         item.stroke?.let {
             paint.style = Paint.Style.STROKE
             paint.strokeWidth = it.width.toFloat()
             colour(it.role, 1.0)
-            canvas.drawText(text, label.at.x.toFloat(), label.at.y.toFloat(), paint)
+            canvas.drawText(text, at.x.toFloat(), at.y.toFloat(), paint)
         }
         item.fill?.let {
             paint.style = Paint.Style.FILL
             colour(it.role, it.opacity)
-            canvas.drawText(text, label.at.x.toFloat(), label.at.y.toFloat(), paint)
+            canvas.drawText(text, at.x.toFloat(), at.y.toFloat(), paint)
         }
     }
 
@@ -177,6 +184,10 @@ class ScenePen(context: Context, figures: Figures) {
         const val OPAQUE = 255
         const val DASH = 4f
         const val GAP = 3f
+
+        /** A year over its day, in heights of the day's letters: between them and the chart. */
+        const val YEAR_SIZE = 0.72f
+        const val YEAR_UP = 0.86
     }
 }
 

@@ -4,15 +4,28 @@ import android.content.Context
 import org.shimwright.R
 import org.shimwright.core.ArrowKind
 import org.shimwright.core.LabelText
+import org.shimwright.core.Scene
+import org.shimwright.core.Shape
 import org.shimwright.core.Word
 
 /** The words of a scene's labels, in the language and units of the screen. */
 class SceneWords(private val context: Context, private val figures: Figures) {
     private var day = ""
+    private var year = ""
+    private var severalYears = false
 
-    /** A scene begins: its first label of a day names the day, the further ones the time. */
-    fun begin() {
+    /** A [scene] begins: its first label of a day names the day, the further ones the time. */
+    fun begin(scene: Scene? = null) {
         day = ""
+        year = ""
+        val days = scene?.items.orEmpty().mapNotNull { ((it.shape as? Shape.Label)?.text as? LabelText.Day)?.atMs }
+        severalYears = days.distinctBy(figures::year).size > 1
+    }
+
+    /** The year to be told over a label: of the first day of each, where days of several years stand side by side. */
+    fun yearOver(text: LabelText): String? {
+        if (!severalYears || text !is LabelText.Day) return null
+        return figures.year(text.atMs).takeIf { it != year }?.also { year = it }
     }
 
     private fun dayOrTime(atMs: Long): String {

@@ -171,6 +171,7 @@ internal class KnownPart(private val kept: Bundle, private val refresh: () -> Un
         val figures = Figures(body.context, state.units)
         body.field(body.context.getString(word), key, kept) {
             length(figures)
+            if (key in state.unreadable) wrong = body.context.getString(R.string.figure_unread)
         }
         if (key != Known.WIDE) body.action(body.context.getString(R.string.known_look)) { refresh() }
     }

@@ -48,6 +48,11 @@ class Marks(private val kept: Bundle) {
         kept.putString(NOW, written(fresh))
     }
 
+    /** Gives the mark at [index] the number on its arrow: no step of its own, since it moves nothing. */
+    fun number(index: Int, number: Int?) {
+        kept.putString(NOW, written(all.mapIndexed { at, mark -> if (at == index) mark.copy(number = number) else mark }))
+    }
+
     fun undo() = move(PAST, FUTURE)
 
     fun redo() = move(FUTURE, PAST)

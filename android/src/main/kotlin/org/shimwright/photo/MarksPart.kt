@@ -9,7 +9,6 @@ import org.shimwright.core.PointPx
 import org.shimwright.core.Pointing
 import org.shimwright.core.tapSdPx
 import org.shimwright.kit.Column
-import org.shimwright.kit.Entry
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
 import org.shimwright.kit.Palette
@@ -33,6 +32,7 @@ import kotlin.math.hypot
 /** The second half of a photograph: marks by tapping, dragging or steps, each said plainly whether it was snapped. */
 internal class MarksPart(private val kept: Bundle, private val refresh: () -> Unit, private val save: (PhotoState.OnBench) -> Unit) {
     private val marks = Marks(kept)
+    private val number = ArrowNumber(kept, marks, refresh)
 
     fun draw(page: Page, state: PhotoState.OnBench) {
         val context = page.context
@@ -145,28 +145,32 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
     /** The marks of [first] are of the grouping's first kind, the others of its second. */
     private fun tell(state: PhotoState.OnBench, first: Set<Int>, grouping: Grouping) {
         marks.set(
-            state.seen.mapIndexed { index, seen ->
-                seen.mark.copy(kind = if (index in first) grouping.first else grouping.second, open = false)
+            told(state).mapIndexed { index, mark ->
+                mark.copy(kind = if (index in first) grouping.first else grouping.second, open = false)
             },
         )
-        kept.remove(PhotoKey.CHOSEN)
+        unchoose()
         refresh()
     }
 
+    /** The marks as they stand, with the numbers typed since they were drawn; before any are kept, those that were found. */
+    private fun told(state: PhotoState.OnBench) = marks.all.ifEmpty { state.seen.map { it.mark } }
+
     private fun say(state: PhotoState.OnBench, how: (Mark) -> Mark) {
-        marks.set(state.seen.map { how(it.mark) })
+        marks.set(told(state).map(how))
         refresh()
     }
 
     /** Takes the marks away of which nobody has said anything; the holes stay proposed, to be taken one by one. */
     private fun keepOnly(state: PhotoState.OnBench) {
-        marks.set(state.seen.map { it.mark }.filterNot { it.open })
+        marks.set(told(state).filterNot { it.open })
         kept.putBoolean(PhotoKey.PROPOSE, true)
-        kept.remove(PhotoKey.CHOSEN)
+        unchoose()
         refresh()
     }
 
     private fun choose(index: Int) {
+        unchoose()
         kept.putInt(PhotoKey.CHOSEN, index)
         refresh()
     }
@@ -188,12 +192,13 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         val all = marks.all + fresh
         marks.set(all)
         kept.putString(PhotoKey.KIND, state.shot.next(all.map { it.kind }, state.kind).name)
-        kept.remove(PhotoKey.CHOSEN)
+        unchoose()
         refresh()
     }
 
     private fun change(state: PhotoState.OnBench, index: Int, how: (Mark) -> Mark) {
-        marks.set(state.seen.mapIndexed { at, seen -> if (at == index) how(seen.mark) else seen.mark })
+        marks.set(told(state).mapIndexed { at, mark -> if (at == index) how(mark) else mark })
+        if (kept.getInt(PhotoKey.CHOSEN, -1) != index) unchoose()
         kept.putInt(PhotoKey.CHOSEN, index)
         refresh()
     }
@@ -228,10 +233,11 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
                 change(state, index) { it.copy(at = at, sdPx = STEP_SD_PX, nock = null, byHand = !state.paper) }
             }
             if (seen.mark.byHand) action(context.getString(R.string.snap_again)) { change(state, index) { it.copy(byHand = false) } }
-            if (state.paper) byHand(state, index) else number(state, index)
+            if (state.paper) byHand(state, index) else number.ask(this, index, seen.mark.number)
             actions {
-                action(context.getString(R.string.other_kind)) {
-                    change(state, index) { it.copy(kind = after(state, it.kind), open = false) }
+                val other = after(state, seen.mark.kind)
+                action(context.getString(R.string.change_to_kind, context.kindShaped(other))) {
+                    change(state, index) { it.copy(kind = other, open = false) }
                 }
                 action(context.getString(R.string.remove_mark), Weight.DANGER) { remove(state, index) }
             }
@@ -260,20 +266,15 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         action(context.getString(R.string.read_itself)) { change(state, index) { it.copy(nock = null) } }
     }
 
-    private fun Column.number(state: PhotoState.OnBench, index: Int) {
-        val key = NUMBER + index
-        if (!kept.containsKey(key)) state.seen[index].mark.number?.let { kept.putString(key, it.toString()) }
-        field(context.getString(R.string.arrow_number), key, kept) { entry = Entry.COUNT }
-        action(context.getString(R.string.keep_number)) {
-            val number = kept.getString(key)?.trim()?.toIntOrNull()?.takeIf { it in NUMBERS }
-            kept.remove(key)
-            change(state, index) { it.copy(number = number) }
-        }
+    /** No mark is chosen any more; what was typed for it is with it, or was none. */
+    fun unchoose() {
+        kept.remove(PhotoKey.CHOSEN)
+        number.forget()
     }
 
     private fun remove(state: PhotoState.OnBench, index: Int) {
-        marks.set(state.seen.map { it.mark }.filterIndexed { at, _ -> at != index })
-        kept.remove(PhotoKey.CHOSEN)
+        marks.set(told(state).filterIndexed { at, _ -> at != index })
+        unchoose()
         refresh()
     }
 
@@ -311,6 +312,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
         body.field(context.getString(R.string.shaft_diameter), PhotoKey.SHAFT, kept) {
             first = figures.lengthField(state.shaftMm)
             length(figures)
+            if (PhotoKey.SHAFT in state.unreadable) wrong = context.getString(R.string.figure_unread)
         }
         body.action(context.getString(R.string.read_again)) { refresh() }
     }
@@ -336,7 +338,7 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
             context.getString(R.string.two_facts, found, figures.atMost(facts.residualMm)),
         ) {
             kept.putBoolean(PhotoKey.MARKING, false)
-            kept.remove(PhotoKey.CHOSEN)
+            unchoose()
             refresh()
         }
     }
@@ -361,18 +363,16 @@ internal class MarksPart(private val kept: Bundle, private val refresh: () -> Un
 
     private fun step(how: () -> Unit) {
         how()
-        kept.remove(PhotoKey.CHOSEN)
+        unchoose()
         refresh()
     }
 
     private companion object {
-        const val NUMBER = "number"
         const val HEARD = "heard"
         const val STEP_MM = 0.5
         const val TAKE_MM = 5.0
 
         /** How exactly a mark stands that was moved by steps or taken from the core, photograph px. */
         const val STEP_SD_PX = 2.0
-        val NUMBERS = 1..999
     }
 }

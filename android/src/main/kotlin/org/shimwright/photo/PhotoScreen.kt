@@ -56,7 +56,7 @@ class PhotoScreen(host: Host, args: Bundle, kept: Bundle) : Screen<PhotoState>(h
         }
         if ((state as? PhotoState.OnBench)?.marking != true) return false
         kept.putBoolean(PhotoKey.MARKING, false)
-        kept.remove(PhotoKey.CHOSEN)
+        marks.unchoose()
         refresh()
         return true
     }
@@ -97,10 +97,12 @@ class PhotoScreen(host: Host, args: Bundle, kept: Bundle) : Screen<PhotoState>(h
     }
 
     private fun save(state: PhotoState.OnBench) {
+        // A number may have been typed since the marks were drawn.
+        val numbers = Marks(kept).all.map { it.number }
         host.ask({ workshop ->
             val bench = opened(workshop)
             workshop.rememberLens(bench.session, host.nowMs())
-            recorded(workshop, trial(bench, state))
+            recorded(workshop, trial(bench, state, numbers))
         }) { host.recorded(shot.bowId, it) }
     }
 
@@ -111,16 +113,16 @@ class PhotoScreen(host: Host, args: Bundle, kept: Bundle) : Screen<PhotoState>(h
         return workshop.anew(shot.bowId, host.nowMs())
     }
 
-    private fun trial(bench: PhotoBench, state: PhotoState.OnBench): TrialDraft = shot.empty().copy(
-        impacts = state.seen.mapNotNull { seen -> seen.asImpact() },
+    private fun trial(bench: PhotoBench, state: PhotoState.OnBench, numbers: List<Int?>): TrialDraft = shot.empty().copy(
+        impacts = state.seen.mapIndexedNotNull { index, seen -> seen.asImpact(numbers.getOrNull(index)) },
         tears = state.seen.mapNotNull { seen -> seen.asTear() },
         photo = PhotoRef(name, bench.session.widthPx(), bench.session.heightPx()),
         plane = bench.session.planeRecord(),
     )
 }
 
-private fun Seen.asImpact(): TrialImpact? = impact?.let {
-    TrialImpact(mark.kind, PointMm(it.xMm, it.yMm), it.sdMm, it.px, it.snapped, mark.number, null)
+private fun Seen.asImpact(number: Int?): TrialImpact? = impact?.let {
+    TrialImpact(mark.kind, PointMm(it.xMm, it.yMm), it.sdMm, it.px, it.snapped, number, null)
 }
 
 private fun Seen.asTear(): TrialTear? = tear?.takeIf { it.accepted }?.let {

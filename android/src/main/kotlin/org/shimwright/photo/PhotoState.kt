@@ -50,6 +50,8 @@ sealed interface PhotoState {
         val adopted: List<Mark>?,
         /** How many arrows were planned, and how many more the person asked for. */
         val planned: Int,
+        /** The keys of fields whose text is no length. */
+        val unreadable: Set<String>,
     ) : PhotoState {
         val paper get() = shot.surface == Surface.PAPER
 
@@ -129,7 +131,15 @@ internal fun onBench(workshop: Workshop, bench: PhotoBench, shot: Shot, kept: Bu
         said = said,
         adopted = adopted,
         planned = shot.counts.values.sum() + kept.getInt(PhotoKey.EXTRA),
+        unreadable = unreadable(kept, units),
     )
+}
+
+/** What was typed as a length and is none, by its field: it counts as not typed. */
+private fun unreadable(kept: Bundle, units: Units): Set<String> {
+    val reading = Reading(units)
+    for (key in listOf(Known.WIDE, Known.HIGH, Known.APART, PhotoKey.SHAFT)) reading.length(key, kept.typed(key))
+    return reading.wrong
 }
 
 private fun PhotoBench.seen(mark: Mark, shot: Shot, shaftMm: Double, ownShaftMm: Double?) =

@@ -73,8 +73,9 @@ class TypedScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TypedState>(h
             kept.putString(KIND, it.name)
             refresh()
         }
-        page.body.action(context.getString(R.string.add_arrow)) { add(state, null) }
-        if (state.kinds.isNotEmpty()) page.main(context.getString(R.string.save)) { save(state) }
+        page.body.action(context.getString(if (face) R.string.add_arrow else R.string.add_tear)) { add(state, null) }
+        if (state.kinds.isEmpty()) page.hint(context.getString(if (face) R.string.typed_none else R.string.typed_none_tears))
+        page.main(context.getString(R.string.save)) { save(state) }.isEnabled = state.kinds.isNotEmpty()
     }
 
     private fun drawn(page: Page, state: TypedState) {

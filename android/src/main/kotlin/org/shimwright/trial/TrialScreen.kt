@@ -41,6 +41,7 @@ import org.shimwright.kit.section
 import org.shimwright.kit.strong
 import org.shimwright.kit.units
 import org.shimwright.photo.measuredAgain
+import org.shimwright.shoot.kindShaped
 import org.shimwright.verdict.judge
 
 /** One trial as it was read; [open] is the mark whose fate is being decided. */
@@ -123,9 +124,8 @@ class TrialScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TrialState>(h
             strong(context.getString(if (impact.arrowNumber == null) R.string.arrow_nth else R.string.arrow_of_kind, kind, number))
             body(figures.offset(impact.at.xMm, impact.at.yMm, plusMinus(impact.sdMm)))
             if (!impact.snapped) note(context.getString(R.string.placed_by_hand))
-            fate(state, IMPACT + index, impact.excluded, { excludeImpact(trialId, index.toUInt(), it) }) {
-                val kinds = ArrowKind.entries
-                val other = kinds[(kinds.indexOf(impact.kind) + 1) % kinds.size]
+            val other = ArrowKind.entries.run { get((indexOf(impact.kind) + 1) % size) }
+            fate(state, IMPACT + index, impact.excluded, { excludeImpact(trialId, index.toUInt(), it) }, other) {
                 correct(state, state.shot.copy(impacts = state.shot.impacts.swapped(index, impact.copy(kind = other))))
             }
         }
@@ -136,8 +136,8 @@ class TrialScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TrialState>(h
             strong(context.getString(R.string.arrow_nth, context.getString(kindWord(tear.kind)), index + 1))
             body(figures.offset(tear.tear.xMm, tear.tear.yMm, plusMinus(tear.sdMm)))
             note(context.getString(R.string.tear_sense))
-            fate(state, TEAR + index, tear.excluded, { excludeTear(trialId, index.toUInt(), it) }) {
-                val other = if (tear.kind == ArrowKind.BARE) ArrowKind.FLETCHED else ArrowKind.BARE
+            val other = if (tear.kind == ArrowKind.BARE) ArrowKind.FLETCHED else ArrowKind.BARE
+            fate(state, TEAR + index, tear.excluded, { excludeTear(trialId, index.toUInt(), it) }, other) {
                 correct(state, state.shot.copy(tears = state.shot.tears.swapped(index, tear.copy(kind = other))))
             }
         }
@@ -145,8 +145,15 @@ class TrialScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TrialState>(h
 
     private fun <T> List<T>.swapped(index: Int, fresh: T) = mapIndexed { at, one -> if (at == index) fresh else one }
 
-    /** Left out with a reason, taken in again, or of another kind. */
-    private fun Column.fate(state: TrialState, key: String, out: Exclusion?, exclude: Workshop.(Exclusion?) -> Unit, other: () -> Unit) {
+    /** Left out with a reason, taken in again, or [turn]ed into one of the [other] kind. */
+    private fun Column.fate(
+        state: TrialState,
+        key: String,
+        out: Exclusion?,
+        exclude: Workshop.(Exclusion?) -> Unit,
+        other: ArrowKind,
+        turn: () -> Unit,
+    ) {
         out?.let { note(context.getString(R.string.left_out, context.getString(exclusionWord(it)))) }
         when {
             out != null -> action(context.getString(R.string.take_in_again)) { decide(exclude, null) }
@@ -157,7 +164,7 @@ class TrialScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TrialState>(h
             }
 
             else -> actions {
-                action(context.getString(R.string.other_kind), press = other)
+                action(context.getString(R.string.change_to_kind, context.kindShaped(other)), press = turn)
                 action(context.getString(R.string.leave_out)) { ask(key) }
             }
         }

@@ -25,6 +25,8 @@ import org.shimwright.frame.args
 import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
+import org.shimwright.kit.Palette
+import org.shimwright.kit.SceneView
 import org.shimwright.kit.action
 import org.shimwright.kit.answer
 import org.shimwright.kit.body
@@ -34,9 +36,11 @@ import org.shimwright.kit.counted
 import org.shimwright.kit.door
 import org.shimwright.kit.fittingWords
 import org.shimwright.kit.note
+import org.shimwright.kit.plate
 import org.shimwright.kit.pressable
 import org.shimwright.kit.scene
 import org.shimwright.kit.section
+import org.shimwright.kit.sideways
 import org.shimwright.kit.strong
 
 /** What to do next with a bow: the answer, the picture that proves it, the spacers, and why. */
@@ -57,7 +61,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         }
         first(page.body, state, figures, words)
         state.call.caution()?.let { page.body.caution(page.context.getString(R.string.caution), page.context.getString(it)) }
-        proof(page.body, state, words)
+        proof(page, state, words)
         spacers(page.body, state, figures)
         why(page.body, state, figures, words)
         otherwise(page.body, state, figures)
@@ -93,10 +97,18 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         }
     }
 
-    private fun proof(body: Column, state: VerdictState, words: CallWords) {
+    private fun proof(page: Page, state: VerdictState, words: CallWords) {
         val scene = state.page.proof ?: return
+        val context = page.context
+        val figures = Figures(context, state.units)
         val spoken = state.verdict.splits.joinToString(" ") { words.lands(it, state.severalDistances) }
-        body.card { scene(scene, Figures(context, state.units), spoken) }
+        // A wide window shows the picture whole, beside the answer.
+        if (sideways(context)) {
+            val palette = Palette.of(context)
+            page.picture(SceneView(context, scene, figures, spoken)).background = context.plate(palette.card, palette.line)
+        } else {
+            page.body.card { scene(scene, figures, spoken) }
+        }
     }
 
     private fun spacers(body: Column, state: VerdictState, figures: Figures) {

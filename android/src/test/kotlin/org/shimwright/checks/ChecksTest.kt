@@ -52,6 +52,21 @@ class ChecksTest : LookTest() {
     }
 
     @Test
+    fun `cam timing says which cam comes late, and by how much`() {
+        openChecks()
+        tap("Cam timing")
+        type("Note", "after the new string")
+        tap("top cam late")
+        dieAndReturn()
+        tap("bottom cam late")
+        type("Measured", "1")
+        tap("Not OK")
+        see("1 mm, today 09:40, bottom cam late")
+        see("after the new string")
+        notSee("top cam late")
+    }
+
+    @Test
     fun `a figure outside what the maker states stands as not right, with both`() {
         openChecks()
         tap("4. Brace height")

@@ -8,9 +8,16 @@ import org.junit.Test
 import org.robolectric.Shadows.shadowOf
 import org.robolectric.shadows.ShadowAlertDialog
 import org.shimwright.core.ChangeKind
+import org.shimwright.core.DistanceUnit
 import org.shimwright.core.FittingReason
+import org.shimwright.core.LabelText
+import org.shimwright.core.LengthUnit
 import org.shimwright.core.SetupChange
+import org.shimwright.core.Shape
 import org.shimwright.core.Side
+import org.shimwright.kit.Figures
+import org.shimwright.kit.SceneWords
+import org.shimwright.kit.Units
 import org.shimwright.testing.LookTest
 import org.shimwright.testing.Samples
 import org.shimwright.testing.Shots
@@ -113,6 +120,20 @@ class HistoryTest : LookTest() {
         see("What was shot since counts as shot so.")
         assertEquals(0.4, lastPlace(), 1e-9)
         dressed("change-correct")
+    }
+
+    @Test
+    fun `a chart of several years tells each of them once`() {
+        val bow = core { Samples.fill(it, NOW_MS) }.second[1]
+        for (daysAgo in listOf(500, 499, 0)) core { Shots.shoot(it, bow, Shots.face(60.0), NOW_MS - daysAgo * DAY_MS) }
+        val chart = checkNotNull(core { it.historyPage(bow, 1.0) }.chart)
+        val days = chart.items.mapNotNull { (it.shape as? Shape.Label)?.text as? LabelText.Day }
+        val words = SceneWords(app, Figures(app, Units(LengthUnit.MILLIMETRE, DistanceUnit.METRE))).apply { begin(chart) }
+        assertEquals(listOf("2025", "2026"), days.mapNotNull(words::yearOver))
+        open()
+        tap("Heron")
+        tap("History")
+        photographed("history-years")
     }
 
     private companion object {

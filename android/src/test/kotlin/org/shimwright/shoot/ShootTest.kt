@@ -6,6 +6,7 @@ import android.net.Uri
 import android.os.SystemClock
 import android.view.MotionEvent
 import android.view.View
+import android.widget.EditText
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertTrue
 import org.junit.Test
@@ -140,7 +141,7 @@ class ShootTest : Photographing() {
         type("Number on the arrow", "7")
         tap("Keep the number")
         see("no. 7")
-        tap("Other kind")
+        tap("Change to ○ bare")
         see("○ bare no. 7")
         tap("a step right")
         see("0 of 1 found")
@@ -156,6 +157,35 @@ class ShootTest : Photographing() {
         see("6 of 6 found")
         tap("Undo")
         see("1 of 1 found")
+    }
+
+    @Test
+    fun `a number stays with its arrow, kept by its button or not, and says where it is none`() {
+        atShoot()
+        type("Distance", "18")
+        photographed(demo("before.jpg"))
+        tap("I mark them myself")
+        tap("Take all 6 as the next ones")
+        fun number(mark: String, text: String) {
+            tap(mark)
+            type("Number on the arrow", text)
+        }
+        number("fletched 1", "4")
+        number("fletched 2", "0")
+        tap("Keep the number")
+        see("A number from 1 to 999")
+        type("Number on the arrow", "8")
+        number("fletched 3", "9")
+        goBack()
+        tap("Mark the holes")
+        see("● fletched no. 4")
+        tap("● fletched no. 4")
+        tap("Remove")
+        see("● fletched no. 8")
+        tap("● fletched no. 8")
+        assertEquals("8", root.findViewWithTag<EditText>("number").text.toString())
+        see("● fletched no. 9")
+        notSee("no. 4")
     }
 
     /** How far right of the middle the chosen mark was put, mm. */

@@ -66,7 +66,7 @@ class TrialTest : Photographing() {
     @Test
     fun `an arrow of the wrong kind is corrected`() {
         openTrial()
-        tap("Other kind")
+        tap("Change to ○ bare")
         assertEquals(ArrowKind.BARE, trial().shot.impacts.first().kind)
         tap("Undo")
         assertEquals(ArrowKind.FLETCHED, trial().shot.impacts.first().kind)
@@ -81,6 +81,10 @@ class TrialTest : Photographing() {
         tap("Marsh hen")
         see("Marsh hen")
         assertTrue(core { it.trials(bow) }.isEmpty())
+        see("Moved to the other bow.")
+        tap("Undo")
+        assertEquals(1, core { it.trials(bow) }.size)
+        see("Heron")
     }
 
     @Test
