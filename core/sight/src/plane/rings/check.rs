@@ -28,12 +28,11 @@ const OWN_RMS_PX: f64 = 0.35;
 /// another printed ring, which lies farther off.
 const OWN_OFF_MM: f64 = 0.5;
 const OWN_OFF_SHARE: f64 = 0.005;
-/// ... or this many px: of a line thinner than the filter one edge or the other is followed, each one and a half
-/// of the filter's widths aside.
-const OWN_OFF_PX: f64 = 1.8;
-/// ... and published ones at most this in the first look; of ten faces with a bleached middle the right size left up to
-/// 1.05 mm, half of it or twice it 1.4 and more, but for one with .8.
-const PUBLISHED_OFF_MM: f64 = 1.2;
+/// ... or this many px. Chosen by hand: where only one edge of a line is seen, it is that far aside.
+const OWN_OFF_PX: f64 = 1.0;
+/// ... and published ones at most this in the first look: of eight rendered faces with a bleached middle the right size
+/// left up to 1.64 mm, half of it or twice it .8, 1.4 and twice more than 2.
+const PUBLISHED_OFF_MM: f64 = 1.7;
 /// Rings that lie farther off than that, and this many times as far as in the best fit, are no rival to it: narrow
 /// ones always have another within the windows they are looked for in. Chosen by hand; not tuned.
 const RIVAL_OFF: f64 = 2.0;

@@ -362,8 +362,7 @@ fn rings_between_which_others_were_left_out_are_not_taken_for_closer_ones() {
     }
 }
 
-/// Lines of half a millimetre within the radii that were entered, as the rules have them: of each, one edge is as
-/// clear as the other.
+/// Of lines within the radii that were entered one edge is as clear as the other.
 #[test]
 fn narrow_rings_are_found_by_the_outer_edges_of_their_lines() {
     for (gap_mm, count) in [(5.0, 5), (6.5, 4), (8.0, 6)] {
@@ -395,6 +394,5 @@ fn a_face_with_a_bleached_middle_is_found_by_its_other_rings() {
     });
     let tap = camera().see(PointMm::new(3.0, 4.0));
     let plane = face.fit(&photo, tap, &RingsFit::default()).unwrap();
-    let size = size(&plane, &camera());
-    assert!((size - 1.0).abs() < 0.03, "{size}");
+    assert!((size(&plane, &camera()) - 1.0).abs() < 0.03);
 }
