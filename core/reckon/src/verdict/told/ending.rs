@@ -62,12 +62,14 @@ fn ending_for(reasons: &[Reason]) -> Ending {
         }
         _ => {}
     }
+    let likely = |reason: &Reason| matches!(reason, Reason::MayBeInside { .. });
+    if reasons.iter().any(likely) {
+        return Ending::LikelyIn;
+    }
     let looks: Vec<NextLook> = reasons.iter().filter_map(look).collect();
     let missing = reasons.iter().find_map(missing);
-    let likely = |reason: &Reason| matches!(reason, Reason::MayBeInside { .. });
     match missing.filter(|_| looks.is_empty()) {
         Some(pair) => Ending::PiecesMissing { pair: pair.clone() },
-        None if reasons.iter().any(likely) => Ending::LikelyIn,
         None if looks == [NextLook::Grip] => Ending::TooWide,
         None => Ending::Beyond,
     }
