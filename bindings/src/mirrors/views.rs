@@ -209,7 +209,7 @@ pub enum Reality {
 pub struct VerdictPage {
     pub given: VerdictGiven,
     pub ending: Option<Ending>,
-    pub leaves_it: bool,
+    pub outcome: Outcome,
     pub bow: BowPage,
     pub then: Option<FittingRecord>,
     pub trials: Vec<Trial>,

@@ -5,7 +5,7 @@ use std::cmp::Reverse;
 use super::{Answer, BowPage, Workshop};
 use crate::evidence::SAME_M;
 use crate::frame::Probe;
-use crate::record::{FittingRecord, Trial, VerdictGiven};
+use crate::record::{FittingRecord, Outcome, Trial, VerdictGiven};
 use crate::scene::Scene;
 use crate::spacer::Fitting;
 use crate::store;
@@ -18,8 +18,8 @@ pub struct VerdictPage {
     pub given: VerdictGiven,
     /// How the work ends, where nothing more pays.
     pub ending: Option<Ending>,
-    /// Whether that leaves the bow as it is, with nowhere else to look.
-    pub leaves_it: bool,
+    /// What the verdict asked for.
+    pub outcome: Outcome,
     /// The bow as it is now.
     pub bow: BowPage,
     /// What was fitted when the verdict was given; none where that row cannot be read.
@@ -71,7 +71,7 @@ impl Workshop {
         Ok(VerdictPage {
             proof: self.proof_scene(&given, &trials)?,
             change: then.as_ref().and_then(|from| self.asked_for(from, verdict)),
-            leaves_it: verdict.leaves_it(),
+            outcome: Outcome::of(verdict),
             ending: verdict.ending(),
             moves_mm: moves_mm(verdict, from),
             others: others(verdict, from),

@@ -300,23 +300,17 @@ fn where_a_move_began_is_told_by_the_changes_before_it_that_count() {
     let (mut workshop, bow) = workshop(&folder);
     let first = workshop.record_change(bow, &rest_at(0.8, 2_500)).unwrap();
     let second = workshop.record_change(bow, &rest_at(1.2, 2_600)).unwrap();
-    let rest = |workshop: &Workshop, id| workshop.setup_before(id).unwrap().rest_mm;
-    assert_eq!(
-        [first.id, second.id].map(|id| rest(&workshop, id)),
-        [0.0, 0.8]
-    );
+    let before = |workshop: &Workshop| -> Vec<f64> {
+        let began = |id| workshop.setup_before(id).unwrap().rest_mm;
+        [first.id, second.id].map(began).to_vec()
+    };
+    assert_eq!(before(&workshop), [0.0, 0.8]);
     workshop
         .correct_change(first.id, &rest_at(-0.4, 2_700), 2_700)
         .unwrap();
-    assert_eq!(
-        [first.id, second.id].map(|id| rest(&workshop, id)),
-        [0.0, -0.4]
-    );
+    assert_eq!(before(&workshop), [0.0, -0.4]);
     workshop.strike_change(first.id, true, 2_800).unwrap();
-    assert_eq!(
-        [first.id, second.id].map(|id| rest(&workshop, id)),
-        [0.0, 0.0]
-    );
+    assert_eq!(before(&workshop), [0.0, 0.0]);
     assert!(workshop.setup_before(77).is_err());
 }
 

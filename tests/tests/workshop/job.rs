@@ -87,7 +87,7 @@ fn a_bow_that_is_likely_in_is_left_as_it_is_and_not_settled() {
     assert_eq!(given.verdict.ending(), Some(Ending::LikelyIn));
     assert_eq!(waits(&workshop), Waits::Left);
     let page = workshop.verdict_page(given.id).unwrap();
-    assert!(page.leaves_it);
+    assert_eq!(page.outcome, Outcome::Leave);
     let judged = Happening::Judged {
         verdict_id: given.id,
         outcome: Outcome::Leave,

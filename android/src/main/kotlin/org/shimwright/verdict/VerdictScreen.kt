@@ -12,6 +12,7 @@ import org.shimwright.core.Choice
 import org.shimwright.core.Fitting
 import org.shimwright.core.FittingReason
 import org.shimwright.core.Knob
+import org.shimwright.core.Outcome
 import org.shimwright.core.Probe
 import org.shimwright.core.SplitReading
 import org.shimwright.core.Trim
@@ -234,7 +235,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         is Call.Trim -> moved(call.knob, call.trim)
         is Call.ShootMore -> R.string.shoot_now to { shoot() }
         Call.Stop -> done()
-        Call.SpacersCannot -> if (state.page.leavesIt) done() else seeTheChecks()
+        Call.SpacersCannot -> if (state.page.outcome == Outcome.LEAVE) done() else seeTheChecks()
         is Call.AdjustFirst -> adjust(call.what)
     }
 
