@@ -105,7 +105,7 @@ class VerdictScreen(host: Host, args: Bundle, kept: Bundle) : Screen<VerdictStat
         // A wide window shows the picture whole, beside the answer.
         if (sideways(context)) {
             val palette = Palette.of(context)
-            page.picture(SceneView(context, scene, figures, spoken)).background = context.plate(palette.card, palette.line)
+            page.picture(SceneView(context, scene, figures, spoken)).background = context.plate(palette.card, palette.card)
         } else {
             page.body.card { scene(scene, figures, spoken) }
         }
