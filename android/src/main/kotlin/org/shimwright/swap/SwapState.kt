@@ -40,6 +40,9 @@ data class SwapState(
     val number get() = (swap?.progress?.swap?.confirmed ?: 0u).toInt() + 1
     val of get() = swap?.steps?.size ?: 0
 
+    /** What a screen reader reads from its beginning: another step, or what shows in place of a step. */
+    val part get() = Triple(number.takeIf { step != null }, swap?.progress?.swap?.purpose, answering.takeIf { it != Answering.CHOOSING })
+
     /** The pieces of a seat. */
     fun pieces(seat: Seat): Pieces? {
         val pair = kit?.pairs?.find { it.name == seat.pair } ?: return null
