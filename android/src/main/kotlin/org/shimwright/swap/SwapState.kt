@@ -41,7 +41,11 @@ data class SwapState(
     val of get() = swap?.steps?.size ?: 0
 
     /** What a screen reader reads from its beginning: another step, or what shows in place of a step. */
-    val part get() = Triple(number.takeIf { step != null }, swap?.progress?.swap?.purpose, answering.takeIf { it != Answering.CHOOSING })
+    val part: Any
+        get() {
+            val beside = if (answering == Answering.CHOOSING) Answering.NOT else answering
+            return Triple(number.takeIf { step != null }, swap?.progress?.swap?.purpose, beside)
+        }
 
     /** The pieces of a seat. */
     fun pieces(seat: Seat): Pieces? {
