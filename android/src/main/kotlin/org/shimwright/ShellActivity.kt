@@ -25,6 +25,8 @@ import org.shimwright.frame.Undo
 import org.shimwright.frame.Wishes
 import org.shimwright.frame.arrive
 import org.shimwright.frame.draftNote
+import org.shimwright.frame.leadReader
+import org.shimwright.frame.readerOn
 import org.shimwright.frame.trouble
 import org.shimwright.frame.troubleOf
 import org.shimwright.frame.undoBar
@@ -32,6 +34,7 @@ import org.shimwright.home.catchUpHome
 import org.shimwright.kit.BackGesture
 import org.shimwright.kit.Page
 import org.shimwright.kit.padForBars
+import org.shimwright.kit.wrongFields
 import org.shimwright.photo.PhotoShelf
 
 /** The one window: shows the top of the [Trail], hands taps on, and holds nothing of its own. */
@@ -145,19 +148,21 @@ class ShellActivity :
 
     private fun put(fresh: Page, keepPlace: Boolean) {
         val before = page
+        val reader = before?.let(::readerOn)
+        val focused = before?.findFocus()?.tag
         if (before != null) room.removeView(before)
         room.addView(fresh, 0)
-        if (before != null && keepPlace) keepPlace(before, fresh)
         page = fresh
         showUndo()
-    }
-
-    private fun keepPlace(before: Page, after: Page) {
-        after.scrollDown(before.scrolled)
-        val tag = before.findFocus()?.tag ?: return
-        val field = after.findViewWithTag<View>(tag) ?: return
-        field.requestFocus()
+        if (before == null || !keepPlace) return
+        val turned = before.part != fresh.part || before.title.toString() != fresh.title.toString()
+        // What can now not be read may be off the screen: it is led to, before anything else.
+        val wrong = fresh.wrongFields().firstOrNull { field -> before.wrongFields().none { it.tag == field.tag } }
+        if (!turned && wrong == null) fresh.scrollDown(before.scrolled)
+        val field = wrong ?: focused?.let { fresh.findViewWithTag<View>(it) }
+        field?.requestFocus()
         if (field is EditText) field.setSelection(field.length())
+        if (reader != null) fresh.post { if (page === fresh) leadReader(reader, wrong, turned, fresh) }
     }
 
     private fun keepAwake(on: Boolean) {
@@ -170,7 +175,10 @@ class ShellActivity :
     override fun offer(undo: Undo?) {
         this.undo = undo
         room.removeCallbacks(timeUp)
-        if (undo != null) room.postDelayed(timeUp, UNDO_MS)
+        if (undo != null) {
+            room.postDelayed(timeUp, UNDO_MS)
+            room.announceForAccessibility(getString(undo.words))
+        }
         showUndo()
     }
 

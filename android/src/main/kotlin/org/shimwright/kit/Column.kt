@@ -55,7 +55,7 @@ fun Column.section(text: CharSequence) = put(context.words(Type.TITLE, text).app
 /** The answer in one sentence. */
 fun Column.answer(text: CharSequence) = put(context.words(Type.ANSWER, text).apply { markAsHeading() })
 
-fun Column.title(text: CharSequence) = put(context.words(Type.TITLE, text))
+fun Column.title(text: CharSequence) = put(context.words(Type.TITLE, text).apply { markAsHeading() })
 
 fun Column.strong(text: CharSequence, colour: Int? = null) = put(context.words(Type.STRONG, text, colour))
 
@@ -67,7 +67,7 @@ fun Column.note(text: CharSequence) = put(context.words(Type.NOTE, text))
 fun Column.caution(heading: CharSequence, text: CharSequence) {
     val wants = Palette.of(context).wants
     card(edge = wants) {
-        strong(heading, wants)
+        strong(heading, wants).markAsHeading()
         body(text)
     }
 }

@@ -8,6 +8,7 @@ import android.text.TextWatcher
 import android.util.TypedValue
 import android.view.Gravity
 import android.view.View
+import android.view.ViewGroup
 import android.view.accessibility.AccessibilityNodeInfo
 import android.view.inputmethod.EditorInfo
 import android.widget.EditText
@@ -89,7 +90,7 @@ fun Column.field(label: CharSequence, key: String, kept: Bundle, set: Field.() -
     put(line(edit, field), Space.SMALL)
     field.signs?.let { put(signs(edit, it), Space.SMALL) }
     val wrong = field.wrong?.let { put(context.words(Type.NOTE, it, Palette.of(context).wants), Space.SMALL) }
-    wrong?.let { edit.saysWrong(it) }
+    edit.wrong = wrong
     val means = put(context.words(Type.NOTE, ""), Space.SMALL)
     means.say(field.means(edit.text.toString()))
     edit.addTextChangedListener(
@@ -102,16 +103,25 @@ fun Column.field(label: CharSequence, key: String, kept: Bundle, set: Field.() -
     return edit
 }
 
-/** A screen reader tells what is wrong with a field at the field itself, as long as [note] shows it. */
-private fun EditText.saysWrong(note: TextView) {
-    accessibilityDelegate = object : View.AccessibilityDelegate() {
-        override fun onInitializeAccessibilityNodeInfo(host: View, info: AccessibilityNodeInfo) {
-            super.onInitializeAccessibilityNodeInfo(host, info)
-            if (note.visibility != View.VISIBLE) return
-            info.isContentInvalid = true
-            info.error = note.text
-        }
+/** The text of a field. A screen reader tells what is wrong with it at the field itself, as long as a note shows it. */
+internal class Entered(context: Context) : EditText(context) {
+    var wrong: TextView? = null
+
+    val isWrong get() = wrong?.visibility == View.VISIBLE
+
+    override fun onInitializeAccessibilityNodeInfo(info: AccessibilityNodeInfo) {
+        super.onInitializeAccessibilityNodeInfo(info)
+        if (!isWrong) return
+        info.isContentInvalid = true
+        info.error = wrong?.text
     }
+}
+
+/** The fields below this view that show what is wrong with them, from the top. */
+internal fun View.wrongFields(): List<EditText> = when (this) {
+    is Entered -> listOf(this).filter { it.isWrong }
+    is ViewGroup -> (0 until childCount).flatMap { getChildAt(it).wrongFields() }
+    else -> emptyList()
 }
 
 private fun Column.signs(edit: EditText, signs: Signs): View {
@@ -134,7 +144,7 @@ private fun TextView.say(meaning: CharSequence?) {
     visibility = if (meaning.isNullOrEmpty()) View.GONE else View.VISIBLE
 }
 
-private fun Column.edit(field: Field): EditText = EditText(context).apply {
+private fun Column.edit(field: Field): Entered = Entered(context).apply {
     dress(field.key)
     id = View.generateViewId()
     inputType = field.entry.inputType

@@ -20,6 +20,10 @@ class Page(context: Context, private val up: (() -> Unit)? = null) : LinearLayou
     /** What the page says, below one another; it scrolls. */
     val body = Column(context)
 
+    /** Its name, as the head says it. */
+    var title: CharSequence = ""
+        private set
+
     private val head = LinearLayout(context)
     private val names = Flow(context, Space.GAP, spread = true)
     private val over = FrameLayout(context)
@@ -67,6 +71,7 @@ class Page(context: Context, private val up: (() -> Unit)? = null) : LinearLayou
     /** Names the page; [note] stands at the end of the same line and is given back. */
     fun head(title: CharSequence, note: CharSequence? = null): TextView? {
         namePane(title)
+        this.title = title
         names.addView(context.words(Type.SCREEN, title).apply { markAsHeading() })
         return note?.let { said -> context.words(Type.NOTE, said).also(names::addView) }
     }
@@ -135,6 +140,12 @@ class Page(context: Context, private val up: (() -> Unit)? = null) : LinearLayou
         column.addView(Narrow(context, held).apply { tag = TROUBLE }, 1.coerceAtMost(column.childCount))
     }
 
+    /** What went wrong, where it is said. */
+    val wentWrong: View? get() = column.findViewWithTag(TROUBLE)
+
+    /** Which part of a screen shows that leads through several, each read from its beginning; the page's title counts besides. */
+    var part: Any? = null
+
     /** Where the body stands, to be given back to [scrollDown] after drawing anew. */
     val scrolled get() = scroll.scrollY
 
@@ -161,6 +172,11 @@ fun sideways(context: Context): Boolean {
 }
 
 private const val LOW_DP = 500
+
+/** Whether type is so large that buttons under the body leave it little room: the lesser ones then stand at its end. */
+fun largeType(context: Context): Boolean = context.resources.configuration.fontScale >= LARGE_TYPE && !sideways(context)
+
+private const val LARGE_TYPE = 1.5f
 
 /** Holds one child in the middle, never wider than a readable column. */
 class Narrow(context: Context, child: View) : FrameLayout(context) {

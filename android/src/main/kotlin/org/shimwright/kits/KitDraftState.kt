@@ -13,6 +13,12 @@ import org.shimwright.kit.typed
 data class KitState(val kit: KitOnShelf?, val pairs: Int, val units: Units, val wrong: Set<String>) {
     fun pair(index: Int): PairDraft? = kit?.record?.kit?.pairs?.getOrNull(index)
 
+    /** Whether the pair has a mark or a count on record, or a name that is not its letter. */
+    fun moreKnown(index: Int): Boolean {
+        val pair = pair(index) ?: return false
+        return sets(index) != null || pair.thinMark.isNotEmpty() || pair.thickMark.isNotEmpty() || pair.name != letter(index)
+    }
+
     fun sets(index: Int): Int? = pair(index)?.let { pair -> kit?.record?.owned?.find { it.pair == pair.name }?.sets?.toInt() }
 }
 
@@ -33,6 +39,12 @@ internal object KitKey {
     fun thickMark(index: Int) = "thick_mark$index"
 
     fun sets(index: Int) = "sets$index"
+
+    /** Whether what may stay empty shows. */
+    fun more(index: Int) = "more$index"
+
+    /** All fields of a pair. */
+    fun all(index: Int) = listOf(pair(index), thin(index), thick(index), thinMark(index), thickMark(index), sets(index))
 }
 
 /** The name of a pair that nobody has named. */
@@ -68,7 +80,7 @@ internal class KitForm(private val kept: Bundle, private val state: KitState) {
     /** A pair whose every field is empty was never begun. */
     private fun filled() = (0 until state.pairs).filter { index ->
         (state.pair(index) != null && !kept.containsKey(KitKey.pair(index))) ||
-            listOf(KitKey.pair(index), KitKey.thin(index), KitKey.thick(index)).any { kept.typed(it).isNotBlank() }
+            KitKey.all(index).any { kept.typed(it).isNotBlank() }
     }
 
     private fun name(index: Int) = kept.typed(KitKey.pair(index), state.pair(index)?.name.orEmpty()).trim().ifEmpty { letter(index) }

@@ -75,13 +75,28 @@ class KitScreen(host: Host, args: Bundle, kept: Bundle) : Screen<KitState>(host,
         val before = state.pair(index)
         body.card {
             title(context.getString(R.string.pair_named, before?.name ?: letter(index)))
+            figure(this, R.string.thin_piece, KitKey.thin(index), before?.let { it.thinMeasuredMm ?: it.thinMm }, state, figures)
+            figure(this, R.string.thick_piece, KitKey.thick(index), before?.let { it.thickMeasuredMm ?: it.thickMm }, state, figures)
+            if (before == null && index == 0) note(context.getString(R.string.thick_worked_out))
+            if (kept.getBoolean(KitKey.more(index), state.moreKnown(index))) more(this, index, state) else fold(this, index)
+        }
+    }
+
+    private fun fold(body: Column, index: Int) {
+        body.action(body.context.getString(R.string.pair_more)) {
+            kept.putBoolean(KitKey.more(index), true)
+            refresh()
+        }
+    }
+
+    /** What may stay empty. */
+    private fun more(body: Column, index: Int, state: KitState) {
+        val before = state.pair(index)
+        with(body) {
             field(context.getString(R.string.pair_name), KitKey.pair(index), kept) {
                 first = before?.name.orEmpty()
                 hint = letter(index)
             }
-            figure(this, R.string.thin_piece, KitKey.thin(index), before?.let { it.thinMeasuredMm ?: it.thinMm }, state, figures)
-            figure(this, R.string.thick_piece, KitKey.thick(index), before?.let { it.thickMeasuredMm ?: it.thickMm }, state, figures)
-            if (before == null) note(context.getString(R.string.thick_worked_out))
             field(context.getString(R.string.thin_mark), KitKey.thinMark(index), kept) { first = before?.thinMark.orEmpty() }
             field(context.getString(R.string.thick_mark), KitKey.thickMark(index), kept) { first = before?.thickMark.orEmpty() }
             field(context.getString(R.string.sets_owned), KitKey.sets(index), kept) {

@@ -35,7 +35,7 @@ data class RackState(
     val search: String,
     val sieve: Sieve,
     val lines: List<RackLine>,
-    /** How many bows of the whole rack each sieve lets through; those off the rack are not counted. */
+    /** How many bows each sieve lets through, whatever is searched for. */
     val counts: Map<Sieve, Int>,
     val kits: Int,
     val units: Units,

@@ -48,6 +48,7 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
 
     override fun draw(page: Page, state: SwapState) {
         val step = state.step
+        page.part = state.part
         when {
             step == null -> over(page, state)
             state.answering == Answering.STOPPING -> stopping(page, state)
@@ -78,11 +79,17 @@ class SwapScreen(host: Host, args: Bundle, kept: Bundle) : Screen<SwapState>(hos
         page.body.card {
             answer(context.stepTitle(step))
             put(context.words(Type.STEP, context.stepWords(step, state, figures)))
-            state.scene?.let { scene(it, figures, step.seat?.let(context::seatWords), LOW_DP.takeIf { sideways(context) }) }
+            state.scene?.let { scene(it, figures, spoken(context, state, step), LOW_DP.takeIf { sideways(context) }) }
         }
         if (step.kind == StepKind.CONFIRM_FOUND) found.ask(page.body, state, figures)
         bar(page, state, step)
     }
+
+    /** The drawing of a step in words: the seat it is about, or the whole change. */
+    private fun spoken(context: android.content.Context, state: SwapState, step: Step): String? = step.seat?.let(context::seatWords)
+        ?: state.swap?.progress?.swap?.let {
+            context.getString(R.string.change_spoken, context.fittingWords(it.origin), context.fittingWords(it.target))
+        }
 
     private fun where(context: android.content.Context, state: SwapState, step: Step): String {
         val count = context.getString(R.string.step_of, state.number, state.of)

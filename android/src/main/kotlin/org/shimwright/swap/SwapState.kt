@@ -40,6 +40,13 @@ data class SwapState(
     val number get() = (swap?.progress?.swap?.confirmed ?: 0u).toInt() + 1
     val of get() = swap?.steps?.size ?: 0
 
+    /** What a screen reader reads from its beginning: another step, or what shows in place of a step. */
+    val part: Any
+        get() {
+            val beside = if (answering == Answering.CHOOSING) Answering.NOT else answering
+            return Triple(number.takeIf { step != null }, swap?.progress?.swap?.purpose, beside)
+        }
+
     /** The pieces of a seat. */
     fun pieces(seat: Seat): Pieces? {
         val pair = kit?.pairs?.find { it.name == seat.pair } ?: return null

@@ -79,6 +79,24 @@ class KitsTest : LookTest() {
     }
 
     @Test
+    fun `a new kit asks for thicknesses only, and a mark alone makes no pair`() {
+        open()
+        tap("Add a kit")
+        notSee("Mark on the thin piece")
+        dressed("kit-new")
+        type("Name of the kit", "Loose drawer")
+        type("Total of every pair", "4.4")
+        typeInto("thin0", "1.9")
+        tap("Name, marks and count (optional)", nth = 1)
+        typeInto("thin_mark1", "one dot")
+        tap("Save")
+        see("A figure is needed here")
+        typeInto("thin1", "1.6")
+        tap("Save")
+        assertEquals(listOf("", "one dot"), core { it.kits() }.single().record.kit.pairs.map { it.thinMark })
+    }
+
+    @Test
     fun `a figure that cannot be read is marked where it stands`() {
         open()
         tap("Add a kit")

@@ -74,7 +74,7 @@ class ShareTest : LookTest() {
         tap("Einstellblatt als Bild")
         val german = checkNotNull(ImageIO.read(checkNotNull(app.contentResolver.openInputStream(Handed.by(shell).address))))
         ImageIO.write(german, "png", File("target/looks/tune-sheet-german.png"))
-        tap("Jeder Versuch als Tabelle")
+        tap("Alle Versuche als Tabelle")
         assertEquals(2, read(Handed.by(shell).address).trimEnd().split("\r\n").size)
     }
 
