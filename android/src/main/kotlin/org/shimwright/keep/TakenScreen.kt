@@ -46,6 +46,8 @@ class TakenScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TakenState>(h
         val context = page.context
         val figures = Figures(context, state.units)
         page.head(context.getString(if (how == How.MERGED) R.string.merge else R.string.restore))
+        // What a bow must not be shot before stands over everything that went well.
+        page.body.contestedBows(state.contested) { host.go(Route.BOW, args(Arg.BOW to it)) }
         page.body.card {
             answer(said(this, figures, state))
             counts(state, figures)
@@ -55,8 +57,8 @@ class TakenScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TakenState>(h
             val words = context.counted(R.plurals.taken_missing, missing)
             page.body.caution(words, context.getString(R.string.taken_missing_how))
         }
-        page.body.contestedBows(state.contested) { host.go(Route.BOW, args(Arg.BOW to it)) }
         page.body.unreadRows(state.unread)
+        if (how == How.MERGED) otherWay(page.body)
         if (replaced != null) back(page.body, replaced)
         page.main(context.getString(R.string.to_rack)) { host.backTo(Route.RACK) }
     }
@@ -78,6 +80,13 @@ class TakenScreen(host: Host, args: Bundle, kept: Bundle) : Screen<TakenState>(h
         }
         val added = args.getLong(ADDED)
         if (how != How.PUT_BACK) fact(context.getString(R.string.taken_photos), figures.count(added))
+    }
+
+    /** A merge takes in, but gives nothing: the other phone still lacks what was here. */
+    private fun otherWay(body: Column) = body.card {
+        strong(context.getString(R.string.merge_other_way))
+        body(context.getString(R.string.merge_other_way_how))
+        action(context.getString(R.string.backup)) { host.go(Route.BACKUP) }
     }
 
     private fun back(body: Column, replaced: String) = body.card {

@@ -16,6 +16,7 @@ import org.shimwright.frame.Question
 import org.shimwright.frame.Route
 import org.shimwright.frame.Screen
 import org.shimwright.frame.args
+import org.shimwright.kit.Abreast
 import org.shimwright.kit.Column
 import org.shimwright.kit.Figures
 import org.shimwright.kit.Page
@@ -30,6 +31,7 @@ import org.shimwright.kit.choose
 import org.shimwright.kit.distance
 import org.shimwright.kit.door
 import org.shimwright.kit.field
+import org.shimwright.kit.largeType
 import org.shimwright.kit.note
 import org.shimwright.kit.section
 import org.shimwright.kit.typed
@@ -74,10 +76,11 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
         } else {
             page.main(page.context.getString(R.string.measure_shared)) { checked(state) { take(Uri.parse(shared)) } }
         }
-        page.bar {
+        val others: Abreast.() -> Unit = {
             action(context.getString(R.string.choose_picture)) { checked(state) { choosePicture() } }
             action(context.getString(R.string.without_photo)) { checked(state) { host.go(Route.TYPED, it.asArgs(null)) } }
         }
+        if (largeType(page.context)) page.body.actions(others) else page.bar(others)
     }
 
     private fun surface(body: Column, state: ShootState) {
@@ -109,7 +112,7 @@ class ShootScreen(host: Host, args: Bundle, kept: Bundle) : Screen<ShootState>(h
     private fun arrows(body: Column, state: ShootState) {
         val context = body.context
         body.section(context.getString(R.string.shoot_arrows))
-        for (kind in state.offered) body.put(CountView(context, kind, state.counts.getValue(kind)) { count(kind, it) })
+        for (kind in state.offered) body.count(kind, state.counts.getValue(kind)) { count(kind, it) }
         if (state.arrows.isEmpty()) {
             body.door(context.getString(R.string.add_arrows), context.getString(R.string.arrows_note)) {
                 host.go(Route.ARROW, args(Arg.BOW to bowId))
