@@ -5,8 +5,8 @@ use crate::flight::TransferTable;
 use crate::split::Split;
 
 use super::deliberation::{
-    Deliberation, arrows_at, farthest, is_far_out, is_settled, is_wide, left_behind, low_or_high,
-    not_yet_shot_first, wanted,
+    Deliberation, arrows_at, farthest, is_far_out, is_level_since, is_settled, is_shot_enough,
+    is_wide, left_behind, low_or_high, not_yet_shot_first, wanted,
 };
 use super::explain::reasons;
 use super::first::adjust::{adjust_first, heads_stay_apart, heads_stay_off_height};
@@ -16,7 +16,7 @@ use super::held_back::{scattered, spoils};
 use super::intake::{Intake, intake};
 use super::last_resort::{first_round, last_resort};
 use super::limits::{ENOUGH, FEWEST, MOST, PLENTY};
-use super::seen::aims::aims;
+use super::seen::aims::{Aim, aims};
 use super::seen::outliers::outliers;
 use super::seen::signs;
 use super::seen::splits::{splits, standing};
@@ -176,7 +176,8 @@ fn may_halve(deliberation: &Deliberation) -> bool {
 /// farther away, say that it is not: as many again.
 fn in_doubt_as_shot(deliberation: &Deliberation) -> Option<Call> {
     let settings = &deliberation.case.settings;
-    let mut settling = deliberation.aims.iter().filter(|aim| aim.settles);
+    let few = |aim: &&Aim| aim.settles && !is_shot_enough(deliberation, aim.probe);
+    let mut settling = deliberation.aims.iter().filter(few);
     let split = settling.find_map(|aim| {
         // Where it counts the arrows leave all open, and only what bows usually do says that it is in.
         let open = is_wide(deliberation, aim) && arrows_at(&deliberation.belief, aim) < MOST;
@@ -212,8 +213,8 @@ fn once_more_if_scattered(deliberation: &Deliberation) -> Option<Call> {
 }
 
 /// Where sideways all is well: a move of the nocking point if the height more likely is not, and with enough arrows (one that
-/// surely is not comes first of all); one that it was moved for in vain is shot once more, and then is another's affair, as is one of
-/// the heads alone.
+/// surely is not comes first of all); no other one where that is scatter; one that it was moved for in vain is shot once more, and then
+/// is another's affair, as is one of the heads alone.
 fn height(deliberation: &Deliberation) -> Call {
     if heads_stay_off_height(deliberation).is_some() {
         return Call::SpacersCannot;
@@ -222,8 +223,12 @@ fn height(deliberation: &Deliberation) -> Call {
         return Call::Stop;
     };
     let arrows = Arrows::round(aim.probe, FEWEST, aim.distance_m);
-    let few = arrows_at(&deliberation.belief, &aim) < ENOUGH;
+    let scatter = is_level_since(&deliberation.belief, aim.probe);
+    let enough = if scatter { PLENTY } else { ENOUGH };
+    let few =
+        arrows_at(&deliberation.belief, &aim) < enough && !is_shot_enough(deliberation, aim.probe);
     match trim::nock(&deliberation.belief, &aim) {
+        _ if scatter && !few => Call::Stop,
         Some(_) if few => Call::ShootMore { arrows },
         Some(trim) => Call::Trim {
             knob: Knob::Nock,

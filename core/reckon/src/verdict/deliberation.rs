@@ -6,7 +6,7 @@ use crate::frame::ArrowKind;
 use crate::scatter::ArrowHabit;
 use crate::split::Split;
 
-use super::limits::{ENOUGH, FEWEST, LIKELY, SETTLED, SURELY};
+use super::limits::{ENOUGH, FEWEST, LIKELY, MOST, SETTLED, SURELY};
 use super::seen::aims::{Aim, least_likely, shot};
 use super::seen::outliers::Outlier;
 use super::seen::splits::{counted_shooter, is_of_now, is_surely_out, standing};
@@ -126,6 +126,13 @@ pub(crate) fn arrows_at(belief: &Belief, aim: &Aim) -> u32 {
     here.map(|one| one.n_probe.min(one.n_reference)).sum()
 }
 
+/// Whether so many of a probe were shot with the bow as it stands, from whatever distance, that no more are asked for only to be sure:
+/// who shoots elsewhere than asked is not asked for ever.
+pub(crate) fn is_shot_enough(deliberation: &Deliberation, probe: Probe) -> bool {
+    let (own, other) = arrows(&deliberation.belief, probe);
+    own.min(other) >= MOST
+}
+
 /// Whether a split of the aim's probe, with the bow as it stands, is more than scatter.
 pub(crate) fn is_shown(belief: &Belief, aim: &Aim) -> bool {
     let splits = standing(belief, aim.probe);
@@ -228,6 +235,17 @@ pub(crate) fn is_out_in_height(belief: &Belief, aim: &Aim, chance: f64) -> bool 
     let upright = belief.vertical(aim.probe, aim.distance_m);
     let out = 1.0 - upright.within(aim.loss.tolerance_mm) > chance;
     out && !too_few_to_say(belief, aim.probe) && !is_level_as_shot(belief, aim, &upright)
+}
+
+/// Whether the nocking point was moved, and what was shot of a probe since is level but for scatter: another move would follow what
+/// is made of the first.
+pub(crate) fn is_level_since(belief: &Belief, probe: Probe) -> bool {
+    let mut shot = standing(belief, probe).into_iter();
+    let shown = shot.any(|one| {
+        let (y, explained_mm) = (one.y(), belief.explained_y_mm(probe, one.distance_m));
+        !(y.low95_mm..=y.high95_mm).contains(&explained_mm)
+    });
+    trim::is_nock_moved(belief) && !shown
 }
 
 /// Whether putting the height of one probe right takes one that goes before it out of tolerance that is in, as this bow's

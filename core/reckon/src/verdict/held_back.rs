@@ -3,7 +3,9 @@
 use crate::evidence::Probe;
 use crate::evidence::priors::REST_SD;
 
-use super::deliberation::{Deliberation, arrows, arrows_at, farthest, is_shown, is_wide};
+use super::deliberation::{
+    Deliberation, arrows, arrows_at, farthest, is_shot_enough, is_shown, is_wide,
+};
 use super::limits::{ENOUGH, FEWEST, LIKELY, MAY_BE, MOST, PLENTY, SETTLED, SURELY, WORTH_A_TRY};
 use super::seen::aims::{Aim, chance_inside};
 use super::seen::spine;
@@ -16,7 +18,7 @@ use super::{Call, Knob};
 /// 95. Chosen by hand.
 const PRESSED_FOR: f64 = 0.3;
 
-/// Arrows of each kind to shoot once more, only to be sure. Where the bow is more likely in than out, twice
+/// Arrows of each kind to shoot once more, only to be sure. Where the bow is more likely in than out, or six were shot, twice
 /// as many at once: three and three more would leave it open. What may be scatter of a few arrows, or of wide groups, is shot again
 /// however unlikely the bow is inside.
 pub(crate) fn once_more(deliberation: &Deliberation, aim: &Aim, chance: f64) -> Option<u32> {
@@ -32,7 +34,10 @@ pub(crate) fn once_more(deliberation: &Deliberation, aim: &Aim, chance: f64) -> 
         ENOUGH
     };
     let may_be = scatter || chance >= MAY_BE || is_wide(deliberation, aim);
-    (may_be && arrows_at(belief, aim) < enough).then_some(FEWEST)
+    let shot = arrows_at(belief, aim);
+    let few = shot < enough && !is_shot_enough(deliberation, aim.probe);
+    let each = if shot < ENOUGH { FEWEST } else { 2 * FEWEST };
+    (may_be && few).then_some(each)
 }
 
 /// A probe whose few arrows seem to scatter too far, and how many times as far as field points: a mean of such is in by luck.

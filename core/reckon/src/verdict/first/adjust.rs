@@ -3,8 +3,8 @@
 use crate::evidence::{Belief, Probe, SAME_M, within};
 use crate::split::Split;
 use crate::verdict::deliberation::{
-    Deliberation, arrows, heights, inside, is_out_in_height, is_settled, out_as_shot,
-    takes_another_out, too_few_to_say,
+    Deliberation, arrows, heights, inside, is_level_since, is_out_in_height, is_settled,
+    out_as_shot, takes_another_out, too_few_to_say,
 };
 use crate::verdict::limits::{FEWEST, LIKELY, MAY_BE, SETTLED, SURELY};
 use crate::verdict::seen::aims::chance_inside;
@@ -239,7 +239,7 @@ fn vertical(deliberation: &Deliberation) -> Option<Adjustment> {
 }
 
 fn vertical_of(belief: &Belief, aim: &Aim) -> Option<Adjustment> {
-    if !is_out_in_height(belief, aim, SURELY) {
+    if !is_out_in_height(belief, aim, SURELY) || is_level_since(belief, aim.probe) {
         return None;
     }
     let upright = belief.vertical(aim.probe, aim.distance_m);

@@ -31,7 +31,10 @@ fn confirm_of(deliberation: &Deliberation, aim: &Aim) -> Option<Adjustment> {
     let (before_mm, after) = at_one_distance(belief, &before, &standing(belief, aim.probe), aim)?;
     let rounds = belief.observations.iter();
     let rounds = rounds.filter(|one| one.split.probe == aim.probe && is_since(belief, one));
-    if after.n_probe.min(after.n_reference) >= ENOUGH && rounds.count() >= LOOKED_AT_ROUNDS {
+    let rounds = rounds.count();
+    let enough = after.n_probe.min(after.n_reference) >= ENOUGH && rounds >= LOOKED_AT_ROUNDS;
+    // Shot from other distances too, it was looked at all the same.
+    if enough || rounds > LOOKED_AT_ROUNDS {
         return None;
     }
     let after_mm = after.offset.x_mm;

@@ -141,6 +141,16 @@ fn nock_response(belief: &Belief, aim: &Aim) -> KnobResponse {
     KnobResponse::of(&belief.nock_response(aim.probe, aim.distance_m), shown)
 }
 
+/// Whether the nocking point was moved since the last change of parts.
+pub(crate) fn is_nock_moved(belief: &Belief) -> bool {
+    let now = &belief.now;
+    let mut of_now = belief
+        .seen
+        .iter()
+        .filter(|seen| seen.trial.epoch == now.epoch);
+    of_now.any(|seen| (seen.trial.nock_mm - now.nock_mm).abs() > SMALLEST_MM)
+}
+
 /// Whether this bow has shown how its nocking point answers, 9 in 10 sure of the direction.
 pub(crate) fn nock_shown(belief: &Belief, aim: &Aim) -> bool {
     let response = nock_response(belief, aim);
