@@ -168,6 +168,7 @@ impl VerdictText {
             sentences,
         };
         text.say(verdict.call);
+        // There is nothing left to do; that it is not settled, the ending says.
         if leaves_it {
             text.verdict = "stop";
         }

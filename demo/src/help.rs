@@ -46,7 +46,8 @@ All further keys may be left out:
   remembered    [{from, to, moved_mm, sd_mm, distance_m}] swaps from before the record
 
 Out: verdict (adjust_first, stop, trim, fit, shoot_more or spacers_cannot) with adjust, trim, fit or
-shoot_more; ending where nothing more pays (stop with an ending: left as it is, not settled); answer and sentences in English; splits, response, as_it_is, predicted, options, reasons.
+shoot_more; ending where nothing more pays (stop with an ending: left as it is, not settled);
+answer and sentences in English; splits, response, as_it_is, predicted, options, reasons.
 ";
 
 /// The keys of a photograph's case.
